@@ -1,0 +1,23 @@
+//! Stillcup: the logbook and bench computer of a pour painter's studio.
+//!
+//! The house has seven rooms, and a door opens only one way:
+//!
+//! | room | holds | may know |
+//! |---|---|---|
+//! | [`trade`] | what a studio is: materials, recipes, cups, panels, pours; pure | nobody |
+//! | [`numbers`] | what is computed, one model a file; pure | trade |
+//! | [`logbook`] | the SQLite store, the only room that knows SQL | trade |
+//! | [`studio`] | what the painter does, told once | trade, numbers, logbook |
+//! | [`exchange`] | what comes in and goes out | trade, numbers, studio |
+//! | [`screen`] | the terminal: keys, model, view | studio, trade, numbers, exchange |
+//! | [`command`] | the command line | studio, trade, numbers, exchange |
+//!
+//! `tests/it/house.rs` reads every `use` and fails on a door that should be shut.
+
+pub mod command;
+pub mod exchange;
+pub mod logbook;
+pub mod numbers;
+pub mod screen;
+pub mod studio;
+pub mod trade;

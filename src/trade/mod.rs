@@ -1,0 +1,3 @@
+//! What a studio is. Pure: no files, no clock, no random source.
+
+pub mod units;
