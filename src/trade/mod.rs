@@ -1,4 +1,7 @@
 //! What a studio is. Pure: no files, no clock, no random source.
 
+pub mod amount;
+mod number;
+pub mod problem;
 pub mod text;
 pub mod units;
