@@ -3,6 +3,7 @@
 pub mod amount;
 pub mod duration;
 mod number;
+pub mod panel;
 pub mod problem;
 pub mod text;
 pub mod units;
