@@ -5,5 +5,6 @@ pub mod duration;
 mod number;
 pub mod panel;
 pub mod problem;
+pub mod range;
 pub mod text;
 pub mod units;
