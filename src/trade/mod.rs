@@ -2,6 +2,7 @@
 
 pub mod amount;
 pub mod duration;
+pub mod money;
 mod number;
 pub mod panel;
 pub mod problem;
