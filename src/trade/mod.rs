@@ -1,11 +1,22 @@
 //! What a studio is. Pure: no files, no clock, no random source.
 
 pub mod amount;
+pub mod cup;
 pub mod duration;
+pub mod instant;
+pub mod judgement;
+pub mod life;
+pub mod mark;
+pub mod material;
+pub mod moment;
 pub mod money;
 mod number;
 pub mod panel;
+pub mod pour;
 pub mod problem;
 pub mod range;
+pub mod recipe;
 pub mod text;
 pub mod units;
+mod words;
+mod zone;
