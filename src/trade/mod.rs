@@ -2,6 +2,7 @@
 
 pub mod amount;
 pub mod duration;
+pub mod instant;
 pub mod money;
 mod number;
 pub mod panel;
@@ -9,3 +10,4 @@ pub mod problem;
 pub mod range;
 pub mod text;
 pub mod units;
+pub mod zone;
