@@ -238,3 +238,6 @@ fn in_place(entries: &[Entry]) -> (Vec<(Moment, &Entry)>, bool) {
     }
     (placed, went_back)
 }
+
+#[cfg(test)]
+mod tests;
