@@ -47,6 +47,17 @@ impl Reader<'_> {
         Ok(Some(pour))
     }
 
+    /// The mark and variant of every cup that lies in a pour since an instant, by the cup's number.
+    pub fn poured_cups_since(&self, from_ms: i64) -> Read<HashMap<i64, (String, i64)>> {
+        let sql = "SELECT DISTINCT cup.id, cup.mark, cup.variant_id FROM pour
+                   JOIN layer ON layer.pour_id = pour.id JOIN cup ON cup.id = layer.cup_id
+                   WHERE pour.at_ms >= ?1";
+        let rows = self.all(sql, [from_ms], |row| {
+            Ok((row.get(0)?, (row.get(1)?, row.get(2)?)))
+        })?;
+        Ok(rows.into_iter().collect())
+    }
+
     /// The pour that began again after this one was scraped.
     pub fn scraped_for(&self, pour: i64) -> Read<Option<i64>> {
         self.first("SELECT id FROM pour WHERE again_of = ?1", [pour], |row| {
