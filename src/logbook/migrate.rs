@@ -33,6 +33,7 @@ macro_rules! steps {
 pub const STEPS: &Steps = steps! {
     1 "change"
     2 "studio"
+    3 "plan"
 };
 
 /// The version a file has after the last step.

@@ -18,6 +18,7 @@ mod keep;
 mod materials;
 mod migrate;
 mod open;
+mod plans;
 mod pours;
 mod read;
 mod recipes;

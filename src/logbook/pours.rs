@@ -116,17 +116,8 @@ impl Writer<'_> {
     /// # Errors
     /// Where the store refuses it; so of all writings below.
     pub fn add_panel(&mut self, panel: Panel) -> Read<i64> {
-        let (shape, width, height) = match panel.shape {
-            Shape::Rectangle { width, height } => ("rectangle", width, height),
-            Shape::Round { diameter } => ("round", diameter, diameter),
-            Shape::Oval { width, height } => ("oval", width, height),
-        };
-        let columns = [
-            ("uid", write::uid()),
-            ("shape", shape.into()),
-            ("width_mm", width.get().into()),
-            ("height_mm", height.get().into()),
-        ];
+        let mut columns = vec![("uid", write::uid())];
+        columns.extend(panel_columns(panel));
         self.insert("panel", &columns)
     }
 
@@ -225,7 +216,21 @@ fn pour(row: &Row<'_>) -> rusqlite::Result<Pour> {
     })
 }
 
-fn panel(row: &Row<'_>) -> rusqlite::Result<Panel> {
+/// A panel as the columns `shape`, `width_mm`, `height_mm`.
+pub(super) fn panel_columns(panel: Panel) -> [(&'static str, Value); 3] {
+    let (shape, width, height) = match panel.shape {
+        Shape::Rectangle { width, height } => ("rectangle", width, height),
+        Shape::Round { diameter } => ("round", diameter, diameter),
+        Shape::Oval { width, height } => ("oval", width, height),
+    };
+    [
+        ("shape", shape.into()),
+        ("width_mm", width.get().into()),
+        ("height_mm", height.get().into()),
+    ]
+}
+
+pub(super) fn panel(row: &Row<'_>) -> rusqlite::Result<Panel> {
     let width = Millimetres(row.get("width_mm")?);
     let height = Millimetres(row.get("height_mm")?);
     let shape: String = row.get("shape")?;

@@ -12,6 +12,7 @@ pub mod moment;
 pub mod money;
 mod number;
 pub mod panel;
+pub mod plan;
 pub mod pour;
 pub mod problem;
 pub mod range;
