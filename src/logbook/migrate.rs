@@ -34,6 +34,7 @@ pub const STEPS: &Steps = steps! {
     1 "change"
     2 "studio"
     3 "plan"
+    4 "trial"
 };
 
 /// The version a file has after the last step.

@@ -26,6 +26,7 @@ mod restore;
 mod settings;
 mod shape;
 mod stamp;
+mod trials;
 mod undo;
 mod value;
 mod watch;

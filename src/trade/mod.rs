@@ -18,6 +18,7 @@ pub mod problem;
 pub mod range;
 pub mod recipe;
 pub mod text;
+pub mod trial;
 pub mod units;
 mod words;
 mod zone;
