@@ -20,5 +20,5 @@ pub mod recipe;
 pub mod text;
 pub mod trial;
 pub mod units;
-mod words;
+pub(crate) mod words;
 mod zone;
