@@ -4,6 +4,7 @@
 //! two benches cannot give one mark twice or pour the same paint twice. `now` is always handed in.
 
 mod bench;
+mod cost;
 #[allow(dead_code)]
 mod evidence;
 mod findings;
@@ -25,6 +26,7 @@ mod tend;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
+pub use cost::{Cost, CostLine};
 pub use findings::{Findings, Since, VariantTally};
 pub use forecast::Outlook;
 pub use judge::JudgeOrder;

@@ -423,7 +423,7 @@ fn shelf_and_cost(
     let lack = |line: shelf::ShelfLine| {
         let needed = *needed.get(&line.material.id)?;
         let left = line.left?;
-        (left.get() < needed.get()).then(|| Lack {
+        (left.get() < needed.get()).then_some(Lack {
             name: line.material.name,
             needed,
             left,

@@ -1,6 +1,7 @@
 //! What a studio is. Pure: no files, no clock, no random source.
 
 pub mod amount;
+pub mod caution;
 pub mod cup;
 pub mod duration;
 pub mod instant;
