@@ -159,9 +159,10 @@ impl Cards {
         let recipe = self.recipes.get(&variant.recipe)?.clone();
         let life = Life::of(&cup, entries, forecast.waits(&cup, entries, &variant));
         let outlook = forecast.outlook(&cup, &life, &variant, now.at);
-        let state = life.state(now.at, outlook.mound_mid(), variant.targets.window);
+        let state = life.state(now.at, outlook.expected, variant.targets.window);
         let windowed = variant.targets.window.is_some();
-        let ready_until = (state == State::Ready && windowed).then_some(outlook.ready_until);
+        let ready_until =
+            (state == State::Ready && windowed).then_some(outlook.expected.holds_until);
         let mut standing = Standing {
             cup,
             recipe,

@@ -1,6 +1,7 @@
 //! What a cup's entries say about rest, thickening and thinning: the plain observations the models learn from.
 
 use crate::trade::cup::{Cup, Entry, Happened, Seen};
+use crate::trade::life;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Hours, Millilitres, Seconds, Share};
 
@@ -63,7 +64,7 @@ struct Walk {
     evidence: Evidence,
 }
 
-/// Reads a cup's entries, given in the order they happened.
+/// Reads a cup's entries, given in order of entry.
 pub(crate) fn of_cup(cup: &Cup, entries: &[Entry]) -> Evidence {
     let mut walk = Walk {
         left: cup.volume,
@@ -72,23 +73,23 @@ pub(crate) fn of_cup(cup: &Cup, entries: &[Entry]) -> Evidence {
         thinned: None,
         evidence: Evidence::default(),
     };
-    for entry in entries {
-        walk.take(entry);
+    for (at, entry) in life::in_place(entries).0 {
+        walk.take(at, &entry.what);
     }
     walk.evidence
 }
 
 impl Walk {
-    fn take(&mut self, entry: &Entry) {
-        match &entry.what {
-            Happened::Mixed { .. } | Happened::Stirred { .. } => self.stir(entry.at),
-            Happened::Thinned { ml, with, hard, .. } => self.thin(entry.at, *ml, *with, *hard),
-            Happened::Looked(seen) => self.look(entry.at, *seen),
+    fn take(&mut self, at: Moment, what: &Happened) {
+        match what {
+            Happened::Mixed { .. } | Happened::Stirred { .. } => self.stir(at),
+            Happened::Thinned { ml, with, hard, .. } => self.thin(at, *ml, *with, *hard),
+            Happened::Looked(seen) => self.look(at, *seen),
             Happened::Drawn { ml, .. } => self.left -= *ml,
             _ => {}
         }
-        if let Some(mound) = entry.what.reading().and_then(|reading| reading.mound()) {
-            self.read(entry.at, mound);
+        if let Some(mound) = what.reading().and_then(|reading| reading.mound()) {
+            self.read(at, mound);
         }
     }
 

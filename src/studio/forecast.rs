@@ -5,7 +5,7 @@
 use crate::logbook::Reader;
 use crate::studio::Answer;
 use crate::trade::cup::{Cup, Entry};
-use crate::trade::life::{Life, Waits};
+use crate::trade::life::{Expected, Life, Waits};
 use crate::trade::moment::Moment;
 use crate::trade::recipe::Variant;
 use crate::trade::units::{Backing, Band, Estimate, Seconds};
@@ -19,8 +19,8 @@ pub(crate) struct Forecast;
 pub struct Outlook {
     /// The mound it has now; `None` where nothing is known.
     pub mound: Option<Estimate<Seconds>>,
-    /// Until when it stays ready, if it is.
-    pub ready_until: Moment,
+    /// What its state is told by.
+    pub expected: Expected,
     /// Where its rest comes from.
     pub rest_from: Backing,
 }
@@ -62,7 +62,10 @@ impl Forecast {
         };
         Outlook {
             mound: life.mound().map(estimate),
-            ready_until: life.holds_until(),
+            expected: Expected {
+                mound: life.mound(),
+                holds_until: life.holds_until(),
+            },
             rest_from: Backing::Practice,
         }
     }

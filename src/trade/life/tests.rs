@@ -85,7 +85,14 @@ fn life(what: Vec<(Moment, Happened)>) -> Life {
 
 /// The state where the expected mound is the last one read.
 fn state(life: &Life, now: Moment) -> State {
-    life.state(now, life.mound(), Some(WINDOW))
+    life.state(now, expected(life), Some(WINDOW))
+}
+
+fn expected(life: &Life) -> Expected {
+    Expected {
+        mound: life.mound(),
+        holds_until: life.holds_until(),
+    }
 }
 
 #[test]
@@ -209,17 +216,23 @@ fn after_a_thinning_without_a_reading_no_mound_is_claimed() {
 fn an_activator_has_no_rest_and_is_ready_as_soon_as_it_was_read() {
     let life = Life::of(&cup(), &entries(vec![mixed(Some(2.2))]), waits(0));
     assert_eq!(
-        life.state(at("18:30"), life.mound(), Some(WINDOW)),
+        life.state(at("18:30"), expected(&life), Some(WINDOW)),
         State::Ready
     );
     let unread = Life::of(&cup(), &entries(vec![mixed(None)]), waits(0));
-    assert_eq!(unread.state(at("18:30"), None, Some(WINDOW)), State::Look);
+    assert_eq!(
+        unread.state(at("18:30"), expected(&unread), Some(WINDOW)),
+        State::Look
+    );
 }
 
 #[test]
 fn a_medium_needs_no_reading() {
     let life = life(vec![mixed(None)]);
-    assert_eq!(life.state(next_day("07:00"), None, None), State::Ready);
+    assert_eq!(
+        life.state(next_day("07:00"), expected(&life), None),
+        State::Ready
+    );
 }
 
 #[test]
@@ -320,7 +333,7 @@ proptest! {
         let life = Life::of(&cup(), &all, waits(12));
         prop_assert!(life.left >= Millilitres::ZERO);
         let now = at("18:30") + TimeDelta::minutes(later);
-        let state = life.state(now, life.mound(), Some(WINDOW));
+        let state = life.state(now, expected(&life), Some(WINDOW));
         prop_assert_eq!(state == State::Spent, life.ended.is_some() || life.left.is_nothing());
     }
 
