@@ -142,6 +142,32 @@ fn a_newer_version_that_stands_only_in_the_log_is_seen() {
 }
 
 #[test]
+fn a_newer_version_in_a_log_left_by_a_crash_is_seen_and_left() {
+    let (folder, book) = studio();
+    let newer = Connection::open(book.path()).unwrap();
+    newer.execute_batch("PRAGMA user_version = 9").unwrap();
+    let crashed = folder.path().join("crashed.db");
+    let wal = folder.path().join("crashed.db-wal");
+    std::fs::copy(book.path(), &crashed).unwrap();
+    std::fs::copy(format!("{}-wal", book.path().display()), &wal).unwrap();
+    let before = (
+        std::fs::read(&crashed).unwrap(),
+        std::fs::read(&wal).unwrap(),
+    );
+    assert_eq!(
+        Logbook::open(&crashed, SHAPE).unwrap_err(),
+        LogbookError::Newer { file: 9, ours: 2 }
+    );
+    assert_eq!(
+        (
+            std::fs::read(&crashed).unwrap(),
+            std::fs::read(&wal).unwrap()
+        ),
+        before
+    );
+}
+
+#[test]
 fn a_program_still_running_refuses_a_file_renewed_meanwhile() {
     let (_folder, mut book) = studio();
     ask_batch(book.path(), "PRAGMA user_version = 3");
