@@ -1,1 +1,4 @@
 //! The integration tests, one binary.
+
+mod faults;
+mod store;
