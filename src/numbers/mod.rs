@@ -1,1 +1,9 @@
 //! What is computed: one model a file, its source and range at its head. Pure: no clock, no files, no random source.
+
+pub mod search;
+
+/// Standard gravity in m/s2 (exact by definition, 3rd CGPM 1901; from memory).
+pub const GRAVITY: f64 = 9.806_65;
+
+/// The standard normal's 90 % point: an 80 % band reaches this many standard deviations each way.
+pub const Z_80: f64 = 1.281_551_565_544_600_4;
