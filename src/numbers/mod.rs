@@ -2,6 +2,7 @@
 
 pub mod flow_cup;
 pub mod levelling;
+pub mod mound;
 pub mod search;
 
 /// Standard gravity in m/s2 (exact by definition, 3rd CGPM 1901; from memory).
