@@ -2,6 +2,7 @@
 
 pub mod bubbles;
 pub mod creep;
+pub mod density;
 pub mod flow_cup;
 pub mod levelling;
 pub mod mound;
