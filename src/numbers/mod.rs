@@ -4,6 +4,7 @@ pub mod bubbles;
 pub mod creep;
 pub mod density;
 pub mod flow_cup;
+pub mod layer_instability;
 pub mod levelling;
 pub mod mound;
 pub mod search;
