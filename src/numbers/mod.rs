@@ -3,6 +3,7 @@
 pub mod bubbles;
 pub mod creep;
 pub mod density;
+pub mod drying;
 pub mod flow_cup;
 pub mod layer_instability;
 pub mod levelling;
