@@ -9,6 +9,7 @@ pub mod layer_instability;
 pub mod levelling;
 pub mod mound;
 pub mod search;
+pub mod thickening;
 pub mod thinning;
 
 /// Standard gravity in m/s2 (exact by definition, 3rd CGPM 1901; from memory).
