@@ -8,6 +8,7 @@ pub mod flow_cup;
 pub mod layer_instability;
 pub mod levelling;
 pub mod mound;
+pub mod rest;
 pub mod search;
 pub mod thickening;
 pub mod thinning;
