@@ -1,15 +1,18 @@
 //! What is computed: one model a file, its source and range at its head. Pure: no clock, no files, no random source.
 
 pub mod bubbles;
+pub mod cost;
 pub mod creep;
 pub mod density;
 pub mod drying;
+pub mod film;
 pub mod flow_cup;
 pub mod layer_instability;
 pub mod levelling;
 pub mod mound;
 pub mod rest;
 pub mod search;
+pub mod stack;
 pub mod thickening;
 pub mod thinning;
 
