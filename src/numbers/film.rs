@@ -1,218 +1,261 @@
-//! How much paint a panel takes: area, edges and wet film; and what dries of it.
+//! How much paint a panel takes, how thick it dries, and how it splits into cups.
 //!
-//! The wet film of a pour is common practice, no source: 1 US fl oz for each 25 square inches of everything that gets
-//! painted, which is 1.83 mm. Volume is area times film; spreading and dry film follow from the volume solids
-//! (ISO 3233 and ASTM D2697 measure those; named from memory). Valid for films of 0.05 to 10 mm.
+//! Anchor, common practice, no source: one US fluid ounce for each 25 square inches of all that gets painted, top
+//! and edges (1.83 mm wet). Dry film = wet film x volume solids / (1 + p), p the thinner as a share of the
+//! paint's volume (ISO 3233, ASTM D2697; from memory). Spreading in m2/L = 1000 x solids / dry um.
 
-use crate::trade::plan::Panels;
-use crate::trade::recipe::LayerKind;
 use crate::trade::units::{
     INCH, Millilitres, Millimetres, Share, SquareMillimetres, US_FLUID_OUNCE,
 };
+use std::f64::consts::PI;
+use thiserror::Error;
 
-/// Why no volume can be told.
-#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
-pub enum FilmProblem {
-    /// A film that no pour has.
-    #[error("a film of {0} mm is no pour: 0.05 to 10 mm holds")]
-    Film(f64),
-    /// More panels, or deeper edges, than a plan is for.
-    #[error("1 to 1000 panels with edges of 0 to 200 mm can be planned")]
-    Panels,
+/// A panel's outline.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Outline {
+    /// Width and height.
+    Rectangle(Millimetres, Millimetres),
+    /// Diameter.
+    Circle(Millimetres),
+    /// The two diameters of an ellipse.
+    Oval(Millimetres, Millimetres),
 }
 
-/// The wet film of a pour (common practice, no source): 1 US fl oz for each 25 square inches.
-#[must_use]
-pub fn usual_film() -> Millimetres {
-    let square_inch = INCH.get() * INCH.get();
-    Millimetres(US_FLUID_OUNCE.get() * 1000.0 / (25.0 * square_inch))
+/// Panels of one kind.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Panels {
+    /// Their outline.
+    pub outline: Outline,
+    /// The depth of the edges that get painted; zero for none.
+    pub edge: Millimetres,
+    /// How many.
+    pub count: u32,
 }
 
-/// Everything that gets painted: the tops, and the edges as deep as they are painted.
-#[must_use]
-pub fn painted_area(panels: &Panels) -> SquareMillimetres {
-    let one = panels.panel.area().get() + panels.panel.perimeter().get() * panels.edge.get();
-    SquareMillimetres(one * f64::from(panels.count))
-}
-
-/// The volume of a wet film over everything that gets painted.
-///
-/// # Errors
-/// [`FilmProblem`] outside 0.05 to 10 mm of film, 1 to 1000 panels, 0 to 200 mm of edge.
-pub fn volume(panels: &Panels, film: Millimetres) -> Result<Millilitres, FilmProblem> {
-    if !(0.05..=10.0).contains(&film.get()) {
-        return Err(FilmProblem::Film(film.get()));
-    }
-    if !(1..=1000).contains(&panels.count) || !(0.0..=200.0).contains(&panels.edge.get()) {
-        return Err(FilmProblem::Panels);
-    }
-    Ok(Millilitres(
-        painted_area(panels).get() * film.get() / 1000.0,
-    ))
-}
-
-/// The film a volume makes over everything that gets painted.
-#[must_use]
-pub fn film_of(panels: &Panels, volume: Millilitres) -> Millimetres {
-    Millimetres(volume.get() * 1000.0 / painted_area(panels).get())
-}
-
-/// The dry film of a wet one: thinned by a fraction of the paint's volume, its solids are spread the thinner.
-#[must_use]
-pub fn dry_film(wet: Millimetres, solids: Share, thinned: Share) -> Millimetres {
-    wet * (solids.get() / (1.0 + thinned.get()))
-}
-
-/// How a pour's volume is shared between base, colours and activator, from 0 to 1 each.
+/// How a pour's paint splits, each a share of the whole.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Split {
-    /// The lowest coat.
+    /// The base that is spread first.
     pub base: Share,
-    /// All colours together.
+    /// The colours.
     pub colours: Share,
-    /// The top coat that opens the cells.
+    /// The activator.
     pub activator: Share,
 }
 
 impl Split {
-    /// The usual split (our own choice, no source): half of it base, two fifths colours, a tenth activator.
-    #[must_use]
-    pub const fn usual() -> Self {
-        Self {
-            base: Share(0.5),
-            colours: Share(0.4),
-            activator: Share(0.1),
-        }
-    }
-
-    /// The share of one kind of layer; a medium has none of its own.
-    #[must_use]
-    pub const fn of(&self, layer: LayerKind) -> Share {
-        match layer {
-            LayerKind::Base => self.base,
-            LayerKind::Colour => self.colours,
-            LayerKind::Activator => self.activator,
-            LayerKind::Medium => Share(0.0),
-        }
-    }
+    /// A base with colours and a little activator on it (common practice, no source). The studio's own medians
+    /// take over from three pours.
+    pub const SWIPE: Self = Self {
+        base: Share(0.60),
+        colours: Share(0.35),
+        activator: Share(0.05),
+    };
+    /// Everything in one cup, no activator (common practice, no source).
+    pub const CUP: Self = Self {
+        base: Share(0.30),
+        colours: Share(0.70),
+        activator: Share(0.0),
+    };
 }
 
-/// What one pour of a technique took: its film and how it was shared.
+/// The millilitres of each layer.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Taken {
-    /// Its whole wet film.
-    pub film: Millimetres,
-    /// Its split.
-    pub split: Split,
+pub struct Amounts {
+    /// The base.
+    pub base: Millilitres,
+    /// The colours together.
+    pub colours: Millilitres,
+    /// The activator.
+    pub activator: Millilitres,
 }
 
-/// From how many pours of a technique on its own medians are taken.
-pub const POURS_NEEDED: usize = 3;
+/// Why no amount is given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+pub enum FilmError {
+    /// A length is none.
+    #[error("a panel's sides must be above 0 mm and its edge not below 0 mm; enter them again")]
+    Length,
+    /// A share is none, or they do not make a whole.
+    #[error("the shares must lie between 0 and 1 and make a whole; enter them again")]
+    Shares,
+    /// A container holds nothing.
+    #[error("the container holds nothing; enter its size in millilitres")]
+    Container,
+}
 
-/// The medians of a technique's own pours; `None` below [`POURS_NEEDED`] of them.
+/// The wet film of the anchor: one fluid ounce on 25 square inches.
 #[must_use]
-pub fn own_medians(pours: &[Taken]) -> Option<Taken> {
-    if pours.len() < POURS_NEEDED {
-        return None;
-    }
-    let median = |of: fn(&Taken) -> f64| {
-        let mut all: Vec<f64> = pours.iter().map(of).collect();
-        all.sort_by(f64::total_cmp);
-        (all[(all.len() - 1) / 2] + all[all.len() / 2]) / 2.0
-    };
-    let (base, colours) = (
-        median(|one| one.split.base.get()),
-        median(|one| one.split.colours.get()),
-    );
-    let activator = median(|one| one.split.activator.get());
-    let whole = base + colours + activator;
-    let share = |part: f64| {
-        if whole > 0.0 {
-            Share(part / whole)
-        } else {
-            Share(0.0)
+pub fn anchor_film() -> Millimetres {
+    Millimetres(US_FLUID_OUNCE.0 * 1000.0 / (25.0 * INCH.0 * INCH.0))
+}
+
+impl Panels {
+    /// All that gets painted: tops and edges.
+    ///
+    /// # Errors
+    /// A side that is not above zero, or an edge below it.
+    pub fn area(&self) -> Result<SquareMillimetres, FilmError> {
+        let (top, around) = self.outline.measure().ok_or(FilmError::Length)?;
+        if !self.edge.is_finite() || self.edge.0 < 0.0 {
+            return Err(FilmError::Length);
         }
-    };
-    let split = Split {
-        base: share(base),
-        colours: share(colours),
-        activator: share(activator),
-    };
-    Some(Taken {
-        film: Millimetres(median(|one| one.film.get())),
-        split,
+        Ok(SquareMillimetres(
+            (top + around * self.edge.0) * f64::from(self.count),
+        ))
+    }
+}
+
+impl Outline {
+    /// Its area in mm2 and its circumference in mm.
+    fn measure(self) -> Option<(f64, f64)> {
+        let (a, b) = match self {
+            Self::Rectangle(a, b) | Self::Oval(a, b) => (a.0, b.0),
+            Self::Circle(d) => (d.0, d.0),
+        };
+        if !(a.is_finite() && b.is_finite() && a > 0.0 && b > 0.0) {
+            return None;
+        }
+        Some(match self {
+            Self::Rectangle(..) => (a * b, 2.0 * (a + b)),
+            Self::Circle(_) | Self::Oval(..) => {
+                (PI * a * b / 4.0, around_ellipse(a / 2.0, b / 2.0))
+            }
+        })
+    }
+}
+
+/// Ramanujan's second formula (from memory), exact for a circle and within 0.05 % for any oval a panel is cut to.
+fn around_ellipse(a: f64, b: f64) -> f64 {
+    let h = ((a - b) / (a + b)).powi(2);
+    PI * (a + b) * (1.0 + 3.0 * h / (10.0 + (4.0 - 3.0 * h).sqrt()))
+}
+
+/// The paint to mix: the wet film on an area, and the share of the whole that runs off.
+///
+/// # Errors
+/// A film that is not above zero, or a run-off that is not below the whole.
+pub fn volume(
+    area: SquareMillimetres,
+    film: Millimetres,
+    runs_off: Share,
+) -> Result<Millilitres, FilmError> {
+    if !film.is_finite() || film.0 <= 0.0 {
+        return Err(FilmError::Length);
+    }
+    if !(0.0..1.0).contains(&runs_off.0) {
+        return Err(FilmError::Shares);
+    }
+    Ok(Millilitres(area.0 * film.0 / 1000.0 / (1.0 - runs_off.0)))
+}
+
+/// Splits an amount by layer.
+///
+/// # Errors
+/// Shares outside 0 to 1, or that make no whole.
+pub fn divide(whole: Millilitres, split: Split) -> Result<Amounts, FilmError> {
+    let shares = [split.base, split.colours, split.activator];
+    let sum: Share = shares.into_iter().sum();
+    if shares.iter().any(|s| !(0.0..=1.0).contains(&s.0)) || (sum.0 - 1.0).abs() > 1e-6 {
+        return Err(FilmError::Shares);
+    }
+    let part = |share: Share| whole * share.0;
+    Ok(Amounts {
+        base: part(split.base),
+        colours: part(split.colours),
+        activator: part(split.activator),
     })
+}
+
+/// How many cups hold an amount, and how much goes into each.
+///
+/// # Errors
+/// A container that holds nothing.
+pub fn cups_for(amount: Millilitres, holds: Millilitres) -> Result<(u32, Millilitres), FilmError> {
+    if !holds.is_finite() || holds.is_nothing() || !amount.is_finite() {
+        return Err(FilmError::Container);
+    }
+    if amount.is_nothing() {
+        return Ok((0, Millilitres::ZERO));
+    }
+    let cups = (amount / holds - 1e-9).ceil().max(1.0);
+    Ok((cups as u32, amount / cups))
+}
+
+/// The dry film of a wet one; `thinned` is the thinner as a share of the paint's own volume.
+#[must_use]
+pub fn dry_film(wet: Millimetres, solids: Share, thinned: Share) -> Millimetres {
+    wet * (solids.0 / (1.0 + thinned.0))
+}
+
+/// The wet film that dries to a given one.
+#[must_use]
+pub fn wet_film(dry: Millimetres, solids: Share, thinned: Share) -> Millimetres {
+    dry * ((1.0 + thinned.0) / solids.0)
+}
+
+/// The area that a volume covers at a dry film.
+#[must_use]
+pub fn covers(volume: Millilitres, solids: Share, dry: Millimetres) -> SquareMillimetres {
+    SquareMillimetres(volume.0 * 1000.0 * solids.0 / dry.0)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::panel::Panel;
+    use proptest::prelude::*;
 
-    fn panels(text: &str, count: u32, edge: f64) -> Panels {
-        Panels {
-            panel: Panel::parse(text).unwrap(),
-            count,
-            edge: Millimetres(edge),
+    #[test]
+    fn edges_count_and_a_circle_is_a_round_oval() {
+        let panel = |outline| Panels {
+            outline,
+            edge: Millimetres(20.0),
+            count: 2,
+        };
+        let square = panel(Outline::Rectangle(Millimetres(100.0), Millimetres(50.0)));
+        assert_eq!(square.area(), Ok(SquareMillimetres(22_000.0)));
+        let circle = panel(Outline::Circle(Millimetres(100.0))).area().unwrap();
+        let oval = panel(Outline::Oval(Millimetres(100.0), Millimetres(100.0)))
+            .area()
+            .unwrap();
+        assert!((circle.0 - oval.0).abs() < 1e-9);
+        assert!((circle.0 - 2.0 * PI * (2500.0 + 2000.0)).abs() < 1e-6);
+        assert_eq!(
+            panel(Outline::Circle(Millimetres(0.0))).area(),
+            Err(FilmError::Length)
+        );
+    }
+
+    #[test]
+    fn shares_that_make_no_whole_are_an_error() {
+        let short = Split {
+            base: Share(0.2),
+            ..Split::SWIPE
+        };
+        assert_eq!(divide(Millilitres(100.0), short), Err(FilmError::Shares));
+        assert_eq!(
+            volume(SquareMillimetres(1.0), Millimetres(1.0), Share(1.0)),
+            Err(FilmError::Shares)
+        );
+    }
+
+    proptest! {
+        #[test]
+        fn layers_add_up_and_cups_hold_them(whole in 1.0..5000.0_f64, holds in 10.0..500.0_f64) {
+            for split in [Split::SWIPE, Split::CUP] {
+                let parts = divide(Millilitres(whole), split).unwrap();
+                prop_assert!(((parts.base + parts.colours + parts.activator).0 - whole).abs() < 1e-9);
+            }
+            let (cups, each) = cups_for(Millilitres(whole), Millilitres(holds)).unwrap();
+            prop_assert!(each.0 <= holds * (1.0 + 1e-8));
+            prop_assert!((each.0 * f64::from(cups) - whole).abs() < 1e-6);
         }
-    }
 
-    #[test]
-    fn one_ounce_for_25_square_inches_is_1_83_mm() {
-        assert!((usual_film().get() - 1.833).abs() < 1e-3);
-        let ml = volume(&panels("5x5in", 1, 0.0), usual_film()).unwrap();
-        assert!((ml.get() - US_FLUID_OUNCE.get()).abs() < 1e-9);
-    }
-
-    // Computed from V[ml] = L[cm] W[cm] film[mm] / 10.
-    #[test]
-    fn thirty_by_forty_at_one_millimetre_is_120_ml() {
-        let ml = volume(&panels("30x40cm", 1, 0.0), Millimetres(1.0)).unwrap();
-        assert!((ml.get() - 120.0).abs() < 1e-9);
-    }
-
-    // Handbook example, read at second hand: 8 mil wet of 35 % solids dries to 2.8 mil; thinned by a tenth, 31.8 %.
-    #[test]
-    fn dry_film_is_wet_film_times_solids() {
-        let dry = dry_film(Millimetres(8.0), Share(0.35), Share(0.0));
-        assert!((dry.get() - 2.8).abs() < 1e-12);
-        let thinned = dry_film(Millimetres(1.0), Share(0.35), Share(0.10));
-        assert!((thinned.get() - 0.318).abs() < 5e-4);
-    }
-
-    #[test]
-    fn edges_and_count_add_up() {
-        let area = painted_area(&panels("40x50cm", 2, 20.0));
-        assert!((area.get() - 2.0 * (400.0 * 500.0 + 1800.0 * 20.0)).abs() < 1e-6);
-    }
-
-    #[test]
-    fn outside_its_range_there_is_no_number() {
-        assert_eq!(
-            volume(&panels("40x50cm", 1, 0.0), Millimetres(11.0)),
-            Err(FilmProblem::Film(11.0))
-        );
-        assert_eq!(
-            volume(&panels("40x50cm", 0, 0.0), Millimetres(1.0)),
-            Err(FilmProblem::Panels)
-        );
-        assert!(volume(&panels("40x50cm", 1, 0.0), Millimetres(f64::NAN)).is_err());
-    }
-
-    #[test]
-    fn two_pours_are_practice_and_three_are_ones_own() {
-        let one = Taken {
-            film: Millimetres(1.0),
-            split: Split::usual(),
-        };
-        let thick = Taken {
-            film: Millimetres(3.0),
-            ..one
-        };
-        assert_eq!(own_medians(&[one, thick]), None);
-        assert_eq!(
-            own_medians(&[one, thick, one]).unwrap().film,
-            Millimetres(1.0)
-        );
+        #[test]
+        fn films_come_back(wet in 0.1..4.0_f64, solids in 0.1..0.9_f64, thinned in 0.0..0.5_f64) {
+            let dry = dry_film(Millimetres(wet), Share(solids), Share(thinned));
+            prop_assert!((wet_film(dry, Share(solids), Share(thinned)).0 - wet).abs() < 1e-12);
+            prop_assert!(dry.0 <= wet);
+        }
     }
 }

@@ -2,7 +2,8 @@
 //! costs, and when to begin what.
 
 use crate::logbook::Reader;
-use crate::numbers::film::{self, Split, Taken};
+use crate::numbers::technique as film;
+use crate::numbers::technique::{Split, Taken};
 use crate::studio::mixture::Mixture;
 use crate::studio::schedule::{self, Step, Wait};
 use crate::studio::{Answer, MixOrder, Mixed, Refusal, Studio, bench, lookup, mix, shelf};

@@ -1,4 +1,5 @@
 //! The integration tests, one binary.
 
 mod faults;
+mod published;
 mod store;
