@@ -177,7 +177,7 @@ mod tests {
         let dry = dry_film(Millimetres(8.0), Share(0.35), Share(0.0));
         assert!((dry.get() - 2.8).abs() < 1e-12);
         let thinned = dry_film(Millimetres(1.0), Share(0.35), Share(0.10));
-        assert!((thinned.get() - 0.318).abs() < 5e-4);
+        assert!((thinned.get() - 35.0 / 110.0).abs() < 1e-12);
     }
 
     #[test]

@@ -5,8 +5,9 @@
 //! rule holds instead of an instant: look again after the variant's interval (60 min unless it says
 //! otherwise; common practice). A reading's error is 10 % of it.
 
-use super::thinning::{READING, Window};
+use super::thinning::READING;
 use super::{Z_80, search::bisect};
+use crate::trade::range::Window;
 use crate::trade::units::{Backing, Band, Estimate, Hours, PerHour, Seconds};
 
 /// The middle growth rate of ln(mound), per hour (ours, from memory).

@@ -8,6 +8,7 @@
 //! given a ninth of the weight. A reading's error is 10 % of it (0.3 s at 3 s, common practice).
 
 use super::Z_80;
+use crate::trade::range::Window;
 use crate::trade::units::{Backing, Band, Estimate, Millilitres, Seconds, Share};
 use thiserror::Error;
 
@@ -124,23 +125,6 @@ impl Strength {
     }
 }
 
-/// The mound window a variant is poured in.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Window {
-    /// The thinnest that pours well.
-    pub low: Seconds,
-    /// The thickest that pours well.
-    pub high: Seconds,
-}
-
-impl Window {
-    /// Its middle.
-    #[must_use]
-    pub fn middle(self) -> Seconds {
-        (self.low + self.high) / 2.0
-    }
-}
-
 /// The cup to be thinned.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cup {
@@ -243,7 +227,8 @@ fn dose(cup: Cup, window: Window, strength: &Strength, room: Millilitres) -> Dos
 }
 
 /// How much more thinner the limit leaves room for.
-fn room(cup: Cup) -> Millilitres {
+#[must_use]
+pub fn room(cup: Cup) -> Millilitres {
     let limit = cup.limit.0;
     ((cup.volume * limit - cup.thinner) / (1.0 - limit)).max(Millilitres::ZERO)
 }

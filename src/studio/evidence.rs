@@ -10,7 +10,7 @@ use crate::trade::units::{Hours, Millilitres, Seconds, Share};
 pub(crate) struct Looked {
     /// How long after its last stirring.
     pub after: Hours,
-    /// Its last mound before the look, where one was read.
+    /// The mound it rests at, where one was read.
     pub mound: Option<Seconds>,
     /// Whether it was clear.
     pub clear: bool,
@@ -49,6 +49,10 @@ pub(crate) struct Evidence {
     pub thickened: Vec<Thickened>,
     /// How it was thinned.
     pub thinned: Vec<ThinnedBy>,
+    /// The first mound read since its last stirring: what it rests at.
+    pub(crate) rest_mound: Option<Seconds>,
+    /// The thinner's share of the volume that went in since the last reading.
+    pub(crate) thinned_since: Option<Share>,
 }
 
 /// Readings further apart than this say nothing about a thinning between them: too much thickened meanwhile.
@@ -76,6 +80,7 @@ pub(crate) fn of_cup(cup: &Cup, entries: &[Entry]) -> Evidence {
     for (at, entry) in life::in_place(entries).0 {
         walk.take(at, &entry.what);
     }
+    walk.evidence.thinned_since = walk.thinned.map(|(share, _)| share);
     walk.evidence
 }
 
@@ -98,6 +103,7 @@ impl Walk {
         self.stirred = at;
         self.read = None;
         self.thinned = None;
+        self.evidence.rest_mound = None;
     }
 
     fn thin(&mut self, at: Moment, ml: Millilitres, with: Option<i64>, hard: bool) {
@@ -110,16 +116,16 @@ impl Walk {
         self.left = after;
         if hard {
             self.stirred = at;
+            self.evidence.rest_mound = None;
         }
     }
 
     fn look(&mut self, at: Moment, seen: Seen) {
         let after = hours(self.stirred, at);
         if after.get() > 0.0 {
-            let mound = self.read.map(|(_, mound)| mound);
             self.evidence.looked.push(Looked {
                 after,
-                mound,
+                mound: self.evidence.rest_mound,
                 clear: seen == Seen::Clear,
             });
         }
@@ -149,6 +155,7 @@ impl Walk {
         }
         self.read = Some((at, mound));
         self.thinned = None;
+        self.evidence.rest_mound.get_or_insert(mound);
     }
 }
 
@@ -235,7 +242,7 @@ mod tests {
             (725, thin(10.0, None)),
             (840, read(2.6)),
         ]);
-        assert_eq!(evidence, Evidence::default());
+        assert!(evidence.thickened.is_empty() && evidence.thinned.is_empty());
     }
 
     #[test]

@@ -21,7 +21,11 @@ pub(crate) struct Mixture {
 impl Mixture {
     /// Reads every material, recipe and variant.
     pub(crate) fn read(read: &Reader<'_>) -> Answer<Self> {
-        let cards = Cards::read(read)?;
+        Self::with(read, Cards::read(read)?)
+    }
+
+    /// The same, where variants and recipes were read already.
+    pub(crate) fn with(read: &Reader<'_>, cards: Cards) -> Answer<Self> {
         let mut newest: HashMap<i64, (i64, i64)> = HashMap::new();
         for variant in cards.variants.values() {
             let one = newest

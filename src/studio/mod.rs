@@ -5,7 +5,6 @@
 
 mod bench;
 mod cost;
-#[allow(dead_code)]
 mod evidence;
 mod findings;
 mod forecast;
@@ -28,7 +27,7 @@ mod words;
 pub use bench::{Cards, CupPage, Standing};
 pub use cost::{Cost, CostLine};
 pub use findings::{Findings, Since, VariantTally};
-pub use forecast::Outlook;
+pub use forecast::{Advice, Outlook};
 pub use judge::JudgeOrder;
 pub use materials::MaterialOrder;
 pub use mix::{MixDraft, MixOrder, MixPart, Mixed};
