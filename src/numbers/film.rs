@@ -167,6 +167,48 @@ pub fn divide(whole: Millilitres, split: Split) -> Result<Amounts, FilmError> {
     })
 }
 
+/// How many pours of a technique the studio's own medians need.
+const ENOUGH: usize = 3;
+
+/// The studio's own split of a technique: the medians over its pours, made a whole again. `None` below three pours
+/// whose amounts are known.
+#[must_use]
+pub fn usual_split(pours: &[Amounts]) -> Option<Split> {
+    let layer = |of: fn(&Amounts) -> Millilitres| {
+        let shares = pours.iter().filter_map(|pour| {
+            let share = of(pour) / (pour.base + pour.colours + pour.activator);
+            (0.0..=1.0).contains(&share).then_some(share)
+        });
+        median(shares.collect())
+    };
+    let (base, colours) = (layer(|p| p.base)?, layer(|p| p.colours)?);
+    let activator = layer(|p| p.activator)?;
+    let whole = base + colours + activator;
+    (whole > 0.0).then(|| Split {
+        base: Share(base / whole),
+        colours: Share(colours / whole),
+        activator: Share(activator / whole),
+    })
+}
+
+/// The studio's own wet film of a technique: the median over its pours of what was poured on what area, run-off
+/// included. `None` below three pours.
+#[must_use]
+pub fn usual_film(pours: &[(Millilitres, SquareMillimetres)]) -> Option<Millimetres> {
+    let films = pours.iter().map(|(paint, area)| paint.0 * 1000.0 / area.0);
+    median(films.filter(|f| f.is_finite() && *f > 0.0).collect()).map(Millimetres)
+}
+
+fn median(mut values: Vec<f64>) -> Option<f64> {
+    if values.len() < ENOUGH {
+        return None;
+    }
+    values.sort_by(f64::total_cmp);
+    let half = values.len() / 2;
+    let lower = (values.len() - 1) / 2;
+    Some(f64::midpoint(values[lower], values[half]))
+}
+
 /// How many cups hold an amount, and how much goes into each.
 ///
 /// # Errors
@@ -237,6 +279,25 @@ mod tests {
             volume(SquareMillimetres(1.0), Millimetres(1.0), Share(1.0)),
             Err(FilmError::Shares)
         );
+    }
+
+    #[test]
+    fn medians_take_over_from_three_pours() {
+        let pour = |base, colours, activator| Amounts {
+            base: Millilitres(base),
+            colours: Millilitres(colours),
+            activator: Millilitres(activator),
+        };
+        let mut pours = vec![pour(50.0, 45.0, 5.0), pour(60.0, 35.0, 5.0)];
+        assert_eq!(usual_split(&pours), None);
+        pours.push(pour(140.0, 50.0, 10.0));
+        let split = usual_split(&pours).unwrap();
+        // Medians 0.60, 0.35 and 0.05 make a whole as they are.
+        assert!((split.base.0 - 0.60).abs() < 1e-12 && (split.activator.0 - 0.05).abs() < 1e-12);
+        let area = SquareMillimetres(100_000.0);
+        let films = [150.0, 190.0, 170.0, 160.0].map(|ml| (Millilitres(ml), area));
+        assert!((usual_film(&films).unwrap().0 - 1.65).abs() < 1e-12);
+        assert_eq!(usual_film(&films[..2]), None);
     }
 
     proptest! {
