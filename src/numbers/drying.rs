@@ -5,7 +5,7 @@
 //! form for a film cooled to the wet bulb; a film that dries freely goes with its thickness and one that has
 //! skinned with its square; and the law itself is no better than 20 %. At 95 % and above it will not dry.
 
-use crate::numbers::search::bisect;
+use super::search::bisect;
 use crate::trade::units::{Band, Celsius, Days, Hours, Millimetres, Pascals, Share};
 use thiserror::Error;
 

@@ -14,6 +14,7 @@ mod lookup;
 mod materials;
 mod mix;
 mod mixture;
+mod own_pours;
 mod plan;
 mod pour;
 mod recipes;
