@@ -17,11 +17,13 @@ mod mixture;
 mod own_pours;
 mod plan;
 mod pour;
+mod rack;
 mod recipes;
 mod refusal;
 mod schedule;
 mod settings;
 mod shelf;
+mod stack;
 mod tend;
 mod words;
 
@@ -34,11 +36,13 @@ pub use materials::MaterialOrder;
 pub use mix::{MixDraft, MixOrder, MixPart, Mixed};
 pub use plan::{Lack, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanPart, PlanSheet};
 pub use pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured};
+pub use rack::{Drying, RackLine, creep_in_ten_minutes, drying};
 pub use recipes::{RecipeOrder, RecipePage, TargetsOrder};
 pub use refusal::{Answer, Refusal, StudioError};
 pub use schedule::{Deed, Step};
 pub use settings::Settings;
 pub use shelf::ShelfLine;
+pub use stack::{StackLayer, StackSheet, StackStep};
 pub use tend::{Tended, ThinOrder};
 pub use words::local;
 

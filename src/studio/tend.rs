@@ -2,7 +2,7 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::bench::{Standing, stand};
-use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
 use crate::trade::cup::{Cup, DrawnInto, End, Happened, Reading, Seen};
 use crate::trade::instant::Now;
 use crate::trade::life::{Life, Waits};
@@ -78,6 +78,23 @@ impl Studio {
         };
         let words = format!("thinned with {} ml", order.ml.get());
         self.tend(mark, &words, thinned, at, now)
+    }
+
+    /// How much thinner would bring a cup back; nothing where it is not above its window.
+    ///
+    /// # Errors
+    /// As above, and where it was never read.
+    pub fn how_much(&self, mark: &str, now: &Now) -> Answer<Advice> {
+        let read = self.book.read()?;
+        let standing = stand(&read, lookup::living_cup(&read, mark)?, now)?;
+        if standing.outlook.mound.is_none() {
+            let unread = format!(
+                "{} was never read, so no amount can be told",
+                standing.cup.mark
+            );
+            return Err(Refusal::OutOfModel(unread).into());
+        }
+        Ok(standing.advice())
     }
 
     /// Stirs a cup: its rest starts anew.
