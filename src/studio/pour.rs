@@ -217,7 +217,7 @@ fn pour_within(write: &mut Writer<'_>, order: &PourOrder, go: Go, now: &Now) -> 
         return Err(Refusal::NoLayers.into());
     }
     let (at, told) = lookup::instant(order.at, now)?;
-    let then = Now { at, ..now.clone() };
+    let then = Now { at, ..*now };
     let read = write.read();
     let stack = order
         .layers
