@@ -188,9 +188,11 @@ impl Desk<'_> {
         let layers = page.layers.iter().zip(&pour.layers);
         let layers: Vec<Value> = layers
             .map(|((mark, title), layer)| {
+                let (recipe, variant) = named(title);
                 json!({
                     "mark": mark,
-                    "variant": title,
+                    "recipe": recipe,
+                    "variant": variant,
                     "ml": ml(layer.ml),
                     "state": layer.state,
                     "mound_s": layer.mound.map(|mound| number(mound.get())),
@@ -213,6 +215,14 @@ impl Desk<'_> {
             "note": pour.note,
             "judgements": judgements,
         })
+    }
+}
+
+/// `River blue v2` as its recipe and its variant's number.
+fn named(title: &str) -> (&str, Option<i64>) {
+    match title.rsplit_once(" v") {
+        Some((recipe, variant)) => (recipe, variant.parse().ok()),
+        None => (title, None),
     }
 }
 
