@@ -1,11 +1,12 @@
 //! Arguments to studio file to screen or command to exit code; nothing else.
 
 use etcetera::BaseStrategy;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use stillcup::clock::Clock;
 use stillcup::command::{self, Arguments, Ending};
 use stillcup::screen;
+use stillcup::studio::Studio;
 
 fn main() -> ExitCode {
     Arguments::read(std::env::args_os())
@@ -19,7 +20,15 @@ fn begin(arguments: Arguments) -> Result<Ending, Ending> {
     let file = arguments.studio.clone().map_or_else(usual_file, Ok)?;
     match arguments.verb {
         Some(verb) => Ok(command::run(verb, &file, &clock, arguments.json)),
-        None => Ok(screen::run(&file, clock).into()),
+        None => show(&file, &clock),
+    }
+}
+
+fn show(file: &Path, clock: &Clock) -> Result<Ending, Ending> {
+    let studio = Studio::open(file).map_err(|error| Ending::undone(&error))?;
+    match screen::run(studio, file, &|| clock.now()) {
+        Ok(()) => Ok(Ending::silent()),
+        Err(error) => Err(Ending::unshown(&error, error.hint())),
     }
 }
 

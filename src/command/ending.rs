@@ -1,7 +1,7 @@
 //! How a command ends: what it prints, and its exit code.
 
 use crate::command::report::Report;
-use crate::studio::{Answer, StudioError};
+use crate::studio::StudioError;
 use crate::trade::problem::ParseProblem;
 use crate::trade::text::{inert, inert_lines};
 use std::io::Write;
@@ -35,13 +35,30 @@ impl Ending {
     }
 
     /// A refusal or a failure, in a sentence with a hint.
-    pub(crate) fn undone(error: &StudioError) -> Self {
+    #[must_use]
+    pub fn undone(error: &StudioError) -> Self {
         let code = match error {
             StudioError::Refused(_) => REFUSED,
             StudioError::Store(error) if error.is_refusal() => REFUSED,
             StudioError::Store(_) => FAILED,
         };
         Self::said(code, &error.to_string(), &error.hint())
+    }
+
+    /// Done, with nothing to print.
+    #[must_use]
+    pub const fn silent() -> Self {
+        Self {
+            code: DONE,
+            out: String::new(),
+            err: String::new(),
+        }
+    }
+
+    /// The screen could not be shown.
+    #[must_use]
+    pub fn unshown(error: &dyn std::error::Error, hint: &str) -> Self {
+        Self::said(REFUSED, &error.to_string(), hint)
     }
 
     /// A value in the environment that cannot be read.
@@ -94,19 +111,6 @@ impl Ending {
         match written {
             Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => FAILED.into(),
             _ => self.code.into(),
-        }
-    }
-}
-
-impl From<Answer<()>> for Ending {
-    fn from(answer: Answer<()>) -> Self {
-        match answer {
-            Ok(()) => Self {
-                code: DONE,
-                out: String::new(),
-                err: String::new(),
-            },
-            Err(error) => Self::undone(&error),
         }
     }
 }

@@ -76,7 +76,7 @@ impl Desk<'_> {
             "mound_s": standing.life.mound().map(|mound| number(mound.get())),
             "mound_now_s": band,
             "ready_until": standing.ready_until.map(|at| self.stamp(at)),
-            "rest_from": standing.outlook.rest_from,
+            "rest_from": standing.outlook.rest.from,
             "capped": standing.life.capped,
             "tape": standing.cup.tape,
             "note": standing.cup.note,

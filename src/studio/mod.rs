@@ -4,6 +4,8 @@
 //! two benches cannot give one mark twice or pour the same paint twice. `now` is always handed in.
 
 mod bench;
+mod cost;
+mod evidence;
 mod findings;
 mod forecast;
 mod history;
@@ -13,24 +15,29 @@ mod materials;
 mod mix;
 mod mixture;
 mod names;
+mod plan;
 mod pour;
 mod recipes;
 mod refusal;
+mod schedule;
 mod settings;
 mod shelf;
 mod tend;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
+pub use cost::{Cost, CostLine};
 pub use findings::{Findings, Since, VariantTally};
-pub use forecast::Outlook;
+pub use forecast::{Advice, Outlook};
 pub use judge::JudgeOrder;
 pub use materials::MaterialOrder;
 pub use mix::{MixDraft, MixOrder, MixPart, Mixed};
 pub use names::Names;
+pub use plan::{Lack, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanPart, PlanSheet};
 pub use pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured};
 pub use recipes::{RecipeOrder, RecipePage, TargetsOrder};
 pub use refusal::{Answer, Refusal, StudioError};
+pub use schedule::{Deed, Step};
 pub use settings::Settings;
 pub use shelf::ShelfLine;
 pub use tend::{Tended, ThinOrder};

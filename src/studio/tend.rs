@@ -207,6 +207,21 @@ pub(crate) fn refuse_too_much(
     .into())
 }
 
+/// How much of a cup was poured onto panels.
+pub(crate) fn poured_of(read: &Reader<'_>, cup: &Cup) -> Answer<Millilitres> {
+    let poured = read
+        .entries(cup.id)?
+        .into_iter()
+        .filter_map(|entry| match entry.what {
+            Happened::Drawn {
+                ml,
+                into: DrawnInto::Pour(_),
+            } => Some(ml),
+            _ => None,
+        });
+    Ok(poured.sum())
+}
+
 /// Marks a cup as spent once it is ended or empty.
 fn settle(write: &mut Writer<'_>, cup: &Cup, at: Moment) -> Answer<()> {
     let life = life(&write.read(), cup)?;
