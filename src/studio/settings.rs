@@ -1,6 +1,6 @@
 //! The studio's settings, and the tape that is kept for activators.
 
-use crate::logbook::Reader;
+use crate::logbook::{Reader, Writer};
 use crate::studio::{Answer, Refusal, Studio};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
@@ -117,4 +117,19 @@ pub(crate) fn check_tape(read: &Reader<'_>, layer: LayerKind, tape: Option<&str>
         return Ok(());
     }
     Err(Refusal::Tape(kept).into())
+}
+
+/// Keeps the tape of the first taped activator for activators alone, where no colour was kept so far.
+pub(crate) fn keep_tape(
+    write: &mut Writer<'_>,
+    layer: LayerKind,
+    tape: Option<&str>,
+) -> Answer<()> {
+    let Some(tape) = tape.filter(|_| layer == LayerKind::Activator) else {
+        return Ok(());
+    };
+    if settings(&write.read())?.activator_tape.is_none() {
+        write.set_setting("activator-tape", tape)?;
+    }
+    Ok(())
 }
