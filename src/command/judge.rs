@@ -47,7 +47,7 @@ pub struct JudgeArguments {
     #[arg(long, group = "fate")]
     pub sold: bool,
     /// Anything else
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub note: Option<String>,
     /// When: 18:30; now otherwise
     #[arg(long, value_name = "WHEN")]

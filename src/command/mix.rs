@@ -96,7 +96,7 @@ pub struct MixArguments {
     #[arg(long, value_name = "WHEN")]
     pub at: Option<String>,
     /// Anything else
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub note: Option<String>,
 }
 

@@ -52,7 +52,7 @@ pub struct GoArguments {
     #[arg(long, value_name = "AIR", allow_hyphen_values = true)]
     pub air: Option<String>,
     /// Anything else
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub note: Option<String>,
     /// More really came out of a cup than was thought to be in it
     #[arg(long)]

@@ -76,7 +76,7 @@ pub struct MixtureArguments {
     #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
     pub limit: Option<String>,
     /// What was changed, or anything else
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub note: Option<String>,
 }
 

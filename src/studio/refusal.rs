@@ -126,6 +126,9 @@ pub enum Refusal {
     /// A weight was said of something whose density is unknown.
     #[error("without its density {} cannot be turned into a volume", show_mass(.0.mass, Measures::Metric))]
     Unweighed(DensityUnknown),
+    /// Packs were bought of something whose pack is unknown.
+    #[error("what a pack of {} holds is not known", inert(.0))]
+    NoPack(String),
     /// No volume was said.
     #[error("how much is to be mixed?")]
     NoVolume,
@@ -248,6 +251,7 @@ impl Refusal {
             Self::Pour(_) => "such as --spin cw:2, --tilt left, --air 21C,45%",
             Self::Already(_) => "see stillcup cup MARK",
             Self::Range { .. } => "check the number",
+            Self::NoPack(_) => "say the amount, or first: stillcup material set NAME --pack 250ml",
             Self::NoVolume => "say --volume 120ml",
             Self::NoRecipe => "name one, or repeat a cup with --like MARK",
             Self::NotAPart { .. } => {

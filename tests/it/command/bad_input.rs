@@ -26,6 +26,12 @@ fn impossible_amounts_are_refused() {
     desk.refuses("bought|Water|-5ml");
     desk.refuses("bought|Water|--packs|-1");
     desk.refuses("bought|Water|--packs|NaN");
+    let (sentence, hint) = desk.refuses("bought|Water|--packs|2");
+    assert_eq!(
+        sentence,
+        "stillcup: what a pack of Water holds is not known."
+    );
+    assert!(hint.contains("--pack 250ml"));
     desk.refuses("mix|River blue|--volume|50ml|--put|Deep blue -5ml");
     desk.refuses("mix|River blue|--volume|50ml|--put|Deep blue");
 }
