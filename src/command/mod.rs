@@ -3,6 +3,7 @@
 //! One file a topic: first what is typed, then what is done. Amounts, times and panels are read here
 //! by the trade's own readers, so that a wrong one is refused in a sentence.
 
+mod bench_numbers;
 mod cups;
 mod ending;
 mod findings;
@@ -11,6 +12,7 @@ mod materials;
 mod mix;
 mod moves;
 mod past;
+mod planning;
 mod pour;
 mod recipes;
 mod report;
@@ -129,6 +131,32 @@ pub enum Verb {
     /// Write down what was counted on the shelf
     #[command(after_help = "Example: stillcup counted \"Titan white\" 180ml")]
     Counted(shelf::CountedArguments),
+    /// Plan a pour: paint for each cup, what the shelf lacks, what it costs, and when to begin what
+    #[command(after_help = planning::EXAMPLE)]
+    Plan(Box<planning::PlanArguments>),
+    /// The kept plans beside what happened
+    #[command(after_help = "Example: stillcup plans")]
+    Plans,
+    /// What a cup or a picture cost
+    #[command(after_help = "Example: stillcup cost K7")]
+    Cost(planning::CostArguments),
+    /// The cautions of the trade; the label, the data sheet and local codes come first
+    #[command(after_help = "Example: stillcup cautions torch")]
+    Cautions(planning::CautionsArguments),
+    /// The ladder of layers, lowest first: does the order hold, what sinks, what would mend it
+    #[command(
+        after_help = "Example: stillcup stack B2 K7 A3 --film 0.9mm --film 0.7mm --film 0.2mm"
+    )]
+    Stack(bench_numbers::StackArguments),
+    /// Pictures drying: when they may be touched and varnished
+    #[command(after_help = "Example: stillcup rack")]
+    Rack,
+    /// How long a film dries in some air
+    #[command(after_help = "Example: stillcup drying --air 18C,70% --film 1.0mm")]
+    Drying(bench_numbers::DryingArguments),
+    /// Turn a flow cup's seconds into viscosity
+    #[command(after_help = "Example: stillcup flow-cup iso4 38s")]
+    FlowCup(bench_numbers::FlowCupArguments),
     /// What was done, newest first
     #[command(after_help = "Example: stillcup history --limit 5")]
     History(past::HistoryArguments),
@@ -208,6 +236,14 @@ impl Desk<'_> {
             Verb::Shelf => self.shelf(),
             Verb::Bought(bought) => self.bought(&bought),
             Verb::Counted(counted) => self.counted(&counted),
+            Verb::Plan(plan) => self.plan(&plan),
+            Verb::Plans => self.plans(),
+            Verb::Cost(cost) => self.cost(&cost),
+            Verb::Cautions(cautions) => self.cautions(&cautions),
+            Verb::Stack(stack) => self.stack(&stack),
+            Verb::Rack => self.rack(),
+            Verb::Drying(drying) => self.drying(&drying),
+            Verb::FlowCup(cup) => self.flow_cup(&cup),
             Verb::History(history) => self.history(&history),
             Verb::Undo(undo) => self.undo(&undo),
             Verb::Redo => self.redo(),

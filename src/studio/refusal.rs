@@ -265,6 +265,7 @@ impl Refusal {
             Self::Grade(_) => "0 is none, 5 the most",
             Self::VolumeRange(_) => "split a larger batch over several cups",
             Self::NoChange(_) => "say what changes: --part, --mound, --rest, --again, --stir",
+            Self::OutOfModel(_) => "outside what a model holds for, no number is given",
             _ => "see stillcup help",
         }
     }
