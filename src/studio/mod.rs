@@ -21,6 +21,7 @@ mod refusal;
 mod schedule;
 mod settings;
 mod shelf;
+mod starters;
 mod tend;
 mod words;
 
@@ -38,6 +39,7 @@ pub use refusal::{Answer, Refusal, StudioError};
 pub use schedule::{Deed, Step};
 pub use settings::Settings;
 pub use shelf::ShelfLine;
+pub use starters::Seeded;
 pub use tend::{Tended, ThinOrder};
 pub use words::local;
 
