@@ -134,6 +134,15 @@ pub enum LogbookError {
 }
 
 impl LogbookError {
+    /// Whether what was asked makes no sense, rather than the store having failed.
+    #[must_use]
+    pub const fn is_refusal(&self) -> bool {
+        matches!(
+            self,
+            Self::Moved(_) | Self::NothingToUndo | Self::NothingToRedo | Self::NoSuchChange(_)
+        )
+    }
+
     /// What to do next.
     #[must_use]
     pub const fn hint(&self) -> &'static str {

@@ -2,10 +2,11 @@
 //!
 //! Practice, no source: 48 h and 21 days at 23 C, 50 %, 1.0 mm wet. Water leaves in proportion to the vapour
 //! pressure deficit (Dalton's form; Magnus's formula after WMO No. 8). The band spans that and the stricter
-//! form for a film cooled to the wet bulb; a film that dries freely goes with its thickness and one that has
-//! skinned with its square; and the law itself is no better than 20 %. At 95 % and above it will not dry.
+//! form for a film cooled to the wet bulb; and a film that dries freely, which goes with its thickness, and one that
+//! has skinned, with its square. The law itself is no better than 20 % (Shah 2002), which the band does not
+//! show. At 95 % and above it will not dry.
 
-use crate::numbers::search::bisect;
+use super::search::bisect;
 use crate::trade::units::{Band, Celsius, Days, Hours, Millimetres, Pascals, Share};
 use thiserror::Error;
 
@@ -20,8 +21,6 @@ pub const STANDARD_AIR: Air = Air {
 const TOUCH_DRY: Hours = Hours(48.0);
 /// Varnish-ready at the standard air, 1.0 mm wet: common practice, no source.
 const VARNISH_READY: Days = Days(21.0);
-/// How far the evaporation law itself may be out (Shah 2002: 18 % on average).
-const LAW: f64 = 1.2;
 
 /// The air over a drying picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -113,17 +112,32 @@ pub fn varnish_ready(air: Air, film: Millimetres) -> Result<Band<Days>, DryingEr
     Ok(factor(air, film)?.map(|x| VARNISH_READY * x))
 }
 
+/// How many times longer than at the standard air, by either form.
+///
+/// # Errors
+/// Air too wet to dry in, or a value the model does not hold for.
+pub fn air_factor(air: Air) -> Result<Band<f64>, DryingError> {
+    check(air, Millimetres(1.0))?;
+    let (a, b) = (deficit_factor(air), wet_bulb_factor(air));
+    Ok(spread(a.min(b), a.max(b)))
+}
+
 fn factor(air: Air, film: Millimetres) -> Result<Band<f64>, DryingError> {
     check(air, film)?;
-    let (a, b) = (deficit_factor(air), wet_bulb_factor(air));
+    let air = air_factor(air)?;
     let (free, skinned) = (film.0, film.0 * film.0);
-    let low = a.min(b) * free.min(skinned) / LAW;
-    let high = a.max(b) * free.max(skinned) * LAW;
-    Ok(Band {
+    Ok(spread(
+        air.low * free.min(skinned),
+        air.high * free.max(skinned),
+    ))
+}
+
+fn spread(low: f64, high: f64) -> Band<f64> {
+    Band {
         low,
         mid: (low * high).sqrt(),
         high,
-    })
+    }
 }
 
 fn check(air: Air, film: Millimetres) -> Result<(), DryingError> {

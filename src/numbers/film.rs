@@ -4,33 +4,12 @@
 //! and edges (1.83 mm wet). Dry film = wet film x volume solids / (1 + p), p the thinner as a share of the
 //! paint's volume (ISO 3233, ASTM D2697; from memory). Spreading in m2/L = 1000 x solids / dry um.
 
+use crate::trade::plan::Panels;
+use crate::trade::recipe::LayerKind;
 use crate::trade::units::{
     INCH, Millilitres, Millimetres, Share, SquareMillimetres, US_FLUID_OUNCE,
 };
-use std::f64::consts::PI;
 use thiserror::Error;
-
-/// A panel's outline.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Outline {
-    /// Width and height.
-    Rectangle(Millimetres, Millimetres),
-    /// Diameter.
-    Circle(Millimetres),
-    /// The two diameters of an ellipse.
-    Oval(Millimetres, Millimetres),
-}
-
-/// Panels of one kind.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Panels {
-    /// Their outline.
-    pub outline: Outline,
-    /// The depth of the edges that get painted; zero for none.
-    pub edge: Millimetres,
-    /// How many.
-    pub count: u32,
-}
 
 /// How a pour's paint splits, each a share of the whole.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -44,19 +23,32 @@ pub struct Split {
 }
 
 impl Split {
-    /// A base with colours and a little activator on it (common practice, no source). The studio's own medians
+    /// A base with colours and a little activator on it (our own choice, no source). The studio's own medians
     /// take over from three pours.
     pub const SWIPE: Self = Self {
         base: Share(0.60),
         colours: Share(0.35),
         activator: Share(0.05),
     };
-    /// Everything in one cup, no activator (common practice, no source).
+    /// Everything in one cup, no activator (our own choice, no source).
     pub const CUP: Self = Self {
         base: Share(0.30),
         colours: Share(0.70),
         activator: Share(0.0),
     };
+}
+
+impl Split {
+    /// The share of one kind of layer; a medium has none of its own.
+    #[must_use]
+    pub const fn of(&self, layer: LayerKind) -> Share {
+        match layer {
+            LayerKind::Base => self.base,
+            LayerKind::Colour => self.colours,
+            LayerKind::Activator => self.activator,
+            LayerKind::Medium => Share(0.0),
+        }
+    }
 }
 
 /// The millilitres of each layer.
@@ -90,45 +82,16 @@ pub fn anchor_film() -> Millimetres {
     Millimetres(US_FLUID_OUNCE.0 * 1000.0 / (25.0 * INCH.0 * INCH.0))
 }
 
-impl Panels {
-    /// All that gets painted: tops and edges.
-    ///
-    /// # Errors
-    /// A side that is not above zero, or an edge below it.
-    pub fn area(&self) -> Result<SquareMillimetres, FilmError> {
-        let (top, around) = self.outline.measure().ok_or(FilmError::Length)?;
-        if !self.edge.is_finite() || self.edge.0 < 0.0 {
-            return Err(FilmError::Length);
-        }
-        Ok(SquareMillimetres(
-            (top + around * self.edge.0) * f64::from(self.count),
-        ))
+/// All that gets painted: tops and edges.
+///
+/// # Errors
+/// An edge that is below zero.
+pub fn painted_area(panels: &Panels) -> Result<SquareMillimetres, FilmError> {
+    if !panels.edge.is_finite() || panels.edge.0 < 0.0 {
+        return Err(FilmError::Length);
     }
-}
-
-impl Outline {
-    /// Its area in mm2 and its circumference in mm.
-    fn measure(self) -> Option<(f64, f64)> {
-        let (a, b) = match self {
-            Self::Rectangle(a, b) | Self::Oval(a, b) => (a.0, b.0),
-            Self::Circle(d) => (d.0, d.0),
-        };
-        if !(a.is_finite() && b.is_finite() && a > 0.0 && b > 0.0) {
-            return None;
-        }
-        Some(match self {
-            Self::Rectangle(..) => (a * b, 2.0 * (a + b)),
-            Self::Circle(_) | Self::Oval(..) => {
-                (PI * a * b / 4.0, around_ellipse(a / 2.0, b / 2.0))
-            }
-        })
-    }
-}
-
-/// Ramanujan's second formula (from memory), exact for a circle and within 0.05 % for any oval a panel is cut to.
-fn around_ellipse(a: f64, b: f64) -> f64 {
-    let h = ((a - b) / (a + b)).powi(2);
-    PI * (a + b) * (1.0 + 3.0 * h / (10.0 + (4.0 - 3.0 * h).sqrt()))
+    let around = panels.panel.perimeter().0 * panels.edge.0;
+    Ok((panels.panel.area() + SquareMillimetres(around)) * f64::from(panels.count))
 }
 
 /// The paint to mix: the wet film on an area, and the share of the whole that runs off.
@@ -167,6 +130,48 @@ pub fn divide(whole: Millilitres, split: Split) -> Result<Amounts, FilmError> {
     })
 }
 
+/// How many pours of a technique the studio's own medians need.
+const ENOUGH: usize = 3;
+
+/// The studio's own split of a technique: the medians over its pours, made a whole again. `None` below three pours
+/// whose amounts are known.
+#[must_use]
+pub fn usual_split(pours: &[Amounts]) -> Option<Split> {
+    let layer = |of: fn(&Amounts) -> Millilitres| {
+        let shares = pours.iter().filter_map(|pour| {
+            let share = of(pour) / (pour.base + pour.colours + pour.activator);
+            (0.0..=1.0).contains(&share).then_some(share)
+        });
+        median(shares.collect())
+    };
+    let (base, colours) = (layer(|p| p.base)?, layer(|p| p.colours)?);
+    let activator = layer(|p| p.activator)?;
+    let whole = base + colours + activator;
+    (whole > 0.0).then(|| Split {
+        base: Share(base / whole),
+        colours: Share(colours / whole),
+        activator: Share(activator / whole),
+    })
+}
+
+/// The studio's own wet film of a technique: the median over its pours of what was poured on what area, run-off
+/// included. `None` below three pours.
+#[must_use]
+pub fn usual_film(pours: &[(Millilitres, SquareMillimetres)]) -> Option<Millimetres> {
+    let films = pours.iter().map(|(paint, area)| paint.0 * 1000.0 / area.0);
+    median(films.filter(|f| f.is_finite() && *f > 0.0).collect()).map(Millimetres)
+}
+
+fn median(mut values: Vec<f64>) -> Option<f64> {
+    if values.len() < ENOUGH {
+        return None;
+    }
+    values.sort_by(f64::total_cmp);
+    let half = values.len() / 2;
+    let lower = (values.len() - 1) / 2;
+    Some(f64::midpoint(values[lower], values[half]))
+}
+
 /// How many cups hold an amount, and how much goes into each.
 ///
 /// # Errors
@@ -203,25 +208,25 @@ pub fn covers(volume: Millilitres, solids: Share, dry: Millimetres) -> SquareMil
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::trade::panel::Panel;
     use proptest::prelude::*;
+    use std::f64::consts::PI;
 
     #[test]
     fn edges_count_and_a_circle_is_a_round_oval() {
-        let panel = |outline| Panels {
-            outline,
-            edge: Millimetres(20.0),
+        let panels = |shape: &str, edge: f64| Panels {
+            panel: Panel::parse(shape).unwrap(),
+            edge: Millimetres(edge),
             count: 2,
         };
-        let square = panel(Outline::Rectangle(Millimetres(100.0), Millimetres(50.0)));
-        assert_eq!(square.area(), Ok(SquareMillimetres(22_000.0)));
-        let circle = panel(Outline::Circle(Millimetres(100.0))).area().unwrap();
-        let oval = panel(Outline::Oval(Millimetres(100.0), Millimetres(100.0)))
-            .area()
-            .unwrap();
+        let square = painted_area(&panels("100x50mm", 20.0));
+        assert_eq!(square, Ok(SquareMillimetres(22_000.0)));
+        let circle = painted_area(&panels("round 100mm", 20.0)).unwrap();
+        let oval = painted_area(&panels("oval 100x100mm", 20.0)).unwrap();
         assert!((circle.0 - oval.0).abs() < 1e-9);
         assert!((circle.0 - 2.0 * PI * (2500.0 + 2000.0)).abs() < 1e-6);
         assert_eq!(
-            panel(Outline::Circle(Millimetres(0.0))).area(),
+            painted_area(&panels("100x50mm", -1.0)),
             Err(FilmError::Length)
         );
     }
@@ -237,6 +242,25 @@ mod tests {
             volume(SquareMillimetres(1.0), Millimetres(1.0), Share(1.0)),
             Err(FilmError::Shares)
         );
+    }
+
+    #[test]
+    fn medians_take_over_from_three_pours() {
+        let pour = |base, colours, activator| Amounts {
+            base: Millilitres(base),
+            colours: Millilitres(colours),
+            activator: Millilitres(activator),
+        };
+        let mut pours = vec![pour(50.0, 45.0, 5.0), pour(60.0, 35.0, 5.0)];
+        assert_eq!(usual_split(&pours), None);
+        pours.push(pour(140.0, 50.0, 10.0));
+        let split = usual_split(&pours).unwrap();
+        // Medians 0.60, 0.35 and 0.05 make a whole as they are.
+        assert!((split.base.0 - 0.60).abs() < 1e-12 && (split.activator.0 - 0.05).abs() < 1e-12);
+        let area = SquareMillimetres(100_000.0);
+        let films = [150.0, 190.0, 170.0, 160.0].map(|ml| (Millilitres(ml), area));
+        assert!((usual_film(&films).unwrap().0 - 1.65).abs() < 1e-12);
+        assert_eq!(usual_film(&films[..2]), None);
     }
 
     proptest! {

@@ -14,7 +14,6 @@ pub mod rest;
 pub mod search;
 pub mod stack;
 pub mod statistics;
-pub mod technique;
 pub mod thickening;
 pub mod thinning;
 

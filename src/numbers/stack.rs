@@ -3,7 +3,7 @@
 //! Each layer's mound must be below that of the layer under it, the activator lowest (common practice, no
 //! source). The gap is a difference of two readings, so the chance that the order holds is normal in it; a
 //! stopwatch reading's sd is 0.3 s unless learned (common practice, no source). Cells by density come from
-//! [`layer_instability`], with the mound's viscosities as a band.
+//! [`super::layer_instability`], with the mound's viscosities as a band.
 
 use super::layer_instability::{Fastest, Layer, Lid, fastest};
 use super::mound;

@@ -365,4 +365,31 @@ mod tests {
         let held = inside as f64 / f64::from(draws);
         assert!((0.75..=0.85).contains(&held), "held {held}");
     }
+
+    #[test]
+    fn one_cup_in_ten_leaves_before_its_instant() {
+        let mut studio = Studio {
+            rng: ChaCha8Rng::seed_from_u64(13),
+            unit: Normal::new(0.0, 1.0).unwrap(),
+        };
+        let (mut told, mut early) = (0, 0);
+        while told < 2500 {
+            let level = studio.near(PRIOR, VAR_STUDIO);
+            let variant = studio.near(level, VAR_VARIANT);
+            let cup = studio.near(variant, VAR_CUP);
+            let history = History {
+                cup: studio.pairs(cup),
+                variant: studio.cups(variant),
+                studio: Vec::new(),
+            };
+            let truth = studio.rng.random_range(2.0..2.8);
+            let ready = ready_until(Seconds(studio.read(truth)), WINDOW, &history, RETHIN);
+            if let (Backing::Yours, Some(until)) = (ready.from, ready.until) {
+                told += 1;
+                early += usize::from(truth * f64::exp(cup * until.0) > WINDOW.high.0);
+            }
+        }
+        let share = early as f64 / f64::from(told);
+        assert!((0.06..=0.14).contains(&share), "left early {share}");
+    }
 }

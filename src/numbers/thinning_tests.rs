@@ -134,7 +134,7 @@ proptest! {
 fn band_holds_and_start_seldom_overshoots() {
     let mut rng = ChaCha8Rng::seed_from_u64(7);
     let unit = Normal::new(0.0, 1.0).unwrap();
-    let (mut inside, mut doses, mut over) = (0, 0, 0);
+    let (mut inside, mut doses, mut over, mut past) = (0, 0, 0, 0);
     let draws = 4000;
     for _ in 0..draws {
         let studio = PRIOR + VAR_STUDIO.sqrt() * unit.sample(&mut rng);
@@ -159,13 +159,21 @@ fn band_holds_and_start_seldom_overshoots() {
         if let Advice::Add(dose) = advise(open, WINDOW, &strength).unwrap() {
             let phi = dose.start_with.0 / (200.0 + dose.start_with.0);
             doses += 1;
-            over += usize::from(truth * (-b * phi).exp() < WINDOW.low.0);
+            let after = truth * (-b * phi).exp();
+            over += usize::from(after < WINDOW.low.0);
+            past += usize::from(after < WINDOW.middle().0);
         }
     }
     let held = inside as f64 / f64::from(draws);
     assert!((0.75..=0.85).contains(&held), "held {held}");
     let overshot = over as f64 / f64::from(doses);
     assert!(overshot <= 0.25, "overshot {overshot}");
+    // The sharper form: the 20th percentile passes the window's middle about one time in five.
+    let passed = past as f64 / f64::from(doses);
+    assert!(
+        (0.15..=0.25).contains(&passed),
+        "passed the middle {passed}"
+    );
 }
 
 fn simulate(rng: &mut ChaCha8Rng, unit: Normal<f64>, b: f64) -> Triple {

@@ -2,7 +2,7 @@
 
 use crate::logbook::Reader;
 use crate::studio::forecast::{Forecast, Outlook};
-use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
 use crate::trade::cup::{Cup, Entry, PutFrom};
 use crate::trade::instant::Now;
 use crate::trade::life::{Life, State};
@@ -196,6 +196,13 @@ impl Standing {
             State::Spent => 4,
         };
         (group, wait, self.cup.id)
+    }
+
+    /// How much thinner would bring it back; nothing where it is not above its window.
+    #[must_use]
+    pub fn advice(&self) -> Advice {
+        let nothing = || Advice::nothing(self.outlook.room, self.outlook.thinner);
+        self.outlook.advice.unwrap_or_else(nothing)
     }
 
     /// `River blue v2`.

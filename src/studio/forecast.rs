@@ -46,6 +46,10 @@ pub struct Outlook {
     pub rest: Estimate<Hours>,
     /// How much thinner would bring it back, where it is above its window.
     pub advice: Option<Advice>,
+    /// How much more thinner its limit leaves room for.
+    pub room: Millilitres,
+    /// How many readings stand behind what thinner does, and whether any are the studio's own.
+    pub thinner: (Backing, usize),
 }
 
 /// How much thinner to add.
@@ -157,11 +161,14 @@ impl Forecast {
             mound: life.mound(),
             holds_until: life.holds_until(),
         };
+        let strength = self.strength(variant.id);
         let mut outlook = Outlook {
             mound: None,
             expected: by_age,
             rest,
             advice: None,
+            room: thinning::room(in_cup(life, Seconds::ZERO, variant)),
+            thinner: (strength.from, strength.readings),
         };
         let Some(known) = self.known(cup, entries, life, variant) else {
             return outlook;
@@ -301,6 +308,16 @@ impl Known {
     }
 }
 
+/// A cup as the thinning model sees it.
+fn in_cup(life: &Life, mound: Seconds, variant: &Variant) -> thinning::Cup {
+    thinning::Cup {
+        volume: life.left,
+        thinner: life.thinner,
+        mound,
+        limit: variant.targets.limit,
+    }
+}
+
 fn advise(
     mound: &Estimate<Seconds>,
     window: Window,
@@ -308,12 +325,7 @@ fn advise(
     variant: &Variant,
     strength: &Strength,
 ) -> Option<Advice> {
-    let cup = thinning::Cup {
-        volume: life.left,
-        thinner: life.thinner,
-        mound: mound.band.mid,
-        limit: variant.targets.limit,
-    };
+    let cup = in_cup(life, mound.band.mid, variant);
     let limit = thinning::room(cup);
     match thinning::advise(cup, window, strength).ok()? {
         thinning::Advice::Add(dose) => Some(Advice {
@@ -322,19 +334,26 @@ fn advise(
             limit,
         }),
         thinning::Advice::AtLimit => {
-            let nothing = Band::exactly(Millilitres::ZERO);
-            let likely = Estimate {
-                band: nothing,
-                from: strength.from,
-                readings: strength.readings,
-            };
-            Some(Advice {
-                start_with: Millilitres::ZERO,
-                likely,
-                limit,
-            })
+            Some(Advice::nothing(limit, (strength.from, strength.readings)))
         }
         thinning::Advice::Ready | thinning::Advice::TooThin => None,
+    }
+}
+
+impl Advice {
+    /// To add nothing.
+    pub(crate) const fn nothing(limit: Millilitres, (from, readings): (Backing, usize)) -> Self {
+        let band = Band::exactly(Millilitres::ZERO);
+        let likely = Estimate {
+            band,
+            from,
+            readings,
+        };
+        Self {
+            start_with: Millilitres::ZERO,
+            likely,
+            limit,
+        }
     }
 }
 

@@ -2,9 +2,9 @@
 //! costs, and when to begin what.
 
 use crate::logbook::Reader;
-use crate::numbers::technique as film;
-use crate::numbers::technique::{Split, Taken};
+use crate::numbers::film::{self, FilmError, Split};
 use crate::studio::mixture::Mixture;
+use crate::studio::own_pours::OwnPours;
 use crate::studio::schedule::{self, Step, Wait};
 use crate::studio::{Answer, MixOrder, Mixed, Refusal, Studio, bench, lookup, mix, shelf};
 use crate::trade::amount::Amount;
@@ -209,17 +209,16 @@ impl Studio {
 }
 
 fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet> {
-    let outside = |problem: film::FilmProblem| Refusal::OutOfModel(problem.to_string());
+    let outside = |problem: FilmError| Refusal::OutOfModel(problem.to_string());
+    check(order)?;
     let mixture = Mixture::read(read)?;
     let recipes = chosen_recipes(read, order)?;
-    let taken = own_pours(read, &mixture, order.way.as_deref())?;
-    let own = film::own_medians(&taken);
-    let film = order
-        .film
-        .or(own.map(|own| own.film))
-        .unwrap_or_else(film::usual_film);
-    let total = film::volume(&order.panels, film).map_err(outside)?;
-    let split = own.map_or_else(Split::usual, |own| own.split);
+    let own = OwnPours::read(read, &mixture, order.way.as_deref())?;
+    let own_film = own.film();
+    let film = order.film.or(own_film).unwrap_or_else(film::anchor_film);
+    let area = film::painted_area(&order.panels).map_err(outside)?;
+    let total = film::volume(area, film, Share(0.0)).map_err(outside)?;
+    let split = own.split().unwrap_or(Split::SWIPE);
     let mut layers = Vec::new();
     for (recipe, share) in shared(recipes, &split) {
         layers.push(layer(
@@ -244,14 +243,14 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
     Ok(PlanSheet {
         panels: order.panels,
         way: order.way.clone(),
-        area: film::painted_area(&order.panels),
+        area,
         film,
-        from: if own.is_some() {
+        from: if own_film.is_some() {
             Backing::Yours
         } else {
             Backing::Practice
         },
-        pours: own.map_or(0, |_| taken.len()),
+        pours: own_film.map_or(0, |_| own.count()),
         total,
         layers,
         lacks,
@@ -310,45 +309,22 @@ fn last_poured(read: &Reader<'_>, way: Option<&str>) -> Answer<Option<Vec<Recipe
     Ok((!recipes.is_empty()).then_some(recipes))
 }
 
-/// What the studio's own pours of a technique took.
-fn own_pours(read: &Reader<'_>, mixture: &Mixture, way: Option<&str>) -> Answer<Vec<Taken>> {
-    let poured = read.poured_cups_since(i64::MIN)?;
-    let pours = read.pours_since(i64::MIN)?;
-    let own = pours
-        .iter()
-        .filter(|pour| way.is_none() || pour.way.as_deref() == way);
-    Ok(own.map(|pour| taken(pour, &poured, mixture)).collect())
-}
-
-fn taken(pour: &Pour, poured: &HashMap<i64, (String, i64)>, mixture: &Mixture) -> Taken {
-    let total: Millilitres = pour.layers.iter().map(|layer| layer.ml).sum();
-    let of = |kind: LayerKind| {
-        let is = |cup: i64| {
-            let variant = poured.get(&cup).map(|(_, variant)| *variant);
-            variant.and_then(|variant| mixture.layer_of(variant)) == Some(kind)
-        };
-        let ml: Millilitres = pour
-            .layers
-            .iter()
-            .filter(|layer| is(layer.cup))
-            .map(|layer| layer.ml)
-            .sum();
-        Share(ml / total)
-    };
-    let split = Split {
-        base: of(LayerKind::Base),
-        colours: of(LayerKind::Colour),
-        activator: of(LayerKind::Activator),
-    };
-    let panels = Panels {
-        panel: pour.panel,
-        count: 1,
-        edge: Millimetres::ZERO,
-    };
-    Taken {
-        film: film::film_of(&panels, total),
-        split,
+/// Refuses what no plan is for.
+fn check(order: &PlanOrder) -> Answer<()> {
+    let range = |what, range| Err(Refusal::Range { what, range }.into());
+    if !(1..=1000).contains(&order.panels.count) {
+        return range("the number of panels", "1 to 1000");
     }
+    if !(0.0..=200.0).contains(&order.panels.edge.get()) {
+        return range("the edge", "0 to 200 mm");
+    }
+    if order
+        .film
+        .is_some_and(|film| !(0.05..=10.0).contains(&film.get()))
+    {
+        return range("the wet film", "0.05 to 10 mm");
+    }
+    Ok(())
 }
 
 /// The recipes with their shares: colours share theirs evenly, and what no recipe takes goes to the others.

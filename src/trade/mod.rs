@@ -6,6 +6,7 @@ pub mod cup;
 pub mod duration;
 pub mod instant;
 pub mod judgement;
+pub mod length;
 pub mod life;
 pub mod mark;
 pub mod material;

@@ -3,6 +3,8 @@
 // `allow-unwrap-in-tests` does not reach the helper functions of integration tests.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod command;
 mod faults;
+mod house;
 mod published;
 mod store;

@@ -3,6 +3,7 @@
 //! MEMORY: from memory. PRACTICE: common practice, no source.
 
 mod physics_drying;
+mod physics_film;
 mod physics_flow;
 mod physics_layers;
 mod physics_rising;
