@@ -1,5 +1,6 @@
 //! What is bought: writing materials down and changing what is known of them.
 
+use crate::logbook::{Reader, Writer};
 use crate::studio::{Answer, Refusal, Studio, lookup};
 use crate::trade::instant::Now;
 use crate::trade::material::{Material, MaterialKind};
@@ -52,24 +53,9 @@ impl Studio {
         order: &MaterialOrder,
         now: &Now,
     ) -> Answer<Material> {
-        let name = lookup::proper_name(name)?;
-        let kind = order.kind.unwrap_or(MaterialKind::Paint);
-        let mut new = Material {
-            id: 0,
-            name,
-            kind,
-            pack_ml: None,
-            price: None,
-            density: None,
-            colour_index: None,
-            hazard: None,
-        };
-        take(&mut new, order)?;
-        let label = format!("added {}", new.name);
+        let label = format!("added {}", lookup::proper_name(name)?);
         self.book.commit(&label, now.at.into(), |write| {
-            refuse_taken(&write.read(), &new.name)?;
-            new.id = write.add_material(&new)?;
-            Ok(new)
+            add_within(write, name, order)
         })
     }
 
@@ -103,7 +89,30 @@ impl Studio {
     }
 }
 
-fn refuse_taken(read: &crate::logbook::Reader<'_>, name: &str) -> Answer<()> {
+/// Writes down a new material inside a commit.
+pub(crate) fn add_within(
+    write: &mut Writer<'_>,
+    name: &str,
+    order: &MaterialOrder,
+) -> Answer<Material> {
+    let name = lookup::proper_name(name)?;
+    let mut new = Material {
+        id: 0,
+        name,
+        kind: order.kind.unwrap_or(MaterialKind::Paint),
+        pack_ml: None,
+        price: None,
+        density: None,
+        colour_index: None,
+        hazard: None,
+    };
+    take(&mut new, order)?;
+    refuse_taken(&write.read(), &new.name)?;
+    new.id = write.add_material(&new)?;
+    Ok(new)
+}
+
+fn refuse_taken(read: &Reader<'_>, name: &str) -> Answer<()> {
     if read.material_named(name)?.is_some() {
         return Err(Refusal::NameTaken {
             kind: "material",

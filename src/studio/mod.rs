@@ -25,6 +25,7 @@ mod schedule;
 mod settings;
 mod shelf;
 mod stack;
+mod starters;
 mod tend;
 mod words;
 
@@ -45,6 +46,7 @@ pub use schedule::{Deed, Step};
 pub use settings::Settings;
 pub use shelf::ShelfLine;
 pub use stack::{StackLayer, StackSheet, StackStep};
+pub use starters::Seeded;
 pub use tend::{Tended, ThinOrder};
 pub use words::local;
 

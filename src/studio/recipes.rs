@@ -107,43 +107,10 @@ impl Studio {
         now: &Now,
     ) -> Answer<RecipePage> {
         let name = lookup::proper_name(name)?;
-        self.book
-            .commit(&format!("added recipe {name}"), now.at.into(), |write| {
-                let read = write.read();
-                if read.recipe_named(&name)?.is_some() {
-                    return Err(Refusal::NameTaken {
-                        kind: "recipe",
-                        name: name.clone(),
-                    }
-                    .into());
-                }
-                if read.material_named(&name)?.is_some() {
-                    return Err(Refusal::NameTaken {
-                        kind: "material",
-                        name: name.clone(),
-                    }
-                    .into());
-                }
-                let parts = read_parts(&read, &order.parts)?;
-                let mut recipe = Recipe {
-                    id: 0,
-                    name: name.clone(),
-                    layer,
-                };
-                recipe.id = write.add_recipe(&recipe)?;
-                let first = Variant {
-                    id: 0,
-                    recipe: recipe.id,
-                    number: 1,
-                    parent: None,
-                    at: now.at,
-                    by_weight: order.by_weight.unwrap_or(false),
-                    parts,
-                    targets: aimed(Targets::usual(layer), &order.targets)?,
-                    note: order.note.clone(),
-                };
-                add_variant(write, recipe, first)
-            })
+        let label = format!("added recipe {name}");
+        self.book.commit(&label, now.at.into(), |write| {
+            add_within(write, &name, layer, order, now)
+        })
     }
 
     /// Changes a recipe: a new variant that remembers the one it was changed from.
@@ -188,6 +155,50 @@ impl Studio {
             },
         )
     }
+}
+
+/// Writes down a new recipe with its first variant, inside a commit.
+pub(crate) fn add_within(
+    write: &mut Writer<'_>,
+    name: &str,
+    layer: LayerKind,
+    order: &RecipeOrder,
+    now: &Now,
+) -> Answer<RecipePage> {
+    let read = write.read();
+    refuse_taken(&read, name)?;
+    let parts = read_parts(&read, &order.parts)?;
+    let mut recipe = Recipe {
+        id: 0,
+        name: name.to_owned(),
+        layer,
+    };
+    recipe.id = write.add_recipe(&recipe)?;
+    let first = Variant {
+        id: 0,
+        recipe: recipe.id,
+        number: 1,
+        parent: None,
+        at: now.at,
+        by_weight: order.by_weight.unwrap_or(false),
+        parts,
+        targets: aimed(Targets::usual(layer), &order.targets)?,
+        note: order.note.clone(),
+    };
+    add_variant(write, recipe, first)
+}
+
+fn refuse_taken(read: &Reader<'_>, name: &str) -> Answer<()> {
+    let kind = match read.recipe_named(name)? {
+        Some(_) => "recipe",
+        None if read.material_named(name)?.is_some() => "material",
+        None => return Ok(()),
+    };
+    Err(Refusal::NameTaken {
+        kind,
+        name: name.to_owned(),
+    }
+    .into())
 }
 
 fn same_mixture(a: &Variant, b: &Variant) -> bool {
