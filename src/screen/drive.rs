@@ -123,6 +123,7 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
         let minute_over = now.timestamp().div_euclid(60) != before.timestamp().div_euclid(60);
         if minute_over || model.bench.turns_at().is_some_and(|at| at <= now) || now < before {
             model.bench.fresh = false;
+            model.pour.fresh = false;
         }
         self.refresh(model);
     }

@@ -2,7 +2,7 @@
 
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
 use crate::screen::{bench, form::Fault, pour};
-use crate::studio::{Answer, Studio, StudioError, local};
+use crate::studio::{Answer, Refusal, Studio, StudioError, local};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 
@@ -118,7 +118,21 @@ fn said(words: &str, odd: &[String]) -> Message {
 
 /// The words of an error, and what to do next.
 pub fn words(error: &StudioError) -> String {
-    inert(&format!("{error}: {}", error.hint())).into_owned()
+    inert(&format!("{error}: {}", hint(error))).into_owned()
+}
+
+/// What to do next, in this room's keys where the studio's own hint names commands.
+fn hint(error: &StudioError) -> String {
+    let here = match error {
+        StudioError::Refused(Refusal::TooMuch { .. }) => "take less; G pours it even so",
+        StudioError::Refused(Refusal::NoLayers) => "a puts a cup on the stack",
+        StudioError::Refused(Refusal::NoVolume) => "say how much in ml",
+        StudioError::Refused(Refusal::NoMarkLeft) => "end cups that are gone: e on the Bench",
+        StudioError::Refused(Refusal::BeforeTheCup { .. }) => "say a later time",
+        StudioError::Refused(Refusal::Future(_)) => "leave the time out for now",
+        _ => return error.hint(),
+    };
+    here.to_owned()
 }
 
 fn complain(model: &mut Model, error: &StudioError) {

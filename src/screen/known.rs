@@ -7,7 +7,7 @@ use crate::trade::material::MaterialKind;
 use crate::trade::recipe::LayerKind;
 
 /// What the studio has, by name.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct Known {
     /// Recipes and the layer each is for, by name.
     pub recipes: Vec<(String, LayerKind)>,
@@ -19,18 +19,6 @@ pub struct Known {
     pub settings: Option<Settings>,
     /// Whether it is as the store has it.
     pub fresh: bool,
-}
-
-impl Default for Known {
-    fn default() -> Self {
-        Self {
-            recipes: Vec::new(),
-            materials: Vec::new(),
-            next_mark: String::new(),
-            settings: None,
-            fresh: false,
-        }
-    }
 }
 
 impl Known {

@@ -11,8 +11,8 @@
 //!    `update::update`. Keys that hold everywhere (`shell.rs`) must not be bound again; a test holds that.
 //! 3. For deeds: `enum Deed`, an arm `Rack(rack::Deed)` in `effect::Effect` and in `effect::perform`; it answers
 //!    with an [`effect::Outcome`], whose `wrote` closes the form and reads everything open again.
-//! 4. For forms: `enum Ask`, an arm in `form::Ask` and in `update::kept`; `keep` turns what was typed into deeds
-//!    or into a [`form::Fault`] in its field. A form stays open with all that was typed until it was kept.
+//! 4. For forms: `enum Ask`, an arm in `form::Ask`, in `update::changed` and in `update::kept`; `keep` turns what was typed
+//!    into deeds (the form stays until they are done) or into a [`form::Fault`] in its field. A form stays open with all that was typed until it was kept.
 //! 5. A new place that takes keys of its own (not a form, not a page) is a `keys::Context`.
 
 mod action;

@@ -2,7 +2,7 @@
 
 use crate::screen::action::{Action, Step};
 use crate::screen::effect::Effect;
-use crate::screen::form::{After, Ask, Edit, Fault, Form};
+use crate::screen::form::{After, Ask, Edit, Form};
 use crate::screen::model::{Beat, Model, Over, Page, PageKind};
 use crate::screen::{Screen, bench, pour};
 
@@ -69,44 +69,38 @@ fn lines(kind: &PageKind, said: usize) -> usize {
 }
 
 fn edited(model: &mut Model, edit: Edit) -> Vec<Effect> {
-    let Some(Over::Form(form)) = &mut model.over else {
+    let Some(Over::Form(mut form)) = model.over.take() else {
         return Vec::new();
     };
-    match form.edit(edit) {
-        After::Moved => Vec::new(),
-        After::Changed => changed(form),
-        After::Keep => kept(model),
+    let (done, effects) = match form.edit(edit) {
+        After::Moved => (false, Vec::new()),
+        After::Changed => (false, changed(model, &mut form)),
+        After::Keep => kept(model, &mut form),
+    };
+    if !done {
+        model.over = Some(Over::Form(form));
     }
+    effects
 }
 
-fn changed(form: &mut Form) -> Vec<Effect> {
+fn changed(model: &Model, form: &mut Form) -> Vec<Effect> {
     form.fault = None;
-    match &form.ask {
-        Ask::Bench(ask) => bench::changed(ask, form),
-        Ask::Pour(_) => Vec::new(),
+    match form.ask.clone() {
+        Ask::Bench(ask) => return bench::changed(&ask, form),
+        Ask::Pour(_) => pour::changed(model, form),
     }
+    Vec::new()
 }
 
-fn kept(model: &mut Model) -> Vec<Effect> {
-    let Some(Over::Form(form)) = model.over.take() else {
-        return Vec::new();
+/// Whether the form is done with, and what is to be done. A form whose deed is still to be done stays until
+/// it was: a store that fails costs no typing.
+fn kept(model: &mut Model, form: &mut Form) -> (bool, Vec<Effect>) {
+    let kept = match form.ask.clone() {
+        Ask::Bench(ask) => bench::keep(model, &ask, form).map(|effects| (false, effects)),
+        Ask::Pour(ask) => pour::keep(model, &ask, form).map(|()| (true, Vec::new())),
     };
-    let kept: Result<Vec<Effect>, Fault> = match &form.ask {
-        Ask::Bench(ask) => bench::keep(model, ask, &form),
-        Ask::Pour(ask) => pour::keep(model, ask, &form),
-    };
-    // A form whose deed is still to be done stays until it was: a store that fails costs no typing.
-    match kept {
-        Ok(effects) if effects.is_empty() => Vec::new(),
-        Ok(effects) => {
-            model.over = Some(Over::Form(form));
-            effects
-        }
-        Err(fault) => {
-            let mut form = form;
-            form.blame(fault);
-            model.over = Some(Over::Form(form));
-            Vec::new()
-        }
-    }
+    kept.unwrap_or_else(|fault| {
+        form.blame(fault);
+        (false, Vec::new())
+    })
 }

@@ -7,7 +7,7 @@ mod update;
 mod view;
 
 pub use deeds::{Deed, perform};
-pub use forms::{changed, keep};
+pub use forms::{changed, keep, volume};
 pub use keys::KEYS;
 pub use update::{press, update};
 pub use view::{headline, life_lines, view, watch_lines};

@@ -54,7 +54,7 @@ fn with_cup(model: &mut Model, wish: Wish) -> Vec<Effect> {
         Wish::Lid => deed(lid(cup)),
         Wish::Life => deed(Deed::Life(mark)),
         Wish::Stack => {
-            model.pour.add(&mark);
+            model.pour.add(&mark, cup.life.left);
             model.screen = Screen::Pour;
             Vec::new()
         }

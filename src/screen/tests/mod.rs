@@ -2,6 +2,7 @@
 
 mod bench;
 mod forms;
+mod pour;
 mod turning;
 
 use crate::screen::drive::{Bell, Incoming, Room, Source};
