@@ -5,7 +5,12 @@ use std::path::PathBuf;
 use stillcup::trade::instant::{Now, Zone};
 
 fn main() -> anyhow::Result<()> {
-    let file = PathBuf::from(std::env::args().nth(1).unwrap_or_default());
+    let file = PathBuf::from(
+        std::env::args()
+            .nth(1)
+            .or_else(|| std::env::var("STILLCUP_STUDIO").ok())
+            .unwrap_or_default(),
+    );
     let studio = stillcup::studio::Studio::open(&file)?;
     let clock = || {
         let fixed = std::env::var("STILLCUP_NOW").ok();

@@ -10,7 +10,8 @@ use crossterm::cursor::Show;
 use crossterm::event::{self, DisableBracketedPaste, EnableBracketedPaste, Event, KeyEventKind};
 use crossterm::execute;
 use crossterm::terminal::{
-    EnterAlternateScreen, LeaveAlternateScreen, SetTitle, disable_raw_mode, enable_raw_mode,
+    Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, SetTitle, disable_raw_mode,
+    enable_raw_mode,
 };
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
@@ -35,7 +36,6 @@ pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), S
     let ended = ended_by_signals()?;
     let _guard = Guard::take(&title(file))?;
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
-    terminal.clear()?;
     let mut room = Room {
         studio,
         clock,
@@ -78,11 +78,13 @@ impl Guard {
         }));
         enable_raw_mode()?;
         let guard = Self;
+        // Cleared here: ratatui's own clearing asks where the cursor is, which blocks where nobody answers.
         execute!(
             io::stdout(),
             EnterAlternateScreen,
             EnableBracketedPaste,
-            SetTitle(title)
+            SetTitle(title),
+            Clear(ClearType::All)
         )?;
         Ok(guard)
     }

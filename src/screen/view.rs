@@ -196,12 +196,16 @@ fn form_view(model: &Model, form: &Form, frame: &mut Frame<'_>, area: Rect) {
     if side > 0 {
         frame.render_widget(Paragraph::new(aside), right);
     } else {
-        let room = usize::from(left.height).saturating_sub(drawn.lines.len());
-        drawn.lines.extend(aside.into_iter().take(room.max(1)));
+        drawn.lines.extend(aside);
     }
-    let skip = (drawn.cursor.1 + 4).saturating_sub(left.height.into());
+    let high = usize::from(left.height);
+    let told = side == 0 && drawn.lines.len() > high && !form.aside.is_empty();
+    let skip = (drawn.cursor.1 + 5).saturating_sub(high);
     let cursor = drawn.cursor;
-    let lines: Vec<_> = drawn.lines.into_iter().skip(skip).collect();
+    let mut lines: Vec<_> = drawn.lines.into_iter().skip(skip).take(high).collect();
+    if let (true, Some(last)) = (told, lines.last_mut()) {
+        *last = plain(beside_in_a_line(&form.aside, left.width.into())).into();
+    }
     frame.render_widget(Paragraph::new(lines), left);
     let at = |place: usize| u16::try_from(place).unwrap_or(u16::MAX);
     let y = left.y.saturating_add(at(cursor.1.saturating_sub(skip)));
@@ -209,6 +213,18 @@ fn form_view(model: &Model, form: &Form, frame: &mut Frame<'_>, area: Rect) {
         .x
         .saturating_add(at(cursor.0).min(left.width.saturating_sub(1)));
     frame.set_cursor_position(Position::new(x, y));
+}
+
+/// What follows from a form, in one line where there is no room for more.
+fn beside_in_a_line(aside: &[String], width: usize) -> String {
+    let each = aside
+        .iter()
+        .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
+    fit(
+        &format!("= {}", each.collect::<Vec<_>>().join(", ")),
+        width,
+        Cut::End,
+    )
 }
 
 /// A form as lines, and where in them the cursor stands.
@@ -284,6 +300,13 @@ impl FormLines {
         }
         let indent = " ".repeat(NAMES + 3);
         if let Some(pick) = &field.pick {
+            if pick.chosen().is_none() {
+                let none = "nothing is called so".to_owned();
+                self.lines.push(Line::from(vec![
+                    plain(indent.clone()),
+                    Span::styled(none, model.look.wrong()),
+                ]));
+            }
             for (name, is_chosen) in pick.shown(4) {
                 let style = if is_chosen { chosen() } else { Style::new() };
                 let name = fit(&inert(name), width.saturating_sub(NAMES + 3), Cut::End);
@@ -309,8 +332,13 @@ impl FormLines {
 
 fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
     let lines = match &page.kind {
-        PageKind::Help(context) => help(*context),
-        PageKind::History(done) => done.iter().map(|line| done_line(model, line)).collect(),
+        PageKind::Help(context) => help(*context, area.width.into()),
+        PageKind::History(done) => {
+            let lines = done
+                .iter()
+                .flat_map(|line| done_lines(model, line, area.width.into()));
+            lines.collect()
+        }
         PageKind::Life(life) => bench::life_lines(model, life),
         PageKind::Messages => {
             let said = model.said.iter().rev();
@@ -328,20 +356,35 @@ fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
     frame.render_widget(Paragraph::new(lines), area);
 }
 
-fn done_line(model: &Model, done: &Done) -> Line<'static> {
+fn done_lines(model: &Model, done: &Done, width: usize) -> Vec<Line<'static>> {
     let (sign, style) = match (done.kind, done.stands) {
-        ("do", true) => (" ", Style::new()),
-        ("do", false) => ("taken back", model.look.faint()),
-        (kind, _) => (kind, model.look.faint()),
+        ("do", true) => ("", Style::new()),
+        ("do", false) => ("taken back: ", model.look.faint()),
+        ("undo", _) => ("undo: ", model.look.faint()),
+        _ => ("redo: ", model.look.faint()),
     };
-    Line::styled(
-        format!("{:>16}  {:<10}  {}", done.at, sign, done.label),
-        style,
-    )
+    hanging(&done.at, 16, &format!("{sign}{}", done.label), width, style)
+}
+
+/// Words beside a name, their further lines beneath the first.
+fn hanging(
+    name: &str,
+    column: usize,
+    words: &str,
+    width: usize,
+    style: Style,
+) -> Vec<Line<'static>> {
+    let lines = wrap(words, width.saturating_sub(column + 2))
+        .into_iter()
+        .enumerate();
+    let name = |place| if place == 0 { name } else { "" };
+    lines
+        .map(|(place, line)| Line::styled(format!("{:<column$}  {line}", name(place)), style))
+        .collect()
 }
 
 /// The keys of a place, then those that hold everywhere.
-fn help(context: Context) -> Vec<Line<'static>> {
+fn help(context: Context, width: usize) -> Vec<Line<'static>> {
     let mut lines = Vec::new();
     let mut places = vec![context];
     if context == Context::Greeting {
@@ -359,11 +402,8 @@ fn help(context: Context) -> Vec<Line<'static>> {
         lines.push(Line::styled(place.title(), strong()));
         for binding in keys::bindings(place) {
             let names: Vec<_> = binding.keys.iter().map(|key| key.name()).collect();
-            lines.push(Line::from(format!(
-                "  {:<12} {}",
-                names.join(" "),
-                binding.help
-            )));
+            let names = format!("  {}", names.join(" "));
+            lines.extend(hanging(&names, 13, binding.help, width, Style::new()));
         }
         lines.push(Line::default());
     }

@@ -3,7 +3,8 @@
 use crate::screen::effect::Outcome;
 use crate::screen::model::PageKind;
 use crate::studio::{
-    Answer, MaterialOrder, MixOrder, MixPart, RecipeOrder, Studio, Tended, ThinOrder,
+    Answer, MaterialOrder, MixOrder, MixPart, RecipeOrder, Refusal, Studio, StudioError, Tended,
+    ThinOrder,
 };
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::cup::{End, Reading, Seen};
@@ -71,7 +72,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
         Deed::First(first) => return first_cup(studio, &first, now),
         Deed::Life(mark) => return life(studio, &mark, now),
         // Both are put in by the studio itself; until it can, the guided cup is the way in.
-        Deed::Starters | Deed::Demo => return Ok(Outcome::default()),
+        Deed::Starters | Deed::Demo => return Err(not_yet()),
         Deed::Thin(mark, order, at) => studio.thin_cup(&mark, &order, at, now)?,
         Deed::Read(mark, reading, at) => studio.read_cup(&mark, reading, at, now)?,
         Deed::Stir(mark, minutes) => studio.stir_cup(&mark, minutes, None, now)?,
@@ -81,6 +82,10 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
         Deed::End(mark, end) => studio.end_cup(&mark, end, None, now)?,
     };
     Ok(told(tended))
+}
+
+fn not_yet() -> StudioError {
+    Refusal::Already("that way in is not there yet: f mixes your first cup".to_owned()).into()
 }
 
 fn told(tended: Tended) -> Outcome {
@@ -100,7 +105,7 @@ fn mix(studio: &mut Studio, order: &MixOrder, now: &Now) -> Answer<Outcome> {
     let mixed = studio.mix(order, now)?;
     let mark = mixed.standing.cup.mark.to_string();
     let words = format!(
-        "Write {mark} on the lid: {}, {}. {}",
+        "Write {mark} on the lid: {}, {}; {}",
         mixed.standing.title(),
         show_volume(mixed.standing.cup.volume, measures(studio)),
         mixed.standing.why

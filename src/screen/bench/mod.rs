@@ -1,16 +1,20 @@
 //! The Bench: the living cups, the next to act on first, and all that hands do to a cup.
 
+mod clock;
 mod deeds;
 mod forms;
 mod keys;
+mod life;
 mod update;
 mod view;
 
+pub use clock::watch_lines;
 pub use deeds::{Deed, perform};
 pub use forms::{changed, keep, volume};
 pub use keys::KEYS;
+pub use life::life_lines;
 pub use update::{press, update};
-pub use view::{headline, life_lines, view, watch_lines};
+pub use view::{headline, view};
 
 use crate::screen::action::Step;
 use crate::studio::{Answer, CupPage, Standing, Studio};

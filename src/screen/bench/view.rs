@@ -1,14 +1,11 @@
 //! How the Bench looks: a line in words, then the cups, what wants a hand first.
 
-use crate::screen::bench::advice;
-use crate::screen::digits::big;
-use crate::screen::look::{Look, chosen, sign, strong};
-use crate::screen::model::{Model, Timed, Watch};
-use crate::screen::text::{Cut, fit, plain};
-use crate::studio::{CupPage, Standing, local};
-use crate::trade::amount::{Measures, show_volume};
-use crate::trade::cup::{DrawnInto, Entry, Happened, Reading};
-use crate::trade::duration::show;
+use super::{advice, life_lines};
+use crate::screen::look::{chosen, sign, strong};
+use crate::screen::model::Model;
+use crate::screen::text::{Cut, fit, plain, wrap};
+use crate::studio::{Standing, local};
+use crate::trade::amount::show_volume;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::text::inert;
@@ -17,7 +14,6 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
-use std::time::Duration;
 
 /// From this width on the chosen cup's life stands beside the cups.
 const WIDE: u16 = 120;
@@ -34,7 +30,11 @@ pub fn headline(model: &Model) -> String {
         .iter()
         .filter(|cup| group(cup.state) == Group::Act)
         .collect();
-    let mut said: Vec<String> = urgent.iter().take(2).map(|cup| command(cup)).collect();
+    let mut said: Vec<String> = urgent
+        .iter()
+        .take(2)
+        .map(|cup| command(model, cup))
+        .collect();
     if urgent.len() > 2 {
         said.push(format!("{} more want a hand.", urgent.len() - 2));
     }
@@ -59,18 +59,18 @@ fn marks(cups: &[Standing], state: State) -> Vec<&str> {
 }
 
 /// `K7 has thickened: 3 ml thinner.`
-fn command(cup: &Standing) -> String {
-    let mark = &cup.cup.mark;
+fn command(model: &Model, cup: &Standing) -> String {
+    let (mark, why) = (&cup.cup.mark, &cup.why);
+    let overdue = model.beat.now.at > cup.life.holds_until();
     match (cup.state, advice(cup)) {
         (State::Thick, Some(ml)) => {
-            format!(
-                "{mark} has thickened: {} thinner.",
-                show_volume(ml, Measures::Metric)
-            )
+            let ml = show_volume(ml, model.known.measures());
+            format!("{mark} has thickened: {ml} thinner.")
         }
-        (State::Thick, None) => format!("{mark} {}.", cup.why),
-        (State::Look, _) => format!("{mark} {}.", cup.why),
-        _ => format!("{mark} is too thin: {}.", cup.why),
+        (State::Thick, None) if overdue => format!("{mark} was {why}."),
+        (State::Thick, None) => format!("{mark} has thickened: {why}."),
+        (State::Look, _) => format!("{mark} {why}."),
+        _ => format!("{mark} is too thin: {why}."),
     }
 }
 
@@ -272,156 +272,7 @@ fn beneath(model: &Model, cup: &Standing, width: u16) -> Vec<Line<'static>> {
             .as_ref()
             .map(|tape| format!("{} tape", inert(tape))),
     );
-    let line = fit(
-        &words.join("; "),
-        usize::from(width).saturating_sub(4),
-        Cut::End,
-    );
-    vec![plain(format!("    {line}")).into()]
-}
-
-/// A cup's whole life, for the page and for beside the cups.
-pub fn life_lines(model: &Model, page: &CupPage) -> Vec<Line<'static>> {
-    let (cup, now, measures) = (&page.standing, &model.beat.now, model.known.measures());
-    let look = model.look;
-    let mut lines = vec![
-        Line::from(vec![
-            Span::styled(format!(" {} ", cup.cup.mark), chosen()),
-            Span::styled(format!("  {}", inert(&cup.title())), strong()),
-        ]),
-        Span::styled(
-            format!("{} {}: {}", sign(cup.state), cup.state, cup.why),
-            look.state(cup.state),
-        )
-        .into(),
-        plain(holds(cup, measures)).into(),
-        plain(asks(cup)).into(),
-    ];
-    lines.extend(
-        cup.cup
-            .note
-            .as_ref()
-            .map(|note| plain(inert(note).into_owned()).into()),
-    );
-    lines.push(heading("what went in", look));
-    let put = |(name, ml): &(String, _)| {
-        Line::from(format!(
-            "{:>9}  {}",
-            show_volume(*ml, measures),
-            inert(name)
-        ))
-    };
-    lines.extend(page.puts.iter().map(put));
-    lines.push(heading("what happened", look));
-    lines.extend(
-        page.entries
-            .iter()
-            .map(|entry| entry_line(entry, now, measures)),
-    );
-    lines
-}
-
-fn heading(words: &'static str, look: Look) -> Line<'static> {
-    Span::styled(words, look.faint()).into()
-}
-
-fn holds(cup: &Standing, measures: Measures) -> String {
-    let left = show_volume(cup.life.left, measures);
-    let whole = show_volume(cup.cup.volume, measures);
-    let thinner = show_volume(cup.life.thinner, measures);
-    let lid = if cup.life.capped { "lid on" } else { "lid off" };
-    format!("{left} left of {whole}, {thinner} thinner since; {lid}")
-}
-
-fn asks(cup: &Standing) -> String {
-    let targets = &cup.variant.targets;
-    let window = targets
-        .window
-        .map_or("no mound asked".to_owned(), |window| {
-            format!("mound {window}")
-        });
-    format!(
-        "{window}; rests {}; look again after {}",
-        show(targets.rest),
-        show(targets.again)
-    )
-}
-
-fn entry_line(entry: &Entry, now: &Now, measures: Measures) -> Line<'static> {
-    let told = if entry.told { "·" } else { " " };
-    let at = local(entry.at, now);
-    Line::from(format!(
-        "{at:>16}{told} {}",
-        happened(&entry.what, measures)
-    ))
-}
-
-/// An entry in words: `thinned 3 ml, then 2.6 s`.
-fn happened(what: &Happened, measures: Measures) -> String {
-    let volume = |ml| show_volume(ml, measures);
-    let then = |reading: &Option<Reading>| {
-        reading
-            .as_ref()
-            .map(|one| format!(", {}", read(one)))
-            .unwrap_or_default()
-    };
-    match what {
-        Happened::Mixed { stirred, reading } => {
-            let stirred = stirred.map(|time| format!(", stirred {:.1} min", time.get()));
-            format!("mixed{}{}", stirred.unwrap_or_default(), then(reading))
-        }
-        Happened::Stirred { minutes } => format!("stirred {:.1} min", minutes.get()),
-        Happened::Read(reading) => format!("read {}", read(reading)),
-        Happened::Thinned {
-            ml, hard, reading, ..
-        } => {
-            let hard = if *hard { ", stirred hard" } else { "" };
-            format!("thinned {}{hard}{}", volume(*ml), then(reading))
-        }
-        Happened::Looked(seen) => format!("looked: {seen}"),
-        Happened::Capped => "lid on".to_owned(),
-        Happened::Opened => "lid off".to_owned(),
-        Happened::Drawn { ml, into } => match into {
-            DrawnInto::Pour(pour) => format!("{} onto pour {pour}", volume(*ml)),
-            DrawnInto::Cup(_) => format!("{} into another cup", volume(*ml)),
-        },
-        Happened::Ended(end) => format!("ended: {end}"),
-    }
-}
-
-fn read(reading: &Reading) -> String {
-    match reading {
-        Reading::Mound(seconds) => format!("mound {} s", seconds.get()),
-        Reading::FlowCup { cup, efflux } => format!("{} {} s", inert(cup), efflux.get()),
-    }
-}
-
-/// The clock over the Bench, in digits to be read from afar.
-pub fn watch_lines(watch: &Watch, elapsed: Duration) -> Vec<Line<'static>> {
-    let ran = watch
-        .since
-        .map(|since| elapsed.saturating_sub(since).as_secs_f64());
-    let digits = match watch.what {
-        Timed::Mound => format!("{:.1}", ran.unwrap_or(0.0)),
-        Timed::Stirring => {
-            let seconds = ran.unwrap_or(0.0) as u64;
-            format!("{}:{:02}", seconds / 60, seconds % 60)
-        }
-    };
-    let mut lines = vec![Line::default()];
-    lines.extend(big(&digits).map(|line| Line::styled(format!("  {line}"), strong())));
-    lines.push(Line::default());
-    lines.push(Line::from(format!("  {}", watch_words(watch))));
-    lines
-}
-
-fn watch_words(watch: &Watch) -> String {
-    let mark = &watch.mark;
-    match (watch.what, watch.since) {
-        (Timed::Mound, None) => format!("Drizzle {mark} and press Space as the drizzle ends."),
-        (Timed::Mound, Some(_)) => format!("Press Space once the mound of {mark} is gone."),
-        (Timed::Stirring, _) => {
-            format!("{mark} is being stirred. Space ends it; its rest starts anew.")
-        }
-    }
+    let lines = wrap(&words.join("; "), usize::from(width).saturating_sub(4));
+    let indented = |line: String| plain(format!("    {line}")).into();
+    lines.into_iter().take(2).map(indented).collect()
 }

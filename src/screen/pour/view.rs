@@ -94,7 +94,7 @@ fn rung(model: &Model, place: usize, layer: &Layer, width: usize) -> Line<'stati
 
 fn told(model: &Model, cup: &Standing, room: usize) -> Vec<Span<'static>> {
     let state = model.look.state(cup.state);
-    let name = room.saturating_sub(10 + 8 + 1).min(24);
+    let name = room.saturating_sub(10 + 8 + 10).clamp(8, 24);
     let mid = cup.outlook.mound_mid().map(|mound| mound.get());
     let mound = mid.map(|mid| format!("{mid:.1} s")).unwrap_or_default();
     let bar = (mid.unwrap_or(0.0) * CELLS_A_SECOND).round() as usize;

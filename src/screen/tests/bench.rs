@@ -30,7 +30,7 @@ fn without_a_key_it_says_what_the_hands_must_do_at_every_size() {
         let cells = stage.play([]);
         let head = lines(&cells)[..2].join(" ");
         assert!(
-            head.contains("K7 4.2 s is above its window: thin it."),
+            head.contains("K7 has thickened: 4.2 s is above its window: thin it."),
             "{head}"
         );
         assert!(head.contains("B4 can be poured."), "{head}");
@@ -185,7 +185,7 @@ fn ending_asks_how_and_may_be_left() {
 fn the_history_shows_what_was_done_and_what_was_taken_back() {
     let stage = Stage::with_cups();
     let cells = stage.play(keys("c u h"));
-    let back = place(&cells, "taken back").1;
+    let back = place(&cells, "taken back:").1;
     assert!(lines(&cells)[usize::from(back)].contains("K7 looked: clear"));
 }
 
