@@ -12,8 +12,11 @@
 //! | [`screen`] | the terminal: keys, model, view | studio, trade, numbers, exchange |
 //! | [`command`] | the command line | studio, trade, numbers, exchange |
 //!
+//! Beside them stands the [`clock`], which main hands to the screen and the commands.
+//!
 //! `tests/it/house.rs` reads every `use` and fails on a door that should be shut.
 
+pub mod clock;
 pub mod command;
 pub mod exchange;
 pub mod logbook;

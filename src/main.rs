@@ -1,25 +1,51 @@
 //! Arguments to studio file to screen or command to exit code; nothing else.
 
-use chrono::{DateTime, Local};
-use std::path::PathBuf;
-use stillcup::trade::instant::{Now, Zone};
+use etcetera::BaseStrategy;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use stillcup::clock::Clock;
+use stillcup::command::{self, Arguments, Ending};
+use stillcup::screen;
+use stillcup::studio::Studio;
 
-fn main() -> anyhow::Result<()> {
-    let file = PathBuf::from(
-        std::env::args()
-            .nth(1)
-            .or_else(|| std::env::var("STILLCUP_STUDIO").ok())
-            .unwrap_or_default(),
-    );
-    let studio = stillcup::studio::Studio::open(&file)?;
-    let clock = || {
-        let fixed = std::env::var("STILLCUP_NOW").ok();
-        let fixed = fixed.and_then(|text| DateTime::parse_from_rfc3339(&text).ok());
-        let at = fixed.unwrap_or_else(|| Local::now().fixed_offset());
-        Now {
-            at,
-            zone: Zone::Fixed(*at.offset()),
-        }
-    };
-    Ok(stillcup::screen::run(studio, &file, &clock)?)
+fn main() -> ExitCode {
+    Arguments::read(std::env::args_os())
+        .and_then(begin)
+        .unwrap_or_else(|ending| ending)
+        .tell()
+}
+
+fn begin(arguments: Arguments) -> Result<Ending, Ending> {
+    let clock = clock()?;
+    let file = arguments.studio.clone().map_or_else(usual_file, Ok)?;
+    match arguments.verb {
+        Some(verb) => Ok(command::run(verb, &file, &clock, arguments.json)),
+        None => show(&file, &clock),
+    }
+}
+
+fn show(file: &Path, clock: &Clock) -> Result<Ending, Ending> {
+    let studio = Studio::open(file).map_err(|error| Ending::undone(&error))?;
+    match screen::run(studio, file, &|| clock.now()) {
+        Ok(()) => Ok(Ending::silent()),
+        Err(error) => Err(Ending::unshown(&error, error.hint())),
+    }
+}
+
+/// `STILLCUP_NOW` stops the clock; `TZ`, else the system, says in which zone it is told.
+fn clock() -> Result<Clock, Ending> {
+    if let Some(text) = std::env::var_os("STILLCUP_NOW") {
+        return Clock::fixed(&text.to_string_lossy())
+            .map_err(|problem| Ending::misused("STILLCUP_NOW", &problem));
+    }
+    let zone = std::env::var("TZ")
+        .ok()
+        .or_else(|| iana_time_zone::get_timezone().ok());
+    Ok(Clock::system(zone.as_deref()))
+}
+
+/// The platform's folder for data.
+fn usual_file() -> Result<PathBuf, Ending> {
+    let folders = etcetera::choose_base_strategy().map_err(|_| Ending::homeless())?;
+    Ok(folders.data_dir().join("stillcup").join("studio.db"))
 }

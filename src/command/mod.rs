@@ -1,1 +1,240 @@
-//! (being built)
+//! The command line: arguments to studio to text or JSON.
+//!
+//! One file a topic: first what is typed, then what is done. Amounts, times and panels are read here
+//! by the trade's own readers, so that a wrong one is refused in a sentence.
+
+mod cups;
+mod ending;
+mod findings;
+mod judge;
+mod materials;
+mod mix;
+mod moves;
+mod past;
+mod pour;
+mod recipes;
+mod report;
+mod settings;
+mod shelf;
+mod show;
+mod tend;
+
+pub use ending::Ending;
+
+use crate::clock::Clock;
+use crate::studio::{Answer, Settings, Studio};
+use crate::trade::instant::{Lean, Now, parse_instant};
+use crate::trade::moment::Moment;
+use clap::{Parser, Subcommand};
+use report::Report;
+use std::ffi::OsString;
+use std::path::{Path, PathBuf};
+
+/// The logbook and bench computer of a pour painter: mix, wait, thin, pour, judge, look back.
+///
+/// Without a verb it opens the Bench on the screen.
+#[derive(Debug, Parser)]
+#[command(name = "stillcup", version, disable_help_subcommand = false)]
+#[command(after_help = AMOUNTS)]
+pub struct Arguments {
+    /// The studio's file; the platform's data folder holds it otherwise
+    #[arg(
+        long,
+        global = true,
+        env = "STILLCUP_STUDIO",
+        value_name = "FILE",
+        hide_env_values = true
+    )]
+    pub studio: Option<PathBuf>,
+    /// Answer in JSON: volumes in ml, times in RFC 3339, null for what is not known
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// What to do; none opens the screen
+    #[command(subcommand)]
+    pub verb: Option<Verb>,
+}
+
+const AMOUNTS: &str = "\
+Amounts: 120ml, 4 fl oz, 1 qt, 35 g (where a density is known).  Waits: 12h, 90m, 1h30.
+Instants: 18:30, yesterday 18:30, 2026-11-24T18:30:00+01:00.  Panels: 40x50cm, 16x20in, round 30cm.
+STILLCUP_NOW=2026-11-24T18:30:00+01:00 stops the clock, for rehearsals.
+Exit codes: 0 done, 1 refused, 2 misused, 3 the studio's file failed.";
+
+/// What can be done.
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// The living cups, the next to act on first
+    #[command(after_help = "Example: stillcup cups")]
+    Cups,
+    /// One cup's whole life
+    #[command(after_help = "Example: stillcup cup K7")]
+    Cup(cups::CupArguments),
+    /// Mix a cup: its mark, its parts, the start of its rest
+    #[command(after_help = mix::EXAMPLE)]
+    Mix(Box<mix::MixArguments>),
+    /// Write down a reading of a cup
+    #[command(after_help = "Example: stillcup read K7 2.8")]
+    Read(tend::ReadArguments),
+    /// Thin a cup
+    #[command(after_help = "Example: stillcup thin K7 3ml --mound 2.4")]
+    Thin(tend::ThinArguments),
+    /// Stir a cup: its rest starts anew
+    #[command(after_help = "Example: stillcup stir K7 4m")]
+    Stir(tend::StirArguments),
+    /// Say what is seen in a cup: clear ends its rest, bubbles draw it out
+    #[command(after_help = "Example: stillcup look K7 clear")]
+    Look(tend::LookArguments),
+    /// Put a cup's lid on
+    #[command(after_help = "Example: stillcup cap K7")]
+    Cap(tend::LidArguments),
+    /// Take a cup's lid off
+    #[command(after_help = "Example: stillcup open K7")]
+    Open(tend::LidArguments),
+    /// End a cup
+    #[command(after_help = "Example: stillcup end K7 skinned")]
+    End(tend::EndArguments),
+    /// Pour cups onto a panel, the lowest layer first
+    #[command(after_help = pour::EXAMPLE)]
+    Pour(Box<pour::PourArguments>),
+    /// Start over: scrape a pour and pour again on its panel
+    #[command(after_help = "Example: stillcup again 12 --layer K7:60ml --layer A3:10ml")]
+    Again(Box<pour::AgainArguments>),
+    /// The pours, newest first
+    #[command(after_help = "Example: stillcup pours --since 30d")]
+    Pours(pour::PoursArguments),
+    /// Judge a picture, wet or dry
+    #[command(after_help = "Example: stillcup judge 12 --cells 4 --size fine --kept")]
+    Judge(judge::JudgeArguments),
+    /// What worked: variants, their good pours and how sure that is
+    #[command(after_help = "Example: stillcup findings --month 2026-10")]
+    Findings(findings::FindingsArguments),
+    /// Write a material down, or change what is known of it
+    #[command(subcommand)]
+    Material(materials::MaterialVerb),
+    /// The materials
+    #[command(after_help = "Example: stillcup materials")]
+    Materials,
+    /// Write a recipe down, or change it
+    #[command(subcommand)]
+    Recipe(recipes::RecipeVerb),
+    /// The recipes with their variants
+    #[command(after_help = "Example: stillcup recipes")]
+    Recipes,
+    /// What is left on the shelf
+    #[command(after_help = "Example: stillcup shelf")]
+    Shelf,
+    /// Write down a purchase
+    #[command(after_help = "Example: stillcup bought \"Titan white\" --packs 2")]
+    Bought(shelf::BoughtArguments),
+    /// Write down what was counted on the shelf
+    #[command(after_help = "Example: stillcup counted \"Titan white\" 180ml")]
+    Counted(shelf::CountedArguments),
+    /// What was done, newest first
+    #[command(after_help = "Example: stillcup history --limit 5")]
+    History(past::HistoryArguments),
+    /// Take the last thing back, or one by its number in the history
+    #[command(after_help = "Example: stillcup undo")]
+    Undo(past::UndoArguments),
+    /// Do again what was taken back last
+    #[command(after_help = "Example: stillcup redo")]
+    Redo,
+    /// Change a setting
+    #[command(after_help = "Example: stillcup set measures us")]
+    Set(settings::SetArguments),
+    /// The settings
+    #[command(after_help = "Example: stillcup settings")]
+    Settings,
+}
+
+impl Arguments {
+    /// Reads the arguments, the program's own name first.
+    ///
+    /// # Errors
+    /// The ending, where they are wrong or only help was asked for.
+    pub fn read(words: impl IntoIterator<Item = OsString>) -> Result<Self, Ending> {
+        Self::try_parse_from(words).map_err(|error| Ending::of_clap(&error))
+    }
+}
+
+/// The open studio and the present instant, as every verb needs them.
+pub(crate) struct Desk<'a> {
+    studio: &'a mut Studio,
+    now: Now,
+    settings: Settings,
+}
+
+/// Does what was asked with the studio in a file.
+#[must_use]
+pub fn run(verb: Verb, file: &Path, clock: &Clock, json: bool) -> Ending {
+    match answer(verb, file, clock.now()) {
+        Ok(report) => Ending::done(&report, json),
+        Err(error) => Ending::undone(&error),
+    }
+}
+
+fn answer(verb: Verb, file: &Path, now: Now) -> Answer<Report> {
+    let mut studio = Studio::open(file)?;
+    let settings = studio.settings()?;
+    let mut desk = Desk {
+        studio: &mut studio,
+        now,
+        settings,
+    };
+    desk.perform(verb)
+}
+
+impl Desk<'_> {
+    fn perform(&mut self, verb: Verb) -> Answer<Report> {
+        match verb {
+            Verb::Cups => self.cups(),
+            Verb::Cup(cup) => self.cup(&cup),
+            Verb::Mix(mix) => self.mix(*mix),
+            Verb::Read(read) => self.read(&read),
+            Verb::Thin(thin) => self.thin(thin),
+            Verb::Stir(stir) => self.stir(&stir),
+            Verb::Look(look) => self.look(&look),
+            Verb::Cap(lid) => self.cap(&lid),
+            Verb::Open(lid) => self.open(&lid),
+            Verb::End(end) => self.end(&end),
+            Verb::Pour(pour) => self.pour(*pour),
+            Verb::Again(again) => self.again(*again),
+            Verb::Pours(pours) => self.pours(&pours),
+            Verb::Judge(judge) => self.judge(judge),
+            Verb::Findings(findings) => self.findings(&findings),
+            Verb::Material(verb) => self.material(verb),
+            Verb::Materials => self.materials(),
+            Verb::Recipe(verb) => self.recipe(verb),
+            Verb::Recipes => self.recipes(),
+            Verb::Shelf => self.shelf(),
+            Verb::Bought(bought) => self.bought(&bought),
+            Verb::Counted(counted) => self.counted(&counted),
+            Verb::History(history) => self.history(&history),
+            Verb::Undo(undo) => self.undo(&undo),
+            Verb::Redo => self.redo(),
+            Verb::Set(set) => self.set(&set),
+            Verb::Settings => self.show_settings(),
+        }
+    }
+
+    /// An instant that was typed; the last of its kind before now where its day is open.
+    fn instant(&self, text: Option<&str>) -> Answer<Option<Moment>> {
+        let read = |text| parse_instant(text, &self.now, Lean::Past);
+        Ok(text.map(read).transpose()?)
+    }
+}
+
+/// A value out of a word list, for clap: `one of a, b, c` where it is none of them.
+macro_rules! word {
+    ($kind:ty) => {
+        |text: &str| <$kind>::parse(text).ok_or_else(|| format!("one of {}", <$kind>::words()))
+    };
+}
+pub(crate) use word;
+
+/// Reads a text that may not be there.
+pub(crate) fn maybe<T, E>(
+    text: Option<&str>,
+    read: impl FnOnce(&str) -> Result<T, E>,
+) -> Result<Option<T>, E> {
+    text.map(read).transpose()
+}

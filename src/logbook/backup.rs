@@ -6,6 +6,7 @@ use chrono::{DateTime, NaiveDateTime, Utc};
 use rusqlite::Connection;
 use rusqlite::backup::{Backup, StepResult};
 use std::fs::File;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 /// What a copy holds.
@@ -73,7 +74,7 @@ impl Backups {
         let failed = |err: std::io::Error| LogbookError::system(&self.folder, &err);
         let mut found = Vec::new();
         let entries = match std::fs::read_dir(&self.folder) {
-            Err(err) if err.kind() == std::io::ErrorKind::NotFound => return Ok(found),
+            Err(err) if err.kind() == ErrorKind::NotFound => return Ok(found),
             other => other.map_err(failed)?,
         };
         for entry in entries {
@@ -213,12 +214,24 @@ pub(super) fn settle_file(partial: &Path, target: &Path) -> Result<u64, LogbookE
     file.sync_all().map_err(failed)?;
     let bytes = file.metadata().map_err(failed)?.len();
     drop(file);
-    if target.exists() {
-        return Err(LogbookError::Exists(target.into()));
-    }
-    std::fs::rename(partial, target).map_err(failed)?;
+    give_name(partial, target)?;
     sync_folder(target);
     Ok(bytes)
+}
+
+/// Gives the finished file its name, unless something has it.
+fn give_name(partial: &Path, target: &Path) -> Result<(), LogbookError> {
+    let failed = |err: std::io::Error| LogbookError::system(target, &err);
+    // A second name and not a renaming: it fails where another program has taken the name just now.
+    match std::fs::hard_link(partial, target) {
+        Ok(()) => std::fs::remove_file(partial).map_err(failed),
+        Err(err) if err.kind() == ErrorKind::AlreadyExists => {
+            Err(LogbookError::Exists(target.into()))
+        }
+        // Some file systems have no second names.
+        Err(_) if !target.exists() => std::fs::rename(partial, target).map_err(failed),
+        Err(_) => Err(LogbookError::Exists(target.into())),
+    }
 }
 
 // Not every system can flush a folder; the file itself is on the disk already.

@@ -56,12 +56,16 @@ impl Reader<'_> {
         Ok(grouped(rows))
     }
 
-    /// The entries of every cup that was ever mixed by a variant of one recipe, by cup.
-    pub fn entries_of_recipe(&self, recipe: i64) -> Read<HashMap<i64, Vec<Entry>>> {
-        let sql = "SELECT entry.* FROM variant JOIN cup ON cup.variant_id = variant.id
-                   JOIN entry ON entry.cup_id = cup.id
-                   WHERE variant.recipe_id = ?1 ORDER BY cup.id, entry.id";
-        let rows = self.all(sql, [recipe], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
+    /// The newest cups, spent or not, newest first.
+    pub fn newest_cups(&self, limit: u32) -> Read<Vec<Cup>> {
+        self.all("SELECT * FROM cup ORDER BY id DESC LIMIT ?1", [limit], cup)
+    }
+
+    /// The entries of the newest cups, by cup, in order of entry.
+    pub fn entries_of_newest(&self, limit: u32) -> Read<HashMap<i64, Vec<Entry>>> {
+        let sql = "SELECT entry.* FROM (SELECT id FROM cup ORDER BY id DESC LIMIT ?1) newest
+                   JOIN entry ON entry.cup_id = newest.id ORDER BY entry.cup_id, entry.id";
+        let rows = self.all(sql, [limit], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
         Ok(grouped(rows))
     }
 

@@ -48,6 +48,9 @@ pub enum LogbookError {
     /// The disk is full.
     #[error("the disk is full; nothing was kept")]
     Full,
+    /// The disk failed to read or write.
+    #[error("the disk failed: {0}")]
+    Disk(String),
     /// A migration step failed; the file stands as it was before that step.
     #[error("step {number} ({name}) of the file's renewal failed, the file stays as it was: {why}")]
     Step {
@@ -131,6 +134,15 @@ pub enum LogbookError {
 }
 
 impl LogbookError {
+    /// Whether what was asked makes no sense, rather than the store having failed.
+    #[must_use]
+    pub const fn is_refusal(&self) -> bool {
+        matches!(
+            self,
+            Self::Moved(_) | Self::NothingToUndo | Self::NothingToRedo | Self::NoSuchChange(_)
+        )
+    }
+
     /// What to do next.
     #[must_use]
     pub const fn hint(&self) -> &'static str {
@@ -145,6 +157,7 @@ impl LogbookError {
             Self::Damaged(_) => "restore a backup; the damaged file is kept aside, not deleted",
             Self::Busy => "close the other program, or try again in a moment",
             Self::Full => "free some space on the disk, then do it again",
+            Self::Disk(_) => "look after the disk, and take a backup to another one",
             Self::Step { .. } => "the copy made before the renewal stands beside the file",
             Self::Moved(_) => "undo the later change first",
             Self::NothingToUndo | Self::NothingToRedo | Self::NoSuchChange(_) => "see the history",
@@ -193,6 +206,7 @@ impl From<rusqlite::Error> for LogbookError {
         match err.sqlite_error_code() {
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Busy,
             Some(ErrorCode::ReadOnly) => Self::ReadOnly,
+            Some(ErrorCode::SystemIoFailure) => Self::Disk(why),
             Some(ErrorCode::DiskFull) => Self::Full,
             Some(ErrorCode::DatabaseCorrupt) => Self::Damaged(why),
             Some(ErrorCode::NotADatabase) => Self::NotAStudio(PathBuf::new()),

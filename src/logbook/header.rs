@@ -1,28 +1,29 @@
-//! A look at a file's first hundred bytes, so that a file of somebody else's is refused before SQLite opens it.
+//! A look at a file that cannot change it, so that a file of somebody else's is refused before it is opened to write.
 //!
-//! The layout is SQLite's published one ("Database File Format", section 1.3, <https://www.sqlite.org/fileformat.html>).
+//! SQLite reads it, and not we ourselves: closing a database file by one's own hand drops the locks that this very
+//! process holds on it elsewhere ("How To Corrupt An SQLite Database File", section 2.2.1,
+//! <https://www.sqlite.org/howtocorrupt.html>).
 
 use super::{APPLICATION_ID, LogbookError};
-use std::fs::File;
-use std::io::{ErrorKind, Read};
+use rusqlite::{Connection, OpenFlags};
+use std::fmt::Write;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-const MAGIC: &[u8; 16] = b"SQLite format 3\0";
-
-/// What the bytes alone tell.
+/// What can be told without writing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Look {
     /// No bytes at all: a studio may be started there.
     Empty,
-    /// Ours, whole as far as its length tells. A write-ahead log beside it may know better.
+    /// Ours, whole as far as its length tells.
     Ours { version: u32 },
-    /// Only SQLite itself can tell: an unfinished transaction lies beside the file.
+    /// The file alone does not tell: an unfinished transaction lies beside it.
     AskSqlite,
 }
 
-/// Looks at the file without opening it as a database.
+/// Looks at the file without locking, writing or leaving anything beside it.
 pub(super) fn look(path: &Path) -> Result<Look, LogbookError> {
-    // A copy of the log into the file may be under way in another program: a file found too short is looked at again.
+    // Another program may be copying its log into the file: what looks broken is looked at again.
     look_once(path).or_else(|err| match err {
         LogbookError::Damaged(_) => look_once(path),
         other => Err(other),
@@ -30,69 +31,67 @@ pub(super) fn look(path: &Path) -> Result<Look, LogbookError> {
 }
 
 fn look_once(path: &Path) -> Result<Look, LogbookError> {
-    let head = read_head(path)?;
-    let length = std::fs::metadata(path)
-        .map_err(|err| unreadable(path, &err))?
-        .len();
-    if has_bytes(&beside(path, "-wal")) || has_bytes(&beside(path, "-journal")) {
-        return judge_magic(path, &head).map(|()| Look::AskSqlite);
-    }
-    if head.is_empty() {
-        return Ok(Look::Empty);
-    }
-    judge_magic(path, &head)?;
-    judge(path, &head, length)
-}
-
-fn judge_magic(path: &Path, head: &[u8]) -> Result<(), LogbookError> {
-    let shared = head.len().min(MAGIC.len());
-    let same = head[..shared] == MAGIC[..shared];
-    same.then_some(())
-        .ok_or_else(|| LogbookError::NotAStudio(path.into()))
-}
-
-fn judge(path: &Path, head: &[u8], length: u64) -> Result<Look, LogbookError> {
-    if head.len() < 100 {
-        return Err(cut_short(length));
-    }
-    if u32_at(head, 68) != APPLICATION_ID.cast_unsigned() {
-        return Err(LogbookError::NotAStudio(path.into()));
-    }
-    let page = match u16::from_be_bytes([head[16], head[17]]) {
-        1 => 65_536,
-        size => u64::from(size),
-    };
-    // The page count is only valid where the change counter agrees (section 1.3.7).
-    let counted = u32_at(head, 24) == u32_at(head, 92);
-    if counted && u64::from(u32_at(head, 28)) * page > length {
-        return Err(cut_short(length));
-    }
-    Ok(Look::Ours {
-        version: u32_at(head, 60),
-    })
-}
-
-fn cut_short(length: u64) -> LogbookError {
-    LogbookError::Damaged(format!(
-        "it ends after {length} bytes, before its last page"
-    ))
-}
-
-fn u32_at(head: &[u8], at: usize) -> u32 {
-    u32::from_be_bytes([head[at], head[at + 1], head[at + 2], head[at + 3]])
-}
-
-fn read_head(path: &Path) -> Result<Vec<u8>, LogbookError> {
     let about = std::fs::metadata(path).map_err(|err| unreadable(path, &err))?;
     if about.is_dir() {
         return Err(LogbookError::Folder(path.into()));
     }
-    let mut head = Vec::with_capacity(100);
-    let file = File::open(path).map_err(|err| unreadable(path, &err))?;
-    file.take(100)
-        .read_to_end(&mut head)
-        .map_err(|err| unreadable(path, &err))?;
-    Ok(head)
+    let seen = if about.len() == 0 {
+        Ok(Look::Empty)
+    } else {
+        read_mark(path, about.len())
+    };
+    // Asked last: a log that came meanwhile makes whatever was seen count for nothing.
+    if has_bytes(&beside(path, "-wal")) || has_bytes(&beside(path, "-journal")) {
+        return Ok(Look::AskSqlite);
+    }
+    seen
+}
+
+fn read_mark(path: &Path, length: u64) -> Result<Look, LogbookError> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY
+        | OpenFlags::SQLITE_OPEN_URI
+        | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let read = || -> rusqlite::Result<(i64, i64, i64, i64)> {
+        let conn = Connection::open_with_flags(unchanging(path), flags)?;
+        let ask = |name| conn.pragma_query_value(None, name, |row| row.get(0));
+        Ok((
+            ask("application_id")?,
+            ask("user_version")?,
+            ask("page_count")?,
+            ask("page_size")?,
+        ))
+    };
+    let (mark, version, pages, page) = read().map_err(|err| LogbookError::from(err).at(path))?;
+    if mark != i64::from(APPLICATION_ID) {
+        return Err(LogbookError::NotAStudio(path.into()));
+    }
+    // SQLite itself lets a last page pass that is only begun.
+    if u64::try_from(pages.saturating_mul(page)).is_ok_and(|whole| whole > length) {
+        return Err(LogbookError::Damaged(format!(
+            "it ends within a page, at {length} bytes"
+        )));
+    }
+    // A version below zero is none of ours: as good as one too new to be understood.
+    Ok(Look::Ours {
+        version: u32::try_from(version).unwrap_or(u32::MAX),
+    })
+}
+
+/// The path as an address that tells SQLite to take the file as one that cannot change.
+fn unchanging(path: &Path) -> String {
+    let mut address = String::from(if path.is_absolute() {
+        "file://"
+    } else {
+        "file:"
+    });
+    for &byte in path.as_os_str().as_encoded_bytes() {
+        if byte.is_ascii_alphanumeric() || b"/._-".contains(&byte) {
+            address.push(char::from(byte));
+        } else {
+            let _writing_to_a_string_cannot_fail = write!(address, "%{byte:02X}");
+        }
+    }
+    address + "?immutable=1"
 }
 
 fn unreadable(path: &Path, err: &std::io::Error) -> LogbookError {
@@ -142,25 +141,23 @@ mod tests {
     }
 
     #[test]
-    fn a_file_that_ends_in_its_own_header_is_damaged() {
-        let (_dir, path) = file(&MAGIC[..]);
-        assert!(matches!(look(&path), Err(LogbookError::Damaged(_))));
-    }
-
-    #[test]
-    fn the_header_is_read_as_sqlite_writes_it() {
+    fn mark_and_version_are_read_under_any_name() {
         let dir = tempfile::tempdir().unwrap();
-        let path = dir.path().join("a.db");
-        let conn = rusqlite::Connection::open(&path).unwrap();
-        let sql = format!("PRAGMA application_id = {APPLICATION_ID}; PRAGMA user_version = 77;");
-        conn.execute_batch(&format!(
-            "PRAGMA page_size = 65536; {sql} CREATE TABLE t (x);"
-        ))
-        .unwrap();
-        drop(conn);
-        assert_eq!(look(&path), Ok(Look::Ours { version: 77 }));
-        let bytes = std::fs::read(&path).unwrap();
-        std::fs::write(&path, &bytes[..bytes.len() - 1]).unwrap();
-        assert!(matches!(look(&path), Err(LogbookError::Damaged(_))));
+        for name in ["plain.db", "odd ?name#1 50%41.db", "Künstlerstück.db"] {
+            let path = dir.path().join(name);
+            let conn = Connection::open(&path).unwrap();
+            let sql =
+                format!("PRAGMA application_id = {APPLICATION_ID}; PRAGMA user_version = 77;");
+            conn.execute_batch(&format!("{sql} CREATE TABLE t (x);"))
+                .unwrap();
+            drop(conn);
+            assert_eq!(look(&path), Ok(Look::Ours { version: 77 }), "{name}");
+            let bytes = std::fs::read(&path).unwrap();
+            std::fs::write(&path, &bytes[..4096]).unwrap();
+            assert!(
+                matches!(look(&path), Err(LogbookError::Damaged(_))),
+                "{name}"
+            );
+        }
     }
 }

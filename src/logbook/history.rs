@@ -55,7 +55,7 @@ pub struct Change {
     pub target: Option<i64>,
     /// How many rows it touched.
     pub rows: u64,
-    /// Whether it stands (false once it has been undone, or redone).
+    /// Whether it stands: no later change has taken it back.
     pub done: bool,
 }
 

@@ -3,7 +3,7 @@
 use super::open::begin;
 use super::{LogbookError, backup, header};
 use rusqlite::{Connection, Transaction};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// One renewal of the file's shape. Never edited once released.
 #[derive(Debug, Clone, Copy)]
@@ -33,6 +33,8 @@ macro_rules! steps {
 pub const STEPS: &Steps = steps! {
     1 "change"
     2 "studio"
+    3 "plan"
+    4 "trial"
 };
 
 /// The version a file has after the last step.
@@ -51,7 +53,7 @@ pub(super) fn renew(
         return Ok(());
     }
     if found > 0 {
-        backup::copy_to(conn, &free_name(path, found))?;
+        copy_aside(conn, path, found)?;
     }
     // A step that rebuilds a table must be free to drop the old one; the references are checked before it is kept.
     conn.pragma_update(None, "foreign_keys", false)?;
@@ -99,19 +101,40 @@ fn run_step(tx: &Transaction<'_>, step: &Step) -> Result<(), LogbookError> {
     Ok(tx.pragma_update(None, "user_version", step.number)?)
 }
 
-/// `<file>.before-<version>-renewed`, or with a counter where that is taken.
-fn free_name(path: &Path, found: u32) -> PathBuf {
+/// Copies the file to `<file>.version-<found>`, or to a name with a counter where that is taken.
+fn copy_aside(conn: &Connection, path: &Path, found: u32) -> Result<(), LogbookError> {
     let first = header::beside(path, &format!(".version-{found}"));
     let more = (2..).map(|n: u32| header::beside(path, &format!(".version-{found}-{n}")));
-    std::iter::once(first.clone())
-        .chain(more)
-        .find(|name| !name.exists())
-        .unwrap_or(first)
+    for name in std::iter::once(first).chain(more) {
+        match backup::copy_to(conn, &name) {
+            Err(LogbookError::Exists(_)) => {}
+            other => return other.map(drop),
+        }
+    }
+    Err(LogbookError::Exists(path.into()))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn steps_another_program_has_taken_meanwhile_are_passed_over() {
+        const ONE: &Steps = &[STEPS[0]];
+        const TWO: &Steps = &[
+            STEPS[0],
+            Step {
+                number: 2,
+                name: "t",
+                sql: "CREATE TABLE t (id INTEGER) STRICT",
+            },
+        ];
+        let conn = Connection::open_in_memory().unwrap();
+        renew(&conn, Path::new("never.db"), TWO, 0).unwrap();
+        renew(&conn, Path::new("never.db"), TWO, 0).unwrap();
+        let err = renew(&conn, Path::new("never.db"), ONE, 0).unwrap_err();
+        assert_eq!(err, LogbookError::Newer { file: 2, ours: 1 });
+    }
 
     #[test]
     fn the_list_is_the_folder() {

@@ -75,7 +75,7 @@ impl Logbook {
         Ok(())
     }
 
-    /// Reads the whole file quickly for broken pages and rows; [`Logbook::open`] has done so once.
+    /// Reads the whole file quickly for broken pages and rows; [`Logbook::open`] has done so once to a small file.
     ///
     /// # Errors
     /// [`LogbookError::Damaged`] with the first fault found.
@@ -91,7 +91,9 @@ impl Logbook {
     fn take(path: &Path, steps: &'static Steps) -> Result<Self, LogbookError> {
         let conn = connect(path)?;
         let found = claim(&conn, path, steps)?;
-        check_whole(&conn, "quick_check")?;
+        if is_small(path) {
+            check_whole(&conn, "quick_check")?;
+        }
         switch_to_wal(&conn)?;
         migrate::renew(&conn, path, steps, found)?;
         conn.pragma_update(None, "foreign_keys", true)?;
@@ -215,6 +217,12 @@ fn switch_to_wal(conn: &Connection) -> Result<(), LogbookError> {
     Err(LogbookError::Busy)
 }
 
+/// Whether a file is read whole in a few milliseconds. A larger one is checked with each day's copy, so that one
+/// reading at the bench does not wait for a whole year.
+fn is_small(path: &Path) -> bool {
+    std::fs::metadata(path).is_ok_and(|file| file.len() <= 1 << 20)
+}
+
 /// Runs `quick_check` or `integrity_check` and reports its first finding.
 pub(super) fn check_whole(conn: &Connection, pragma: &str) -> Result<(), LogbookError> {
     let said: String = conn.pragma_query_value(None, pragma, |row| row.get(0))?;
@@ -232,10 +240,15 @@ fn make_empty(path: &Path) -> Result<(), LogbookError> {
     {
         std::fs::create_dir_all(folder).map_err(|err| LogbookError::system(folder, &err))?;
     }
-    let made = std::fs::OpenOptions::new()
-        .append(true)
-        .create(true)
-        .open(path);
-    made.map(drop)
-        .map_err(|err| LogbookError::system(path, &err))
+    // Only ever a new file: to open and close one that is there would drop this process's locks on it.
+    match std::fs::OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(path)
+    {
+        Err(err) if err.kind() != std::io::ErrorKind::AlreadyExists => {
+            Err(LogbookError::system(path, &err))
+        }
+        _ => Ok(()),
+    }
 }

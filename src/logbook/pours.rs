@@ -47,6 +47,17 @@ impl Reader<'_> {
         Ok(Some(pour))
     }
 
+    /// The mark and variant of every cup that lies in a pour since an instant, by the cup's number.
+    pub fn poured_cups_since(&self, from_ms: i64) -> Read<HashMap<i64, (String, i64)>> {
+        let sql = "SELECT DISTINCT cup.id, cup.mark, cup.variant_id FROM pour
+                   JOIN layer ON layer.pour_id = pour.id JOIN cup ON cup.id = layer.cup_id
+                   WHERE pour.at_ms >= ?1";
+        let rows = self.all(sql, [from_ms], |row| {
+            Ok((row.get(0)?, (row.get(1)?, row.get(2)?)))
+        })?;
+        Ok(rows.into_iter().collect())
+    }
+
     /// The pour that began again after this one was scraped.
     pub fn scraped_for(&self, pour: i64) -> Read<Option<i64>> {
         self.first("SELECT id FROM pour WHERE again_of = ?1", [pour], |row| {
@@ -105,17 +116,8 @@ impl Writer<'_> {
     /// # Errors
     /// Where the store refuses it; so of all writings below.
     pub fn add_panel(&mut self, panel: Panel) -> Read<i64> {
-        let (shape, width, height) = match panel.shape {
-            Shape::Rectangle { width, height } => ("rectangle", width, height),
-            Shape::Round { diameter } => ("round", diameter, diameter),
-            Shape::Oval { width, height } => ("oval", width, height),
-        };
-        let columns = [
-            ("uid", write::uid()),
-            ("shape", shape.into()),
-            ("width_mm", width.get().into()),
-            ("height_mm", height.get().into()),
-        ];
+        let mut columns = vec![("uid", write::uid())];
+        columns.extend(panel_columns(panel));
         self.insert("panel", &columns)
     }
 
@@ -214,7 +216,21 @@ fn pour(row: &Row<'_>) -> rusqlite::Result<Pour> {
     })
 }
 
-fn panel(row: &Row<'_>) -> rusqlite::Result<Panel> {
+/// A panel as the columns `shape`, `width_mm`, `height_mm`.
+pub(super) fn panel_columns(panel: Panel) -> [(&'static str, Value); 3] {
+    let (shape, width, height) = match panel.shape {
+        Shape::Rectangle { width, height } => ("rectangle", width, height),
+        Shape::Round { diameter } => ("round", diameter, diameter),
+        Shape::Oval { width, height } => ("oval", width, height),
+    };
+    [
+        ("shape", shape.into()),
+        ("width_mm", width.get().into()),
+        ("height_mm", height.get().into()),
+    ]
+}
+
+pub(super) fn panel(row: &Row<'_>) -> rusqlite::Result<Panel> {
     let width = Millimetres(row.get("width_mm")?);
     let height = Millimetres(row.get("height_mm")?);
     let shape: String = row.get("shape")?;

@@ -30,7 +30,6 @@ impl<'a> Reader<'a> {
         }
     }
 
-
     /// Every row of a query, each made into a value.
     pub(crate) fn all<T, P: Params>(
         &self,

@@ -159,7 +159,7 @@ mod tests {
             f64::MAX,
             9_007_199_254_740_994.0,
             0.1 + 0.2,
-            2.2250738585072011e-308,
+            2.225_073_858_507_201e-308,
         ] {
             let Value::Real(back) = through_json(Value::Real(x)) else {
                 panic!("not a real")

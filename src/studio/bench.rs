@@ -2,7 +2,7 @@
 
 use crate::logbook::Reader;
 use crate::studio::forecast::{Forecast, Outlook};
-use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
 use crate::trade::cup::{Cup, Entry, PutFrom};
 use crate::trade::instant::Now;
 use crate::trade::life::{Life, State};
@@ -82,8 +82,8 @@ pub struct CupPage {
 
 /// Every living cup, the next to act on first.
 pub(crate) fn bench(read: &Reader<'_>, now: &Now) -> Answer<Vec<Standing>> {
-    let forecast = Forecast::learn(read)?;
     let cards = Cards::read(read)?;
+    let forecast = Forecast::learn(read, &cards)?;
     let mut entries = read.entries_of_living()?;
     let stand = |cup: Cup| {
         let entries = entries.remove(&cup.id).unwrap_or_default();
@@ -98,7 +98,8 @@ pub(crate) fn bench(read: &Reader<'_>, now: &Now) -> Answer<Vec<Standing>> {
 pub(crate) fn stand(read: &Reader<'_>, cup: Cup, now: &Now) -> Answer<Standing> {
     let mark = cup.mark.to_string();
     let entries = read.entries(cup.id)?;
-    let stood = Cards::read(read)?.stand(cup, &entries, &Forecast::learn(read)?, now);
+    let cards = Cards::read(read)?;
+    let stood = cards.stand(cup, &entries, &Forecast::learn(read, &cards)?, now);
     stood.ok_or_else(|| Refusal::UnknownMark(mark, vec![]).into())
 }
 
@@ -157,11 +158,13 @@ impl Cards {
     ) -> Option<Standing> {
         let variant = self.variants.get(&cup.variant)?.clone();
         let recipe = self.recipes.get(&variant.recipe)?.clone();
-        let life = Life::of(&cup, entries, forecast.waits(&cup, entries, &variant));
-        let outlook = forecast.outlook(&cup, &life, &variant, now.at);
-        let state = life.state(now.at, outlook.mound_mid(), variant.targets.window);
+        let rest = forecast.rest(&cup, entries, &variant);
+        let life = Life::of(&cup, entries, forecast.waits(&rest, &variant));
+        let outlook = forecast.outlook(&cup, entries, &life, &variant, now.at);
+        let state = life.state(now.at, outlook.expected, variant.targets.window);
         let windowed = variant.targets.window.is_some();
-        let ready_until = (state == State::Ready && windowed).then_some(outlook.ready_until);
+        let ready_until =
+            (state == State::Ready && windowed).then_some(outlook.expected.holds_until);
         let mut standing = Standing {
             cup,
             recipe,
@@ -193,6 +196,13 @@ impl Standing {
             State::Spent => 4,
         };
         (group, wait, self.cup.id)
+    }
+
+    /// How much thinner would bring it back; nothing where it is not above its window.
+    #[must_use]
+    pub fn advice(&self) -> Advice {
+        let nothing = || Advice::nothing(self.outlook.room, self.outlook.thinner);
+        self.outlook.advice.unwrap_or_else(nothing)
     }
 
     /// `River blue v2`.

@@ -21,6 +21,14 @@ impl Studio {
         Ok(self.book.undo(now.at.into())?.label)
     }
 
+    /// Takes one deed back by its number, wherever it stands in the history; the answer says which it was.
+    ///
+    /// # Errors
+    /// Where there is none of the number, it was taken back already, or what it wrote has moved on since.
+    pub fn undo_one(&mut self, change: i64, now: &Now) -> Answer<String> {
+        Ok(self.book.undo_one(change, now.at.into())?.label)
+    }
+
     /// Does the last deed again that was taken back; the answer says which it was.
     ///
     /// # Errors

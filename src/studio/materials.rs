@@ -34,6 +34,14 @@ impl Studio {
         Ok(self.book.read()?.materials()?)
     }
 
+    /// The material of a name, or of the only name that begins so.
+    ///
+    /// # Errors
+    /// Where there is none, or the store cannot be read.
+    pub fn material(&self, name: &str) -> Answer<Material> {
+        lookup::material_called(&self.book.read()?, name)
+    }
+
     /// Writes down a new material.
     ///
     /// # Errors

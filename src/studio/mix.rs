@@ -137,6 +137,7 @@ pub(crate) fn mix_within(write: &mut Writer<'_>, order: &MixOrder, now: &Now) ->
         note: order.note.clone(),
         spent: false,
     };
+    settings::keep_tape(write, draft.recipe.layer, cup.tape.as_deref())?;
     let id = write.add_cup(&cup)?;
     write.add_puts(id, &draft.puts)?;
     let mixed = Happened::Mixed {

@@ -6,8 +6,9 @@ use crate::studio::mix::MixPart;
 use crate::studio::{Answer, Refusal};
 use crate::trade::cup::{Cup, Put, PutFrom};
 use crate::trade::material::Material;
-use crate::trade::recipe::{PartOf, Variant};
+use crate::trade::recipe::{LayerKind, PartOf, Variant};
 use crate::trade::units::{Density, Grams, Millilitres};
+use rust_decimal::Decimal;
 use std::collections::HashMap;
 
 /// All mixtures of a studio.
@@ -20,7 +21,11 @@ pub(crate) struct Mixture {
 impl Mixture {
     /// Reads every material, recipe and variant.
     pub(crate) fn read(read: &Reader<'_>) -> Answer<Self> {
-        let cards = Cards::read(read)?;
+        Self::with(read, Cards::read(read)?)
+    }
+
+    /// The same, where variants and recipes were read already.
+    pub(crate) fn with(read: &Reader<'_>, cards: Cards) -> Answer<Self> {
         let mut newest: HashMap<i64, (i64, i64)> = HashMap::new();
         for variant in cards.variants.values() {
             let one = newest
@@ -136,6 +141,26 @@ impl Mixture {
         Ok(parts
             .map(|(part, share)| (part.of, total * (share / whole)))
             .collect())
+    }
+
+    /// Where in the stack a variant goes.
+    pub(crate) fn layer_of(&self, variant: i64) -> Option<LayerKind> {
+        let recipe = self.cards.variants.get(&variant)?.recipe;
+        self.cards.recipes.get(&recipe).map(|recipe| recipe.layer)
+    }
+
+    /// What a volume of a part costs; `None` where the price or pack of anything in it is unknown.
+    pub(crate) fn cost(&self, of: PartOf, ml: Millilitres) -> Option<Decimal> {
+        match of {
+            PartOf::Material(id) => {
+                let price = self.materials.get(&id)?.price_per_ml()?;
+                price.checked_mul(Decimal::from_f64_retain(ml.get())?)
+            }
+            PartOf::Recipe(id) => {
+                let parts = self.volumes(self.newest(id)?, ml).ok()?;
+                parts.into_iter().map(|(of, ml)| self.cost(of, ml)).sum()
+            }
+        }
     }
 
     fn no_density(&self, of: PartOf) -> Refusal {

@@ -4,6 +4,8 @@
 //! two benches cannot give one mark twice or pour the same paint twice. `now` is always handed in.
 
 mod bench;
+mod cost;
+mod evidence;
 mod findings;
 mod forecast;
 mod history;
@@ -12,25 +14,37 @@ mod lookup;
 mod materials;
 mod mix;
 mod mixture;
+mod names;
+mod own_pours;
+mod plan;
 mod pour;
+mod rack;
 mod recipes;
 mod refusal;
+mod schedule;
 mod settings;
 mod shelf;
+mod stack;
 mod tend;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
+pub use cost::{Cost, CostLine};
 pub use findings::{Findings, Since, VariantTally};
-pub use forecast::Outlook;
+pub use forecast::{Advice, Outlook};
 pub use judge::JudgeOrder;
 pub use materials::MaterialOrder;
 pub use mix::{MixDraft, MixOrder, MixPart, Mixed};
+pub use names::Names;
+pub use plan::{Lack, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanPart, PlanSheet};
 pub use pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured};
+pub use rack::{Drying, RackLine, creep_in_ten_minutes, drying};
 pub use recipes::{RecipeOrder, RecipePage, TargetsOrder};
 pub use refusal::{Answer, Refusal, StudioError};
+pub use schedule::{Deed, Step};
 pub use settings::Settings;
 pub use shelf::ShelfLine;
+pub use stack::{StackLayer, StackSheet, StackStep};
 pub use tend::{Tended, ThinOrder};
 pub use words::local;
 

@@ -1,7 +1,7 @@
 //! Pouring: the layers, held to the rules of the trade; start-overs; pours looked back at.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::bench::{Standing, stand};
+use crate::studio::bench::{Cards, Standing, stand};
 use crate::studio::{Answer, Refusal, Studio, lookup, tend, words};
 use crate::trade::amount::Amount;
 use crate::trade::cup::{Cup, DrawnInto};
@@ -172,12 +172,12 @@ impl Studio {
             .iter()
             .filter_map(|pour| Some((pour.again_of?, pour.id)))
             .collect();
-        let titles = CupTitles::read(&read)?;
+        let titles = CupTitles::since(&read, from)?;
         let page = |pour: Pour| {
             let judgements = judgements.remove(&pour.id).unwrap_or_default();
             let scraped_for = scraped.get(&pour.id).copied();
             Ok(PourPage {
-                layers: titles.layers(&read, &pour)?,
+                layers: titles.layers(&pour),
                 pour,
                 judgements,
                 scraped_for,
@@ -193,7 +193,7 @@ impl Studio {
     pub fn pour_page(&self, id: i64) -> Answer<PourPage> {
         let read = self.book.read()?;
         let pour = read.pour(id)?.ok_or(Refusal::NoPour(id))?;
-        let layers = CupTitles::read(&read)?.layers(&read, &pour)?;
+        let layers = CupTitles::since(&read, pour.at.timestamp_millis())?.layers(&pour);
         let judgements = read.judgements(id)?;
         let scraped_for = read.scraped_for(id)?;
         Ok(PourPage {
@@ -217,7 +217,7 @@ fn pour_within(write: &mut Writer<'_>, order: &PourOrder, go: Go, now: &Now) -> 
         return Err(Refusal::NoLayers.into());
     }
     let (at, told) = lookup::instant(order.at, now)?;
-    let then = Now { at, ..now.clone() };
+    let then = Now { at, ..*now };
     let read = write.read();
     let stack = order
         .layers
@@ -391,29 +391,26 @@ fn wrong_order(below: &Standing, above: &Standing) -> Option<String> {
     })
 }
 
-/// Cups by number as `K7` and `River blue v2`, read once and filled as they are asked for.
-struct CupTitles {
-    cards: crate::studio::Cards,
-}
+/// Cups by number as `K7` and `River blue v2`.
+struct CupTitles(HashMap<i64, (String, String)>);
 
 impl CupTitles {
-    fn read(read: &Reader<'_>) -> Answer<Self> {
-        Ok(Self {
-            cards: crate::studio::Cards::read(read)?,
-        })
+    /// Of every cup that lies in a pour since an instant.
+    fn since(read: &Reader<'_>, from_ms: i64) -> Answer<Self> {
+        let cards = Cards::read(read)?;
+        let title = |(cup, (mark, variant))| (cup, (mark, cards.title(variant)));
+        Ok(Self(
+            read.poured_cups_since(from_ms)?
+                .into_iter()
+                .map(title)
+                .collect(),
+        ))
     }
 
-    fn layers(&self, read: &Reader<'_>, pour: &Pour) -> Answer<Vec<(String, String)>> {
+    fn layers(&self, pour: &Pour) -> Vec<(String, String)> {
         pour.layers
             .iter()
-            .map(|layer| self.title(read, layer.cup))
+            .map(|layer| self.0.get(&layer.cup).cloned().unwrap_or_default())
             .collect()
-    }
-
-    fn title(&self, read: &Reader<'_>, cup: i64) -> Answer<(String, String)> {
-        let Some(cup) = read.cup(cup)? else {
-            return Ok((String::new(), String::new()));
-        };
-        Ok((cup.mark.to_string(), self.cards.title(cup.variant)))
     }
 }

@@ -1,7 +1,7 @@
 //! Why the studio will not do a thing, each with a hint of what to do instead.
 
 use crate::logbook::LogbookError;
-use crate::trade::amount::DensityUnknown;
+use crate::trade::amount::{DensityUnknown, Measures, show_mass};
 use crate::trade::life::State;
 use crate::trade::mark::{Mark, MarkProblem};
 use crate::trade::pour::PourProblem;
@@ -45,7 +45,7 @@ impl From<PourProblem> for StudioError {
 
 impl From<DensityUnknown> for StudioError {
     fn from(unknown: DensityUnknown) -> Self {
-        Self::Refused(Refusal::OutOfModel(unknown.to_string()))
+        Self::Refused(Refusal::Unweighed(unknown))
     }
 }
 
@@ -56,7 +56,7 @@ pub type Answer<T> = Result<T, StudioError>;
 #[derive(Debug, thiserror::Error)]
 pub enum Refusal {
     /// A text that could not be read.
-    #[error("{0}")]
+    #[error("\"{}\" {}", .0.said, .0.why)]
     Words(ParseProblem),
     /// A move or an air that could not be read.
     #[error("{0}")]
@@ -123,6 +123,12 @@ pub enum Refusal {
     /// The density of something must be known for this.
     #[error("the density of {0} is unknown")]
     NoDensity(String),
+    /// A weight was said of something whose density is unknown.
+    #[error("without its density {} cannot be turned into a volume", show_mass(.0.mass, Measures::Metric))]
+    Unweighed(DensityUnknown),
+    /// Packs were bought of something whose pack is unknown.
+    #[error("what a pack of {} holds is not known", inert(.0))]
+    NoPack(String),
     /// No volume was said.
     #[error("how much is to be mixed?")]
     NoVolume,
@@ -239,6 +245,13 @@ impl Refusal {
             Self::NoDensity(_) => {
                 "weigh 10 ml in a syringe, then: stillcup material set NAME --density 1.24"
             }
+            Self::Unweighed(_) => {
+                "say it in ml, or first: stillcup material set NAME --density 1.24"
+            }
+            Self::Pour(_) => "such as --spin cw:2, --tilt left, --air 21C,45%",
+            Self::Already(_) => "see stillcup cup MARK",
+            Self::Range { .. } => "check the number",
+            Self::NoPack(_) => "say the amount, or first: stillcup material set NAME --pack 250ml",
             Self::NoVolume => "say --volume 120ml",
             Self::NoRecipe => "name one, or repeat a cup with --like MARK",
             Self::NotAPart { .. } => {

@@ -1,9 +1,10 @@
 //! The studio's settings, and the tape that is kept for activators.
 
-use crate::logbook::Reader;
+use crate::logbook::{Reader, Writer};
 use crate::studio::{Answer, Refusal, Studio};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
+use crate::trade::pour::Air;
 use crate::trade::recipe::LayerKind;
 
 /// What a studio may choose.
@@ -28,6 +29,10 @@ const NAMES: &[(&str, &str)] = &[
     ("measures", "metric or us"),
     ("activator-tape", "a colour"),
     ("good-from", "1 to 5"),
+    (
+        "air",
+        "the room's temperature and humidity, such as 21C,45%",
+    ),
 ];
 
 impl Studio {
@@ -86,6 +91,7 @@ fn checked(name: &str, value: &str) -> Answer<String> {
     let fits = match name {
         "currency" => (1..=4).contains(&value.chars().count()),
         "measures" => matches!(value, "metric" | "us"),
+        "air" => Air::parse(value).is_ok(),
         "good-from" => value.parse().is_ok_and(|bar: u8| (1..=5).contains(&bar)),
         _ => (1..=80).contains(&value.chars().count()),
     };
@@ -111,4 +117,19 @@ pub(crate) fn check_tape(read: &Reader<'_>, layer: LayerKind, tape: Option<&str>
         return Ok(());
     }
     Err(Refusal::Tape(kept).into())
+}
+
+/// Keeps the tape of the first taped activator for activators alone, where no colour was kept so far.
+pub(crate) fn keep_tape(
+    write: &mut Writer<'_>,
+    layer: LayerKind,
+    tape: Option<&str>,
+) -> Answer<()> {
+    let Some(tape) = tape.filter(|_| layer == LayerKind::Activator) else {
+        return Ok(());
+    };
+    if settings(&write.read())?.activator_tape.is_none() {
+        write.set_setting("activator-tape", tape)?;
+    }
+    Ok(())
 }

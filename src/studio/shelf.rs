@@ -54,10 +54,7 @@ impl Studio {
                     }
                     .into());
                 }
-                let unknown = || Refusal::Range {
-                    what: "a pack",
-                    range: "known, or an amount said",
-                };
+                let unknown = || Refusal::NoPack(material.name.clone());
                 let ml = match amount {
                     Some(ml) => ml,
                     None => material.pack_ml.ok_or_else(unknown)? * packs,

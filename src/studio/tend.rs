@@ -2,11 +2,11 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::bench::{Standing, stand};
-use crate::studio::{Answer, Refusal, Studio, lookup};
-use crate::trade::cup::{Cup, DrawnInto, End, Happened, Reading, Seen};
+use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
+use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading, Seen};
 use crate::trade::instant::Now;
 use crate::trade::life::{Life, Waits};
-use crate::trade::material::MaterialKind;
+use crate::trade::material::{Material, MaterialKind};
 use crate::trade::moment::Moment;
 use crate::trade::units::{Millilitres, Minutes};
 use chrono::TimeDelta;
@@ -29,6 +29,8 @@ pub struct ThinOrder {
 pub struct Tended {
     /// How it stands.
     pub standing: Standing,
+    /// What was written down.
+    pub entry: Entry,
     /// What a careful painter would want to know: a limit passed, readings that contradict.
     pub warnings: Vec<String>,
 }
@@ -68,7 +70,7 @@ impl Studio {
     ) -> Answer<Tended> {
         let with = match &order.with {
             Some(name) => Some(lookup::material_called(&self.book.read()?, name)?.id),
-            None => only_thinner(&self.book.read()?)?,
+            None => only_thinner(&self.book.read()?)?.map(|one| one.id),
         };
         let thinned = Happened::Thinned {
             ml: order.ml,
@@ -78,6 +80,35 @@ impl Studio {
         };
         let words = format!("thinned with {} ml", order.ml.get());
         self.tend(mark, &words, thinned, at, now)
+    }
+
+    /// How much thinner would bring a cup back; nothing where it is not above its window.
+    ///
+    /// # Errors
+    /// As above, and where it was never read.
+    pub fn how_much(&self, mark: &str, now: &Now) -> Answer<Advice> {
+        let read = self.book.read()?;
+        let standing = stand(&read, lookup::living_cup(&read, mark)?, now)?;
+        if standing.outlook.mound.is_none() {
+            let unread = format!(
+                "{} was never read, so no amount can be told",
+                standing.cup.mark
+            );
+            return Err(Refusal::OutOfModel(unread).into());
+        }
+        Ok(standing.advice())
+    }
+
+    /// What a cup is thinned with: the material of a name, else the shelf's only thinner.
+    ///
+    /// # Errors
+    /// Where there is no such material.
+    pub fn thinner(&self, with: Option<&str>) -> Answer<Option<Material>> {
+        let read = self.book.read()?;
+        match with {
+            Some(name) => lookup::material_called(&read, name).map(Some),
+            None => only_thinner(&read),
+        }
     }
 
     /// Stirs a cup: its rest starts anew.
@@ -147,11 +178,17 @@ impl Studio {
             let when = lookup::instant_of(&cup, at, now)?;
             let before = stand(&write.read(), cup.clone(), now)?;
             refuse_senseless(&before, &what)?;
-            write.add_entry(cup.id, when.0, when.1, &what)?;
+            let id = write.add_entry(cup.id, when.0, when.1, &what)?;
             settle(write, &cup, when.0)?;
             let standing = restand(&write.read(), &cup, now)?;
             let warnings = warnings(&before, &standing, &what);
-            Ok(Tended { standing, warnings })
+            let (at, told) = when;
+            let entry = Entry { id, at, told, what };
+            Ok(Tended {
+                standing,
+                entry,
+                warnings,
+            })
         })
     }
 }
@@ -187,6 +224,21 @@ pub(crate) fn refuse_too_much(
     .into())
 }
 
+/// How much of a cup was poured onto panels.
+pub(crate) fn poured_of(read: &Reader<'_>, cup: &Cup) -> Answer<Millilitres> {
+    let poured = read
+        .entries(cup.id)?
+        .into_iter()
+        .filter_map(|entry| match entry.what {
+            Happened::Drawn {
+                ml,
+                into: DrawnInto::Pour(_),
+            } => Some(ml),
+            _ => None,
+        });
+    Ok(poured.sum())
+}
+
 /// Marks a cup as spent once it is ended or empty.
 fn settle(write: &mut Writer<'_>, cup: &Cup, at: Moment) -> Answer<()> {
     let life = life(&write.read(), cup)?;
@@ -210,13 +262,13 @@ fn restand(read: &Reader<'_>, cup: &Cup, now: &Now) -> Answer<Standing> {
     stand(read, cup, now)
 }
 
-fn only_thinner(read: &Reader<'_>) -> Answer<Option<i64>> {
+fn only_thinner(read: &Reader<'_>) -> Answer<Option<Material>> {
     let mut thinners = read
         .materials()?
         .into_iter()
         .filter(|one| one.kind == MaterialKind::Thinner);
     Ok(match (thinners.next(), thinners.next()) {
-        (Some(only), None) => Some(only.id),
+        (Some(only), None) => Some(only),
         _ => None,
     })
 }

@@ -56,8 +56,13 @@ impl Standing {
     }
 
     fn thick(&self, now: &Now) -> String {
-        if now.at <= self.life.holds_until() {
-            return format!("{} is above its window: thin it", self.mound_words());
+        if let Some(advice) = self.outlook.advice {
+            return format!(
+                "{} is above its window: start with {:.1} ml, likely {:.1}",
+                self.mound_words(),
+                advice.start_with.get(),
+                advice.likely.band.mid.get()
+            );
         }
         let since = self.life.checked_at.unwrap_or(self.life.clears_at);
         format!(

@@ -225,12 +225,20 @@ fn unknown(said: &str, name: &str) -> ParseProblem {
     ParseProblem::new(said, why, KNOWN)
 }
 
+/// A small unit, the large one it turns into, and how fine the small one is shown from 10 up.
+struct Scale {
+    small: &'static str,
+    places: usize,
+    large: &'static str,
+    ratio: f64,
+}
+
 /// A volume with as many digits as a studio can pour: `2.1 ml`, `41 ml`, `1.2 l`, `4.1 fl oz`.
 #[must_use]
 pub fn show_volume(volume: Millilitres, measures: Measures) -> String {
     match measures {
-        Measures::Metric => two_scales(volume.0, "ml", 999.5, 1000.0, "l"),
-        Measures::UsCustomary => two_scales(volume / US_FLUID_OUNCE, "fl oz", 127.5, 128.0, "gal"),
+        Measures::Metric => scale("ml", 0, "l", 1000.0).show(volume.0),
+        Measures::UsCustomary => scale("fl oz", 1, "gal", 128.0).show(volume / US_FLUID_OUNCE),
     }
 }
 
@@ -238,28 +246,40 @@ pub fn show_volume(volume: Millilitres, measures: Measures) -> String {
 #[must_use]
 pub fn show_mass(mass: Grams, measures: Measures) -> String {
     match measures {
-        Measures::Metric => two_scales(mass.0, "g", 999.5, 1000.0, "kg"),
-        Measures::UsCustomary => two_scales(mass / OUNCE, "oz", 15.5, 16.0, "lb"),
+        Measures::Metric => scale("g", 0, "kg", 1000.0).show(mass.0),
+        Measures::UsCustomary => scale("oz", 1, "lb", 16.0).show(mass / OUNCE),
     }
 }
 
-/// A number in a small unit, or in a large one (so many small ones) from `turn` on; `turn` lies
-/// where the small unit's own rounding would reach the large one.
-fn two_scales(number: f64, small: &str, turn: f64, ratio: f64, large: &str) -> String {
-    if !number.is_finite() {
-        return "unknown".to_owned();
+const fn scale(small: &'static str, places: usize, large: &'static str, ratio: f64) -> Scale {
+    Scale {
+        small,
+        places,
+        large,
+        ratio,
     }
-    let size = number.abs();
-    if size >= turn {
-        let places = if size / ratio < 10.0 { 2 } else { 1 };
-        return format!("{} {large}", trimmed(number / ratio, places));
+}
+
+impl Scale {
+    /// So many of the small unit, shown in whichever fits.
+    fn show(&self, number: f64) -> String {
+        if !number.is_finite() {
+            return "unknown".to_owned();
+        }
+        let size = number.abs();
+        // From here on the small unit's own rounding would reach the large one.
+        let turn = self.ratio - if self.places == 0 { 0.5 } else { 0.05 };
+        if size >= turn {
+            let places = if size / self.ratio < 10.0 { 2 } else { 1 };
+            return format!("{} {}", trimmed(number / self.ratio, places), self.large);
+        }
+        let places = match size {
+            ..1.0 => 2,
+            ..10.0 => 1,
+            _ => self.places,
+        };
+        format!("{} {}", trimmed(number, places), self.small)
     }
-    let places = match size {
-        ..1.0 => 2,
-        ..10.0 => 1,
-        _ => 0,
-    };
-    format!("{} {small}", trimmed(number, places))
 }
 
 #[cfg(test)]
@@ -394,6 +414,8 @@ mod tests {
             (121.25, UsCustomary, "4.1 fl oz"),
             (41.0, UsCustomary, "1.4 fl oz"),
             (3_785.411_784, UsCustomary, "1 gal"),
+            (3_784.5, UsCustomary, "1 gal"),
+            (3_780.0, UsCustomary, "127.8 fl oz"),
         ];
         for (ml, measures, shown) in volumes {
             assert_eq!(show_volume(Millilitres(ml), measures), shown);

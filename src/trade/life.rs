@@ -6,7 +6,7 @@
 use crate::trade::cup::{Cup, End, Entry, Happened, Reading, Seen};
 use crate::trade::moment::Moment;
 use crate::trade::range::Window;
-use crate::trade::units::{Band, Millilitres, Seconds};
+use crate::trade::units::{Millilitres, Seconds};
 use crate::trade::words::word_enum;
 use chrono::TimeDelta;
 
@@ -35,6 +35,15 @@ pub struct Waits {
     pub rest: TimeDelta,
     /// From the last reading or thinning until it must be looked at again.
     pub again: TimeDelta,
+}
+
+/// What is expected of a cup at an instant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Expected {
+    /// The mound it is thought to have; `None` where nothing is known, and only its age counts.
+    pub mound: Option<Seconds>,
+    /// Until when its last check holds.
+    pub holds_until: Moment,
 }
 
 /// What was known of a cup's consistency, and when.
@@ -179,10 +188,9 @@ impl Life {
 
     /// Its state at an instant: the first of the rules in the handbook's order that holds.
     ///
-    /// `expected` is the mound it is thought to have now; where nothing is known, only its age counts.
     /// `window` is what its variant asks; a medium asks nothing and needs no reading.
     #[must_use]
-    pub fn state(&self, now: Moment, expected: Option<Seconds>, window: Option<Window>) -> State {
+    pub fn state(&self, now: Moment, expected: Expected, window: Option<Window>) -> State {
         let now = now.max(self.last_at);
         if self.ended.is_some() || self.left.is_nothing() {
             return State::Spent;
@@ -196,20 +204,14 @@ impl Life {
         if !self.read_since_clear() {
             return State::Look;
         }
-        if now > self.holds_until() || expected.is_some_and(|mound| mound > window.high) {
+        if now > expected.holds_until || expected.mound.is_some_and(|mound| mound > window.high) {
             return State::Thick;
         }
-        if expected.is_some_and(|mound| mound < window.low) {
+        if expected.mound.is_some_and(|mound| mound < window.low) {
             return State::Thin;
         }
         State::Ready
     }
-}
-
-/// How a band of expected mounds stands to a window, for words on a screen.
-#[must_use]
-pub fn surely_within(expected: Band<Seconds>, window: Window) -> bool {
-    expected.low >= window.low && expected.high <= window.high
 }
 
 /// How much longer a cup stands that still had bubbles when it was due: a quarter of its rest, and at least
@@ -223,7 +225,8 @@ fn later(at: Moment, by: TimeDelta) -> Moment {
 }
 
 /// The entries in the order they happened, each with the instant that counts, and whether the clock went back.
-fn in_place(entries: &[Entry]) -> (Vec<(Moment, &Entry)>, bool) {
+#[must_use]
+pub fn in_place(entries: &[Entry]) -> (Vec<(Moment, &Entry)>, bool) {
     let mut placed: Vec<(Moment, &Entry)> = Vec::with_capacity(entries.len());
     let mut went_back = false;
     for entry in entries {
@@ -238,3 +241,6 @@ fn in_place(entries: &[Entry]) -> (Vec<(Moment, &Entry)>, bool) {
     }
     (placed, went_back)
 }
+
+#[cfg(test)]
+mod tests;

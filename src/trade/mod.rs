@@ -1,10 +1,12 @@
 //! What a studio is. Pure: no files, no clock, no random source.
 
 pub mod amount;
+pub mod caution;
 pub mod cup;
 pub mod duration;
 pub mod instant;
 pub mod judgement;
+pub mod length;
 pub mod life;
 pub mod mark;
 pub mod material;
@@ -12,11 +14,13 @@ pub mod moment;
 pub mod money;
 mod number;
 pub mod panel;
+pub mod plan;
 pub mod pour;
 pub mod problem;
 pub mod range;
 pub mod recipe;
 pub mod text;
+pub mod trial;
 pub mod units;
-mod words;
+pub(crate) mod words;
 mod zone;

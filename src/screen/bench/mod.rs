@@ -194,7 +194,7 @@ impl Bench {
     }
 }
 
-/// How much thinner the models advise for a cup; `None` where they know too little, and the form is left empty.
-pub const fn advice(_cup: &Standing) -> Option<Millilitres> {
-    None
+/// How much thinner to begin with; `None` where the models know too little, and the form is left empty.
+pub fn advice(cup: &Standing) -> Option<Millilitres> {
+    cup.outlook.advice.map(|advice| advice.start_with)
 }

@@ -1,6 +1,6 @@
 //! How the Bench looks: a line in words, then the cups, what wants a hand first.
 
-use super::{advice, life_lines};
+use super::life_lines;
 use crate::screen::look::{chosen, sign, strong};
 use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
@@ -58,17 +58,17 @@ fn marks(cups: &[Standing], state: State) -> Vec<&str> {
     of.map(|cup| cup.cup.mark.as_str()).collect()
 }
 
-/// `K7 has thickened: 3 ml thinner.`
+/// `K7 has thickened: start with 2.1 ml thinner, likely 3.4 ml.`
 fn command(model: &Model, cup: &Standing) -> String {
     let (mark, why) = (&cup.cup.mark, &cup.why);
-    let overdue = model.beat.now.at > cup.life.holds_until();
-    match (cup.state, advice(cup)) {
-        (State::Thick, Some(ml)) => {
-            let ml = show_volume(ml, model.known.measures());
-            format!("{mark} has thickened: {ml} thinner.")
+    let volume = |ml| show_volume(ml, model.known.measures());
+    match (cup.state, &cup.outlook.advice) {
+        (State::Thick, Some(advice)) => {
+            let (first, likely) = (advice.start_with, advice.likely.band.mid);
+            let (first, likely) = (volume(first), volume(likely));
+            format!("{mark} has thickened: start with {first} thinner, likely {likely}.")
         }
-        (State::Thick, None) if overdue => format!("{mark} was {why}."),
-        (State::Thick, None) => format!("{mark} has thickened: {why}."),
+        (State::Thick, None) => format!("{mark} was {why}."),
         (State::Look, _) => format!("{mark} {why}."),
         _ => format!("{mark} is too thin: {why}."),
     }

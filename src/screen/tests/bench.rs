@@ -29,10 +29,7 @@ fn without_a_key_it_says_what_the_hands_must_do_at_every_size() {
         stage.size = size;
         let cells = stage.play([]);
         let head = lines(&cells)[..2].join(" ");
-        assert!(
-            head.contains("K7 has thickened: 4.2 s is above its window: thin it."),
-            "{head}"
-        );
+        assert!(head.contains("K7 has thickened: start with"), "{head}");
         assert!(head.contains("B4 can be poured."), "{head}");
         let row = |mark| place(&cells, mark).1;
         assert!(row("▲ thick   K7") < row("● ready   B4"));
@@ -136,6 +133,23 @@ fn thinning_logs_the_amount_and_the_mound_after_it() {
     };
     let mound = reading.unwrap().mound().unwrap().get();
     assert_eq!((ml.get(), hard, mound), (3.0, false, 2.6));
+}
+
+#[test]
+fn thinning_by_the_advised_amount_is_two_keys() {
+    let stage = Stage::with_cups();
+    let before = stage.studio().cup_page("K7", &stage.now).unwrap().standing;
+    let advised = before.outlook.advice.unwrap().start_with.get();
+    stage.play(keys("t Enter"));
+    let Happened::Thinned { ml, .. } = last(&stage, "K7") else {
+        panic!("not thinned")
+    };
+    // The form shows no more digits than a syringe has.
+    assert!(
+        (ml.get() - advised).abs() < 0.06,
+        "{} for {advised}",
+        ml.get()
+    );
 }
 
 #[test]

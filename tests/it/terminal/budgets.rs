@@ -78,15 +78,13 @@ fn the_last_deed_is_taken_back_with_one() {
 }
 
 #[test]
-fn thinning_by_a_typed_amount_takes_two_beside_it() {
+fn thinning_by_the_advised_amount_takes_two() {
     let stage = Stage::with_cups();
     let mut hands = Hands::on(&stage, 80, 24);
     hands.see_text(BENCH);
-    hands.press("t");
-    hands.type_amount("3");
-    hands.press("Enter");
+    hands.press("t Enter");
     hands.see_text("✓ K7 is");
     assert_eq!(hands.pressed, 2);
     let page = stage.studio().cup_page("K7", &now()).unwrap();
-    assert_eq!(page.standing.life.thinner.get(), 3.0);
+    assert!(page.standing.life.thinner.get() > 0.0);
 }

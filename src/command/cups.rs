@@ -1,0 +1,120 @@
+//! `cups` and `cup`: how the cups stand, and one cup's whole life.
+
+use crate::command::Desk;
+use crate::command::report::{Report, Table};
+use crate::command::show::{happened_json, happened_words, ml, or_dash, with};
+use crate::studio::{Answer, CupPage, Names, Standing};
+use crate::trade::cup::Entry;
+use clap::Args;
+use serde_json::{Value, json};
+
+/// Which cup.
+#[derive(Debug, Args)]
+pub struct CupArguments {
+    /// Its mark; the last cup that bore it where none lives
+    pub mark: String,
+}
+
+impl Desk<'_> {
+    pub(super) fn cups(&mut self) -> Answer<Report> {
+        let bench = self.studio.bench(&self.now)?;
+        let cups: Vec<Value> = bench.iter().map(|one| self.cup_json(one)).collect();
+        let report = Report::new(json!({"at": self.stamp(self.now.at), "cups": cups}));
+        if bench.is_empty() {
+            return Ok(report
+                .line("No cup lives.")
+                .line("Mix one: stillcup mix RECIPE --volume 120ml"));
+        }
+        let heads = ["mark", "state", "left", "mound", "layer", "recipe", "what"];
+        let table = Table::headed(&heads).right(&[2, 3]);
+        let rows = bench.iter().map(|one| self.cup_row(one));
+        Ok(report.table(&rows.fold(table, Table::row)))
+    }
+
+    fn cup_row(&self, one: &Standing) -> [String; 7] {
+        [
+            one.cup.mark.to_string(),
+            one.state.to_string(),
+            self.volume(one.life.left),
+            or_dash(
+                one.outlook
+                    .mound_mid()
+                    .map(|mound| format!("{:.1} s", mound.get())),
+            ),
+            one.recipe.layer.to_string(),
+            one.title(),
+            one.why.clone(),
+        ]
+    }
+
+    pub(super) fn cup(&mut self, typed: &CupArguments) -> Answer<Report> {
+        let page = self.studio.cup_page(&typed.mark, &self.now)?;
+        let names = self.studio.names(&page.entries)?;
+        let report = Report::new(self.page_json(&page, &names));
+        let report = report.lines(self.head_lines(&page.standing));
+        let puts = page.puts.iter();
+        let puts = puts.map(|(name, volume)| [name.clone(), self.volume(*volume)]);
+        let entries = page.entries.iter();
+        let entries = entries.map(|entry| self.entry_row(entry, &names));
+        Ok(report
+            .line("in it:")
+            .table(&indented(puts).right(&[2]))
+            .line("its life:")
+            .table(&indented(entries)))
+    }
+
+    fn page_json(&self, page: &CupPage, names: &Names) -> Value {
+        let puts = page.puts.iter();
+        let puts: Vec<Value> = puts
+            .map(|(name, volume)| json!({"name": name, "ml": ml(*volume)}))
+            .collect();
+        let entries = page.entries.iter();
+        let entries: Vec<Value> = entries.map(|one| self.entry_json(one, names)).collect();
+        with(
+            self.cup_json(&page.standing),
+            json!({
+                "mixed_ml": ml(page.standing.cup.volume),
+                "depth_mm": page.standing.cup.depth,
+                "diameter_mm": page.standing.cup.diameter,
+                "puts": puts,
+                "entries": entries,
+            }),
+        )
+    }
+
+    /// An entry in JSON.
+    pub(super) fn entry_json(&self, entry: &Entry, names: &Names) -> Value {
+        let when = json!({"at": self.stamp(entry.at), "told": entry.told});
+        with(when, happened_json(&entry.what, names))
+    }
+
+    fn entry_row(&self, entry: &Entry, names: &Names) -> [String; 2] {
+        let what = happened_words(self, &entry.what, names);
+        [self.clock(entry.at), what]
+    }
+
+    /// What a cup is and how it stands, in two or three lines.
+    pub(super) fn head_lines(&self, one: &Standing) -> Vec<String> {
+        let tape = one.cup.tape.as_ref().map(|tape| format!(", {tape} tape"));
+        let mut lines = vec![
+            format!(
+                "{}  {} ({}{}), {} left",
+                one.cup.mark,
+                one.title(),
+                one.recipe.layer,
+                tape.unwrap_or_default(),
+                self.volume(one.life.left)
+            ),
+            format!("  {}: {}", one.state, one.why),
+        ];
+        lines.extend(one.cup.note.as_ref().map(|note| format!("  note: {note}")));
+        lines
+    }
+}
+
+/// Rows that stand two blanks in.
+pub(super) fn indented<const N: usize>(rows: impl Iterator<Item = [String; N]>) -> Table {
+    rows.fold(Table::default(), |table, row| {
+        table.row([String::new()].into_iter().chain(row))
+    })
+}

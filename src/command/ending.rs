@@ -1,0 +1,116 @@
+//! How a command ends: what it prints, and its exit code.
+
+use crate::command::report::Report;
+use crate::studio::StudioError;
+use crate::trade::problem::ParseProblem;
+use crate::trade::text::{inert, inert_lines};
+use std::io::Write;
+use std::process::ExitCode;
+
+/// Done.
+const DONE: u8 = 0;
+/// Refused: nothing was written.
+const REFUSED: u8 = 1;
+/// Misused: the words of the command itself were wrong.
+const MISUSED: u8 = 2;
+/// The store failed.
+const FAILED: u8 = 3;
+
+/// What is printed at the end, and the exit code.
+#[derive(Debug)]
+pub struct Ending {
+    code: u8,
+    out: String,
+    err: String,
+}
+
+impl Ending {
+    /// A report was made.
+    pub(crate) fn done(report: &Report, json: bool) -> Self {
+        Self {
+            code: DONE,
+            out: if json { report.json() } else { report.text() },
+            err: String::new(),
+        }
+    }
+
+    /// A refusal or a failure, in a sentence with a hint.
+    #[must_use]
+    pub fn undone(error: &StudioError) -> Self {
+        let code = match error {
+            StudioError::Refused(_) => REFUSED,
+            StudioError::Store(error) if error.is_refusal() => REFUSED,
+            StudioError::Store(_) => FAILED,
+        };
+        Self::said(code, &error.to_string(), &error.hint())
+    }
+
+    /// Done, with nothing to print.
+    #[must_use]
+    pub const fn silent() -> Self {
+        Self {
+            code: DONE,
+            out: String::new(),
+            err: String::new(),
+        }
+    }
+
+    /// The screen could not be shown.
+    #[must_use]
+    pub fn unshown(error: &dyn std::error::Error, hint: &str) -> Self {
+        Self::said(REFUSED, &error.to_string(), hint)
+    }
+
+    /// A value in the environment that cannot be read.
+    #[must_use]
+    pub fn misused(name: &str, problem: &ParseProblem) -> Self {
+        let sentence = format!("{name}: \"{}\" {}", problem.said, problem.why);
+        Self::said(MISUSED, &sentence, &problem.hint)
+    }
+
+    /// No folder is known for the studio's file.
+    #[must_use]
+    pub fn homeless() -> Self {
+        let sentence = "no home folder is known, so there is no place for the studio's file";
+        Self::said(MISUSED, sentence, "name the file: --studio FILE")
+    }
+
+    /// The words of the command were wrong, or help was asked for. What was typed is said back inert.
+    pub(crate) fn of_clap(error: &clap::Error) -> Self {
+        let text = inert_lines(&error.render().to_string()).into_owned();
+        if error.use_stderr() {
+            return Self {
+                code: MISUSED,
+                out: String::new(),
+                err: text,
+            };
+        }
+        Self {
+            code: DONE,
+            out: text,
+            err: String::new(),
+        }
+    }
+
+    fn said(code: u8, sentence: &str, hint: &str) -> Self {
+        Self {
+            code,
+            out: String::new(),
+            err: format!("stillcup: {}.\n  {}.\n", inert(sentence), inert(hint)),
+        }
+    }
+
+    /// Prints what there is to print. A reader that went away early (`| head`) is no fault.
+    #[must_use]
+    pub fn tell(self) -> ExitCode {
+        let mut out = std::io::stdout().lock();
+        let written = out
+            .write_all(self.out.as_bytes())
+            .and_then(|()| out.flush());
+        drop(std::io::stderr().lock().write_all(self.err.as_bytes()));
+        match written {
+            Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => FAILED.into(),
+            _ => self.code.into(),
+        }
+    }
+}

@@ -1,0 +1,111 @@
+//! `judge`: what was seen on a picture.
+
+use crate::command::report::Report;
+use crate::command::show::with;
+use crate::command::{Desk, word};
+use crate::studio::{Answer, JudgeOrder};
+use crate::trade::judgement::{CellSize, Fate, Judgement};
+use clap::Args;
+use serde_json::{Value, json};
+
+/// A judgement: every grade runs from 0, none, to 5, all over.
+#[derive(Debug, Args)]
+pub struct JudgeArguments {
+    /// The pour's number
+    pub pour: i64,
+    /// The cells, 0 to 5
+    #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
+    pub cells: u8,
+    /// The picture is dry
+    #[arg(long)]
+    pub dry: bool,
+    /// The size of the cells
+    #[arg(long, value_name = "fine|middling|large", value_parser = word!(CellSize))]
+    pub size: Option<CellSize>,
+    /// How even they lie
+    #[arg(long, value_name = "0..5")]
+    pub evenness: Option<u8>,
+    /// How much lacing
+    #[arg(long, value_name = "0..5")]
+    pub lacing: Option<u8>,
+    /// How muddy
+    #[arg(long, value_name = "0..5")]
+    pub muddy: Option<u8>,
+    /// How crazed
+    #[arg(long, value_name = "0..5")]
+    pub crazed: Option<u8>,
+    /// How many pinholes
+    #[arg(long, value_name = "0..5")]
+    pub pinholes: Option<u8>,
+    /// It was kept
+    #[arg(long, group = "fate")]
+    pub kept: bool,
+    /// It was scraped
+    #[arg(long, group = "fate")]
+    pub scraped: bool,
+    /// It was sold
+    #[arg(long, group = "fate")]
+    pub sold: bool,
+    /// Anything else
+    #[arg(long, allow_hyphen_values = true)]
+    pub note: Option<String>,
+    /// When: 18:30; now otherwise
+    #[arg(long, value_name = "WHEN")]
+    pub at: Option<String>,
+}
+
+impl JudgeArguments {
+    const fn fate(&self) -> Option<Fate> {
+        match (self.kept, self.scraped, self.sold) {
+            (true, _, _) => Some(Fate::Kept),
+            (_, true, _) => Some(Fate::Scraped),
+            (_, _, true) => Some(Fate::Sold),
+            _ => None,
+        }
+    }
+}
+
+impl Desk<'_> {
+    pub(super) fn judge(&mut self, typed: JudgeArguments) -> Answer<Report> {
+        let order = JudgeOrder {
+            cells: typed.cells,
+            dry: typed.dry,
+            size: typed.size,
+            evenness: typed.evenness,
+            lacing: typed.lacing,
+            muddy: typed.muddy,
+            crazed: typed.crazed,
+            pinholes: typed.pinholes,
+            fate: typed.fate(),
+            at: self.instant(typed.at.as_deref())?,
+            note: typed.note,
+        };
+        let judged = self.studio.judge(typed.pour, &order, &self.now)?;
+        let good = judged.cells >= self.settings.good_from;
+        let json = with(json!({"pour": judged.pour}), self.judgement_json(&judged));
+        let seen = if judged.dry { "dry" } else { "wet" };
+        Ok(Report::new(with(json, json!({"good": good}))).line(format!(
+            "Pour {}, {seen}: cells {} of 5{}",
+            judged.pour,
+            judged.cells,
+            if good { ", good" } else { "" }
+        )))
+    }
+
+    /// A judgement in JSON.
+    pub(super) fn judgement_json(&self, one: &Judgement) -> Value {
+        json!({
+            "at": self.stamp(one.at),
+            "dry": one.dry,
+            "cells": one.cells,
+            "size": one.size,
+            "evenness": one.evenness,
+            "lacing": one.lacing,
+            "muddy": one.muddy,
+            "crazed": one.crazed,
+            "pinholes": one.pinholes,
+            "fate": one.fate,
+            "note": one.note,
+        })
+    }
+}

@@ -1,0 +1,176 @@
+//! `material` and `materials`: what is bought for the studio.
+
+use crate::command::report::{Report, Table};
+use crate::command::show::{ml, number, or_dash};
+use crate::command::{Desk, maybe, word};
+use crate::studio::{Answer, MaterialOrder};
+use crate::trade::amount::Amount;
+use crate::trade::material::{Material, MaterialKind};
+use crate::trade::money::parse_price;
+use crate::trade::problem::ParseProblem;
+use crate::trade::units::{Density, Millilitres};
+use clap::{Args, Subcommand};
+use serde_json::{Value, json};
+
+/// What is done to a material.
+#[derive(Debug, Subcommand)]
+pub enum MaterialVerb {
+    /// Write a new material down
+    #[command(after_help = ADD_EXAMPLE)]
+    Add(AddArguments),
+    /// Change what is known of a material; what is left out stays
+    #[command(after_help = "Example: stillcup material set \"Titan white\" --density 1.24")]
+    Set(SetMaterialArguments),
+}
+
+const ADD_EXAMPLE: &str = "\
+Example: stillcup material add \"Titan white\" --kind paint --pack 250ml --price 8.90 --density 1.24";
+
+/// A new material.
+#[derive(Debug, Args)]
+pub struct AddArguments {
+    /// Its name
+    pub name: String,
+    /// What it is for
+    #[arg(long, value_name = "KIND", value_parser = word!(MaterialKind))]
+    #[arg(help = "paint, base, varnish, stabiliser, conditioner, thinner or additive")]
+    pub kind: MaterialKind,
+    #[command(flatten)]
+    pub known: KnownArguments,
+}
+
+/// A change of what is known.
+#[derive(Debug, Args)]
+pub struct SetMaterialArguments {
+    /// Its name, or its beginning
+    pub name: String,
+    /// A new name
+    #[arg(long, value_name = "NAME")]
+    pub rename: Option<String>,
+    /// What it is for
+    #[arg(long, value_name = "KIND", value_parser = word!(MaterialKind))]
+    pub kind: Option<MaterialKind>,
+    #[command(flatten)]
+    pub known: KnownArguments,
+}
+
+/// What may be known of a material.
+#[derive(Debug, Args)]
+pub struct KnownArguments {
+    /// What one pack holds: 250ml, or by weight where the density is known
+    #[arg(long, value_name = "AMOUNT", allow_hyphen_values = true)]
+    pub pack: Option<String>,
+    /// What one pack costs: 8.90
+    #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
+    pub price: Option<String>,
+    /// Its density in g/ml: 1.24
+    #[arg(long, value_name = "G/ML", allow_hyphen_values = true)]
+    pub density: Option<String>,
+    /// The pigment's Colour Index generic name: PW6
+    #[arg(long, value_name = "NAME")]
+    pub colour_index: Option<String>,
+    /// What the label warns of, in its own words
+    #[arg(long, value_name = "TEXT")]
+    pub hazard: Option<String>,
+}
+
+impl KnownArguments {
+    /// What was typed, read; `before` is the density known so far.
+    fn order(self, before: Option<Density>) -> Answer<MaterialOrder> {
+        let density = maybe(self.density.as_deref(), parse_density)?;
+        let pack = maybe(self.pack.as_deref(), Amount::parse)?;
+        let pack_ml: Option<Millilitres> = pack
+            .map(|pack| pack.volume(density.or(before)))
+            .transpose()?;
+        Ok(MaterialOrder {
+            name: None,
+            kind: None,
+            pack_ml,
+            price: maybe(self.price.as_deref(), parse_price)?,
+            density,
+            colour_index: self.colour_index,
+            hazard: self.hazard,
+        })
+    }
+}
+
+fn parse_density(text: &str) -> Result<Density, ParseProblem> {
+    let bare = text.trim().trim_end_matches("g/ml").trim_end();
+    let value = bare.replace(',', ".").parse().ok();
+    let known = value.filter(|value: &f64| value.is_finite());
+    let refused = || ParseProblem::new(text, "is no density in g/ml", "such as 1.24");
+    known.map(Density).ok_or_else(refused)
+}
+
+impl Desk<'_> {
+    pub(super) fn material(&mut self, verb: MaterialVerb) -> Answer<Report> {
+        let material = match verb {
+            MaterialVerb::Add(typed) => {
+                let mut order = typed.known.order(None)?;
+                order.kind = Some(typed.kind);
+                self.studio.add_material(&typed.name, &order, &self.now)?
+            }
+            MaterialVerb::Set(typed) => {
+                let before = self.studio.material(&typed.name)?;
+                let mut order = typed.known.order(before.density)?;
+                (order.name, order.kind) = (typed.rename, typed.kind);
+                self.studio.set_material(&typed.name, &order, &self.now)?
+            }
+        };
+        let row = self.material_row(&material);
+        Ok(Report::new(material_json(&material)).table(&heads().row(row)))
+    }
+
+    pub(super) fn materials(&mut self) -> Answer<Report> {
+        let materials = self.studio.materials()?;
+        let all: Vec<Value> = materials.iter().map(material_json).collect();
+        let report = Report::new(json!({"materials": all}));
+        if materials.is_empty() {
+            return Ok(report
+                .line("No material is known.")
+                .line("Add one: stillcup material add NAME --kind paint"));
+        }
+        let rows = materials.iter().map(|one| self.material_row(one));
+        Ok(report.table(&rows.fold(heads(), Table::row)))
+    }
+
+    fn material_row(&self, one: &Material) -> [String; 7] {
+        [
+            one.name.clone(),
+            one.kind.to_string(),
+            or_dash(one.pack_ml.map(|pack| self.volume(pack))),
+            or_dash(one.price.map(|price| self.price(price))),
+            or_dash(
+                one.density
+                    .map(|density| format!("{} g/ml", number(density.get()))),
+            ),
+            or_dash(one.colour_index.clone()),
+            one.hazard.clone().unwrap_or_default(),
+        ]
+    }
+
+    /// A price in the studio's currency, to two decimals.
+    pub(super) fn price(&self, price: rust_decimal::Decimal) -> String {
+        let shown = format!("{price:.2} {}", self.settings.currency);
+        shown.trim_end().to_owned()
+    }
+}
+
+fn heads() -> Table {
+    let heads = [
+        "material", "kind", "pack", "price", "density", "pigment", "hazard",
+    ];
+    Table::headed(&heads).right(&[2, 3, 4])
+}
+
+fn material_json(one: &Material) -> Value {
+    json!({
+        "name": one.name,
+        "kind": one.kind,
+        "pack_ml": one.pack_ml.map(ml),
+        "price": one.price,
+        "density": one.density.map(|density| number(density.get())),
+        "colour_index": one.colour_index,
+        "hazard": one.hazard,
+    })
+}

@@ -1,0 +1,183 @@
+//! `mix`: a recipe scaled to a volume, following what really went in.
+
+use crate::command::cups::indented;
+use crate::command::report::Report;
+use crate::command::show::with;
+use crate::command::{Desk, maybe};
+use crate::studio::{Answer, MixOrder, MixPart, Mixed};
+use crate::trade::amount::Amount;
+use crate::trade::cup::Reading;
+use crate::trade::duration::{self, Unit};
+use crate::trade::length::parse_length;
+use crate::trade::problem::ParseProblem;
+use crate::trade::range::parse_mound;
+use crate::trade::units::{Minutes, Seconds};
+use chrono::TimeDelta;
+use clap::Args;
+use serde_json::{Value, json};
+
+pub(super) const EXAMPLE: &str = "\
+Examples:
+  stillcup mix \"River blue\" --volume 120ml --stirred 4m --mound 2.6
+  stillcup mix --like K7
+  stillcup mix \"River blue\" --volume 120ml --put \"Titan white 41ml\"";
+
+/// A reading of consistency.
+#[derive(Debug, Default, Args)]
+pub struct ReadingArguments {
+    /// How long the drizzle mound stays visible, in seconds: 2.6
+    #[arg(long, value_name = "SECONDS", allow_hyphen_values = true)]
+    pub mound: Option<String>,
+    /// A flow cup in place of a mound, as its standard names it: iso4
+    #[arg(
+        long,
+        value_name = "CUP",
+        conflicts_with = "mound",
+        requires = "efflux"
+    )]
+    pub flow_cup: Option<String>,
+    /// The flow cup's time: 38s
+    #[arg(
+        long,
+        value_name = "TIME",
+        requires = "flow_cup",
+        allow_hyphen_values = true
+    )]
+    pub efflux: Option<String>,
+}
+
+/// What is to be mixed.
+#[derive(Debug, Args)]
+pub struct MixArguments {
+    /// The recipe's name, or its beginning
+    #[arg(required_unless_present = "like")]
+    pub recipe: Option<String>,
+    /// How much: 120ml, 4 fl oz, 150 g
+    #[arg(
+        long,
+        value_name = "AMOUNT",
+        required_unless_present = "like",
+        allow_hyphen_values = true
+    )]
+    pub volume: Option<String>,
+    /// The variant's number; the newest otherwise
+    #[arg(long, value_name = "NUMBER")]
+    pub variant: Option<i64>,
+    /// Repeat the cup of this mark; what is said beside it overrules
+    #[arg(long, value_name = "MARK")]
+    pub like: Option<String>,
+    /// What really went in: "Titan white 41ml"; may be repeated
+    #[arg(long = "put", value_name = "MATERIAL AMOUNT")]
+    pub puts: Vec<String>,
+    #[command(flatten)]
+    pub reading: ReadingArguments,
+    /// How long it was stirred: 4m
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
+    pub stirred: Option<String>,
+    /// The mark on its lid; a free one otherwise
+    #[arg(long)]
+    pub mark: Option<String>,
+    /// The colour of its lid tape
+    #[arg(long, value_name = "COLOUR")]
+    pub tape: Option<String>,
+    /// How deep the paint stands: 60mm
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub depth: Option<String>,
+    /// How wide the cup is: 70mm
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub diameter: Option<String>,
+    /// Fill it from this cup, whole or with the part that it holds
+    #[arg(long, value_name = "MARK")]
+    pub from: Option<String>,
+    /// The cup it is filled from really held more than was thought
+    #[arg(long)]
+    pub even_so: bool,
+    /// When its stirring ended: 18:30; now otherwise
+    #[arg(long, value_name = "WHEN")]
+    pub at: Option<String>,
+    /// Anything else
+    #[arg(long, allow_hyphen_values = true)]
+    pub note: Option<String>,
+}
+
+impl ReadingArguments {
+    /// The reading that was typed, if one was.
+    pub(super) fn reading(&self) -> Result<Option<Reading>, ParseProblem> {
+        if let (Some(cup), Some(efflux)) = (&self.flow_cup, &self.efflux) {
+            return Ok(Some(Reading::FlowCup {
+                cup: cup.clone(),
+                efflux: parse_efflux(efflux)?,
+            }));
+        }
+        let mound = maybe(self.mound.as_deref(), parse_mound)?;
+        Ok(mound.map(Reading::Mound))
+    }
+}
+
+fn parse_efflux(text: &str) -> Result<Seconds, ParseProblem> {
+    let time = duration::parse_or(text, Unit::Second)?;
+    if time <= TimeDelta::zero() || time > TimeDelta::hours(1) {
+        let why = "is no time of a flow cup";
+        return Err(ParseProblem::new(text, why, "up to an hour, such as 38s"));
+    }
+    Ok(Seconds(time.num_milliseconds() as f64 / 1000.0))
+}
+
+/// Reads a stirring time; a bare number is in minutes.
+pub(super) fn parse_stirring(text: &str) -> Result<Minutes, ParseProblem> {
+    let time = duration::parse_or(text, Unit::Minute)?;
+    if time <= TimeDelta::zero() || time > TimeDelta::hours(24) {
+        let why = "is no time to stir";
+        return Err(ParseProblem::new(text, why, "up to a day, such as 4m"));
+    }
+    Ok(Minutes(time.num_milliseconds() as f64 / 60_000.0))
+}
+
+impl Desk<'_> {
+    pub(super) fn mix(&mut self, typed: MixArguments) -> Answer<Report> {
+        let order = self.mix_order(typed)?;
+        let mixed = self.studio.mix(&order, &self.now)?;
+        Ok(self.mix_report(&mixed))
+    }
+
+    fn mix_order(&self, typed: MixArguments) -> Answer<MixOrder> {
+        Ok(MixOrder {
+            volume: maybe(typed.volume.as_deref(), Amount::parse)?,
+            reading: typed.reading.reading()?,
+            stirred: maybe(typed.stirred.as_deref(), parse_stirring)?,
+            depth: maybe(typed.depth.as_deref(), parse_length)?,
+            diameter: maybe(typed.diameter.as_deref(), parse_length)?,
+            at: self.instant(typed.at.as_deref())?,
+            recipe: typed.recipe,
+            variant: typed.variant,
+            like: typed.like,
+            puts: typed.puts,
+            mark: typed.mark,
+            tape: typed.tape,
+            from: typed.from,
+            even_so: typed.even_so,
+            note: typed.note,
+        })
+    }
+
+    fn mix_report(&self, mixed: &Mixed) -> Report {
+        let parts: Vec<Value> = mixed.parts.iter().map(|one| self.part_json(one)).collect();
+        let cup = self.cup_json(&mixed.standing);
+        let rows = mixed.parts.iter().map(|one| self.part_row(one));
+        Report::new(with(cup, json!({"parts": parts})))
+            .lines(self.head_lines(&mixed.standing))
+            .table(&indented(rows).right(&[2, 3]))
+            .line(format!("Write {} on its lid.", mixed.standing.cup.mark))
+    }
+
+    fn part_row(&self, part: &MixPart) -> [String; 4] {
+        let mass = part.g.map(|grams| self.mass(grams));
+        let from = part.from.as_ref().map(|mark| format!("from {mark}"));
+        [
+            part.name.clone(),
+            self.volume(part.ml),
+            mass.unwrap_or_default(),
+            from.unwrap_or_default(),
+        ]
+    }
+}

@@ -1,0 +1,73 @@
+//! `history`, `undo` and `redo`: what was done, taken back and done again.
+
+use crate::command::Desk;
+use crate::command::report::{Report, Table};
+use crate::command::show::or_dash;
+use crate::studio::Answer;
+use clap::Args;
+use serde_json::{Value, json};
+
+/// How much of the history is shown.
+#[derive(Debug, Args)]
+pub struct HistoryArguments {
+    /// At most so many changes
+    #[arg(long, value_name = "NUMBER", default_value_t = 30)]
+    pub limit: u32,
+}
+
+/// What is taken back.
+#[derive(Debug, Args)]
+pub struct UndoArguments {
+    /// A change's number in the history; the last thing done otherwise
+    pub change: Option<i64>,
+}
+
+impl Desk<'_> {
+    pub(super) fn history(&mut self, typed: &HistoryArguments) -> Answer<Report> {
+        let changes = self.studio.history(typed.limit)?;
+        let mut table = Table::headed(&["no", "when", "what", ""]).right(&[0]);
+        let mut all: Vec<Value> = Vec::new();
+        for change in &changes {
+            let at = change.at.local();
+            all.push(json!({
+                "change": change.id,
+                "at": at.map(|at| self.stamp(at)),
+                "kind": change.kind.word(),
+                "what": change.label,
+                "of": change.target,
+                "stands": change.done,
+            }));
+            let sign = match (change.kind.word(), change.done) {
+                ("do", true) => "",
+                ("do", false) => "taken back",
+                (word, _) => word,
+            };
+            table = table.row([
+                change.id.to_string(),
+                or_dash(at.map(|at| self.clock(at))),
+                change.label.clone(),
+                sign.to_owned(),
+            ]);
+        }
+        let report = Report::new(json!({"history": all}));
+        Ok(match changes.is_empty() {
+            true => report.line("Nothing was done yet."),
+            false => report.table(&table),
+        })
+    }
+
+    pub(super) fn undo(&mut self, typed: &UndoArguments) -> Answer<Report> {
+        let undone = match typed.change {
+            Some(change) => self.studio.undo_one(change, &self.now)?,
+            None => self.studio.undo(&self.now)?,
+        };
+        let report = Report::new(json!({"undone": undone}));
+        Ok(report.line(format!("Taken back: {undone}")))
+    }
+
+    pub(super) fn redo(&mut self) -> Answer<Report> {
+        let redone = self.studio.redo(&self.now)?;
+        let report = Report::new(json!({"redone": redone}));
+        Ok(report.line(format!("Done again: {redone}")))
+    }
+}

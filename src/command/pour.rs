@@ -1,0 +1,255 @@
+//! `pour`, `again` and `pours`: what was poured, on what, and how it was moved.
+
+use crate::command::moves::Moves;
+use crate::command::report::{Report, Table};
+use crate::command::show::{ml, number, or_dash};
+use crate::command::{Desk, maybe};
+use crate::studio::{AgainOrder, Answer, LayerOrder, PourOrder, PourPage, Poured};
+use crate::trade::amount::Amount;
+use crate::trade::duration;
+use crate::trade::panel::{Panel, Shape};
+use crate::trade::pour::{Air, Pour};
+use crate::trade::problem::ParseProblem;
+use clap::Args;
+use serde_json::{Value, json};
+
+pub(super) const EXAMPLE: &str = "\
+Example:
+  stillcup pour --panel 40x50cm --layer B2:120ml --layer K7:60ml --layer A3:10ml \\
+    --way \"bloom\" --spin cw:2 --spin ccw:2 --tilt left --air 21C,45%";
+
+/// A pour.
+#[derive(Debug, Args)]
+pub struct PourArguments {
+    /// What is poured on: 40x50cm, 16x20in, round 30cm
+    #[arg(long, value_name = "PANEL", allow_hyphen_values = true)]
+    pub panel: String,
+    #[command(flatten)]
+    pub go: GoArguments,
+}
+
+/// A start-over: what is left out is as in the go that is scraped.
+#[derive(Debug, Args)]
+pub struct AgainArguments {
+    /// The number of the pour that is scraped
+    pub pour: i64,
+    #[command(flatten)]
+    pub go: GoArguments,
+}
+
+/// One go at a panel.
+#[derive(Debug, Args)]
+pub struct GoArguments {
+    /// A cup and how much of it: K7:120ml; repeated, the lowest layer first
+    #[arg(long = "layer", value_name = "MARK:AMOUNT")]
+    pub layers: Vec<String>,
+    /// The technique, in your own words
+    #[arg(long, value_name = "TEXT")]
+    pub way: Option<String>,
+    #[command(flatten)]
+    pub moves: Moves,
+    /// The air of the room: 21C,45%
+    #[arg(long, value_name = "AIR", allow_hyphen_values = true)]
+    pub air: Option<String>,
+    /// Anything else
+    #[arg(long, allow_hyphen_values = true)]
+    pub note: Option<String>,
+    /// More really came out of a cup than was thought to be in it
+    #[arg(long)]
+    pub even_so: bool,
+    /// When: 18:30; now otherwise
+    #[arg(long, value_name = "WHEN")]
+    pub at: Option<String>,
+}
+
+/// Which pours are shown.
+#[derive(Debug, Args)]
+pub struct PoursArguments {
+    /// Only those of the last while: 30d
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
+    pub since: Option<String>,
+}
+
+fn parse_layer(text: &str) -> Result<LayerOrder, ParseProblem> {
+    let parts = text.split_once(':');
+    let hint = "a mark and an amount, such as K7:120ml";
+    let (mark, amount) = parts.ok_or_else(|| ParseProblem::new(text, "is no layer", hint))?;
+    Ok(LayerOrder {
+        mark: mark.trim().to_owned(),
+        amount: Amount::parse(amount)?,
+    })
+}
+
+impl Desk<'_> {
+    pub(super) fn pour(&mut self, typed: PourArguments) -> Answer<Report> {
+        let panel = Panel::parse(&typed.panel)?;
+        let go = self.go(typed.go)?;
+        let order = PourOrder {
+            panel,
+            layers: go.layers,
+            way: go.way,
+            moves: go.moves,
+            air: go.air,
+            note: go.note,
+            even_so: go.even_so,
+            at: go.at,
+        };
+        let poured = self.studio.pour(&order, &self.now)?;
+        self.poured(&poured)
+    }
+
+    pub(super) fn again(&mut self, typed: AgainArguments) -> Answer<Report> {
+        let order = self.go(typed.go)?;
+        let poured = self.studio.again(typed.pour, &order, &self.now)?;
+        self.poured(&poured)
+    }
+
+    fn go(&self, typed: GoArguments) -> Answer<AgainOrder> {
+        let layers = typed.layers.iter().map(|text| parse_layer(text));
+        Ok(AgainOrder {
+            layers: layers.collect::<Result<_, _>>()?,
+            moves: typed.moves.read()?,
+            air: maybe(typed.air.as_deref(), Air::parse)?,
+            at: self.instant(typed.at.as_deref())?,
+            way: typed.way,
+            note: typed.note,
+            even_so: typed.even_so,
+        })
+    }
+
+    fn poured(&self, poured: &Poured) -> Answer<Report> {
+        let page = self.studio.pour_page(poured.pour.id)?;
+        let mut json = self.pour_json(&page);
+        json["warnings"] = json!(poured.warnings);
+        let pour = &poured.pour;
+        let report = Report::new(json).line(format!(
+            "Pour {} on {}{}",
+            pour.id,
+            pour.panel.show(self.settings.measures),
+            go_words(pour)
+        ));
+        let rows = page.layers.iter().zip(&pour.layers).rev();
+        let rows = rows.map(|((mark, title), layer)| {
+            [
+                mark.clone(),
+                self.volume(layer.ml),
+                layer.state.to_string(),
+                title.clone(),
+            ]
+        });
+        let table = super::cups::indented(rows).right(&[2]);
+        let warnings = poured.warnings.iter().map(|words| format!("! {words}"));
+        Ok(report.line("top to bottom:").table(&table).lines(warnings))
+    }
+
+    pub(super) fn pours(&mut self, typed: &PoursArguments) -> Answer<Report> {
+        let since = maybe(typed.since.as_deref(), duration::parse)?;
+        let pages = self.studio.pours(since.map(|time| self.now.at - time))?;
+        let all: Vec<Value> = pages.iter().map(|page| self.pour_json(page)).collect();
+        let report = Report::new(json!({"pours": all}));
+        if pages.is_empty() {
+            return Ok(report
+                .line("No pour is written down.")
+                .line("Pour: stillcup pour --panel 40x50cm --layer MARK:120ml"));
+        }
+        let heads = [
+            "pour",
+            "when",
+            "panel",
+            "cells",
+            "layers, lowest first",
+            "way",
+        ];
+        let rows = pages.iter().map(|page| self.pour_row(page));
+        let table = Table::headed(&heads).right(&[0, 3]);
+        Ok(report.table(&rows.fold(table, Table::row)))
+    }
+
+    fn pour_row(&self, page: &PourPage) -> [String; 6] {
+        let layers: Vec<&str> = page
+            .layers
+            .iter()
+            .map(|(_, title)| title.as_str())
+            .collect();
+        let scraped = page.scraped_for.map(|pour| format!("scraped for {pour}"));
+        let cells = page.counting().map(|one| one.cells.to_string());
+        [
+            page.pour.id.to_string(),
+            self.clock(page.pour.at),
+            page.pour.panel.show(self.settings.measures),
+            or_dash(cells.or(scraped)),
+            layers.join(", "),
+            page.pour.way.clone().unwrap_or_default(),
+        ]
+    }
+
+    fn pour_json(&self, page: &PourPage) -> Value {
+        let pour = &page.pour;
+        let layers = page.layers.iter().zip(&pour.layers);
+        let layers: Vec<Value> = layers
+            .map(|((mark, title), layer)| {
+                let (recipe, variant) = named(title);
+                json!({
+                    "mark": mark,
+                    "recipe": recipe,
+                    "variant": variant,
+                    "ml": ml(layer.ml),
+                    "state": layer.state,
+                    "mound_s": layer.mound.map(|mound| number(mound.get())),
+                })
+            })
+            .collect();
+        let judgements = page.judgements.iter();
+        let judgements: Vec<Value> = judgements.map(|one| self.judgement_json(one)).collect();
+        json!({
+            "pour": pour.id,
+            "at": self.stamp(pour.at),
+            "panel": panel_json(pour.panel),
+            "go": pour.go,
+            "again_of": pour.again_of,
+            "scraped_for": page.scraped_for,
+            "layers": layers,
+            "way": pour.way,
+            "moves": pour.moves,
+            "air": pour.air.map(air_json),
+            "note": pour.note,
+            "judgements": judgements,
+        })
+    }
+}
+
+/// `River blue v2` as its recipe and its variant's number.
+fn named(title: &str) -> (&str, Option<i64>) {
+    match title.rsplit_once(" v") {
+        Some((recipe, variant)) => (recipe, variant.parse().ok()),
+        None => (title, None),
+    }
+}
+
+fn go_words(pour: &Pour) -> String {
+    match pour.again_of {
+        Some(before) => format!(", go {} (pour {before} is scraped)", pour.go),
+        None => String::new(),
+    }
+}
+
+fn panel_json(panel: Panel) -> Value {
+    let (shape, width, height) = match panel.shape {
+        Shape::Rectangle { width, height } => ("rectangle", width, height),
+        Shape::Round { diameter } => ("round", diameter, diameter),
+        Shape::Oval { width, height } => ("oval", width, height),
+    };
+    json!({
+        "shape": shape,
+        "width_mm": number(width.get()),
+        "height_mm": number(height.get()),
+        "area_cm2": number(panel.area().get() / 100.0),
+    })
+}
+
+fn air_json(air: Air) -> Value {
+    json!({
+        "celsius": air.celsius.map(|celsius| number(celsius.get())),
+        "humidity": air.humidity.map(|share| number(share.get())),
+    })
+}

@@ -1,0 +1,129 @@
+//! What a command answers: lines for a person, and the same as JSON for a program.
+
+use crate::trade::text::inert;
+use serde_json::Value;
+use unicode_width::UnicodeWidthStr;
+
+/// An answer in both forms.
+#[derive(Debug)]
+pub(crate) struct Report {
+    lines: Vec<String>,
+    json: Value,
+}
+
+impl Report {
+    /// An answer that has its JSON, and no lines yet.
+    pub(crate) fn new(json: Value) -> Self {
+        Self {
+            lines: Vec::new(),
+            json,
+        }
+    }
+
+    /// With one more line; what came from outside is made inert here, once.
+    pub(crate) fn line(mut self, line: impl AsRef<str>) -> Self {
+        self.lines.push(inert(line.as_ref()).into_owned());
+        self
+    }
+
+    /// With more lines.
+    pub(crate) fn lines(self, lines: impl IntoIterator<Item = String>) -> Self {
+        lines.into_iter().fold(self, Self::line)
+    }
+
+    /// With the lines of a table.
+    pub(crate) fn table(mut self, table: &Table) -> Self {
+        self.lines.extend(table.lines());
+        self
+    }
+
+    /// For a person.
+    pub(crate) fn text(&self) -> String {
+        self.lines.iter().map(|line| format!("{line}\n")).collect()
+    }
+
+    /// For a program.
+    pub(crate) fn json(&self) -> String {
+        format!("{:#}\n", self.json)
+    }
+}
+
+/// Rows with aligned columns.
+#[derive(Debug, Default)]
+pub(crate) struct Table {
+    rows: Vec<Vec<String>>,
+    right: Vec<usize>,
+}
+
+impl Table {
+    /// A table with its column heads.
+    pub(crate) fn headed(heads: &[&str]) -> Self {
+        Self::default().row(heads.iter().map(|&head| head.to_owned()))
+    }
+
+    /// With columns of numbers, aligned to the right.
+    pub(crate) fn right(mut self, columns: &[usize]) -> Self {
+        self.right = columns.to_vec();
+        self
+    }
+
+    /// With one more row.
+    pub(crate) fn row(mut self, cells: impl IntoIterator<Item = String>) -> Self {
+        let inert = |cell: String| inert(&cell).into_owned();
+        self.rows.push(cells.into_iter().map(inert).collect());
+        self
+    }
+
+    fn widths(&self) -> Vec<usize> {
+        let columns = self.rows.iter().map(Vec::len).max().unwrap_or(0);
+        let wide = |column: usize| {
+            let cells = self.rows.iter().filter_map(|row| row.get(column));
+            cells.map(|cell| cell.width()).max().unwrap_or(0)
+        };
+        (0..columns).map(wide).collect()
+    }
+
+    fn lines(&self) -> Vec<String> {
+        let widths = self.widths();
+        self.rows
+            .iter()
+            .map(|row| self.joined(row, &widths))
+            .collect()
+    }
+
+    fn joined(&self, row: &[String], widths: &[usize]) -> String {
+        let mut line = String::new();
+        for (column, cell) in row.iter().enumerate() {
+            let gap = " ".repeat(widths[column] - cell.width());
+            let (before, after) = if self.right.contains(&column) {
+                (gap.as_str(), "")
+            } else {
+                ("", gap.as_str())
+            };
+            line.extend([before, cell, after, "  "]);
+        }
+        line.truncate(line.trim_end().len());
+        line
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_align_and_numbers_stand_to_the_right() {
+        let table = Table::headed(&["mark", "ml", "why"]).right(&[1]);
+        let table = table.row(["K7", "120", "ready"].map(str::to_owned));
+        let wanted = ["mark   ml  why", "K7    120  ready"];
+        assert_eq!(table.lines(), wanted);
+    }
+
+    #[test]
+    fn nothing_from_outside_stays_live() {
+        let evil = "a\u{1b}[2Jb\nc".to_owned();
+        let report = Report::new(Value::Null).line(&evil);
+        let report = report.table(&Table::default().row([evil]));
+        assert!(!report.text().contains('\u{1b}') && report.text().lines().count() == 2);
+    }
+}

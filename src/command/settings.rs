@@ -1,0 +1,55 @@
+//! `set` and `settings`: what a studio may choose.
+
+use crate::command::Desk;
+use crate::command::report::{Report, Table};
+use crate::command::show::or_dash;
+use crate::studio::Answer;
+use crate::trade::amount::Measures;
+use clap::Args;
+use serde_json::json;
+
+/// A change of one setting.
+#[derive(Debug, Args)]
+pub struct SetArguments {
+    /// Which: name, currency, measures, activator-tape or good-from
+    pub name: String,
+    /// What it is set to: measures to metric or us, good-from to 1 to 5
+    #[arg(allow_hyphen_values = true)]
+    pub value: String,
+}
+
+impl Desk<'_> {
+    pub(super) fn set(&mut self, typed: &SetArguments) -> Answer<Report> {
+        self.settings = self.studio.set(&typed.name, &typed.value, &self.now)?;
+        self.show_settings()
+    }
+
+    pub(super) fn show_settings(&mut self) -> Answer<Report> {
+        let settings = &self.settings;
+        let measures = match settings.measures {
+            Measures::Metric => "metric",
+            Measures::UsCustomary => "us",
+        };
+        let report = Report::new(json!({
+            "name": settings.name,
+            "currency": (!settings.currency.is_empty()).then_some(&settings.currency),
+            "measures": measures,
+            "activator-tape": settings.activator_tape,
+            "good-from": settings.good_from,
+        }));
+        let rows = [
+            ("name", or_dash(settings.name.clone())),
+            (
+                "currency",
+                or_dash(Some(settings.currency.clone()).filter(|one| !one.is_empty())),
+            ),
+            ("measures", measures.to_owned()),
+            ("activator-tape", or_dash(settings.activator_tape.clone())),
+            ("good-from", settings.good_from.to_string()),
+        ];
+        let rows = rows
+            .into_iter()
+            .map(|(name, value)| [name.to_owned(), value]);
+        Ok(report.table(&rows.fold(Table::default(), Table::row)))
+    }
+}

@@ -1,0 +1,205 @@
+//! The ladder of layers: whether their order holds, what heavy over light does, and what would mend it.
+
+use crate::logbook::Reader;
+use crate::numbers::Z_80;
+use crate::numbers::film::anchor_film;
+use crate::numbers::stack::{self, NoRung, Poured, Rung, STOPWATCH, Sinking};
+use crate::numbers::thinning;
+use crate::studio::bench::{Cards, Standing, stand};
+use crate::studio::forecast::Forecast;
+use crate::studio::mixture::cup_density;
+use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::instant::Now;
+use crate::trade::range::Window;
+use crate::trade::recipe::LayerKind;
+use crate::trade::units::{Band, Density, Millilitres, Millimetres, Seconds, Share};
+
+/// A stack of cups as it would be poured, lowest first.
+#[derive(Debug, Clone)]
+pub struct StackSheet {
+    /// The layers, lowest first.
+    pub layers: Vec<StackLayer>,
+    /// One step between each two neighbours, lowest first.
+    pub steps: Vec<StackStep>,
+}
+
+/// One layer of a stack.
+#[derive(Debug, Clone)]
+pub struct StackLayer {
+    /// How its cup stands.
+    pub standing: Standing,
+    /// Its wet film.
+    pub film: Millimetres,
+    /// Its density, where that of everything in it is known.
+    pub density: Option<Density>,
+}
+
+/// One layer on another.
+#[derive(Debug, Clone)]
+pub struct StackStep {
+    /// The probability that the upper really is the thinner; `None` where a mound is unknown.
+    pub order_holds: Option<Share>,
+    /// How much thinner the upper is.
+    pub gap: Option<Seconds>,
+    /// Whether the upper is the heavier; `None` where a density is unknown.
+    pub heavy_over_light: Option<bool>,
+    /// How far apart cells would come, where the upper is the heavier.
+    pub spacing: Option<Band<Millimetres>>,
+    /// When they would show.
+    pub shows_in: Option<Band<Seconds>>,
+    /// What is wrong and what would mend it, in words.
+    pub words: Vec<String>,
+}
+
+/// Below this probability the order is said to be wrong; above the next, to be sure.
+const WRONG_BELOW: f64 = 0.5;
+const SURE_FROM: f64 = 0.9;
+
+impl Studio {
+    /// The ladder of a stack, lowest first; `films` gives wet films in the same order, an even share of the usual
+    /// film otherwise.
+    ///
+    /// # Errors
+    /// Where a mark is on no living cup, or a film is none.
+    pub fn stack(&self, marks: &[String], films: &[Millimetres], now: &Now) -> Answer<StackSheet> {
+        let read = self.book.read()?;
+        if films
+            .iter()
+            .any(|film| !(0.01..=20.0).contains(&film.get()))
+        {
+            return Err(Refusal::Range {
+                what: "a wet film",
+                range: "0.01 to 20 mm",
+            }
+            .into());
+        }
+        let even = anchor_film() / marks.len().max(1) as f64;
+        let film = |place: usize| films.get(place).or(films.last()).copied().unwrap_or(even);
+        let layer = |(place, mark): (usize, &String)| {
+            let cup = lookup::living_cup(&read, mark)?;
+            let density = cup_density(&read, &cup)?;
+            Ok(StackLayer {
+                standing: stand(&read, cup, now)?,
+                film: film(place),
+                density,
+            })
+        };
+        let layers = marks
+            .iter()
+            .enumerate()
+            .map(layer)
+            .collect::<Answer<Vec<_>>>()?;
+        let mender = Mender::read(&read)?;
+        let steps = layers
+            .windows(2)
+            .map(|pair| step(&pair[0], &pair[1], &mender))
+            .collect();
+        Ok(StackSheet { layers, steps })
+    }
+}
+
+/// What is needed to say how much thinner would mend an order.
+struct Mender(Forecast);
+
+impl Mender {
+    fn read(read: &Reader<'_>) -> Answer<Self> {
+        Ok(Self(Forecast::learn(read, &Cards::read(read)?)?))
+    }
+
+    /// The thinner that brings a cup a stopwatch error below a mound; `None` where no amount would.
+    fn below(&self, cup: &Standing, mound: Seconds) -> Option<Millilitres> {
+        let goal = mound - STOPWATCH;
+        let edge = Seconds(0.01);
+        let window = Window {
+            low: goal - edge,
+            high: goal + edge,
+        };
+        let from = thinning::Cup {
+            volume: cup.life.left,
+            thinner: cup.life.thinner,
+            mound: cup.outlook.mound_mid()?,
+            limit: cup.variant.targets.limit,
+        };
+        match thinning::advise(from, window, &self.0.strength(cup.variant.id)).ok()? {
+            thinning::Advice::Add(dose) if !dose.limited => Some(dose.likely.band.mid),
+            _ => None,
+        }
+    }
+}
+
+fn step(lower: &StackLayer, upper: &StackLayer, mender: &Mender) -> StackStep {
+    let order = order(lower, upper).ok();
+    let mut step = StackStep {
+        order_holds: order.map(|one| one.holds),
+        gap: order.map(|one| one.gap),
+        heavy_over_light: lower.density.zip(upper.density).map(|(low, up)| up > low),
+        spacing: None,
+        shows_in: None,
+        words: Vec::new(),
+    };
+    if let (Some(over), Some(under)) = (poured(upper), poured(lower))
+        && let Sinking::Cells { spacing, shows_in } = stack::sinking(over, under)
+    {
+        (step.spacing, step.shows_in) = (Some(spacing), Some(shows_in));
+    }
+    step.words = words(lower, upper, &step, mender);
+    step
+}
+
+fn order(lower: &StackLayer, upper: &StackLayer) -> Result<stack::Step, NoRung> {
+    let rung = |layer: &StackLayer| {
+        let mound = layer.standing.outlook.mound.ok_or(NoRung)?.band;
+        let grown = (mound.high - mound.low).get() / (2.0 * Z_80);
+        Ok(Rung {
+            mound: mound.mid,
+            sd: Seconds(STOPWATCH.get().hypot(grown)),
+        })
+    };
+    let steps = stack::ladder(&[rung(lower)?, rung(upper)?])?;
+    steps.first().copied().ok_or(NoRung)
+}
+
+fn poured(layer: &StackLayer) -> Option<Poured> {
+    let mound = layer.standing.outlook.mound_mid()?;
+    Some(Poured {
+        thickness: layer.film,
+        density: layer.density,
+        mound,
+    })
+}
+
+fn words(lower: &StackLayer, upper: &StackLayer, step: &StackStep, mender: &Mender) -> Vec<String> {
+    let (low, up) = (&lower.standing.cup.mark, &upper.standing.cup.mark);
+    let mut words = Vec::new();
+    let activator = |layer: &StackLayer| layer.standing.recipe.layer == LayerKind::Activator;
+    if activator(lower) && !activator(upper) {
+        words.push(format!("the activator goes on top: pour {up} under {low}"));
+        return words;
+    }
+    match step.order_holds.map(Share::get) {
+        None => words.push(format!("unknown order: read {low} and {up}")),
+        Some(holds) if holds < WRONG_BELOW => words.push(mend(lower, upper, mender)),
+        Some(holds) if holds < SURE_FROM => {
+            words.push(format!(
+                "{up} may not be thinner than {low}: {:.0} of 100",
+                holds * 100.0
+            ));
+        }
+        Some(_) => {}
+    }
+    if step.heavy_over_light == Some(true) {
+        words.push(format!(
+            "{up} is heavier than {low}: it sinks into it in cells"
+        ));
+    }
+    words
+}
+
+fn mend(lower: &StackLayer, upper: &StackLayer, mender: &Mender) -> String {
+    let (low, up) = (&lower.standing.cup.mark, &upper.standing.cup.mark);
+    let mound = lower.standing.outlook.mound_mid();
+    match mound.and_then(|mound| mender.below(&upper.standing, mound)) {
+        Some(ml) => format!("thin {up} by {:.1} ml, or pour it under {low}", ml.get()),
+        None => format!("pour {up} under {low}: it is not the thinner"),
+    }
+}

@@ -1,0 +1,307 @@
+//! A painter's day, typed in with the clock moved on. What is expected was worked out by hand from the
+//! handbook's rules: 12 h of rest, a look again after 60 min, windows of 3 to 4, 2 to 3 and 1 to 2 s.
+
+use super::Rehearsal;
+use serde_json::{Value, json};
+
+fn state(desk: &Rehearsal, mark: &str) -> String {
+    desk.cup(mark)["state"].as_str().unwrap().to_owned()
+}
+
+#[test]
+fn a_cup_rests_clears_is_read_holds_an_hour_and_thickens() {
+    let mut desk = Rehearsal::stocked();
+    let mixed = desk.does(
+        "mix|River blue|--volume|120ml|--mound|2.6|--stirred|4m|--mark|K7|--tape|blue|--depth|60mm",
+    );
+    assert_eq!(mixed["mark"], "K7");
+    // One part of three at 1.25 g/ml; the medium's density is unknown.
+    let parts = json!([
+        {"name": "Deep blue", "ml": 40.0, "g": 50.0, "from": null},
+        {"name": "Pouring medium", "ml": 80.0, "g": null, "from": null},
+    ]);
+    assert_eq!(mixed["parts"], parts);
+    assert_eq!(mixed["state"], "resting");
+    assert_eq!(mixed["mixed_at"], "2026-11-24T18:00:00+01:00");
+    assert_eq!(mixed["clears_at"], "2026-11-25T06:00:00+01:00");
+    assert_eq!(mixed["mound_s"], 2.6);
+    assert_eq!(mixed["ready_until"], Value::Null);
+
+    desk.clock("2026-11-25T05:59:59+01:00");
+    assert_eq!(state(&desk, "K7"), "resting");
+    desk.clock("2026-11-25T06:00:00+01:00");
+    assert_eq!(state(&desk, "K7"), "look");
+
+    desk.clock("2026-11-25T09:00:00+01:00");
+    assert_eq!(desk.does("read|K7|3.4")["state"], "thick");
+    let thinned = desk.does("thin|K7|3ml|--mound|2.4");
+    assert_eq!(thinned["state"], "ready");
+    assert_eq!(thinned["volume_ml"], 123.0);
+    assert_eq!(thinned["ready_until"], "2026-11-25T10:00:00+01:00");
+    assert_eq!(thinned["entry"]["kind"], "thinned");
+    assert_eq!(thinned["entry"]["with"], "Water");
+    assert_eq!(thinned["warnings"], json!([]));
+
+    desk.clock("2026-11-25T10:00:00+01:00");
+    assert_eq!(state(&desk, "K7"), "ready");
+    desk.clock("2026-11-25T10:00:01+01:00");
+    assert_eq!(state(&desk, "K7"), "thick");
+    assert_eq!(desk.does("read|K7|1.9")["state"], "thin");
+}
+
+#[test]
+fn looking_stirring_and_the_lid_are_kept() {
+    let mut desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|120ml|--mark|K7");
+    desk.clock("2026-11-24T23:00:00+01:00");
+    let looked = desk.does("look|K7|clear");
+    assert_eq!(looked["state"], "look");
+    assert_eq!(looked["clears_at"], "2026-11-24T23:00:00+01:00");
+    let stirred = desk.does("stir|K7|4m|--at|22:30");
+    assert_eq!(stirred["entry"]["told"], true);
+    desk.does("stir|K7|4m");
+    assert_eq!(desk.cup("K7")["clears_at"], "2026-11-25T11:00:00+01:00");
+    assert_eq!(desk.does("open|K7")["capped"], false);
+    assert_eq!(desk.does("cap|K7")["capped"], true);
+    let life = desk.does("cup|K7");
+    let kinds: Vec<&str> = life["entries"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|entry| entry["kind"].as_str().unwrap())
+        .collect();
+    assert_eq!(
+        kinds,
+        ["mixed", "looked", "stirred", "stirred", "opened", "capped"]
+    );
+    desk.does("end|K7|skinned");
+    assert_eq!(desk.does("cups")["cups"], json!([]));
+    assert_eq!(desk.does("cup|K7")["state"], "spent");
+}
+
+/// Three ready cups: the ground at 3.5 s, the colour at 2.5 s, the activator at 1.5 s.
+fn ready_stack() -> Rehearsal {
+    let mut desk = Rehearsal::stocked();
+    desk.does("mix|Ground|--volume|200ml|--mark|B2");
+    desk.does("mix|River blue|--volume|120ml|--mark|K7");
+    desk.clock("2026-11-25T09:00:00+01:00");
+    desk.does("mix|Opener|--volume|50ml|--mark|A3|--tape|red|--mound|1.5");
+    desk.does("read|B2|3.5");
+    desk.does("read|K7|2.5");
+    desk
+}
+
+#[test]
+fn a_pour_takes_its_cups_down_and_a_sound_stack_is_not_blamed() {
+    let desk = ready_stack();
+    let poured = desk.does("pour|--panel|40x50cm|--layer|B2:120ml|--layer|K7:60ml|--layer|A3:10ml|--way|bloom|--spin|cw:2|--tilt|left|--spin|ccw:3|--air|21C,45%");
+    assert_eq!(poured["pour"], 1);
+    assert_eq!(poured["warnings"], json!([]));
+    let top = &poured["layers"][2];
+    assert_eq!(
+        (&top["mark"], &top["recipe"], &top["variant"]),
+        (&json!("A3"), &json!("Opener"), &json!(1))
+    );
+    assert_eq!(
+        poured["moves"],
+        json!([
+            {"kind": "spin", "direction": "cw", "times": 2.0},
+            {"kind": "tilt", "direction": "left", "times": null},
+            {"kind": "spin", "direction": "ccw", "times": 3.0},
+        ])
+    );
+    assert_eq!(poured["air"], json!({"celsius": 21.0, "humidity": 0.45}));
+    let left = ["B2", "K7", "A3"].map(|mark| desk.cup(mark)["volume_ml"].as_f64().unwrap());
+    assert_eq!(left, [80.0, 60.0, 40.0]);
+
+    let again = desk.does("again|1|--layer|B2:80ml|--layer|K7:30ml");
+    assert_eq!((&again["pour"], &again["go"]), (&json!(2), &json!(2)));
+    assert_eq!(again["way"], "bloom");
+    let cups = desk.does("cups");
+    let marks: Vec<&Value> = cups["cups"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|cup| &cup["mark"])
+        .collect();
+    assert!(
+        !marks.contains(&&json!("B2")),
+        "an empty cup lives on: {marks:?}"
+    );
+    let pours = desk.does("pours");
+    assert_eq!(pours["pours"][1]["scraped_for"], 2);
+}
+
+#[test]
+fn an_unsound_stack_is_poured_and_blamed() {
+    let mut desk = ready_stack();
+    let poured =
+        desk.does("pour|--panel|round 30cm|--layer|A3:10ml|--layer|K7:10ml|--layer|B2:10ml");
+    let warnings = poured["warnings"].as_array().unwrap();
+    assert_eq!(warnings.len(), 2, "{warnings:?}");
+    assert!(warnings[0].as_str().unwrap().contains("activator"));
+    assert!(
+        warnings[1]
+            .as_str()
+            .unwrap()
+            .contains("not thinner than K7")
+    );
+    desk.clock("2026-11-25T12:00:00+01:00");
+    let late = desk.does("pour|--panel|round 30cm|--layer|K7:10ml");
+    assert!(
+        late["warnings"][0]
+            .as_str()
+            .unwrap()
+            .contains("K7 has thickened")
+    );
+    assert_eq!(late["layers"][0]["state"], "thick");
+}
+
+#[test]
+fn more_than_a_cup_holds_is_said_and_kept_as_measured_where_it_was_so() {
+    let desk = ready_stack();
+    let (sentence, hint) = desk.refuses("pour|--panel|40x50cm|--layer|K7:90ml|--layer|K7:40ml");
+    assert_eq!(sentence, "stillcup: K7 holds 120.0 ml, not 130.0 ml.");
+    assert!(hint.contains("--even-so"));
+    let poured = desk.does("pour|--panel|40x50cm|--layer|K7:130ml|--even-so");
+    assert_eq!(poured["layers"][0]["ml"], 130.0);
+    assert_eq!(desk.does("cup|K7")["state"], "spent");
+    assert_eq!(desk.does("cup|K7")["volume_ml"], 0.0);
+}
+
+#[test]
+fn judgements_become_findings_with_wilsons_interval() {
+    let desk = ready_stack();
+    desk.does("pour|--panel|20x20cm|--layer|K7:20ml");
+    desk.does("pour|--panel|20x20cm|--layer|K7:20ml");
+    desk.does("judge|1|--cells|2");
+    desk.does("judge|1|--cells|4|--dry|--size|fine|--muddy|0|--kept");
+    desk.does("judge|2|--cells|3");
+    let found = desk.does("findings|--since|30d");
+    let variant = &found["variants"][0];
+    assert_eq!(
+        (&found["bar"], &found["pours"], &found["good"]),
+        (&json!(4), &json!(2), &json!(1))
+    );
+    assert_eq!(
+        (&variant["recipe"], &variant["variant"]),
+        (&json!("River blue"), &json!(1))
+    );
+    assert_eq!(variant["rate"], 0.5);
+    // Wilson's score interval for 1 of 2 at 95 %, by its closed form in Python with z = 1.959963984540054.
+    for (at, wanted) in [(0, 0.094_531_205_734), (1, 0.905_468_794_265)] {
+        let got = variant["wilson"][at].as_f64().unwrap();
+        assert!((got - wanted).abs() < 1e-9, "{got}");
+    }
+    assert_eq!(desk.does("findings|--month|2026-10")["variants"], json!([]));
+    assert_eq!(desk.does("findings|--month|2026-11")["pours"], 2);
+}
+
+#[test]
+fn the_shelf_knows_what_was_bought_counted_and_used() {
+    let mut desk = Rehearsal::stocked();
+    let line = |desk: &Rehearsal, name: &str| {
+        let shelf = desk.does("shelf");
+        let lines = shelf["materials"].as_array().unwrap().clone();
+        lines.into_iter().find(|line| line["name"] == name).unwrap()
+    };
+    assert_eq!(line(&desk, "Deep blue")["left_ml"], Value::Null);
+    desk.does("bought|Deep blue|--packs|2");
+    desk.clock("2026-11-24T19:00:00+01:00");
+    desk.does("mix|River blue|--volume|120ml");
+    assert_eq!(line(&desk, "Deep blue")["left_ml"], 460.0);
+    desk.clock("2026-11-24T20:00:00+01:00");
+    // 125 g at 1.25 g/ml.
+    assert_eq!(desk.does("counted|Deep blue|125 g")["left_ml"], 100.0);
+    desk.clock("2026-11-24T21:00:00+01:00");
+    desk.does("mix|River blue|--volume|30ml|--put|Deep blue 13ml");
+    assert_eq!(line(&desk, "Deep blue")["left_ml"], 87.0);
+    assert_eq!(desk.does("counted|Deep blue|0")["left_ml"], 0.0);
+}
+
+#[test]
+fn what_really_went_in_differs_and_a_cup_is_filled_from_a_cup() {
+    let desk = Rehearsal::stocked();
+    let mixed =
+        desk.does("mix|River blue|--volume|120ml|--mark|K7|--put|Deep blue 46ml|--put|Water 2 ml");
+    let ml: Vec<f64> = mixed["parts"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|part| part["ml"].as_f64().unwrap())
+        .collect();
+    assert_eq!(ml, [46.0, 80.0, 2.0]);
+    assert_eq!(mixed["volume_ml"], 128.0);
+    let filled = desk.does("mix|River blue|--volume|28ml|--mark|K8|--from|K7");
+    assert_eq!(filled["parts"][0]["from"], "K7");
+    assert_eq!(desk.cup("K7")["volume_ml"], 100.0);
+    let life = desk.does("cup|K7");
+    assert_eq!(life["entries"][1]["into"], "K8");
+    let like = desk.does("mix|--like|K7");
+    assert_eq!(
+        (&like["recipe"], &like["volume_ml"]),
+        (&json!("River blue"), &json!(128.0))
+    );
+}
+
+#[test]
+fn undo_and_redo_work_across_processes_and_by_number() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|120ml|--mark|K7");
+    desk.does("mix|River blue|--volume|90ml|--mark|K8");
+    let before = desk.does("cups");
+    desk.does("thin|K7|3ml");
+    assert_eq!(desk.cup("K7")["volume_ml"], 123.0);
+    assert_eq!(desk.does("undo")["undone"], "K7 thinned with 3 ml");
+    assert_eq!(desk.does("cups"), before);
+    desk.does("redo");
+    assert_eq!(desk.cup("K7")["volume_ml"], 123.0);
+    let history = desk.does("history|--limit|20");
+    let changes = history["history"].as_array().unwrap();
+    let k8 = changes
+        .iter()
+        .find(|one| one["what"] == "mixed River blue v1, 90 ml")
+        .unwrap();
+    desk.does(&format!("undo|{}", k8["change"]));
+    assert_eq!(desk.does("cups")["cups"].as_array().unwrap().len(), 1);
+    let (_, hint) = desk.refuses(&format!("undo|{}", k8["change"]));
+    assert!(!hint.is_empty());
+    desk.refuses("undo|9999");
+}
+
+#[test]
+fn the_first_taped_activator_keeps_its_colour_and_one_undo_gives_it_back() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|50ml|--tape|red|--mark|K7");
+    desk.does("mix|Opener|--volume|50ml|--tape|red|--mark|A3");
+    assert_eq!(desk.does("settings")["activator-tape"], "red");
+    let (sentence, _) = desk.refuses("mix|River blue|--volume|50ml|--tape|Red");
+    assert!(sentence.contains("kept for activators"));
+    desk.does("undo");
+    assert_eq!(desk.does("settings")["activator-tape"], Value::Null);
+}
+
+#[test]
+fn a_changed_recipe_remembers_its_parent_and_says_what_changed() {
+    let desk = Rehearsal::stocked();
+    let changed =
+        desk.does("recipe change|River blue|--part|Deep blue 2|--part|Pouring medium 3|--rest|10h");
+    assert_eq!(
+        (&changed["variant"], &changed["parent"]),
+        (&json!(2), &json!(1))
+    );
+    let words = changed["changed"].to_string();
+    for word in [
+        "Deep blue 1 to 2",
+        "Pouring medium 2 to 3",
+        "rest 12 h to 10 h",
+    ] {
+        assert!(words.contains(word), "{words}");
+    }
+    assert_eq!(desk.does("mix|River blue|--volume|50ml")["variant"], 2);
+    assert_eq!(
+        desk.does("mix|River blue|--volume|50ml|--variant|1")["variant"],
+        1
+    );
+    assert_eq!(changed["rest_s"], 36_000);
+}

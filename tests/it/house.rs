@@ -1,0 +1,411 @@
+//! The doors between the rooms: every path in `src` is read, and one that leads through a door that
+//! should be shut fails with its file and line.
+
+use std::fmt;
+use std::path::Path;
+
+/// Which rooms a room may know, beside itself.
+const DOORS: &[(&str, &[&str])] = &[
+    ("trade", &[]),
+    ("numbers", &["trade"]),
+    ("logbook", &["trade"]),
+    ("studio", &["trade", "numbers", "logbook"]),
+    ("exchange", &["trade", "numbers", "studio"]),
+    ("clock", &["trade"]),
+    (
+        "screen",
+        &["studio", "trade", "numbers", "exchange", "clock"],
+    ),
+    (
+        "command",
+        &["studio", "trade", "numbers", "exchange", "clock"],
+    ),
+];
+
+/// What only some rooms may name.
+const KEPT: &[(&str, &[&str])] = &[
+    ("ratatui", &["screen"]),
+    ("crossterm", &["screen"]),
+    ("rusqlite", &["logbook"]),
+    ("clap", &["command", "main"]),
+    ("etcetera", &["main"]),
+    ("iana_time_zone", &["main"]),
+    ("SystemTime", &["main", "logbook", "exchange"]),
+    // The screen may time its loop and ask what its terminal can do, in one file; see below.
+    ("Instant::now", &["main", "logbook", "exchange", "screen"]),
+    ("Utc::now", &["main", "clock", "logbook", "exchange"]),
+    ("Local::now", &["main", "clock", "logbook", "exchange"]),
+    ("std::env", &["main", "logbook", "exchange", "screen"]),
+    ("std::fs", &["main", "logbook", "exchange"]),
+    ("std::net", &[]),
+    ("rand::rng", &[]),
+    ("thread_rng", &[]),
+];
+
+/// Beginnings of sentences that only the store speaks.
+const SQL: &[&str] = &[
+    "SELECT ",
+    "INSERT INTO ",
+    "UPDATE ",
+    "DELETE FROM ",
+    "CREATE TABLE ",
+    "PRAGMA ",
+];
+
+#[derive(Debug, PartialEq)]
+struct Breach {
+    file: String,
+    line: usize,
+    what: String,
+}
+
+impl fmt::Display for Breach {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}:{}: {}", self.file, self.line, self.what)
+    }
+}
+
+/// One source file, its comments blanked, its texts apart.
+struct Source {
+    file: String,
+    room: String,
+    depth: usize,
+    code: String,
+    texts: Vec<(usize, String)>,
+}
+
+impl Source {
+    fn new(file: &str, source: &str) -> Self {
+        let modules = file.trim_start_matches("src/").trim_end_matches(".rs");
+        let modules: Vec<&str> = modules.split('/').filter(|one| *one != "mod").collect();
+        let (code, texts) = taken_apart(source);
+        Self {
+            file: file.to_owned(),
+            room: modules[0].to_owned(),
+            depth: modules.len(),
+            code,
+            texts,
+        }
+    }
+
+    fn breach(&self, at: usize, what: String) -> Breach {
+        Breach {
+            file: self.file.clone(),
+            line: line_of(&self.code, at),
+            what,
+        }
+    }
+
+    /// Every room that a path in this file begins with, and where.
+    fn rooms_named(&self) -> Vec<(usize, String)> {
+        let mut named = Vec::new();
+        for root in ["crate::", "stillcup::"] {
+            for at in whole_words(&self.code, root) {
+                named.extend(heads(&self.code, at + root.len()));
+            }
+        }
+        for at in whole_words(&self.code, "super::") {
+            let (ups, end) = climbed(&self.code, at);
+            if ups >= self.depth {
+                named.extend(heads(&self.code, end));
+            }
+        }
+        named
+    }
+
+    fn breaches(&self) -> Vec<Breach> {
+        let mut found = Vec::new();
+        if self.room != "lib" && self.room != "main" {
+            found.extend(self.doors());
+        }
+        // Checks may stand on files and clocks that the code may not.
+        let tests = self.code.find("#[cfg(test)]").unwrap_or(self.code.len());
+        for (word, rooms) in KEPT {
+            let used = uses(&self.code[..tests], word);
+            if !rooms.contains(&self.room.as_str()) {
+                let what = format!("{} names {word}", self.room);
+                found.extend(used.into_iter().map(|at| self.breach(at, what.clone())));
+            }
+        }
+        if self.room != "logbook" {
+            let speaks = |text: &str| SQL.iter().any(|word| text.starts_with(word));
+            let spoken = self.texts.iter().filter(|(_, text)| speaks(text));
+            let what = format!("{} speaks SQL", self.room);
+            found.extend(spoken.map(|(at, _)| self.breach(*at, what.clone())));
+        }
+        found
+    }
+
+    fn doors(&self) -> Vec<Breach> {
+        let open = DOORS.iter().find(|(room, _)| *room == self.room);
+        let Some((_, open)) = open else {
+            return vec![self.breach(0, format!("{} is no room of the house", self.room))];
+        };
+        let known = |room: &str| DOORS.iter().any(|(one, _)| *one == room);
+        self.rooms_named()
+            .into_iter()
+            .filter(|(_, room)| known(room) && *room != self.room && !open.contains(&room.as_str()))
+            .map(|(at, room)| self.breach(at, format!("{} knows {room}", self.room)))
+            .collect()
+    }
+}
+
+/// Where a word stands that no name begins or goes on with.
+fn whole_words(code: &str, word: &str) -> Vec<usize> {
+    let part = |c: char| c.is_alphanumeric() || c == '_';
+    let open_end = word.ends_with(':');
+    code.match_indices(word)
+        .map(|(at, _)| at)
+        .filter(|&at| {
+            let before = code[..at].chars().next_back();
+            let after = code[at + word.len()..].chars().next();
+            !before.is_some_and(|c| part(c) || (open_end && c == ':'))
+                && (open_end || !after.is_some_and(part))
+        })
+        .collect()
+}
+
+/// Where a path is used, be it alone or in braces after `std::`.
+fn uses(code: &str, path: &str) -> Vec<usize> {
+    let Some(tail) = path.strip_prefix("std::") else {
+        return whole_words(code, path);
+    };
+    let roots = whole_words(code, "std::").into_iter();
+    let named = roots.flat_map(|at| heads(code, at + "std::".len()));
+    named
+        .filter(|(_, name)| name == tail)
+        .map(|(at, _)| at)
+        .collect()
+}
+
+/// How many `super::` stand in a row, and where they end.
+fn climbed(code: &str, at: usize) -> (usize, usize) {
+    let ups = code[at..].split("super::").skip(1);
+    let ups = 1 + ups.take_while(|between| between.is_empty()).count();
+    (ups, at + ups * "super::".len())
+}
+
+/// The first name of a path, or of each path in braces.
+fn heads(code: &str, at: usize) -> Vec<(usize, String)> {
+    let name = |at: usize| -> String {
+        let rest = code[at..].chars();
+        rest.take_while(|c| c.is_alphanumeric() || *c == '_')
+            .collect()
+    };
+    if !code[at..].starts_with('{') {
+        return vec![(at, name(at))];
+    }
+    let (mut depth, mut fresh, mut found) = (0, false, Vec::new());
+    for (step, c) in code[at..].char_indices() {
+        match c {
+            '{' => {
+                depth += 1;
+                fresh = depth == 1;
+            }
+            '}' if depth == 1 => break,
+            '}' => depth -= 1,
+            ',' => fresh = depth == 1,
+            c if fresh && !c.is_whitespace() => {
+                found.push((at + step, name(at + step)));
+                fresh = false;
+            }
+            _ => {}
+        }
+    }
+    found
+}
+
+fn line_of(code: &str, at: usize) -> usize {
+    code[..at].matches('\n').count() + 1
+}
+
+/// Blanks comments and texts, keeping every line where it is; the texts come apart.
+fn taken_apart(source: &str) -> (String, Vec<(usize, String)>) {
+    let (mut code, mut texts) = (String::new(), Vec::new());
+    let mut rest = source;
+    while let Some(c) = rest.chars().next() {
+        let taken = if rest.starts_with("//") {
+            rest.find('\n').unwrap_or(rest.len())
+        } else if let Some((taken, text)) = text_at(rest) {
+            texts.push((code.len(), text.to_owned()));
+            taken
+        } else if rest.starts_with("'\"'") || rest.starts_with("'\\\"'") {
+            rest[1..].find('\'').map_or(1, |end| end + 2)
+        } else {
+            code.push(c);
+            rest = &rest[c.len_utf8()..];
+            continue;
+        };
+        code.extend(rest[..taken].chars().filter(|c| *c == '\n'));
+        code.push(' ');
+        rest = &rest[taken..];
+    }
+    (code, texts)
+}
+
+/// The text that begins here, if one does: how long it is with its quotes, and what stands in it.
+fn text_at(rest: &str) -> Option<(usize, &str)> {
+    let raw = rest.strip_prefix('r').map(|tail| {
+        let hashes = tail.len() - tail.trim_start_matches('#').len();
+        (hashes, &tail[hashes..])
+    });
+    if let Some((hashes, tail)) = raw
+        && let Some(body) = tail.strip_prefix('"')
+    {
+        let close = format!("\"{}", "#".repeat(hashes));
+        let end = body.find(&close)?;
+        return Some((2 + hashes + end + close.len(), &body[..end]));
+    }
+    let body = rest.strip_prefix('"')?;
+    let mut escaped = false;
+    for (at, c) in body.char_indices() {
+        match c {
+            '\\' => escaped = !escaped,
+            '"' if !escaped => return Some((at + 2, &body[..at])),
+            _ => escaped = false,
+        }
+    }
+    None
+}
+
+fn sources(folder: &Path, found: &mut Vec<Source>) {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            sources(&path, found);
+        } else if path.extension().is_some_and(|end| end == "rs") {
+            let name = path.strip_prefix(root).unwrap().to_string_lossy();
+            let text = std::fs::read_to_string(&path).unwrap();
+            found.push(Source::new(&name.replace('\\', "/"), &text));
+        }
+    }
+}
+
+fn house() -> Vec<Source> {
+    let mut found = Vec::new();
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    sources(&src, &mut found);
+    found
+}
+
+#[test]
+fn every_door_that_should_be_shut_is_shut() {
+    let house = house();
+    assert!(house.len() > 50, "the house was not found");
+    let breaches: Vec<String> = house
+        .iter()
+        .flat_map(Source::breaches)
+        .map(|one| one.to_string())
+        .collect();
+    assert!(breaches.is_empty(), "\n{}", breaches.join("\n"));
+}
+
+#[test]
+fn the_screen_meets_the_system_in_one_file() {
+    let timing = |source: &&Source| {
+        let met = ["Instant::now", "std::env"];
+        source.room == "screen" && met.iter().any(|word| !uses(&source.code, word).is_empty())
+    };
+    let house = house();
+    let files: Vec<&str> = house
+        .iter()
+        .filter(timing)
+        .map(|one| one.file.as_str())
+        .collect();
+    assert!(files.len() <= 1, "{files:?}");
+}
+
+#[test]
+fn a_shut_door_is_found_wherever_it_is_hidden() {
+    let table = [
+        (
+            "src/trade/a.rs",
+            "use crate::studio::Studio;",
+            "trade knows studio",
+        ),
+        (
+            "src/screen/a.rs",
+            "\nuse crate::{\n  trade::x,\n  logbook::Y};",
+            "screen knows logbook",
+        ),
+        (
+            "src/command/a.rs",
+            "fn f() { super::super::logbook::g() }",
+            "command knows logbook",
+        ),
+        (
+            "src/command/a.rs",
+            "let x = stillcup::screen::run();",
+            "command knows screen",
+        ),
+        (
+            "src/numbers/b/c.rs",
+            "use std::{io, env};",
+            "numbers names std::env",
+        ),
+        (
+            "src/studio/a.rs",
+            "let t = chrono::Utc::now();",
+            "studio names Utc::now",
+        ),
+        (
+            "src/studio/a.rs",
+            "let s = \"SELECT id FROM cup\";",
+            "studio speaks SQL",
+        ),
+        (
+            "src/studio/a.rs",
+            "let s = r#\"PRAGMA x\"#;",
+            "studio speaks SQL",
+        ),
+        (
+            "src/command/a.rs",
+            "use ratatui::Frame;",
+            "command names ratatui",
+        ),
+    ];
+    for (file, source, what) in table {
+        let found = Source::new(file, source).breaches();
+        assert!(
+            found.iter().any(|one| one.what == what),
+            "{source}: {found:?}"
+        );
+    }
+    let found = Source::new("src/trade/a.rs", "//! x\n\nuse crate::studio::A;").breaches();
+    assert_eq!(found[0].to_string(), "src/trade/a.rs:3: trade knows studio");
+}
+
+#[test]
+fn an_open_door_a_comment_and_a_text_are_let_be() {
+    let table = [
+        (
+            "src/studio/a.rs",
+            "use crate::{trade::x, logbook::{Reader, studio}};",
+        ),
+        (
+            "src/trade/a.rs",
+            "// use crate::studio::A;\nconst A: &str = \"crate::studio\";",
+        ),
+        (
+            "src/trade/a.rs",
+            "/// `crate::studio`\nfn f(c: char) -> bool { c == '\"' } // std::fs",
+        ),
+        (
+            "src/studio/a.rs",
+            "use super::settings; use super::logbook_words;",
+        ),
+        (
+            "src/studio/a.rs",
+            "fn f() {}\n#[cfg(test)]\nmod tests { use std::fs; }",
+        ),
+        (
+            "src/logbook/a.rs",
+            "let s = \"SELECT 1\"; use rusqlite::Row;",
+        ),
+    ];
+    for (file, source) in table {
+        let found = Source::new(file, source).breaches();
+        assert!(found.is_empty(), "{source}: {found:?}");
+    }
+}
