@@ -8,3 +8,4 @@ mod faults;
 mod house;
 mod published;
 mod store;
+mod terminal;
