@@ -3,6 +3,7 @@
 // `allow-unwrap-in-tests` does not reach the helper functions of integration tests.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod exchange;
 mod faults;
 mod published;
 mod store;
