@@ -98,7 +98,7 @@ impl Logbook {
             .conn()
             .prepare(sheet.sql())
             .map_err(LogbookError::from)?;
-        let names: Vec<String> = read.column_names().into_iter().map(str::to_owned).collect();
+        let names: Vec<String> = read.column_names().map(str::to_owned).collect();
         let shown: Vec<&str> = names
             .iter()
             .map(String::as_str)

@@ -6,11 +6,15 @@ use stillcup::exchange::{ExchangeError, import};
 
 /// Refused by an empty studio and by one with rows, both left as they were; the sentence.
 fn refused(bytes: &[u8]) -> String {
+    refused_by(&mut [empty(), small()], bytes)
+}
+
+fn refused_by(places: &mut [Place], bytes: &[u8]) -> String {
     let mut said = String::new();
-    for mut place in [empty(), small()] {
-        let before = out(&place);
-        let err = take(&mut place, bytes).expect_err("taken in");
-        assert_eq!(out(&place), before, "{err}");
+    for place in places {
+        let before = out(place);
+        let err = take(place, bytes).expect_err("taken in");
+        assert_eq!(out(place), before, "{err}");
         said = err.to_string();
         assert!(
             said.len() < 500 && !said.contains(['\n', '\u{1b}', '\u{202e}']),
@@ -23,7 +27,10 @@ fn refused(bytes: &[u8]) -> String {
 
 /// The small studio's file with one piece of text changed.
 fn with(from: &str, to: &str) -> Vec<u8> {
-    let whole = text(&small());
+    changed(&text(&small()), from, to)
+}
+
+fn changed(whole: &str, from: &str, to: &str) -> Vec<u8> {
     assert!(whole.contains(from), "{from}");
     whole.replacen(from, to, 1).into_bytes()
 }
@@ -76,6 +83,8 @@ fn a_newer_file_is_named_with_both_versions() {
 
 #[test]
 fn values_of_a_wrong_kind_or_out_of_range_are_refused() {
+    let whole = text(&small());
+    let mut places = [empty(), small()];
     for (from, to) in [
         ("\"volume_ml\":\"120.0\"", "\"volume_ml\":\"NaN\""),
         ("\"volume_ml\":\"120.0\"", "\"volume_ml\":\"inf\""),
@@ -103,7 +112,7 @@ fn values_of_a_wrong_kind_or_out_of_range_are_refused() {
         ("{\"id\":2,", "{\"id\":1,"),
         ("\n]\n}\n", "\n]\n} x"),
     ] {
-        refused(&with(from, to));
+        refused_by(&mut places, &changed(&whole, from, to));
     }
 }
 
@@ -113,7 +122,8 @@ fn a_reference_to_nothing_and_a_uid_twice_are_refused() {
     let read: serde_json::Value = serde_json::from_str(&whole).unwrap();
     let uid = |table: &str, row: usize| read[table][row]["uid"].as_str().unwrap().to_owned();
     let (first, second) = (uid("cup", 0), uid("cup", 1));
-    let said = refused(with(&format!("\"cup\":\"{first}\""), "\"cup\":\"gone\"").as_slice());
+    let cup = format!("\"cup\":\"{first}\"");
+    let said = refused(&changed(&whole, &cup, "\"cup\":\"gone\""));
     assert!(said.contains("cup"), "{said}");
     let twice = whole.replacen(&second, &first, 1);
     let mut place = empty();
