@@ -72,7 +72,11 @@ mod tests {
         assert!(failed.is_err());
         assert_eq!(std::fs::read_to_string(&path).unwrap(), "old");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
-        write_whole(&path, |out| Ok(out.write_all(b"new").unwrap())).unwrap();
+        let write = |out: &mut BufWriter<File>| {
+            out.write_all(b"new").unwrap();
+            Ok(())
+        };
+        write_whole(&path, write).unwrap();
         assert_eq!(std::fs::read_to_string(&path).unwrap(), "new");
     }
 }
