@@ -27,6 +27,7 @@ mod shelf;
 mod stack;
 mod starters;
 mod tend;
+mod transfer;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
@@ -51,6 +52,10 @@ pub use tend::{Tended, ThinOrder};
 pub use words::local;
 
 use crate::logbook::Logbook;
+pub use crate::logbook::{
+    Column, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES, Table,
+    Taken, Value,
+};
 use std::path::Path;
 
 /// One studio: its logbook, and what may be done with it.
