@@ -4,6 +4,7 @@
 //! two benches cannot give one mark twice or pour the same paint twice. `now` is always handed in.
 
 mod bench;
+mod copies;
 mod cost;
 mod evidence;
 mod findings;
@@ -31,6 +32,7 @@ mod transfer;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
+pub use copies::{bring_back, copies, copies_folder};
 pub use cost::{Cost, CostLine};
 pub use findings::{Findings, Since, VariantTally};
 pub use forecast::{Advice, Outlook};
