@@ -58,7 +58,7 @@ pub use crate::logbook::{
     Column, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES, Table,
     Taken, Value,
 };
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// One studio: its logbook, and what may be done with it.
 pub struct Studio {
@@ -74,6 +74,20 @@ impl Studio {
         Ok(Self {
             book: Logbook::open_studio(path)?,
         })
+    }
+
+    /// Where the demo stands: a file of its own beside the studio's.
+    #[must_use]
+    pub fn demo_file(&self) -> PathBuf {
+        self.book.path().with_file_name("demo.db")
+    }
+
+    /// Whether nothing was ever written down here.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn is_empty(&self) -> Answer<bool> {
+        Ok(self.book.history(1, None)?.is_empty())
     }
 
     /// Whether another process has written since this was last asked.
