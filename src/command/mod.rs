@@ -8,6 +8,7 @@ mod cups;
 mod ending;
 mod files;
 mod findings;
+mod first_hour;
 mod judge;
 mod materials;
 mod mix;
@@ -158,6 +159,12 @@ pub enum Verb {
     /// Turn a flow cup's seconds into viscosity
     #[command(after_help = "Example: stillcup flow-cup iso4 38s")]
     FlowCup(bench_numbers::FlowCupArguments),
+    /// A studio of invented people, in a file of its own, to look around in
+    #[command(after_help = "Example: stillcup demo")]
+    Demo,
+    /// Starter materials and recipes in generic names, to be changed to yours
+    #[command(after_help = "Example: stillcup starters")]
+    Starters,
     /// Write the whole studio, its history too, into one JSON file
     #[command(after_help = "Example: stillcup export studio.json")]
     Export(files::FileArguments),
@@ -277,6 +284,8 @@ impl Desk<'_> {
             Verb::Rack => self.rack(),
             Verb::Drying(drying) => self.drying(&drying),
             Verb::FlowCup(cup) => self.flow_cup(&cup),
+            Verb::Demo => self.demo(),
+            Verb::Starters => self.starters(),
             Verb::Export(file) => self.export(&file),
             Verb::Import(file) => self.import(&file),
             Verb::Csv(csv) => self.csv(&csv),

@@ -6,6 +6,7 @@
 mod bench;
 mod copies;
 mod cost;
+mod demo;
 mod evidence;
 mod findings;
 mod forecast;
@@ -34,6 +35,7 @@ mod words;
 pub use bench::{Cards, CupPage, Standing};
 pub use copies::{bring_back, copies, copies_folder};
 pub use cost::{Cost, CostLine};
+pub use demo::DemoSeeded;
 pub use findings::{Findings, Since, VariantTally};
 pub use forecast::{Advice, Outlook};
 pub use judge::JudgeOrder;

@@ -3,8 +3,7 @@
 use crate::screen::effect::Outcome;
 use crate::screen::model::PageKind;
 use crate::studio::{
-    Answer, MaterialOrder, MixOrder, MixPart, RecipeOrder, Refusal, Studio, StudioError, Tended,
-    ThinOrder,
+    Answer, MaterialOrder, MixOrder, MixPart, RecipeOrder, Studio, Tended, ThinOrder,
 };
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::cup::{End, Reading, Seen};
@@ -87,7 +86,9 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
 fn starters(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
     let seeded = studio.seed_starters(now)?;
     let (materials, recipes) = (seeded.materials.len(), seeded.recipes.len());
-    let words = format!("{materials} materials and {recipes} recipes are on the shelf: change them to yours");
+    let words = format!(
+        "{materials} materials and {recipes} recipes are on the shelf: change them to yours"
+    );
     Ok(Outcome::wrote(words))
 }
 
@@ -99,7 +100,10 @@ fn demo(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
         demo.seed_demo(now)?;
     }
     *studio = demo;
-    Ok(Outcome::wrote(format!("This is the demo, in {}; your own studio is untouched", path.display())))
+    Ok(Outcome::wrote(format!(
+        "This is the demo, in {}; your own studio is untouched",
+        path.display()
+    )))
 }
 
 fn told(tended: Tended) -> Outcome {

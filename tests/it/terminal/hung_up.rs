@@ -10,7 +10,12 @@ use std::time::Duration;
 #[test]
 fn a_terminal_that_hangs_up_ends_it() {
     let stage = Stage::with_cups();
-    let size = PtySize { rows: 24, cols: 80, pixel_width: 0, pixel_height: 0 };
+    let size = PtySize {
+        rows: 24,
+        cols: 80,
+        pixel_width: 0,
+        pixel_height: 0,
+    };
     let pair = native_pty_system().openpty(size).unwrap();
     let mut child = pair.slave.spawn_command(program(&stage)).unwrap();
     drop(pair.slave);
