@@ -5,6 +5,7 @@
 
 mod bench;
 mod cost;
+mod demo;
 mod evidence;
 mod findings;
 mod forecast;
@@ -31,6 +32,7 @@ mod words;
 
 pub use bench::{Cards, CupPage, Standing};
 pub use cost::{Cost, CostLine};
+pub use demo::DemoSeeded;
 pub use findings::{Findings, Since, VariantTally};
 pub use forecast::{Advice, Outlook};
 pub use judge::JudgeOrder;
