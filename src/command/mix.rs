@@ -160,7 +160,7 @@ impl Desk<'_> {
         })
     }
 
-    fn mix_report(&self, mixed: &Mixed) -> Report {
+    pub(super) fn mix_report(&self, mixed: &Mixed) -> Report {
         let parts: Vec<Value> = mixed.parts.iter().map(|one| self.part_json(one)).collect();
         let cup = self.cup_json(&mixed.standing);
         let rows = mixed.parts.iter().map(|one| self.part_row(one));

@@ -3,14 +3,17 @@
 //! One file a topic: first what is typed, then what is done. Amounts, times and panels are read here
 //! by the trade's own readers, so that a wrong one is refused in a sentence.
 
+mod bench_numbers;
 mod cups;
 mod ending;
+mod files;
 mod findings;
 mod judge;
 mod materials;
 mod mix;
 mod moves;
 mod past;
+mod planning;
 mod pour;
 mod recipes;
 mod report;
@@ -129,6 +132,50 @@ pub enum Verb {
     /// Write down what was counted on the shelf
     #[command(after_help = "Example: stillcup counted \"Titan white\" 180ml")]
     Counted(shelf::CountedArguments),
+    /// Plan a pour: paint for each cup, what the shelf lacks, what it costs, and when to begin what
+    #[command(after_help = planning::EXAMPLE)]
+    Plan(Box<planning::PlanArguments>),
+    /// The kept plans beside what happened
+    #[command(after_help = "Example: stillcup plans")]
+    Plans,
+    /// What a cup or a picture cost
+    #[command(after_help = "Example: stillcup cost K7")]
+    Cost(planning::CostArguments),
+    /// The cautions of the trade; the label, the data sheet and local codes come first
+    #[command(after_help = "Example: stillcup cautions torch")]
+    Cautions(planning::CautionsArguments),
+    /// The ladder of layers, lowest first: does the order hold, what sinks, what would mend it
+    #[command(
+        after_help = "Example: stillcup stack B2 K7 A3 --film 0.9mm --film 0.7mm --film 0.2mm"
+    )]
+    Stack(bench_numbers::StackArguments),
+    /// Pictures drying: when they may be touched and varnished
+    #[command(after_help = "Example: stillcup rack")]
+    Rack,
+    /// How long a film dries in some air
+    #[command(after_help = "Example: stillcup drying --air 18C,70% --film 1.0mm")]
+    Drying(bench_numbers::DryingArguments),
+    /// Turn a flow cup's seconds into viscosity
+    #[command(after_help = "Example: stillcup flow-cup iso4 38s")]
+    FlowCup(bench_numbers::FlowCupArguments),
+    /// Write the whole studio, its history too, into one JSON file
+    #[command(after_help = "Example: stillcup export studio.json")]
+    Export(files::FileArguments),
+    /// Take a studio in from its JSON file
+    #[command(after_help = "Example: stillcup import studio.json")]
+    Import(files::FileArguments),
+    /// A sheet as CSV for a spreadsheet
+    #[command(after_help = "Example: stillcup csv cups cups.csv")]
+    Csv(files::CsvArguments),
+    /// Copy the studio whole while it is in use, and check the copy
+    #[command(after_help = "Example: stillcup backup")]
+    Backup(files::BackupArguments),
+    /// The dated copies, newest first
+    #[command(after_help = "Example: stillcup backups")]
+    Backups,
+    /// Bring a copy back; what stands there now is kept aside
+    #[command(after_help = "Example: stillcup restore newest")]
+    Restore(files::RestoreArguments),
     /// What was done, newest first
     #[command(after_help = "Example: stillcup history --limit 5")]
     History(past::HistoryArguments),
@@ -159,6 +206,7 @@ impl Arguments {
 /// The open studio and the present instant, as every verb needs them.
 pub(crate) struct Desk<'a> {
     studio: &'a mut Studio,
+    file: &'a Path,
     now: Now,
     settings: Settings,
 }
@@ -173,14 +221,27 @@ pub fn run(verb: Verb, file: &Path, clock: &Clock, json: bool) -> Ending {
 }
 
 fn answer(verb: Verb, file: &Path, now: Now) -> Answer<Report> {
+    // A copy is brought back where the file itself may not open any more.
+    match &verb {
+        Verb::Backups => return files::backups(file, &now),
+        Verb::Restore(restore) => return files::restore(file, restore, &now),
+        _ => {}
+    }
     let mut studio = Studio::open(file)?;
+    let copied = studio.copy_of_the_day(&now);
     let settings = studio.settings()?;
     let mut desk = Desk {
         studio: &mut studio,
+        file,
         now,
         settings,
     };
-    desk.perform(verb)
+    let report = desk.perform(verb)?;
+    // A copy that fails must not stop the day's work, but must not be passed over either.
+    let failed = copied
+        .err()
+        .map(|error| format!("! no copy was taken today: {error}"));
+    Ok(report.lines(failed))
 }
 
 impl Desk<'_> {
@@ -208,6 +269,20 @@ impl Desk<'_> {
             Verb::Shelf => self.shelf(),
             Verb::Bought(bought) => self.bought(&bought),
             Verb::Counted(counted) => self.counted(&counted),
+            Verb::Plan(plan) => self.plan(&plan),
+            Verb::Plans => self.plans(),
+            Verb::Cost(cost) => self.cost(&cost),
+            Verb::Cautions(cautions) => self.cautions(&cautions),
+            Verb::Stack(stack) => self.stack(&stack),
+            Verb::Rack => self.rack(),
+            Verb::Drying(drying) => self.drying(&drying),
+            Verb::FlowCup(cup) => self.flow_cup(&cup),
+            Verb::Export(file) => self.export(&file),
+            Verb::Import(file) => self.import(&file),
+            Verb::Csv(csv) => self.csv(&csv),
+            Verb::Backup(backup) => self.backup(&backup),
+            Verb::Backups => files::backups(self.file, &self.now),
+            Verb::Restore(restore) => files::restore(self.file, &restore, &self.now),
             Verb::History(history) => self.history(&history),
             Verb::Undo(undo) => self.undo(&undo),
             Verb::Redo => self.redo(),

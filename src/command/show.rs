@@ -1,6 +1,7 @@
 //! How things are shown in text and in JSON. Unknown is `null` or a dash, never zero.
 
 use crate::command::Desk;
+use crate::command::bench_numbers::advice_json;
 use crate::studio::{MixPart, Names, Standing};
 use crate::trade::amount::{show_mass, show_volume};
 use crate::trade::cup::{DrawnInto, Happened, Reading};
@@ -77,6 +78,9 @@ impl Desk<'_> {
             "mound_now_s": band,
             "ready_until": standing.ready_until.map(|at| self.stamp(at)),
             "rest_from": standing.outlook.rest.from,
+            "rest_h": rest_json(standing),
+            "rest_looks": standing.outlook.rest.readings,
+            "thinner": standing.outlook.advice.as_ref().map(advice_json),
             "capped": standing.life.capped,
             "tape": standing.cup.tape,
             "note": standing.cup.note,
@@ -93,6 +97,12 @@ impl Desk<'_> {
             "from": part.from,
         })
     }
+}
+
+/// How long a cup rests, with its band, in hours.
+fn rest_json(standing: &Standing) -> Value {
+    let band = standing.outlook.rest.band.map(|hours| number(hours.get()));
+    json!([band.low, band.mid, band.high])
 }
 
 /// A reading's fields in JSON.

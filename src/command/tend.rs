@@ -40,8 +40,11 @@ pub struct ThinArguments {
     /// The cup's mark
     pub mark: String,
     /// How much: 3ml
-    #[arg(allow_hyphen_values = true)]
-    pub amount: String,
+    #[arg(allow_hyphen_values = true, required_unless_present = "how_much")]
+    pub amount: Option<String>,
+    /// Say how much would bring it back, and add nothing
+    #[arg(long, conflicts_with_all = ["amount", "with", "hard"])]
+    pub how_much: bool,
     /// With which material; the shelf's only thinner otherwise
     #[arg(long, value_name = "MATERIAL")]
     pub with: Option<String>,
@@ -115,7 +118,10 @@ impl Desk<'_> {
     }
 
     pub(super) fn thin(&mut self, typed: ThinArguments) -> Answer<Report> {
-        let amount = Amount::parse(&typed.amount)?;
+        let Some(amount) = &typed.amount else {
+            return self.how_much(&typed.mark);
+        };
+        let amount = Amount::parse(amount)?;
         let thinner = self.studio.thinner(typed.with.as_deref())?;
         let order = ThinOrder {
             ml: amount.volume(thinner.and_then(|one| one.density))?.stored(),

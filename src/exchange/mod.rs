@@ -1,1 +1,15 @@
-//! (being built)
+//! What comes in and goes out: the whole studio as JSON, plain tables as CSV.
+//!
+//! What the command line calls: [`export_to`], [`import_from`] and [`sheet_to`] for files, or [`export`],
+//! [`import`] and [`write_sheet`] for any stream.
+
+mod give_json;
+mod kept;
+mod problem;
+mod sheet;
+mod take_json;
+
+pub use give_json::{export, export_to};
+pub use problem::ExchangeError;
+pub use sheet::{sheet_to, write_sheet};
+pub use take_json::{import, import_from};

@@ -190,7 +190,7 @@ fn own_columns(what: &Happened) -> Vec<(&'static str, Value)> {
     }
 }
 
-fn cup(row: &Row<'_>) -> rusqlite::Result<Cup> {
+pub(super) fn cup(row: &Row<'_>) -> rusqlite::Result<Cup> {
     Ok(Cup {
         id: row.get("id")?,
         mark: word_in(row, "mark", |text| Mark::parse(text).ok())?,
@@ -205,7 +205,7 @@ fn cup(row: &Row<'_>) -> rusqlite::Result<Cup> {
     })
 }
 
-fn put(row: &Row<'_>) -> rusqlite::Result<Put> {
+pub(super) fn put(row: &Row<'_>) -> rusqlite::Result<Put> {
     let material: Option<i64> = row.get("material_id")?;
     let source: Option<i64> = row.get("source_cup_id")?;
     let from = material.map(PutFrom::Material).or(source.map(PutFrom::Cup));
@@ -215,7 +215,7 @@ fn put(row: &Row<'_>) -> rusqlite::Result<Put> {
     })
 }
 
-fn entry(row: &Row<'_>) -> rusqlite::Result<Entry> {
+pub(super) fn entry(row: &Row<'_>) -> rusqlite::Result<Entry> {
     Ok(Entry {
         id: row.get("id")?,
         at: moment_in(row, "at_ms", "offset_min")?,

@@ -1,5 +1,6 @@
 //! What can go wrong with a studio file: kinds, each one plain sentence and a hint of what to do next.
 
+use crate::trade::text::inert;
 use rusqlite::ErrorCode;
 use std::path::PathBuf;
 use thiserror::Error;
@@ -95,6 +96,14 @@ pub enum LogbookError {
     /// The file's own rules refuse it.
     #[error("the studio file refuses this: {0}")]
     Rule(String),
+    /// A row of another studio that does not fit.
+    #[error("{} cannot be taken in: {}", inert(.what), inert(.why))]
+    Foreign {
+        /// Which row.
+        what: String,
+        /// Why it does not fit.
+        why: String,
+    },
     /// A write reached more rows than the one it named, so it could not be taken back.
     #[error("a write to {0} reached further rows, which would not be recorded")]
     Unrecorded(String),
@@ -166,6 +175,9 @@ impl LogbookError {
                 "this is a fault of the program; nothing was kept"
             }
             Self::NotFinite { .. } | Self::Rule(_) => "check what was entered",
+            Self::Foreign { .. } => {
+                "nothing was changed; export it again from the studio it came from"
+            }
             Self::NotKept(_) => "do it again",
             Self::Unconfirmed { .. } => "open the studio again and look before doing it twice",
             Self::Exists(_) => "choose another name",

@@ -149,6 +149,16 @@ pub(super) fn find_change(conn: &Connection, id: i64) -> Result<Change, LogbookE
     found.unwrap_or(Err(LogbookError::NoSuchChange(id)))
 }
 
+/// Refuses a history of which a row cannot be read.
+pub(super) fn check(conn: &Connection) -> Result<(), LogbookError> {
+    let mut read = conn.prepare(COLUMNS)?;
+    let mut rows = read.query([])?;
+    while let Some(row) = rows.next()? {
+        read_change(row)?;
+    }
+    Ok(())
+}
+
 fn read_change(row: &Row<'_>) -> Result<Change, LogbookError> {
     Ok(Change {
         id: row.get(0)?,

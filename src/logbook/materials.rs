@@ -98,7 +98,7 @@ fn material_columns(of: &Material) -> [(&'static str, Value); 7] {
     ]
 }
 
-fn material(row: &Row<'_>) -> rusqlite::Result<Material> {
+pub(super) fn material(row: &Row<'_>) -> rusqlite::Result<Material> {
     Ok(Material {
         id: row.get("id")?,
         name: row.get("name")?,
@@ -111,7 +111,7 @@ fn material(row: &Row<'_>) -> rusqlite::Result<Material> {
     })
 }
 
-fn stock(row: &Row<'_>) -> rusqlite::Result<Stock> {
+pub(super) fn stock(row: &Row<'_>) -> rusqlite::Result<Stock> {
     Ok(Stock {
         material: row.get("material_id")?,
         at: moment_of(row)?,

@@ -85,7 +85,7 @@ fn plan_columns(of: &Plan) -> Vec<(&'static str, Value)> {
     columns
 }
 
-fn plan(row: &Row<'_>) -> rusqlite::Result<Plan> {
+pub(super) fn plan(row: &Row<'_>) -> rusqlite::Result<Plan> {
     let poured = row.get::<_, Option<i64>>("pour_at_ms")?.is_some();
     let pour_at = poured.then(|| moment_in(row, "pour_at_ms", "pour_offset_min"));
     Ok(Plan {
@@ -103,7 +103,7 @@ fn plan(row: &Row<'_>) -> rusqlite::Result<Plan> {
     })
 }
 
-fn planned_cup(row: &Row<'_>) -> rusqlite::Result<PlannedCup> {
+pub(super) fn planned_cup(row: &Row<'_>) -> rusqlite::Result<PlannedCup> {
     Ok(PlannedCup {
         variant: row.get("variant_id")?,
         ml: Millilitres(row.get("ml")?),

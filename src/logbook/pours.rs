@@ -10,7 +10,7 @@ use crate::trade::units::{Celsius, Millilitres, Millimetres, Seconds, Share};
 use rusqlite::Row;
 use std::collections::HashMap;
 
-const POUR: &str = "SELECT pour.*, panel.shape, panel.width_mm, panel.height_mm
+pub(super) const POUR: &str = "SELECT pour.*, panel.shape, panel.width_mm, panel.height_mm
                     FROM pour JOIN panel ON panel.id = pour.panel_id";
 
 impl Reader<'_> {
@@ -197,7 +197,7 @@ impl Writer<'_> {
     }
 }
 
-fn pour(row: &Row<'_>) -> rusqlite::Result<Pour> {
+pub(super) fn pour(row: &Row<'_>) -> rusqlite::Result<Pour> {
     let celsius = row.get::<_, Option<f64>>("air_c")?.map(Celsius);
     let humidity = row.get::<_, Option<f64>>("air_rh")?.map(Share);
     let known = celsius.is_some() || humidity.is_some();
@@ -243,7 +243,7 @@ pub(super) fn panel(row: &Row<'_>) -> rusqlite::Result<Panel> {
     Ok(Panel { shape })
 }
 
-fn layer(row: &Row<'_>) -> rusqlite::Result<PouredLayer> {
+pub(super) fn layer(row: &Row<'_>) -> rusqlite::Result<PouredLayer> {
     Ok(PouredLayer {
         cup: row.get("cup_id")?,
         ml: Millilitres(row.get("ml")?),
@@ -252,7 +252,7 @@ fn layer(row: &Row<'_>) -> rusqlite::Result<PouredLayer> {
     })
 }
 
-fn one_move(row: &Row<'_>) -> rusqlite::Result<Move> {
+pub(super) fn one_move(row: &Row<'_>) -> rusqlite::Result<Move> {
     Ok(Move {
         kind: word_in(row, "kind", MoveKind::parse)?,
         direction: row.get("direction")?,
@@ -260,7 +260,7 @@ fn one_move(row: &Row<'_>) -> rusqlite::Result<Move> {
     })
 }
 
-fn judgement(row: &Row<'_>) -> rusqlite::Result<Judgement> {
+pub(super) fn judgement(row: &Row<'_>) -> rusqlite::Result<Judgement> {
     Ok(Judgement {
         id: row.get("id")?,
         pour: row.get("pour_id")?,

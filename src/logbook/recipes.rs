@@ -105,7 +105,7 @@ fn variant_columns(of: &Variant) -> [(&'static str, Value); 14] {
     ]
 }
 
-fn recipe(row: &Row<'_>) -> rusqlite::Result<Recipe> {
+pub(super) fn recipe(row: &Row<'_>) -> rusqlite::Result<Recipe> {
     Ok(Recipe {
         id: row.get("id")?,
         name: row.get("name")?,
@@ -113,7 +113,7 @@ fn recipe(row: &Row<'_>) -> rusqlite::Result<Recipe> {
     })
 }
 
-fn variant(row: &Row<'_>) -> rusqlite::Result<Variant> {
+pub(super) fn variant(row: &Row<'_>) -> rusqlite::Result<Variant> {
     Ok(Variant {
         id: row.get("id")?,
         recipe: row.get("recipe_id")?,
@@ -142,7 +142,7 @@ fn targets(row: &Row<'_>) -> rusqlite::Result<Targets> {
     })
 }
 
-fn part(row: &Row<'_>) -> rusqlite::Result<(i64, Part)> {
+pub(super) fn part(row: &Row<'_>) -> rusqlite::Result<(i64, Part)> {
     let material: Option<i64> = row.get("material_id")?;
     let recipe: Option<i64> = row.get("recipe_id")?;
     let of = match (material, recipe) {

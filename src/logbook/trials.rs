@@ -95,7 +95,7 @@ impl Writer<'_> {
     }
 }
 
-fn trial(row: &Row<'_>) -> rusqlite::Result<Trial> {
+pub(super) fn trial(row: &Row<'_>) -> rusqlite::Result<Trial> {
     Ok(Trial {
         id: row.get("id")?,
         at: moment_of(row)?,
@@ -107,7 +107,7 @@ fn trial(row: &Row<'_>) -> rusqlite::Result<Trial> {
     })
 }
 
-fn factor(row: &Row<'_>) -> rusqlite::Result<TrialFactor> {
+pub(super) fn factor(row: &Row<'_>) -> rusqlite::Result<TrialFactor> {
     Ok(TrialFactor {
         name: row.get("name")?,
         low: row.get("low")?,
@@ -115,7 +115,7 @@ fn factor(row: &Row<'_>) -> rusqlite::Result<TrialFactor> {
     })
 }
 
-fn run(row: &Row<'_>) -> rusqlite::Result<TrialRun> {
+pub(super) fn run(row: &Row<'_>) -> rusqlite::Result<TrialRun> {
     let levels = |signs: &str| signs.chars().map(Level::of_sign).collect();
     Ok(TrialRun {
         block: row.get("block")?,

@@ -1,4 +1,46 @@
-//! The terminal (being built).
+//! The screen: the terminal's keys in, pictures out. ratatui and crossterm live here and nowhere else.
+//!
+//! A key goes one way round: terminal event, [`keys`] (place and key), [`action::Action`],
+//! [`update::update`] on the [`model::Model`], [`effect::Effect`] done through the studio, what was written
+//! read again, [`view::view`]. One thread; nothing is drawn but from the model.
+//!
+//! # How to add a screen, or fill one of the placeholders
+//! 1. One file or folder of its own, such as `rack.rs`, with what it has read (`reread`, called only while the
+//!    screen is open and something was written), `step`, `headline`, `view` and its `KEYS`.
+//! 2. For wishes of its own: `enum Wish` (no text in it), an arm `Rack(rack::Wish)` in `action::Action` and in
+//!    `update::update`. Keys that hold everywhere (`shell.rs`) must not be bound again; a test holds that.
+//! 3. For deeds: `enum Deed`, an arm `Rack(rack::Deed)` in `effect::Effect` and in `effect::perform`; it answers
+//!    with an [`effect::Outcome`], whose `wrote` closes the form and reads everything open again.
+//! 4. For forms: `enum Ask`, an arm in `form::Ask`, in `update::changed` and in `update::kept`; `keep` turns what was typed
+//!    into deeds (the form stays until they are done) or into a [`form::Fault`] in its field. A form stays open with all that was typed until it was kept.
+//! 5. A new place that takes keys of its own (not a form, not a page) is a `keys::Context`.
+
+mod action;
+mod bench;
+mod digits;
+mod drive;
+mod effect;
+mod field;
+mod findings;
+mod form;
+mod keys;
+mod known;
+mod look;
+mod model;
+mod pick;
+mod plan;
+mod pour;
+mod rack;
+mod recipes;
+mod shelf;
+mod shell;
+mod terminal;
+mod text;
+mod update;
+mod view;
+
+#[cfg(test)]
+mod tests;
 
 use crate::studio::Studio;
 use crate::trade::instant::Now;
@@ -24,6 +66,52 @@ impl ScreenError {
 ///
 /// # Errors
 /// Where the terminal cannot be used. What the store cannot do is said on the screen, which stays.
-pub fn run(_studio: Studio, _file: &Path, _clock: &dyn Fn() -> Now) -> Result<(), ScreenError> {
-    Err(std::io::Error::other("there is no screen yet").into())
+pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), ScreenError> {
+    terminal::run(studio, file, clock)
+}
+
+/// The screens, in the order of their digits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Screen {
+    /// The living cups.
+    Bench,
+    /// The stack being poured.
+    Pour,
+    /// Pictures drying.
+    Rack,
+    /// What worked.
+    Findings,
+    /// What is left of materials.
+    Shelf,
+    /// Paint for a panel.
+    Plan,
+    /// Recipes and their variants.
+    Recipes,
+}
+
+impl Screen {
+    /// Every screen, in the order of their digits.
+    pub const ALL: [Self; 7] = [
+        Self::Bench,
+        Self::Pour,
+        Self::Rack,
+        Self::Findings,
+        Self::Shelf,
+        Self::Plan,
+        Self::Recipes,
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Bench => "Bench",
+            Self::Pour => "Pour",
+            Self::Rack => "Rack",
+            Self::Findings => "Findings",
+            Self::Shelf => "Shelf",
+            Self::Plan => "Plan",
+            Self::Recipes => "Recipes",
+        }
+    }
 }

@@ -25,6 +25,8 @@ use std::collections::HashMap;
 const LEARNED_FROM: u32 = 400;
 /// From how many pairs of readings on a variant's own rate tells its state (as the model itself asks).
 const OWN_PAIRS: usize = 3;
+/// How long after a reading practice still tells a mound (our own choice).
+const PRACTICE_REACH: Hours = Hours(4.0);
 /// The least time a fresh reading within the window holds, as a share of the interval to the next look (our own
 /// choice): where the band's edge is outside at once, the reading itself still stands for a while.
 const LEAST_HOLD: i32 = 4;
@@ -177,13 +179,14 @@ impl Forecast {
         let Some(known) = self.known(cup, entries, life, variant) else {
             return outlook;
         };
-        let mound = known.at(now.max(life.last_at));
-        outlook.mound = Some(mound);
-        let Some(window) = variant.targets.window else {
-            return outlook;
-        };
-        outlook.expected = known.expected(&mound, window, life);
-        outlook.advice = advise(&mound, window, life, variant, &known.strength);
+        let now = now.max(life.last_at);
+        if known.reaches_to(now) {
+            outlook.mound = Some(known.at(now));
+        }
+        if let (Some(window), Some(mound)) = (variant.targets.window, outlook.mound) {
+            outlook.expected = known.expected(&mound, window, life);
+            outlook.advice = advise(&mound, window, life, variant, &known.strength);
+        }
         outlook
     }
 
@@ -260,6 +263,12 @@ struct Known {
 }
 
 impl Known {
+    /// Whether a mound may be told for an instant at all: practice knows how paint thickens over an hour or two,
+    /// not over a night.
+    fn reaches_to(&self, now: Moment) -> bool {
+        self.rate.readings >= OWN_PAIRS || hours(now - self.at) <= PRACTICE_REACH
+    }
+
     /// The mound at an instant: the last reading grown since, and brought down by what went in since.
     fn at(&self, now: Moment) -> Estimate<Seconds> {
         let grown = self

@@ -4,6 +4,7 @@
 //! two benches cannot give one mark twice or pour the same paint twice. `now` is always handed in.
 
 mod bench;
+mod copies;
 mod cost;
 mod demo;
 mod evidence;
@@ -28,9 +29,11 @@ mod shelf;
 mod stack;
 mod starters;
 mod tend;
+mod transfer;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
+pub use copies::{bring_back, copies, copies_folder};
 pub use cost::{Cost, CostLine};
 pub use demo::DemoSeeded;
 pub use findings::{Findings, Since, VariantTally};
@@ -53,7 +56,11 @@ pub use tend::{Tended, ThinOrder};
 pub use words::local;
 
 use crate::logbook::Logbook;
-use std::path::Path;
+pub use crate::logbook::{
+    Column, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES, Table,
+    Taken, Value,
+};
+use std::path::{Path, PathBuf};
 
 /// One studio: its logbook, and what may be done with it.
 pub struct Studio {
@@ -69,6 +76,20 @@ impl Studio {
         Ok(Self {
             book: Logbook::open_studio(path)?,
         })
+    }
+
+    /// Where the demo stands: a file of its own beside the studio's.
+    #[must_use]
+    pub fn demo_file(&self) -> PathBuf {
+        self.book.path().with_file_name("demo.db")
+    }
+
+    /// Whether nothing was ever written down here.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn is_empty(&self) -> Answer<bool> {
+        Ok(self.book.history(1, None)?.is_empty())
     }
 
     /// Whether another process has written since this was last asked.

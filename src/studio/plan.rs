@@ -17,7 +17,7 @@ use crate::trade::recipe::{LayerKind, PartOf, Recipe, Variant};
 use crate::trade::units::{Backing, Grams, Millilitres, Millimetres, Share, SquareMillimetres};
 use chrono::TimeDelta;
 use rust_decimal::Decimal;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 /// What is to be planned.
 #[derive(Debug, Clone)]
@@ -61,6 +61,8 @@ pub struct PlanSheet {
     pub schedule: Vec<Step>,
     /// What it costs; `None` where a price is unknown.
     pub cost: Option<Decimal>,
+    /// What no price or pack is known of.
+    pub unpriced: Vec<String>,
     /// What a careful painter would want to know.
     pub warnings: Vec<String>,
 }
@@ -228,7 +230,14 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
             (total * share.get()).stored(),
         )?);
     }
-    let (lacks, cost) = shelf_and_cost(read, &mixture, &layers, now)?;
+    let needed = needed(&mixture, &layers)?;
+    let lacks = lacks(read, &needed, now)?;
+    let priced = |(id, ml): (&i64, &Millilitres)| mixture.cost(PartOf::Material(*id), *ml);
+    let cost = needed.iter().map(priced).sum::<Option<Decimal>>();
+    let unpriced = needed.iter().filter(|one| priced((one.0, one.1)).is_none());
+    let unpriced = unpriced
+        .map(|(id, _)| mixture.name(PartOf::Material(*id)))
+        .collect();
     let waits: Vec<Wait> = layers.iter().map(wait).collect();
     let earliest = schedule::earliest(&waits, now.at);
     let pour_at = order.pour_at.unwrap_or(earliest);
@@ -257,6 +266,7 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
         pour_at,
         schedule,
         cost,
+        unpriced,
         warnings,
     })
 }
@@ -378,42 +388,36 @@ fn layer(
     })
 }
 
-fn shelf_and_cost(
-    read: &Reader<'_>,
-    mixture: &Mixture,
-    layers: &[PlanLayer],
-    now: &Now,
-) -> Answer<(Vec<Lack>, Option<Decimal>)> {
+/// What every material is needed of.
+fn needed(mixture: &Mixture, layers: &[PlanLayer]) -> Answer<BTreeMap<i64, Millilitres>> {
     let mut puts = Vec::new();
     for layer in layers {
         for (of, ml) in mixture.volumes(&layer.variant, layer.ml)? {
             mixture.expand(of, ml, &mut puts)?;
         }
     }
-    let needed: HashMap<i64, Millilitres> = puts
-        .iter()
-        .filter_map(|put| match put.from {
-            PutFrom::Material(id) => Some((id, put.ml)),
-            PutFrom::Cup(_) => None,
-        })
-        .collect();
+    let material = |put: &crate::trade::cup::Put| match put.from {
+        PutFrom::Material(id) => Some((id, put.ml)),
+        PutFrom::Cup(_) => None,
+    };
+    Ok(puts.iter().filter_map(material).collect())
+}
+
+/// The materials of which the shelf holds too little; one that never was counted or bought is not among them.
+fn lacks(read: &Reader<'_>, needed: &BTreeMap<i64, Millilitres>, now: &Now) -> Answer<Vec<Lack>> {
     let lack = |line: shelf::ShelfLine| {
         let needed = *needed.get(&line.material.id)?;
-        let left = line.left?;
-        (left.get() < needed.get()).then_some(Lack {
+        let left = line.left.filter(|left| *left < needed)?;
+        Some(Lack {
             name: line.material.name,
             needed,
             left,
         })
     };
-    let lacks = shelf::shelf(read, now)?
+    Ok(shelf::shelf(read, now)?
         .into_iter()
         .filter_map(lack)
-        .collect();
-    let costs = needed
-        .iter()
-        .map(|(id, ml)| mixture.cost(PartOf::Material(*id), *ml));
-    Ok((lacks, costs.sum::<Option<Decimal>>()))
+        .collect())
 }
 
 fn wait(layer: &PlanLayer) -> Wait {

@@ -5,7 +5,9 @@
 
 mod command;
 mod demo;
+mod exchange;
 mod faults;
 mod house;
 mod published;
 mod store;
+mod terminal;

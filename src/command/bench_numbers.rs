@@ -1,0 +1,315 @@
+//! `flow-cup`, `stack`, `drying`, `rack` and `thin --how-much`: what is computed, always with its band.
+
+use crate::command::Desk;
+use crate::command::report::{Report, Table};
+use crate::command::show::{ml, number, or_dash};
+use crate::numbers::flow_cup::{FlowCup, FlowCupError};
+use crate::studio::{self, Advice, Answer, Drying, RackLine, Refusal, StackSheet, StackStep};
+use crate::trade::length::parse_length;
+use crate::trade::pour::Air;
+use crate::trade::range::parse_mound;
+use crate::trade::units::{Backing, Band, Degrees, Estimate, Millimetres, Seconds, Share};
+use clap::Args;
+use serde_json::{Value, json};
+
+/// A reading of a flow cup.
+#[derive(Debug, Args)]
+pub struct FlowCupArguments {
+    /// Which cup: iso3 to iso6, din4, ford1 to ford5, zahn1 to zahn5
+    pub cup: String,
+    /// How long it took to run out: 38s
+    #[arg(value_name = "SECONDS", allow_hyphen_values = true)]
+    pub efflux: String,
+}
+
+/// A stack of cups, the lowest first.
+#[derive(Debug, Args)]
+pub struct StackArguments {
+    /// The cups' marks, the lowest first
+    #[arg(required = true, num_args = 2..)]
+    pub marks: Vec<String>,
+    /// The wet film of each layer in the same order; one for all, or an even share of the usual film otherwise
+    #[arg(long = "film", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub films: Vec<String>,
+}
+
+/// A film drying in some air.
+#[derive(Debug, Args)]
+pub struct DryingArguments {
+    /// The air of the room: 18C,70%
+    #[arg(long, value_name = "AIR", allow_hyphen_values = true)]
+    pub air: String,
+    /// The wet film, all layers together: 1.0mm
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        default_value = "1.0mm",
+        allow_hyphen_values = true
+    )]
+    pub film: String,
+    /// How far the table is out of level, in degrees: says how far the film can creep
+    #[arg(
+        long,
+        value_name = "DEGREES",
+        requires = "mound",
+        allow_hyphen_values = true
+    )]
+    pub slope: Option<f64>,
+    /// The mound of what creeps: 2.8
+    #[arg(
+        long,
+        value_name = "SECONDS",
+        requires = "slope",
+        allow_hyphen_values = true
+    )]
+    pub mound: Option<String>,
+}
+
+impl Desk<'_> {
+    pub(super) fn flow_cup(&mut self, typed: &FlowCupArguments) -> Answer<Report> {
+        let outside = |problem: String| Refusal::OutOfModel(problem);
+        let cup: FlowCup = typed
+            .cup
+            .parse()
+            .map_err(|problem: FlowCupError| outside(problem.to_string()))?;
+        let efflux = parse_mound(&typed.efflux)?;
+        let viscosity = cup
+            .viscosity(efflux)
+            .map_err(|problem| outside(problem.to_string()))?;
+        let report = Report::new(json!({
+            "cup": cup.code(),
+            "efflux_s": efflux.get(),
+            "mm2_s": viscosity.get(),
+        }));
+        Ok(report.line(format!(
+            "{cup} {} s: {:.1} mm2/s",
+            efflux.get(),
+            viscosity.get()
+        )))
+    }
+
+    pub(super) fn stack(&mut self, typed: &StackArguments) -> Answer<Report> {
+        let films: Vec<Millimetres> = typed
+            .films
+            .iter()
+            .map(|film| parse_length(film))
+            .collect::<Result<_, _>>()?;
+        let sheet = self.studio.stack(&typed.marks, &films, &self.now)?;
+        let steps: Vec<Value> = sheet.steps.iter().map(step_json).collect();
+        let report = Report::new(json!({"layers": layers_json(&sheet), "steps": steps}));
+        let heads = ["mark", "state", "mound", "density", "film", "recipe"];
+        let rows = sheet.layers.iter().rev().map(|layer| {
+            let mound = layer.standing.outlook.mound_mid();
+            [
+                layer.standing.cup.mark.to_string(),
+                layer.standing.state.to_string(),
+                or_dash(mound.map(|mound| format!("{:.1} s", mound.get()))),
+                or_dash(
+                    layer
+                        .density
+                        .map(|density| format!("{:.2} g/ml", density.get())),
+                ),
+                format!("{:.2} mm", layer.film.get()),
+                layer.standing.title(),
+            ]
+        });
+        let table = Table::headed(&heads).right(&[2, 3, 4]);
+        let words = sheet.steps.iter().flat_map(step_words);
+        Ok(report
+            .line("the top layer first")
+            .table(&rows.fold(table, Table::row))
+            .lines(words))
+    }
+
+    pub(super) fn drying(&mut self, typed: &DryingArguments) -> Answer<Report> {
+        let air = Air::parse(&typed.air)?;
+        let film = parse_length(&typed.film)?;
+        let drying = studio::drying(air, film)?;
+        let creep = match (typed.slope, &typed.mound) {
+            (Some(slope), Some(mound)) => Some(studio::creep_in_ten_minutes(
+                film,
+                parse_mound(mound)?,
+                Degrees(slope),
+            )?),
+            _ => None,
+        };
+        let report = Report::new(json!({
+            "factor": [number(drying.factor.low), number(drying.factor.high)],
+            "touch_dry_h": band_json(drying.touch.map(|one| one.get())),
+            "varnish_days": band_json(drying.varnish.map(|one| one.get())),
+            "creep_in_10_min_mm": creep.map(Millimetres::get),
+        }));
+        Ok(report
+            .lines(drying_lines(&drying))
+            .lines(creep.map(creep_line)))
+    }
+
+    pub(super) fn rack(&mut self) -> Answer<Report> {
+        let rack = self.studio.rack(&self.now)?;
+        let pictures: Vec<Value> = rack.iter().map(|line| self.rack_json(line)).collect();
+        let report = Report::new(json!({"at": self.stamp(self.now.at), "pictures": pictures}));
+        if rack.is_empty() {
+            return Ok(report.line("No picture is drying."));
+        }
+        let table = Table::headed(&["pour", "poured", "film", "dry to the touch", "varnish from"]);
+        let rows = rack.iter().map(|line| self.rack_row(line));
+        Ok(report.table(&rows.fold(table.right(&[0, 2]), Table::row)))
+    }
+
+    fn rack_row(&self, line: &RackLine) -> [String; 5] {
+        let dates = |band: &Result<Band<_>, String>| match band {
+            Ok(band) => format!("{} to {}", self.clock(band.low), self.clock(band.high)),
+            Err(problem) => problem.clone(),
+        };
+        [
+            line.page.pour.id.to_string(),
+            self.clock(line.page.pour.at),
+            format!("{:.1} mm", line.film.get()),
+            dates(&line.touch),
+            dates(&line.varnish),
+        ]
+    }
+
+    fn rack_json(&self, line: &RackLine) -> Value {
+        let dates = |band: &Result<Band<_>, String>| match band {
+            Ok(band) => json!([self.stamp(band.low), self.stamp(band.high)]),
+            Err(_) => Value::Null,
+        };
+        json!({
+            "pour": line.page.pour.id,
+            "poured_at": self.stamp(line.page.pour.at),
+            "film_mm": number(line.film.get()),
+            "air_entered": line.air_known,
+            "touch_dry": dates(&line.touch),
+            "varnish": dates(&line.varnish),
+            "why_not": line.touch.as_ref().err(),
+        })
+    }
+
+    pub(super) fn how_much(&mut self, mark: &str) -> Answer<Report> {
+        let advice = self.studio.how_much(mark, &self.now)?;
+        Ok(Report::new(advice_json(&advice)).lines(self.advice_lines(mark, &advice)))
+    }
+
+    fn advice_lines(&self, mark: &str, advice: &Advice) -> Vec<String> {
+        let band = advice.likely.band;
+        if band.high.is_nothing() {
+            let room = self.volume(advice.limit);
+            return vec![format!(
+                "{mark}: nothing to add (its limit leaves room for {room})"
+            )];
+        }
+        let [start, mid, low, high] =
+            [advice.start_with, band.mid, band.low, band.high].map(|one| self.volume(one));
+        vec![
+            format!("{mark}: start with {start}, likely {mid} ({low} to {high})"),
+            format!(
+                "  {}; at most {} more",
+                backing(&advice.likely),
+                self.volume(advice.limit)
+            ),
+        ]
+    }
+}
+
+fn backing<T>(estimate: &Estimate<T>) -> String {
+    match estimate.from {
+        Backing::Practice => "from practice, none of your readings yet".into(),
+        Backing::Yours => format!("yours: {} readings", estimate.readings),
+    }
+}
+
+/// Advice in JSON.
+pub(super) fn advice_json(advice: &Advice) -> Value {
+    let band = advice.likely.band;
+    json!({
+        "start_with_ml": ml(advice.start_with),
+        "likely_ml": ml(band.mid),
+        "band_ml": [ml(band.low), ml(band.high)],
+        "limit_ml": ml(advice.limit),
+        "from": advice.likely.from,
+        "readings": advice.likely.readings,
+    })
+}
+
+fn band_json(band: Band<f64>) -> Value {
+    json!([number(band.low), number(band.high)])
+}
+
+fn full_band(band: Band<f64>) -> Value {
+    json!([number(band.low), number(band.mid), number(band.high)])
+}
+
+fn layers_json(sheet: &StackSheet) -> Vec<Value> {
+    let layer = |layer: &studio::StackLayer| {
+        let mound = layer
+            .standing
+            .outlook
+            .mound
+            .map(|one| full_band(one.band.map(Seconds::get)));
+        json!({
+            "mark": layer.standing.cup.mark,
+            "layer": layer.standing.recipe.layer,
+            "state": layer.standing.state,
+            "mound_now_s": mound,
+            "density": layer.density,
+            "film_mm": number(layer.film.get()),
+        })
+    };
+    sheet.layers.iter().map(layer).collect()
+}
+
+fn step_json(step: &StackStep) -> Value {
+    json!({
+        "order_p": step.order_holds.map(Share::get),
+        "heavy_over_light": step.heavy_over_light,
+        "spacing_mm": step.spacing.map(|band| full_band(band.map(Millimetres::get))),
+        "shows_in_s": step.shows_in.map(|band| full_band(band.map(Seconds::get))),
+        "words": step.words,
+    })
+}
+
+fn step_words(step: &StackStep) -> Vec<String> {
+    let mut words: Vec<String> = step
+        .words
+        .iter()
+        .map(|words| format!("! {words}"))
+        .collect();
+    if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
+        words.push(format!(
+            "  cells by density: about {:.1} mm apart, showing after {:.0} to {:.0} min",
+            spacing.mid.get(),
+            shows.low.get() / 60.0,
+            shows.high.get() / 60.0
+        ));
+        words.push("  (surface tension, by which the activator works, is not in this)".into());
+    }
+    words
+}
+
+fn drying_lines(drying: &Drying) -> Vec<String> {
+    let factor = drying.factor;
+    vec![
+        format!(
+            "dry to the touch in {:.0} to {:.0} h",
+            drying.touch.low.get(),
+            drying.touch.high.get()
+        ),
+        format!(
+            "varnish in {:.0} to {:.0} days",
+            drying.varnish.low.get(),
+            drying.varnish.high.get()
+        ),
+        format!(
+            "this air takes {:.2} to {:.2} times as long as 23 C and 50 %; practice values, no better than 20 %",
+            factor.low, factor.high
+        ),
+    ]
+}
+
+fn creep_line(creep: Millimetres) -> String {
+    format!(
+        "on that slope the film creeps at most {:.0} mm in 10 min",
+        creep.get()
+    )
+}

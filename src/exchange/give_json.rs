@@ -1,0 +1,144 @@
+//! The whole studio as one JSON document, format version 1 (also told in `assets/studio-json.md`).
+//!
+//! ```json
+//! {
+//! "format":"stillcup studio","version":1,"schema":4,
+//! "setting":[
+//! {"id":1,"name":"currency","value":"EUR"}
+//! ],
+//! "material":[ … ], … ,
+//! "change":[ … ]
+//! }
+//! ```
+//!
+//! - `version` is this format's, `schema` the store's. `format`, `version` and `schema` stand first.
+//! - One array a table, one row a line, by rising `id`; a table that is referred to comes before those that refer to it.
+//! - A row is known by its `uid` (a setting by its `name`). Its `id` is its number in its own studio: a pour's
+//!   number is its `id`. A reference is the `uid` of a row further up. Rows that belong to one other row hang under
+//!   it, in an array with their table's name.
+//! - A real number is text, the shortest decimal that gives back the same double (IEEE 754 binary64), because not
+//!   every JSON reader gives back the same one. Whole numbers are numbers. What is unknown is `null`.
+//! - Instants are milliseconds since 1970 in UTC (`at_ms`) beside the painter's own offset in minutes (`offset_min`).
+//! - `change` is the history; its `rows` is the stored text itself, JSON within a string.
+//!
+//! The same studio always gives the same bytes.
+
+use super::{ExchangeError, kept};
+use crate::studio::{Record, Studio, TABLES, Value};
+use std::io::Write;
+use std::path::Path;
+
+/// What a file of a studio says it is.
+pub(super) const FORMAT: &str = "stillcup studio";
+/// The version of this format.
+pub(super) const VERSION: u64 = 1;
+
+/// Writes the whole studio to a stream, holding no more than one row at a time.
+///
+/// # Errors
+/// Where the store cannot be read or the stream not written.
+pub fn export(studio: &Studio, out: &mut impl Write) -> Result<(), ExchangeError> {
+    let schema = studio.version();
+    let mut json = Document {
+        out,
+        tables: 0,
+        rows: 0,
+    };
+    json.say(&format!(
+        "{{\n\"format\":\"{FORMAT}\",\"version\":{VERSION},\"schema\":{schema}"
+    ))?;
+    studio.give_out(|record| json.row(record))?;
+    json.open_tables(TABLES.len())?;
+    json.say("\n]\n}\n")?;
+    json.out.flush().map_err(|err| stream(&err))
+}
+
+/// Writes the whole studio to a file: whole, or what stood there stays.
+///
+/// # Errors
+/// As [`export`].
+pub fn export_to(studio: &Studio, path: &Path) -> Result<(), ExchangeError> {
+    kept::write_whole(path, |out| export(studio, out))
+}
+
+struct Document<'a, W> {
+    out: &'a mut W,
+    /// How many tables were begun.
+    tables: usize,
+    /// How many rows the last of them has.
+    rows: u64,
+}
+
+impl<W: Write> Document<'_, W> {
+    fn row(&mut self, record: &Record) -> Result<(), ExchangeError> {
+        let place = TABLES
+            .iter()
+            .position(|table| table.name == record.table.name);
+        self.open_tables(place.map_or(self.tables, |place| place + 1))?;
+        self.say(if self.rows == 0 { "\n" } else { ",\n" })?;
+        self.rows += 1;
+        self.record(record)
+    }
+
+    fn open_tables(&mut self, wanted: usize) -> Result<(), ExchangeError> {
+        while self.tables < wanted {
+            self.say(if self.tables == 0 {
+                ",\n\""
+            } else {
+                "\n],\n\""
+            })?;
+            self.say(TABLES[self.tables].name)?;
+            self.say("\":[")?;
+            (self.tables, self.rows) = (self.tables + 1, 0);
+        }
+        Ok(())
+    }
+
+    fn record(&mut self, record: &Record) -> Result<(), ExchangeError> {
+        for (place, (column, field)) in record.table.columns.iter().zip(&record.fields).enumerate()
+        {
+            self.say(if place == 0 { "{" } else { "," })?;
+            self.text(column.said())?;
+            self.say(":")?;
+            self.value(field.as_ref())?;
+        }
+        for child in record.table.children {
+            self.say(",")?;
+            self.text(child.name)?;
+            self.say(":[")?;
+            let under = record
+                .children
+                .iter()
+                .filter(|row| row.table.name == child.name);
+            for (place, row) in under.enumerate() {
+                self.say(if place == 0 { "" } else { "," })?;
+                self.record(row)?;
+            }
+            self.say("]")?;
+        }
+        self.say("}")
+    }
+
+    fn value(&mut self, value: Option<&Value>) -> Result<(), ExchangeError> {
+        match value {
+            None | Some(Value::Null) => self.say("null"),
+            Some(Value::Integer(number)) => self.say(&number.to_string()),
+            Some(Value::Real(number)) => self.say(&format!("\"{number:?}\"")),
+            Some(Value::Text(text)) => self.text(text),
+        }
+    }
+
+    fn text(&mut self, text: &str) -> Result<(), ExchangeError> {
+        serde_json::to_writer(&mut *self.out, text).map_err(|err| stream(&err.into()))
+    }
+
+    fn say(&mut self, text: &str) -> Result<(), ExchangeError> {
+        self.out
+            .write_all(text.as_bytes())
+            .map_err(|err| stream(&err))
+    }
+}
+
+fn stream(err: &std::io::Error) -> ExchangeError {
+    ExchangeError::system("the export", err)
+}

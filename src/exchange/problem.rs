@@ -1,0 +1,65 @@
+//! Why something could not be written out or read in: kinds, each one sentence and a hint.
+
+use crate::studio::StoreError;
+use thiserror::Error;
+
+/// Why an export or import was not done; nothing was changed.
+#[derive(Debug, Error)]
+pub enum ExchangeError {
+    /// The store refused.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The system refused to read or write.
+    #[error("{path}: {why}")]
+    System {
+        /// The file, or what it is.
+        path: String,
+        /// The system's reason.
+        why: String,
+    },
+    /// The file stops before its end.
+    #[error("the file ends in the middle, at line {0}")]
+    CutShort(usize),
+    /// It is not JSON.
+    #[error("the file is not JSON: {0}")]
+    NotJson(String),
+    /// It is JSON, but not a studio.
+    #[error("the file is no studio: {0}")]
+    NotAStudio(String),
+    /// A later program wrote it.
+    #[error("the file has {what} {theirs}, this program knows up to {ours}")]
+    Newer {
+        /// `format version` or `schema`.
+        what: &'static str,
+        /// The file's.
+        theirs: u64,
+        /// Ours.
+        ours: u64,
+    },
+    /// More than a studio's file ever has.
+    #[error("{0}")]
+    TooLarge(&'static str),
+}
+
+impl ExchangeError {
+    /// What to do next.
+    #[must_use]
+    pub const fn hint(&self) -> &'static str {
+        match self {
+            Self::Store(err) => err.hint(),
+            Self::System { .. } => "check the path, its permissions and the space left",
+            Self::CutShort(_) => "nothing was changed; copy or export the file again",
+            Self::NotJson(_) | Self::NotAStudio(_) | Self::TooLarge(_) => {
+                "nothing was changed; take a file that stillcup export wrote"
+            }
+            Self::Newer { .. } => "nothing was changed; use the newer program",
+        }
+    }
+
+    pub(super) fn system(path: &str, err: &std::io::Error) -> Self {
+        Self::System {
+            path: path.to_owned(),
+            why: err.to_string(),
+        }
+    }
+}

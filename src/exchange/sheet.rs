@@ -1,0 +1,82 @@
+//! Plain tables for a spreadsheet: RFC 4180 (lines end in CRLF, text is quoted where it must be), UTF-8.
+//!
+//! A text that a spreadsheet would take for a formula (it begins with `=`, `+`, `-`, `@`, a tab or a carriage
+//! return) is led by an apostrophe. Numbers are not touched, nor any other text.
+
+use super::{ExchangeError, kept};
+use crate::studio::{Sheet, Studio, Value};
+use std::borrow::Cow;
+use std::io::Write;
+use std::path::Path;
+
+/// Writes a sheet to a stream.
+///
+/// # Errors
+/// Where the store cannot be read or the stream not written.
+pub fn write_sheet(
+    studio: &Studio,
+    sheet: Sheet,
+    out: &mut impl Write,
+) -> Result<(), ExchangeError> {
+    let mut csv = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(out);
+    let csv = std::cell::RefCell::new(&mut csv);
+    studio.sheet(
+        sheet,
+        |head| csv.borrow_mut().write_record(head).map_err(failed),
+        |row| {
+            csv.borrow_mut()
+                .write_record(row.iter().map(|cell| shown(cell).into_owned()))
+                .map_err(failed)
+        },
+    )?;
+    let ended = csv.borrow_mut().flush();
+    ended.map_err(|err| ExchangeError::system("the table", &err))
+}
+
+/// Writes a sheet to a file: whole, or what stood there stays.
+///
+/// # Errors
+/// As [`write_sheet`].
+pub fn sheet_to(studio: &Studio, sheet: Sheet, path: &Path) -> Result<(), ExchangeError> {
+    kept::write_whole(path, |out| write_sheet(studio, sheet, out))
+}
+
+fn shown(cell: &Value) -> Cow<'_, str> {
+    match cell {
+        Value::Null => "".into(),
+        Value::Integer(number) => number.to_string().into(),
+        Value::Real(number) => number.to_string().into(),
+        Value::Text(text) if text.starts_with(['=', '+', '-', '@', '\t', '\r']) => {
+            format!("'{text}").into()
+        }
+        Value::Text(text) => text.into(),
+    }
+}
+
+fn failed(err: csv::Error) -> ExchangeError {
+    ExchangeError::System {
+        path: "the table".into(),
+        why: err.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_texts_that_look_like_formulas_are_led_by_an_apostrophe() {
+        let text = |text: &str| shown(&Value::Text(text.into())).into_owned();
+        for formula in ["=1+1", "+1", "-1", "@x", "\tx", "\rx"] {
+            assert_eq!(text(formula), format!("'{formula}"));
+        }
+        for plain in ["", " =1", "a=1", "'=1", "\u{202e}x"] {
+            assert_eq!(text(plain), plain);
+        }
+        assert_eq!(shown(&Value::Real(-5.5)), "-5.5");
+        assert_eq!(shown(&Value::Integer(-60)), "-60");
+        assert_eq!(shown(&Value::Null), "");
+    }
+}

@@ -1,0 +1,279 @@
+//! Taking rows in: into an empty studio exactly as they were, into another as one change of its own.
+
+use super::layout::{Holds, TABLES, Table};
+use super::merge::Merge;
+use super::{Record, sound};
+use crate::logbook::{Logbook, LogbookError, Stamp, Value};
+use rusqlite::{Connection, OptionalExtension, params_from_iter};
+
+/// Something that bears another name or mark here than in the file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Renamed {
+    /// `material`, `recipe`, `cup` or `variant`.
+    pub what: &'static str,
+    /// As the file has it.
+    pub was: String,
+    /// As it is called here.
+    pub is: String,
+}
+
+/// What an import did.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Taken {
+    /// Whether the studio was empty, so that it is now the file's twin, history and numbers included.
+    pub exact: bool,
+    /// How many rows came in, those under others not counted.
+    pub new: u64,
+    /// How many were here already and were left as they are.
+    pub known: u64,
+    /// Those of them that differ in the file, and in what; the first hundred.
+    pub differing: Vec<String>,
+    /// What had to give way to a name, mark or number in use here.
+    pub renamed: Vec<Renamed>,
+    /// How many changes of the file's history were left out: a studio keeps only its own.
+    pub history_left: u64,
+}
+
+/// Where an import puts its rows, in the order of [`TABLES`].
+#[derive(Debug)]
+pub struct Intake<'a, 'w> {
+    how: How<'a, 'w>,
+    last: (usize, i64),
+    taken: Taken,
+}
+
+#[derive(Debug)]
+enum How<'a, 'w> {
+    Exact(&'a Connection),
+    Merge(Box<Merge<'a, 'w>>),
+}
+
+impl<'a, 'w> Intake<'a, 'w> {
+    fn new(how: How<'a, 'w>) -> Self {
+        let taken = Taken {
+            exact: matches!(how, How::Exact(_)),
+            ..Taken::default()
+        };
+        Self {
+            how,
+            last: (0, 0),
+            taken,
+        }
+    }
+
+    /// Takes one row in, with those under it.
+    ///
+    /// # Errors
+    /// [`LogbookError::Foreign`] where it does not fit; then nothing of the import may be kept.
+    pub fn put(&mut self, record: &Record) -> Result<(), LogbookError> {
+        self.in_order(record)?;
+        admit(record)?;
+        match &mut self.how {
+            How::Exact(conn) => {
+                insert_whole(conn, record)?;
+                self.taken.new += 1;
+                Ok(())
+            }
+            How::Merge(merge) => merge.put(record, &mut self.taken),
+        }
+    }
+
+    /// Tables and numbers rise, so that what comes in goes out again byte for byte.
+    fn in_order(&mut self, record: &Record) -> Result<(), LogbookError> {
+        let known = TABLES
+            .iter()
+            .position(|table| table.name == record.table.name);
+        let here = (known.unwrap_or(0), record.id());
+        if here <= self.last {
+            return Err(refusal(record, "its id does not follow the one before it"));
+        }
+        self.last = here;
+        Ok(())
+    }
+}
+
+impl Logbook {
+    /// Takes in what `feed` puts: all of it, or nothing.
+    ///
+    /// An empty studio becomes the file's twin. Elsewhere rows with a known uid are left as they are, and all
+    /// that is new is one change under `label`.
+    ///
+    /// # Errors
+    /// What `feed` answers; [`LogbookError::Foreign`] where a row does not fit; as [`Logbook::commit`].
+    pub fn take_in<E: From<LogbookError>>(
+        &mut self,
+        label: &str,
+        at: Stamp,
+        feed: impl FnOnce(&mut Intake<'_, '_>) -> Result<(), E>,
+    ) -> Result<Taken, E> {
+        self.regain()?;
+        let tx = self.begin_change()?;
+        if !is_empty(&tx)? {
+            drop(tx);
+            return self.merge_in(label, at, feed);
+        }
+        let mut intake = Intake::new(How::Exact(&tx));
+        feed(&mut intake)?;
+        let taken = intake.taken;
+        sound::check(&tx)?;
+        let newest = newest_change(&tx)?;
+        let outcome = tx.execute_batch("COMMIT");
+        drop(tx);
+        self.settle(&newest, outcome)?;
+        Ok(taken)
+    }
+
+    fn merge_in<E: From<LogbookError>>(
+        &mut self,
+        label: &str,
+        at: Stamp,
+        feed: impl FnOnce(&mut Intake<'_, '_>) -> Result<(), E>,
+    ) -> Result<Taken, E> {
+        self.commit(label, at, |write| {
+            let conn = write.conn();
+            let mut intake = Intake::new(How::Merge(Box::new(Merge::new(write))));
+            feed(&mut intake)?;
+            let taken = intake.taken;
+            sound::check(conn)?;
+            Ok(taken)
+        })
+    }
+}
+
+fn is_empty(conn: &Connection) -> Result<bool, LogbookError> {
+    for table in TABLES {
+        let sql = format!("SELECT EXISTS (SELECT 1 FROM \"{}\")", table.name);
+        if conn.query_row(&sql, [], |row| row.get(0))? {
+            return Ok(false);
+        }
+    }
+    Ok(true)
+}
+
+fn newest_change(conn: &Connection) -> Result<String, LogbookError> {
+    let sql = "SELECT uid FROM change ORDER BY id DESC LIMIT 1";
+    let found = conn.query_row(sql, [], |row| row.get(0)).optional()?;
+    Ok(found.unwrap_or_default())
+}
+
+fn insert_whole(conn: &Connection, record: &Record) -> Result<(), LogbookError> {
+    insert(conn, record, None)?;
+    for child in &record.children {
+        insert(conn, child, Some(record.id())).map_err(|err| within(record, err))?;
+    }
+    Ok(())
+}
+
+fn insert(conn: &Connection, record: &Record, parent: Option<i64>) -> Result<(), LogbookError> {
+    let values = resolved(conn, record, parent)?;
+    let names: Vec<_> = values
+        .iter()
+        .map(|(name, _)| format!("\"{name}\""))
+        .collect();
+    let marks = vec!["?"; values.len()].join(", ");
+    let (table, names) = (record.table.name, names.join(", "));
+    let sql = format!("INSERT INTO \"{table}\" ({names}) VALUES ({marks})");
+    let bound = params_from_iter(values.iter().map(|(_, value)| value));
+    conn.prepare_cached(&sql)?
+        .execute(bound)
+        .map_err(|err| within(record, err.into()))?;
+    Ok(())
+}
+
+/// The columns a row says, each reference as the number it has here.
+pub(super) fn resolved(
+    conn: &Connection,
+    record: &Record,
+    parent: Option<i64>,
+) -> Result<Vec<(&'static str, Value)>, LogbookError> {
+    let mut values = Vec::with_capacity(record.fields.len() + 1);
+    for (column, field) in record.table.columns.iter().zip(&record.fields) {
+        let value = match (column.holds, field) {
+            (_, None) => continue,
+            (Holds::To(other), Some(Value::Text(uid))) => {
+                let missing = || {
+                    refusal(
+                        record,
+                        &format!("its {} is not in the file before it", column.said()),
+                    )
+                };
+                Value::Integer(find(conn, other, "uid", uid)?.ok_or_else(missing)?)
+            }
+            (_, Some(value)) => value.clone(),
+        };
+        values.push((column.name, value));
+    }
+    values.extend(
+        record
+            .table
+            .parent
+            .zip(parent)
+            .map(|(name, id)| (name, id.into())),
+    );
+    Ok(values)
+}
+
+/// The number of the row whose `key` is this.
+pub(super) fn find(
+    conn: &Connection,
+    table: &str,
+    key: &str,
+    value: &str,
+) -> Result<Option<i64>, LogbookError> {
+    let sql = format!("SELECT id FROM \"{table}\" WHERE \"{key}\" = ?1");
+    let mut read = conn.prepare_cached(&sql)?;
+    Ok(read.query_row([value], |row| row.get(0)).optional()?)
+}
+
+/// Refuses values that no studio writes.
+fn admit(record: &Record) -> Result<(), LogbookError> {
+    for (column, field) in record.table.columns.iter().zip(&record.fields) {
+        if field.as_ref().is_some_and(|value| !column.admits(value)) {
+            return Err(refusal(
+                record,
+                &format!("its {} is out of range", column.said()),
+            ));
+        }
+    }
+    if record.id() == 0 || record.text(record.table.key).is_none() && record.table.parent.is_none()
+    {
+        return Err(refusal(record, "its id or uid is missing"));
+    }
+    let mut last = (0, 0);
+    for child in &record.children {
+        admit(child).map_err(|err| within(record, err))?;
+        let here = (place_of(record.table, child), child.id());
+        if here <= last {
+            return Err(refusal(record, "the ids under it do not rise"));
+        }
+        last = here;
+    }
+    Ok(())
+}
+
+fn place_of(table: &Table, child: &Record) -> usize {
+    let place = table
+        .children
+        .iter()
+        .position(|one| one.name == child.table.name);
+    place.unwrap_or(0)
+}
+
+pub(super) fn refusal(record: &Record, why: &str) -> LogbookError {
+    LogbookError::Foreign {
+        what: record.title(),
+        why: why.to_owned(),
+    }
+}
+
+/// The same, naming the row, where the store's own rules refused it.
+pub(super) fn within(record: &Record, err: LogbookError) -> LogbookError {
+    match err {
+        LogbookError::Rule(why) => refusal(record, &why),
+        LogbookError::Foreign { what, why } => LogbookError::Foreign {
+            what: format!("{what} under {}", record.title()),
+            why,
+        },
+        other => other,
+    }
+}

@@ -1,0 +1,290 @@
+//! The keys that hold everywhere, and those of what lies over a screen.
+
+use crate::screen::Screen;
+use crate::screen::action::{Action, Step};
+use crate::screen::bench;
+use crate::screen::keys::{Binding, Context, Key, char, code, ctrl};
+use crate::screen::pour;
+use crate::trade::cup::End;
+use crossterm::event::KeyCode;
+
+const fn everywhere(
+    keys: &'static [Key],
+    action: Action,
+    word: &'static str,
+    help: &'static str,
+) -> Binding {
+    Binding {
+        context: Context::Shell,
+        keys,
+        action,
+        word,
+        help,
+    }
+}
+
+/// The keys that hold on every screen, as long as no text is typed.
+pub const KEYS: &[Binding] = &[
+    everywhere(
+        &[char('u')],
+        Action::Undo,
+        "undo",
+        "Take the last deed back",
+    ),
+    everywhere(
+        &[char('U')],
+        Action::Redo,
+        "",
+        "Do again what was taken back",
+    ),
+    everywhere(
+        &[char('?')],
+        Action::Help,
+        "help",
+        "Show the keys of this place",
+    ),
+    everywhere(&[char('q')], Action::Quit, "quit", "Leave; all is kept"),
+    everywhere(
+        &[char('h')],
+        Action::History,
+        "",
+        "Show what was done, newest first",
+    ),
+    everywhere(
+        &[char('M')],
+        Action::Messages,
+        "",
+        "Show the last messages again",
+    ),
+    everywhere(
+        &[code(KeyCode::Esc)],
+        Action::Back,
+        "",
+        "The message was read: clear it",
+    ),
+    everywhere(
+        &[char('1'), char('B')],
+        Action::Go(Screen::Bench),
+        "",
+        "Bench: the living cups",
+    ),
+    everywhere(
+        &[char('2'), char('P')],
+        Action::Go(Screen::Pour),
+        "",
+        "Pour: the stack of layers",
+    ),
+    everywhere(
+        &[char('3'), char('R')],
+        Action::Go(Screen::Rack),
+        "",
+        "Rack: pictures drying",
+    ),
+    everywhere(
+        &[char('4'), char('F')],
+        Action::Go(Screen::Findings),
+        "",
+        "Findings: what worked",
+    ),
+    everywhere(
+        &[char('5'), char('S')],
+        Action::Go(Screen::Shelf),
+        "",
+        "Shelf: what is left",
+    ),
+    everywhere(
+        &[char('6'), char('L')],
+        Action::Go(Screen::Plan),
+        "",
+        "Plan: paint for a panel",
+    ),
+    everywhere(
+        &[char('7'), char('C')],
+        Action::Go(Screen::Recipes),
+        "",
+        "Recipes and variants",
+    ),
+    everywhere(
+        &[code(KeyCode::Up), char('k')],
+        Action::Step(Step::Up),
+        "",
+        "The line above",
+    ),
+    everywhere(
+        &[code(KeyCode::Down), char('j')],
+        Action::Step(Step::Down),
+        "",
+        "The line below",
+    ),
+    everywhere(
+        &[code(KeyCode::PageUp)],
+        Action::Step(Step::PageUp),
+        "",
+        "Ten lines up",
+    ),
+    everywhere(
+        &[code(KeyCode::PageDown)],
+        Action::Step(Step::PageDown),
+        "",
+        "Ten lines down",
+    ),
+    everywhere(
+        &[code(KeyCode::Home)],
+        Action::Step(Step::First),
+        "",
+        "The first line",
+    ),
+    everywhere(
+        &[code(KeyCode::End)],
+        Action::Step(Step::Last),
+        "",
+        "The last line",
+    ),
+    everywhere(
+        &[ctrl('c')],
+        Action::Quit,
+        "",
+        "Leave at once, wherever you are",
+    ),
+];
+
+const fn over(
+    context: Context,
+    keys: &'static [Key],
+    action: Action,
+    word: &'static str,
+    help: &'static str,
+) -> Binding {
+    Binding {
+        context,
+        keys,
+        action,
+        word,
+        help,
+    }
+}
+
+const AWAY: &[Key] = &[code(KeyCode::Esc)];
+
+/// The keys of what lies over a screen.
+pub const OVER_KEYS: &[Binding] = &[
+    over(
+        Context::Clock,
+        &[char(' '), code(KeyCode::Enter)],
+        Action::Press,
+        "start, stop",
+        "Start; stop and write it down",
+    ),
+    over(
+        Context::Clock,
+        AWAY,
+        Action::Back,
+        "away",
+        "Away, nothing written",
+    ),
+    over(
+        Context::Ending,
+        &[char('u')],
+        Action::Bench(bench::Wish::Ended(End::Used)),
+        "used up",
+        "All of it was used",
+    ),
+    over(
+        Context::Ending,
+        &[char('b')],
+        Action::Bench(bench::Wish::Ended(End::Binned)),
+        "binned",
+        "The rest was thrown out",
+    ),
+    over(
+        Context::Ending,
+        &[char('s')],
+        Action::Bench(bench::Wish::Ended(End::Skinned)),
+        "skinned",
+        "A skin grew over it",
+    ),
+    over(
+        Context::Ending,
+        AWAY,
+        Action::Back,
+        "keep it",
+        "It lives on",
+    ),
+    over(Context::Judging, &[char('0')], cells(0), "none", "No cells"),
+    over(Context::Judging, &[char('1')], cells(1), "", "A few"),
+    over(Context::Judging, &[char('2')], cells(2), "", "Some"),
+    over(Context::Judging, &[char('3')], cells(3), "", "Middling"),
+    over(Context::Judging, &[char('4')], cells(4), "", "Good"),
+    over(
+        Context::Judging,
+        &[char('5')],
+        cells(5),
+        "the best",
+        "As good as they get",
+    ),
+    over(
+        Context::Judging,
+        &[char('d')],
+        Action::Pour(pour::Wish::Dry),
+        "wet or dry",
+        "Whether the picture is dry",
+    ),
+    over(
+        Context::Judging,
+        AWAY,
+        Action::Back,
+        "not now",
+        "Nothing is judged",
+    ),
+    over(
+        Context::Page,
+        &[
+            code(KeyCode::Esc),
+            char('q'),
+            code(KeyCode::Enter),
+            char('?'),
+        ],
+        Action::Back,
+        "back",
+        "Back to the screen",
+    ),
+    over(
+        Context::Page,
+        &[code(KeyCode::Up), char('k')],
+        Action::Step(Step::Up),
+        "",
+        "One line up",
+    ),
+    over(
+        Context::Page,
+        &[code(KeyCode::Down), char('j'), char(' ')],
+        Action::Step(Step::Down),
+        "further",
+        "One line down",
+    ),
+    over(
+        Context::Page,
+        &[code(KeyCode::PageUp)],
+        Action::Step(Step::PageUp),
+        "",
+        "Ten up",
+    ),
+    over(
+        Context::Page,
+        &[code(KeyCode::PageDown)],
+        Action::Step(Step::PageDown),
+        "",
+        "Ten down",
+    ),
+    over(
+        Context::Page,
+        &[code(KeyCode::Home)],
+        Action::Step(Step::First),
+        "",
+        "The top",
+    ),
+];
+
+const fn cells(cells: u8) -> Action {
+    Action::Pour(pour::Wish::Judged(cells))
+}

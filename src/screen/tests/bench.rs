@@ -1,0 +1,235 @@
+//! The Bench's keys, from what was to what is.
+
+use super::{Play, Stage, keys, lines, place, shows, typed};
+use crate::screen::look::Look;
+use crate::trade::cup::Happened;
+use crate::trade::life::State;
+use chrono::TimeDelta;
+use ratatui::style::{Color, Modifier};
+
+/// Whether keys leave the cup with the mark in a state.
+fn state(stage: &Stage, mark: &str) -> State {
+    stage
+        .studio()
+        .cup_page(mark, &stage.now)
+        .unwrap()
+        .standing
+        .state
+}
+
+fn last(stage: &Stage, mark: &str) -> Happened {
+    let page = stage.studio().cup_page(mark, &stage.now).unwrap();
+    page.entries.last().unwrap().what.clone()
+}
+
+#[test]
+fn without_a_key_it_says_what_the_hands_must_do_at_every_size() {
+    let mut stage = Stage::with_cups();
+    for size in [(50, 16), (80, 24), (120, 40), (160, 50)] {
+        stage.size = size;
+        let cells = stage.play([]);
+        let head = lines(&cells)[..2].join(" ");
+        assert!(head.contains("K7 has thickened: start with"), "{head}");
+        assert!(head.contains("B4 can be poured."), "{head}");
+        let row = |mark| place(&cells, mark).1;
+        assert!(row("▲ thick   K7") < row("● ready   B4"));
+        assert!(row("● ready   B4") < row("○ resting A3"));
+        assert!(
+            shows(&cells, "19:00"),
+            "when A3 clears: {:#?}",
+            lines(&cells)
+        );
+    }
+}
+
+#[test]
+fn a_wide_screen_has_the_chosen_cups_life_beside_it_and_a_narrow_one_on_enter() {
+    let mut stage = Stage::with_cups();
+    stage.size = (120, 40);
+    assert!(shows(&stage.play([]), "what happened"));
+    stage.size = (80, 24);
+    assert!(!shows(&stage.play([]), "what happened"));
+    let cells = stage.play(keys("Enter"));
+    assert!(shows(&cells, "read mound 4.2 s"), "{:#?}", lines(&cells));
+    assert!(shows(&cells, "80 ml  Medium"));
+}
+
+#[test]
+fn states_differ_by_sign_and_word_and_colours_only_where_wanted() {
+    let mut stage = Stage::with_cups();
+    let cells = stage.play([]);
+    let (x, y) = place(&cells, "▲ thick");
+    assert_eq!(cells[(x, y)].fg, Color::Rgb(213, 94, 0));
+    stage.look = Look::Plain;
+    let cells = stage.play([]);
+    let coloured = cells
+        .content()
+        .iter()
+        .filter(|cell| cell.fg != Color::Reset)
+        .count();
+    let painted = cells
+        .content()
+        .iter()
+        .filter(|cell| cell.bg != Color::Reset)
+        .count();
+    assert_eq!((coloured, painted), (0, 0));
+    let (x, y) = place(&cells, "K7 ");
+    let (x, y) = if y == 0 {
+        place(&cells, "▲ thick")
+    } else {
+        (x, y)
+    };
+    let chosen = cells
+        .content()
+        .iter()
+        .any(|cell| cell.modifier.contains(Modifier::REVERSED));
+    assert!(chosen && cells[(x, y)].fg == Color::Reset);
+}
+
+#[test]
+fn one_key_each_looks_lids_and_undoes() {
+    let stage = Stage::with_cups();
+    // A3 is the third: it rests.
+    stage.play(keys("Down Down c"));
+    assert_eq!(state(&stage, "A3"), State::Look);
+    stage.play(keys("u"));
+    assert_eq!(state(&stage, "A3"), State::Resting);
+    stage.play(keys("U"));
+    assert_eq!(state(&stage, "A3"), State::Look);
+    stage.play(keys("o"));
+    let capped = |mark| {
+        stage
+            .studio()
+            .cup_page(mark, &stage.now)
+            .unwrap()
+            .standing
+            .life
+            .capped
+    };
+    assert!(!capped("K7"));
+    stage.play(keys("o"));
+    assert!(capped("K7"));
+}
+
+#[test]
+fn thinning_logs_the_amount_and_the_mound_after_it() {
+    let stage = Stage::with_cups();
+    stage.play(
+        [
+            keys("t"),
+            typed("3"),
+            keys("Tab"),
+            typed("2,6"),
+            keys("Enter"),
+        ]
+        .concat_plays(),
+    );
+    assert_eq!(state(&stage, "K7"), State::Ready);
+    let Happened::Thinned {
+        ml, hard, reading, ..
+    } = last(&stage, "K7")
+    else {
+        panic!("not thinned")
+    };
+    let mound = reading.unwrap().mound().unwrap().get();
+    assert_eq!((ml.get(), hard, mound), (3.0, false, 2.6));
+}
+
+#[test]
+fn thinning_by_the_advised_amount_is_two_keys() {
+    let stage = Stage::with_cups();
+    let before = stage.studio().cup_page("K7", &stage.now).unwrap().standing;
+    let advised = before.outlook.advice.unwrap().start_with.get();
+    stage.play(keys("t Enter"));
+    let Happened::Thinned { ml, .. } = last(&stage, "K7") else {
+        panic!("not thinned")
+    };
+    // The form shows no more digits than a syringe has.
+    assert!(
+        (ml.get() - advised).abs() < 0.06,
+        "{} for {advised}",
+        ml.get()
+    );
+}
+
+#[test]
+fn a_mound_is_timed_with_three_keys() {
+    let stage = Stage::with_cups();
+    let mut script = keys("w Space");
+    script.push(Play::Later(TimeDelta::milliseconds(2740)));
+    script.extend(keys("Space"));
+    stage.play(script);
+    let Happened::Read(reading) = last(&stage, "K7") else {
+        panic!("not read")
+    };
+    assert_eq!(reading.mound().unwrap().get(), 2.7);
+}
+
+#[test]
+fn stirring_by_the_clock_logs_its_minutes_and_shows_big_digits() {
+    let stage = Stage::with_cups();
+    let mut script = keys("s");
+    script.push(Play::Later(TimeDelta::seconds(245)));
+    let cells = stage.play([]);
+    assert!(!shows(&cells, "██"));
+    let shown = keys("s")
+        .into_iter()
+        .chain([Play::Later(TimeDelta::seconds(245)), Play::Tick]);
+    assert!(shows(&stage.play(shown), "██"));
+    script.extend(keys("Enter"));
+    stage.play(script);
+    let Happened::Stirred { minutes } = last(&stage, "K7") else {
+        panic!("not stirred")
+    };
+    assert_eq!(minutes.get(), 4.1);
+}
+
+#[test]
+fn ending_asks_how_and_may_be_left() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(keys("e"));
+    assert!(shows(&cells, "How did K7 end?") && shows(&cells, "s skinned"));
+    stage.play(keys("e Esc"));
+    assert_eq!(state(&stage, "K7"), State::Thick);
+    stage.play(keys("e b"));
+    assert_eq!(state(&stage, "K7"), State::Spent);
+}
+
+#[test]
+fn the_history_shows_what_was_done_and_what_was_taken_back() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(keys("c u h"));
+    let back = place(&cells, "taken back:").1;
+    assert!(lines(&cells)[usize::from(back)].contains("K7 looked: clear"));
+}
+
+#[test]
+fn a_message_stays_until_a_key_clears_it_and_is_kept() {
+    let stage = Stage::with_cups();
+    let said = "✓ K7 is";
+    assert!(shows(&stage.play(keys("o Down Up")), said));
+    assert!(!shows(&stage.play(keys("o Esc")), said));
+    assert!(shows(&stage.play(keys("o Esc M")), "✓ K7 is"));
+}
+
+#[test]
+fn the_help_is_drawn_from_the_table() {
+    let mut stage = Stage::with_cups();
+    stage.size = (80, 60);
+    let cells = stage.play(keys("?"));
+    for binding in crate::screen::keys::bindings(crate::screen::keys::Context::Screen(
+        crate::screen::Screen::Bench,
+    )) {
+        assert!(shows(&cells, binding.help), "{}", binding.help);
+    }
+}
+
+trait Concat {
+    fn concat_plays(self) -> Vec<Play>;
+}
+
+impl<const N: usize> Concat for [Vec<Play>; N] {
+    fn concat_plays(self) -> Vec<Play> {
+        self.into_iter().flatten().collect()
+    }
+}

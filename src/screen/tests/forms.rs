@@ -1,0 +1,109 @@
+//! Mixing and the first hour: what is typed, what is kept, what is said in its place.
+
+use super::{Play, Stage, keys, lines, place, shows, typed};
+use crate::studio::Standing;
+use ratatui::style::Modifier;
+
+fn all(parts: Vec<Vec<Play>>) -> Vec<Play> {
+    parts.into_iter().flatten().collect()
+}
+
+fn cups(stage: &Stage) -> Vec<Standing> {
+    stage.studio().bench(&stage.now).unwrap()
+}
+
+#[test]
+fn a_cup_like_the_last_is_two_keys() {
+    let stage = Stage::with_cups();
+    stage.play(keys("l Enter"));
+    let cups = cups(&stage);
+    let new = cups.iter().max_by_key(|cup| cup.cup.id).unwrap();
+    assert_eq!(
+        (cups.len(), new.title().as_str(), new.cup.volume.get()),
+        (4, "Cell opener v1", 120.0)
+    );
+}
+
+#[test]
+fn a_cup_of_another_recipe_with_a_mound_is_nine_keys_beside_its_amount() {
+    let stage = Stage::with_cups();
+    let counted = [
+        keys("m r i Enter"),
+        keys("Tab"),
+        typed("2.6"),
+        keys("Enter"),
+    ];
+    assert!(counted.iter().flatten().count() <= 9);
+    let [open, on, mound, keep] = counted;
+    stage.play(all(vec![open, typed("80 ml"), on, mound, keep]));
+    let cups = cups(&stage);
+    let new = cups.iter().max_by_key(|cup| cup.cup.id).unwrap();
+    assert_eq!(new.title(), "River blue v1");
+    assert_eq!(new.cup.volume.get(), 80.0);
+    assert_eq!(
+        new.life
+            .known
+            .as_ref()
+            .unwrap()
+            .reading
+            .mound()
+            .unwrap()
+            .get(),
+        2.6
+    );
+}
+
+#[test]
+fn what_goes_in_is_shown_while_it_is_typed() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(all(vec![keys("m r i Enter"), typed("90")]));
+    assert!(
+        shows(&cells, "30 ml") && shows(&cells, "60 ml"),
+        "{:#?}",
+        lines(&cells)
+    );
+    let (x, y) = place(&cells, "Blue paint");
+    assert!(!cells[(x, y)].modifier.contains(Modifier::REVERSED));
+}
+
+#[test]
+fn a_fault_is_said_beneath_its_field_and_what_was_typed_stays() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(all(vec![keys("l"), typed("5 m3"), keys("Enter")]));
+    let fault = place(&cells, "✗").1;
+    assert_eq!(place(&cells, "5 m3").1 + 1, fault, "{:#?}", lines(&cells));
+    assert_eq!(cups(&stage).len(), 3);
+}
+
+#[test]
+fn what_the_studio_refuses_keeps_the_form_open() {
+    let stage = Stage::with_cups();
+    let script = all(vec![keys("l Tab Tab Tab"), typed("K7"), keys("Enter")]);
+    let cells = stage.play(script);
+    assert!(
+        shows(&cells, "K7 is on a living cup"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert!(shows(&cells, "Mix a cup like B4"));
+}
+
+#[test]
+fn an_empty_studio_greets_and_leads_to_the_first_cup() {
+    let stage = Stage::empty();
+    let cells = stage.play([]);
+    for way in [
+        "Mix your first cup",
+        "Starter materials and recipes",
+        "The demo",
+    ] {
+        assert!(shows(&cells, way), "{way}");
+    }
+    let cells = stage.play(keys("f Enter"));
+    assert_eq!(cups(&stage).len(), 1);
+    assert!(
+        shows(&cells, "First blue v1") && shows(&cells, "○ resting"),
+        "{:#?}",
+        lines(&cells)
+    );
+}

@@ -1,0 +1,266 @@
+//! The real loop driven without a terminal: keys in, cells out, a clock that is set by hand.
+
+mod bench;
+mod forms;
+mod pour;
+mod turning;
+
+use crate::screen::drive::{Bell, Incoming, Room, Source};
+use crate::screen::keys::{Key, char, code};
+use crate::screen::look::Look;
+use crate::studio::{MaterialOrder, MixOrder, RecipeOrder, Studio};
+use crate::trade::amount::Amount;
+use crate::trade::cup::Reading;
+use crate::trade::instant::{Now, Zone};
+use crate::trade::material::MaterialKind;
+use crate::trade::recipe::LayerKind;
+use crate::trade::units::{Millilitres, Seconds};
+use chrono::{DateTime, TimeDelta};
+use crossterm::event::KeyCode;
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+use ratatui::buffer::Buffer;
+use std::cell::{Cell, RefCell};
+use std::collections::VecDeque;
+use std::io;
+use std::rc::Rc;
+use std::time::Duration;
+
+/// One step of a script.
+pub enum Play {
+    /// A key.
+    Key(Key),
+    /// Both clocks go on.
+    Later(TimeDelta),
+    /// No event within a tick.
+    Tick,
+    /// Something another process does.
+    Elsewhere(Box<dyn Fn(&Now)>),
+}
+
+/// `"m"`, `"Enter"`, `"Tab"`, `"Esc"`, `"Down"`, …: keys as a painter would name them, blanks between.
+pub fn keys(names: &str) -> Vec<Play> {
+    names
+        .split_whitespace()
+        .map(|name| Play::Key(key(name)))
+        .collect()
+}
+
+pub fn key(name: &str) -> Key {
+    match name {
+        "Enter" => code(KeyCode::Enter),
+        "Tab" => code(KeyCode::Tab),
+        "Esc" => code(KeyCode::Esc),
+        "Up" => code(KeyCode::Up),
+        "Down" => code(KeyCode::Down),
+        "Space" => char(' '),
+        one => char(one.chars().next().unwrap()),
+    }
+}
+
+/// A text, typed character by character.
+pub fn typed(text: &str) -> Vec<Play> {
+    text.chars().map(|c| Play::Key(char(c))).collect()
+}
+
+#[derive(Clone)]
+pub struct Hands {
+    script: Rc<RefCell<VecDeque<Play>>>,
+    now: Rc<Cell<Now>>,
+    elapsed: Rc<Cell<Duration>>,
+}
+
+impl Source for Hands {
+    fn next(&mut self, wait: Duration) -> io::Result<Option<Incoming>> {
+        if wait.is_zero() {
+            return Ok(None);
+        }
+        let step = self.script.borrow_mut().pop_front();
+        Ok(match step {
+            Some(Play::Key(key)) => Some(Incoming::Key(key)),
+            Some(Play::Tick) => None,
+            Some(Play::Later(by)) => {
+                let now = self.now.get();
+                self.now.set(Now {
+                    at: now.at + by,
+                    ..now
+                });
+                self.elapsed.set(self.elapsed.get() + by.to_std().unwrap());
+                None
+            }
+            Some(Play::Elsewhere(deed)) => {
+                deed(&self.now.get());
+                None
+            }
+            None => Some(Incoming::End),
+        })
+    }
+
+    fn elapsed(&self) -> Duration {
+        self.elapsed.get()
+    }
+}
+
+#[derive(Clone, Default)]
+pub struct Ears(pub Rc<RefCell<Vec<String>>>);
+
+impl Bell for Ears {
+    fn ring(&mut self, words: &str) {
+        self.0.borrow_mut().push(words.to_owned());
+    }
+}
+
+pub fn now() -> Now {
+    let at = DateTime::parse_from_rfc3339("2026-11-25T10:00:00+01:00").unwrap();
+    Now {
+        at,
+        zone: Zone::Fixed(*at.offset()),
+    }
+}
+
+/// A file that outlives the studio in it, so that another process may open it.
+pub struct Stage {
+    dir: tempfile::TempDir,
+    pub now: Now,
+    pub size: (u16, u16),
+    pub look: Look,
+    pub heard: Ears,
+}
+
+impl Stage {
+    pub fn empty() -> Self {
+        Self {
+            dir: tempfile::tempdir().unwrap(),
+            now: now(),
+            size: (80, 24),
+            look: Look::Full,
+            heard: Ears::default(),
+        }
+    }
+
+    /// A studio with a recipe for a colour (12 h of rest, 2 to 3 s) and one for an activator (no rest, 1 to 2 s).
+    pub fn with_recipes() -> Self {
+        let stage = Self::empty();
+        let mut studio = stage.studio();
+        let mut material = |name: &str, kind| {
+            let order = MaterialOrder {
+                kind: Some(kind),
+                ..Default::default()
+            };
+            studio.add_material(name, &order, &stage.now).unwrap();
+        };
+        material("Blue paint", MaterialKind::Paint);
+        material("Medium", MaterialKind::Conditioner);
+        material("Water", MaterialKind::Thinner);
+        let mut recipe = |name: &str, layer, parts: [&str; 2]| {
+            let order = RecipeOrder {
+                parts: parts.map(String::from).to_vec(),
+                ..Default::default()
+            };
+            studio.add_recipe(name, layer, &order, &stage.now).unwrap();
+        };
+        recipe(
+            "River blue",
+            LayerKind::Colour,
+            ["Blue paint 1", "Medium 2"],
+        );
+        recipe(
+            "Cell opener",
+            LayerKind::Activator,
+            ["Blue paint 1", "Medium 3"],
+        );
+        stage
+    }
+
+    /// A day with cups in every state that matters: K7 thick, A3 resting, B4 ready to be poured.
+    pub fn with_cups() -> Self {
+        let stage = Self::with_recipes();
+        stage.mix(
+            "River blue",
+            "K7",
+            -TimeDelta::hours(20),
+            Some((4.2, -TimeDelta::minutes(10))),
+        );
+        stage.mix("River blue", "A3", -TimeDelta::hours(3), None);
+        stage.mix(
+            "Cell opener",
+            "B4",
+            -TimeDelta::hours(1),
+            Some((1.5, -TimeDelta::minutes(20))),
+        );
+        stage
+    }
+
+    pub fn mix(&self, recipe: &str, mark: &str, at: TimeDelta, read: Option<(f64, TimeDelta)>) {
+        let order = MixOrder {
+            recipe: Some(recipe.to_owned()),
+            volume: Some(Amount::Volume(Millilitres(120.0))),
+            mark: Some(mark.to_owned()),
+            at: Some(self.now.at + at),
+            ..Default::default()
+        };
+        let mut studio = self.studio();
+        studio.mix(&order, &self.now).unwrap();
+        if let Some((seconds, at)) = read {
+            let reading = Reading::Mound(Seconds(seconds));
+            studio
+                .read_cup(mark, reading, Some(self.now.at + at), &self.now)
+                .unwrap();
+        }
+    }
+
+    pub fn file(&self) -> std::path::PathBuf {
+        self.dir.path().join("studio.db")
+    }
+
+    pub fn studio(&self) -> Studio {
+        Studio::open(&self.file()).unwrap()
+    }
+
+    /// Plays a script through the real loop; the cells as they stood at its end.
+    pub fn play(&self, script: impl IntoIterator<Item = Play>) -> Buffer {
+        let now = Rc::new(Cell::new(self.now));
+        let hands = Hands {
+            script: Rc::new(RefCell::new(script.into_iter().collect())),
+            now: Rc::clone(&now),
+            elapsed: Rc::new(Cell::new(Duration::from_secs(5))),
+        };
+        let clock = || now.get();
+        let mut room = Room {
+            studio: self.studio(),
+            clock: &clock,
+            source: hands,
+            bell: self.heard.clone(),
+        };
+        let mut terminal = Terminal::new(TestBackend::new(self.size.0, self.size.1)).unwrap();
+        room.run(&mut terminal, self.look).unwrap();
+        terminal.backend().buffer().clone()
+    }
+}
+
+/// The cells as lines of text.
+pub fn lines(buffer: &Buffer) -> Vec<String> {
+    let area = buffer.area;
+    let line = |y| {
+        (0..area.width)
+            .map(|x| buffer[(x, y)].symbol())
+            .collect::<String>()
+    };
+    (0..area.height)
+        .map(|y| line(y).trim_end().to_owned())
+        .collect()
+}
+
+/// The line that holds a text, and where it begins in cells.
+pub fn place(buffer: &Buffer, text: &str) -> (u16, u16) {
+    let found = lines(buffer).iter().enumerate().find_map(|(y, line)| {
+        let byte = line.find(text)?;
+        Some((line[..byte].chars().count(), y))
+    });
+    let (x, y) = found.unwrap_or_else(|| panic!("no {text:?} in {:#?}", lines(buffer)));
+    (u16::try_from(x).unwrap(), u16::try_from(y).unwrap())
+}
+
+pub fn shows(buffer: &Buffer, text: &str) -> bool {
+    lines(buffer).iter().any(|line| line.contains(text))
+}

@@ -1,0 +1,142 @@
+//! The Pour's keys: the stack, its faults, the pour, the start-over, the judgement.
+
+use super::{Play, Stage, keys, lines, place, shows, typed};
+use crate::studio::PourPage;
+use chrono::TimeDelta;
+
+fn all(parts: Vec<Vec<Play>>) -> Vec<Play> {
+    parts.into_iter().flatten().collect()
+}
+
+/// A ready colour (2.5 s) beside the activator (1.5 s).
+fn stage() -> Stage {
+    let stage = Stage::with_cups();
+    stage.mix(
+        "River blue",
+        "C5",
+        -TimeDelta::hours(20),
+        Some((2.5, -TimeDelta::minutes(5))),
+    );
+    stage
+}
+
+fn pours(stage: &Stage) -> Vec<PourPage> {
+    stage.studio().pours(None).unwrap()
+}
+
+fn panel() -> Vec<Play> {
+    all(vec![keys("P p"), typed("40x50cm"), keys("Enter")])
+}
+
+#[test]
+fn ready_cups_go_on_the_thickest_lowest_and_the_activator_on_top() {
+    let mut stage = stage();
+    for size in [(50, 16), (80, 24), (120, 40)] {
+        stage.size = size;
+        let cells = stage.play(all(vec![panel(), keys("A")]));
+        let (top, low) = (place(&cells, "2 B4").1, place(&cells, "1 C5").1);
+        assert!(top < low && low < place(&cells, "▔ panel").1);
+        assert!(!shows(&cells, "K7"), "K7 is thick: {:#?}", lines(&cells));
+        let head = lines(&cells)[..2].join(" ");
+        assert!(
+            head.contains("The stack is in order: g pours 240 ml on"),
+            "{head}"
+        );
+    }
+}
+
+#[test]
+fn a_layer_that_is_not_thinner_is_said_while_the_stack_is_built() {
+    let stage = stage();
+    let cells = stage.play(all(vec![panel(), keys("A Up -")]));
+    let fault = "✗ C5 lies on the activator B4: the activator goes on top";
+    assert!(shows(&cells, fault), "{:#?}", lines(&cells));
+    let cells = stage.play(all(vec![
+        panel(),
+        keys("a"),
+        typed("K7"),
+        keys("Enter Enter"),
+    ]));
+    assert!(shows(&cells, "✗ K7 has thickened"), "{:#?}", lines(&cells));
+}
+
+#[test]
+fn a_pour_takes_the_cups_down_and_keeps_moves_and_air() {
+    let stage = stage();
+    let air = all(vec![keys("i"), typed("21C,45%"), keys("Enter")]);
+    let amount = all(vec![keys("Enter"), typed("30"), keys("Enter")]);
+    let spin = all(vec![keys("s"), typed("ccw:2"), keys("Enter t Enter")]);
+    stage.play(all(vec![panel(), keys("A"), amount, air, spin, keys("g")]));
+    let poured = &pours(&stage)[0].pour;
+    let layers: Vec<_> = poured.layers.iter().map(|layer| layer.ml.get()).collect();
+    assert_eq!(layers, [120.0, 30.0]);
+    assert_eq!(poured.air.unwrap().celsius.unwrap().get(), 21.0);
+    assert_eq!(poured.moves[0].direction.as_deref(), Some("ccw"));
+    assert_eq!((poured.moves[0].times, poured.moves.len()), (Some(2.0), 2));
+    let left = stage
+        .studio()
+        .cup_page("B4", &stage.now)
+        .unwrap()
+        .standing
+        .life
+        .left;
+    assert_eq!(left.get(), 90.0);
+}
+
+#[test]
+fn starting_over_scrapes_the_last_and_judging_is_one_digit() {
+    let stage = stage();
+    let amounts = all(vec![
+        keys("Enter"),
+        typed("30"),
+        keys("Enter Down Enter"),
+        typed("40"),
+        keys("Enter"),
+    ]);
+    let cells = stage.play(all(vec![panel(), keys("A"), amounts, keys("g o")]));
+    assert!(
+        shows(&cells, "Pour 2, go 2: C5, B4"),
+        "{:#?}",
+        lines(&cells)
+    );
+    let cells = stage.play(keys("P d"));
+    assert!(shows(&cells, "How many cells has pour 2, wet?"));
+    stage.play(keys("P d 4"));
+    let pours = pours(&stage);
+    assert_eq!(
+        (pours[0].pour.again_of, pours[0].judgements[0].cells),
+        (Some(1), 4)
+    );
+    assert!(!pours[0].judgements[0].dry);
+    stage.play(keys("P d d 5"));
+    assert!(super::pour::pours(&stage)[0].counting().unwrap().dry);
+}
+
+#[test]
+fn more_than_a_cup_holds_is_refused_with_a_key_that_keeps_it_even_so() {
+    let stage = stage();
+    let much = all(vec![panel(), keys("A Enter"), typed("200"), keys("Enter")]);
+    let cells = stage.play(all(vec![much, keys("g")]));
+    assert!(
+        shows(&cells, "✗ Not done: B4 holds 120.0 ml, not 200.0 ml"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert!(shows(&cells, "G pours it even so"));
+    assert!(shows(&cells, "2 B4"), "the stack stays as it was built");
+    let much = all(vec![
+        panel(),
+        keys("A Enter"),
+        typed("200"),
+        keys("Enter G"),
+    ]);
+    stage.play(much);
+    assert_eq!(pours(&stage).len(), 1);
+}
+
+#[test]
+fn a_cup_is_put_on_the_stack_from_the_bench() {
+    let stage = stage();
+    let cells = stage.play(keys("p"));
+    assert!(shows(&cells, "1 K7") && shows(&cells, "no panel yet"));
+}

@@ -1,0 +1,58 @@
+//! Cups that turn by themselves, and what another process writes.
+
+use super::{Play, Stage, shows};
+use crate::trade::cup::Seen;
+use chrono::TimeDelta;
+
+#[test]
+fn a_cup_that_turns_changes_within_one_tick_and_rings_once() {
+    let stage = Stage::with_cups();
+    // A3 was mixed at 07:00 and rests 12 h; it is 10:00.
+    let later = |hours: i64, minutes| Play::Later(TimeDelta::minutes(60 * hours + minutes));
+    let before = stage.play([later(8, 59), Play::Tick]);
+    assert!(shows(&before, "○ resting A3"));
+    let a3 = |said: &&String| said.contains("A3");
+    assert_eq!(stage.heard.0.borrow().iter().filter(a3).count(), 0);
+    let after = stage.play([
+        later(8, 59),
+        later(0, 1),
+        Play::Tick,
+        Play::Tick,
+        later(0, 2),
+        Play::Tick,
+    ]);
+    assert!(shows(&after, "◎ look    A3"));
+    let heard = stage.heard.0.borrow();
+    let rung: Vec<_> = heard.iter().filter(a3).collect();
+    assert_eq!(rung.len(), 1, "{heard:?}");
+    assert!(
+        rung[0].contains("A3 is now look: cleared 19:00: read its mound"),
+        "{rung:?}"
+    );
+}
+
+#[test]
+fn a_ready_cup_that_has_stood_too_long_rings_as_thick() {
+    let stage = Stage::with_cups();
+    // B4 was read at 09:40 and is looked at again after 60 min.
+    let after = stage.play([
+        Play::Later(TimeDelta::minutes(40)),
+        Play::Later(TimeDelta::seconds(1)),
+        Play::Tick,
+    ]);
+    assert!(shows(&after, "▲ thick   B4"));
+    assert_eq!(stage.heard.0.borrow().len(), 1);
+}
+
+#[test]
+fn what_another_process_writes_appears_and_does_not_ring() {
+    let stage = Stage::with_cups();
+    let file = stage.file();
+    let look = move |now: &_| {
+        let mut other = crate::studio::Studio::open(&file).unwrap();
+        other.look_at_cup("A3", Seen::Clear, None, now).unwrap();
+    };
+    let after = stage.play([Play::Tick, Play::Elsewhere(Box::new(look)), Play::Tick]);
+    assert!(shows(&after, "◎ look    A3"));
+    assert!(stage.heard.0.borrow().is_empty());
+}

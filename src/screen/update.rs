@@ -1,0 +1,106 @@
+//! What an action changes, and what is to be done about it. Pure: no store, no clock, no terminal.
+
+use crate::screen::action::{Action, Step};
+use crate::screen::effect::Effect;
+use crate::screen::form::{After, Ask, Edit, Form};
+use crate::screen::model::{Beat, Model, Over, Page, PageKind};
+use crate::screen::{Screen, bench, pour};
+
+/// Takes an action that falls on a beat.
+pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
+    model.beat = beat;
+    match action {
+        Action::Go(screen) => model.screen = screen,
+        Action::Help => help(model),
+        Action::Messages => open(model, PageKind::Messages),
+        Action::Quit => model.leaving = true,
+        Action::Back => back(model),
+        Action::Step(step) => take_step(model, step),
+        Action::History => return vec![Effect::History],
+        Action::Undo => return vec![Effect::Undo],
+        Action::Redo => return vec![Effect::Redo],
+        Action::Form(edit) => return edited(model, edit),
+        Action::Press => return bench::press(model),
+        Action::Bench(wish) => return bench::update(model, wish),
+        Action::Pour(wish) => return pour::update(model, wish),
+    }
+    Vec::new()
+}
+
+fn help(model: &mut Model) {
+    let context = model.context();
+    open(model, PageKind::Help(context));
+}
+
+fn open(model: &mut Model, kind: PageKind) {
+    model.over = Some(Over::Page(Page { kind, from: 0 }));
+}
+
+fn back(model: &mut Model) {
+    if model.over.take().is_none() {
+        model.message = None;
+    }
+}
+
+fn take_step(model: &mut Model, step: Step) {
+    if let Some(Over::Page(page)) = &mut model.over {
+        page.from = step.from(page.from, lines(&page.kind, model.said.len()));
+        return;
+    }
+    match model.screen {
+        Screen::Bench => model.bench.step(step),
+        Screen::Pour => model.pour.step(step),
+        Screen::Rack => model.rack.step(step),
+        Screen::Findings => model.findings.step(step),
+        Screen::Shelf => model.shelf.step(step),
+        Screen::Plan => model.plan.step(step),
+        Screen::Recipes => model.recipes.step(step),
+    }
+}
+
+/// How many lines a page may be moved by; the view shows no more than there are.
+fn lines(kind: &PageKind, said: usize) -> usize {
+    match kind {
+        PageKind::History(done) => done.len(),
+        PageKind::Life(page) => page.entries.len() + page.puts.len() + 8,
+        PageKind::Messages => said,
+        PageKind::Help(_) => 60,
+    }
+}
+
+fn edited(model: &mut Model, edit: Edit) -> Vec<Effect> {
+    let Some(Over::Form(mut form)) = model.over.take() else {
+        return Vec::new();
+    };
+    let (done, effects) = match form.edit(edit) {
+        After::Moved => (false, Vec::new()),
+        After::Changed => (false, changed(model, &mut form)),
+        After::Keep => kept(model, &mut form),
+    };
+    if !done {
+        model.over = Some(Over::Form(form));
+    }
+    effects
+}
+
+fn changed(model: &Model, form: &mut Form) -> Vec<Effect> {
+    form.fault = None;
+    match form.ask.clone() {
+        Ask::Bench(ask) => return bench::changed(&ask, form),
+        Ask::Pour(_) => pour::changed(model, form),
+    }
+    Vec::new()
+}
+
+/// Whether the form is done with, and what is to be done. A form whose deed is still to be done stays until
+/// it was: a store that fails costs no typing.
+fn kept(model: &mut Model, form: &mut Form) -> (bool, Vec<Effect>) {
+    let kept = match form.ask.clone() {
+        Ask::Bench(ask) => bench::keep(model, &ask, form).map(|effects| (false, effects)),
+        Ask::Pour(ask) => pour::keep(model, &ask, form).map(|()| (true, Vec::new())),
+    };
+    kept.unwrap_or_else(|fault| {
+        form.blame(fault);
+        (false, Vec::new())
+    })
+}

@@ -1,0 +1,50 @@
+//! The whole studio out and in, row by row; what a file of it looks like is the exchange's business.
+
+use crate::logbook::{Intake, LogbookError, Record, Sheet, Taken, Value};
+use crate::studio::Studio;
+use crate::trade::instant::Now;
+
+impl Studio {
+    /// Hands out every row of the studio, history included, from one snapshot.
+    ///
+    /// # Errors
+    /// What `each` answers; where the store cannot be read.
+    pub fn give_out<E: From<LogbookError>>(
+        &self,
+        each: impl FnMut(&Record) -> Result<(), E>,
+    ) -> Result<(), E> {
+        self.book.give_out(each)
+    }
+
+    /// Takes another studio's rows in: all that `feed` puts, or nothing.
+    ///
+    /// # Errors
+    /// What `feed` answers; where a row does not fit or the store refuses.
+    pub fn take_in<E: From<LogbookError>>(
+        &mut self,
+        now: &Now,
+        feed: impl FnOnce(&mut Intake<'_, '_>) -> Result<(), E>,
+    ) -> Result<Taken, E> {
+        self.book
+            .take_in("took in another studio", now.at.into(), feed)
+    }
+
+    /// Hands out a plain table: its head, then its rows.
+    ///
+    /// # Errors
+    /// What `head` or `each` answers; where the store cannot be read.
+    pub fn sheet<E: From<LogbookError>>(
+        &self,
+        sheet: Sheet,
+        head: impl FnOnce(&[&str]) -> Result<(), E>,
+        each: impl FnMut(&[Value]) -> Result<(), E>,
+    ) -> Result<(), E> {
+        self.book.sheet(sheet, head, each)
+    }
+
+    /// The version of the store's shape, as a file of the studio names it.
+    #[must_use]
+    pub fn version(&self) -> u32 {
+        self.book.version()
+    }
+}

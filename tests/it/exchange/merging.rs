@@ -1,0 +1,96 @@
+//! A studio taken into one with rows of its own.
+
+use super::{add_material, add_recipe, empty, mix, now, out, small, take, text};
+use stillcup::trade::recipe::LayerKind;
+
+#[test]
+fn taken_in_twice_nothing_changes() {
+    let first = small();
+    let mut twin = empty();
+    take(&mut twin, &out(&first)).unwrap();
+    let before = out(&twin);
+    let again = take(&mut twin, &out(&first)).unwrap();
+    assert_eq!((again.exact, again.new), (false, 0));
+    assert!(again.known > 0 && again.differing.is_empty(), "{again:?}");
+    assert_eq!(out(&twin), before);
+}
+
+#[test]
+fn names_and_living_marks_in_use_give_way_and_it_is_said() {
+    let mut here = empty();
+    add_material(&mut here, "white", None);
+    add_recipe(&mut here, "White base", LayerKind::Base, &["white 1"]);
+    mix(&mut here, "White base", "A3", 50.0, None);
+    let before = text(&here);
+    let taken = take(&mut here, &out(&small())).unwrap();
+    let said: Vec<(&str, &str)> = taken
+        .renamed
+        .iter()
+        .map(|one| (one.what, one.was.as_str()))
+        .collect();
+    assert_eq!(
+        said,
+        [
+            ("material", "White"),
+            ("recipe", "White base"),
+            ("cup", "A3")
+        ]
+    );
+    assert_eq!(taken.renamed[0].is, "White 2");
+    assert_eq!(taken.renamed[1].is, "White base 2");
+    assert!(taken.history_left > 0);
+    let marks: Vec<String> = here
+        .studio
+        .bench(&now(2000))
+        .unwrap()
+        .iter()
+        .map(|one| one.cup.mark.to_string())
+        .collect();
+    assert!(
+        marks.contains(&"A3".into()) && marks.contains(&taken.renamed[2].is),
+        "{marks:?}"
+    );
+    here.studio.undo(&now(3000)).unwrap();
+    let undone = text(&here);
+    let rows = |text: &str| text.split("\"change\":[").next().unwrap().to_owned();
+    assert_eq!(rows(&undone), rows(&before));
+}
+
+#[test]
+fn a_second_import_after_renaming_adds_nothing_and_says_what_differs() {
+    let mut here = empty();
+    add_material(&mut here, "White", None);
+    let bytes = out(&small());
+    take(&mut here, &bytes).unwrap();
+    let before = out(&here);
+    let again = take(&mut here, &bytes).unwrap();
+    assert_eq!(again.new, 0);
+    assert_eq!(again.differing, ["material White 2 (name)"]);
+    assert_eq!(out(&here), before);
+}
+
+#[test]
+fn what_two_benches_wrote_apart_comes_together() {
+    let first = small();
+    let mut one = empty();
+    let mut two = empty();
+    take(&mut one, &out(&first)).unwrap();
+    take(&mut two, &out(&first)).unwrap();
+    mix(&mut one, "White base", "B4", 30.0, None);
+    two.studio
+        .end_cup("K7", stillcup::trade::cup::End::Binned, None, &now(2000))
+        .unwrap();
+    let taken = take(&mut one, &out(&two)).unwrap();
+    assert_eq!(taken.new, 1);
+    let living: Vec<String> = one
+        .studio
+        .bench(&now(3000))
+        .unwrap()
+        .iter()
+        .map(|one| one.cup.mark.to_string())
+        .collect();
+    assert!(
+        living.contains(&"B4".into()) && !living.contains(&"K7".into()),
+        "{living:?}"
+    );
+}

@@ -1,0 +1,90 @@
+//! How many keys the work takes, counted on a real terminal.
+
+use super::hands::Hands;
+use super::{Stage, now};
+use stillcup::trade::cup::Happened;
+
+const BENCH: &str = "wants a hand now";
+
+#[test]
+fn which_can_be_poured_and_which_must_be_thinned_takes_no_key() {
+    for (columns, rows) in [(50, 16), (80, 24), (160, 50)] {
+        let stage = Stage::with_cups();
+        let hands = Hands::on(&stage, columns, rows);
+        let shown = hands.see_text("resting A3").replace('\n', " ");
+        assert!(shown.contains("K7 has thickened"), "{shown}");
+        assert!(shown.contains("B4 can be poured"), "{shown}");
+        assert_eq!(hands.pressed, 0);
+    }
+}
+
+#[test]
+fn a_cup_like_the_last_takes_at_most_four() {
+    let stage = Stage::with_cups();
+    let mut hands = Hands::on(&stage, 80, 24);
+    hands.see_text(BENCH);
+    hands.press("l Enter");
+    hands.see_text("on the lid: Cell opener v1, 120 ml");
+    assert!(hands.pressed <= 4);
+    assert_eq!(stage.studio().bench(&now()).unwrap().len(), 4);
+}
+
+#[test]
+fn a_cup_of_another_recipe_with_a_mound_takes_at_most_nine_beside_its_amount() {
+    let stage = Stage::with_cups();
+    let mut hands = Hands::on(&stage, 80, 24);
+    hands.see_text(BENCH);
+    hands.press("m r i Enter");
+    hands.type_amount("80 ml");
+    hands.press("Tab 2 . 6 Enter");
+    hands.see_text("on the lid: River blue v1, 80 ml");
+    assert!(hands.pressed <= 9);
+    let cups = stage.studio().bench(&now()).unwrap();
+    let newest = cups.iter().max_by_key(|cup| cup.cup.id).unwrap();
+    let read = newest.life.known.as_ref().unwrap();
+    assert_eq!(read.reading.mound().unwrap().get(), 2.6);
+}
+
+#[test]
+fn a_mound_is_timed_with_three() {
+    let stage = Stage::with_cups();
+    let mut hands = Hands::on(&stage, 80, 24);
+    hands.see_text(BENCH);
+    hands.press("w");
+    hands.see_text("as the drizzle ends");
+    hands.press("Space");
+    hands.see_text("once the mound of K7 is gone");
+    hands.press("Space");
+    hands.see_text("✓ K7 is");
+    assert_eq!(hands.pressed, 3);
+    let page = stage.studio().cup_page("K7", &now()).unwrap();
+    assert!(matches!(
+        page.entries.last().unwrap().what,
+        Happened::Read(_)
+    ));
+    assert_eq!(page.entries.len(), 3);
+}
+
+#[test]
+fn the_last_deed_is_taken_back_with_one() {
+    let stage = Stage::with_cups();
+    let mut hands = Hands::on(&stage, 80, 24);
+    hands.see_text("resting A3");
+    hands.press("u");
+    hands.see_text("taken back: B4 mound 1.5 s");
+    assert_eq!(hands.pressed, 1);
+    let page = stage.studio().cup_page("B4", &now()).unwrap();
+    assert_eq!(page.entries.len(), 1);
+}
+
+#[test]
+fn thinning_by_the_advised_amount_takes_two() {
+    let stage = Stage::with_cups();
+    let mut hands = Hands::on(&stage, 80, 24);
+    hands.see_text(BENCH);
+    hands.press("t Enter");
+    hands.see_text("✓ K7 is");
+    assert_eq!(hands.pressed, 2);
+    let page = stage.studio().cup_page("K7", &now()).unwrap();
+    assert!(page.standing.life.thinner.get() > 0.0);
+}

@@ -1,0 +1,218 @@
+//! A pseudo terminal with hands that count their keys, and eyes that wait for what they look for.
+
+use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
+use std::io::{Read, Write};
+use std::num::NonZeroU16;
+use std::sync::{Arc, Condvar, Mutex, MutexGuard};
+use std::time::{Duration, Instant};
+
+/// How long eyes wait at most; far more than a loaded machine needs.
+const PATIENCE: Duration = Duration::from_secs(30);
+
+/// Counts bells.
+#[derive(Default)]
+pub struct Ears {
+    pub bells: usize,
+}
+
+impl vt100::Callbacks for Ears {
+    fn audible_bell(&mut self, _: &mut vt100::Screen) {
+        self.bells += 1;
+    }
+}
+
+/// What the terminal shows, and whether the program has closed it.
+struct Shown {
+    parser: vt100::Parser<Ears>,
+    closed: bool,
+}
+
+pub struct Hands {
+    shown: Arc<(Mutex<Shown>, Condvar)>,
+    master: Box<dyn MasterPty>,
+    writer: Box<dyn Write + Send>,
+    pub child: Box<dyn Child + Send + Sync>,
+    /// Keys pressed so far, typed amounts aside.
+    pub pressed: usize,
+}
+
+fn size(columns: u16, rows: u16) -> PtySize {
+    PtySize {
+        rows,
+        cols: columns,
+        pixel_width: 0,
+        pixel_height: 0,
+    }
+}
+
+fn cells(count: u16) -> NonZeroU16 {
+    NonZeroU16::new(count).unwrap()
+}
+
+pub fn program(stage: &super::Stage) -> CommandBuilder {
+    let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_stillcup"));
+    command.env("STILLCUP_STUDIO", stage.file());
+    command.env("STILLCUP_NOW", super::at().to_rfc3339());
+    command
+}
+
+impl Hands {
+    /// The program on a studio, its clock at ten o'clock.
+    pub fn on(stage: &super::Stage, columns: u16, rows: u16) -> Self {
+        let mut command = program(stage);
+        command.env_remove("NO_COLOR");
+        Self::start(command, columns, rows)
+    }
+
+    /// The same where no colour is wanted.
+    pub fn on_plain(stage: &super::Stage) -> Self {
+        let mut command = program(stage);
+        command.env("NO_COLOR", "1");
+        Self::start(command, 80, 24)
+    }
+
+    /// This test program as a child on a terminal, running one ignored test.
+    pub fn on_test(name: &str, variables: &[(&str, &std::path::Path)]) -> Self {
+        let mut command = CommandBuilder::new(std::env::current_exe().unwrap());
+        command.args([
+            "--exact",
+            name,
+            "--ignored",
+            "--nocapture",
+            "--test-threads=1",
+        ]);
+        for (variable, value) in variables {
+            command.env(variable, value);
+        }
+        Self::start(command, 80, 24)
+    }
+
+    fn start(mut command: CommandBuilder, columns: u16, rows: u16) -> Self {
+        command.env("TERM", "xterm-256color");
+        let pair = native_pty_system().openpty(size(columns, rows)).unwrap();
+        let child = pair.slave.spawn_command(command).unwrap();
+        let mut reader = pair.master.try_clone_reader().unwrap();
+        let writer = pair.master.take_writer().unwrap();
+        let parser =
+            vt100::Parser::new_with_callbacks(cells(rows), cells(columns), 0, Ears::default());
+        let shown = Arc::new((
+            Mutex::new(Shown {
+                parser,
+                closed: false,
+            }),
+            Condvar::new(),
+        ));
+        let seen = Arc::clone(&shown);
+        std::thread::spawn(move || {
+            let mut bytes = [0; 4096];
+            loop {
+                let count = reader.read(&mut bytes).unwrap_or(0);
+                let mut shown = seen.0.lock().unwrap();
+                shown.parser.process(&bytes[..count]);
+                shown.closed = count == 0;
+                seen.1.notify_all();
+                if count == 0 {
+                    return;
+                }
+            }
+        });
+        Self {
+            shown,
+            master: pair.master,
+            writer,
+            child,
+            pressed: 0,
+        }
+    }
+
+    /// Waits until the screen is as looked for; what it shows then.
+    pub fn see(&self, what: &str, looked_for: impl Fn(&vt100::Screen) -> bool) -> String {
+        self.wait(what, |shown| looked_for(shown.parser.screen()))
+            .parser
+            .screen()
+            .contents()
+    }
+
+    /// Waits until a text is on the screen; what it shows then.
+    pub fn see_text(&self, text: &str) -> String {
+        self.see(text, |screen| screen.contents().contains(text))
+    }
+
+    /// Waits until the terminal is closed; what it shows then, and whether it is given back.
+    pub fn see_closed(&self) -> (String, bool) {
+        let shown = self.wait("the end", |shown| shown.closed);
+        let screen = shown.parser.screen();
+        let back = !screen.alternate_screen() && !screen.hide_cursor() && !screen.bracketed_paste();
+        (screen.contents(), back)
+    }
+
+    /// How often it rang.
+    pub fn bells(&self) -> usize {
+        self.shown.0.lock().unwrap().parser.callbacks().bells
+    }
+
+    fn wait(&self, what: &str, done: impl Fn(&Shown) -> bool) -> MutexGuard<'_, Shown> {
+        let until = Instant::now() + PATIENCE;
+        let mut shown = self.shown.0.lock().unwrap();
+        while !done(&shown) {
+            let left = until.saturating_duration_since(Instant::now());
+            let contents = shown.parser.screen().contents();
+            assert!(
+                !left.is_zero() && !shown.closed,
+                "never seen: {what}\n{contents}"
+            );
+            shown = self.shown.1.wait_timeout(shown, left).unwrap().0;
+        }
+        shown
+    }
+
+    /// Presses keys, each counted: `"m"`, `"Enter"`, `"Tab"`, `"Esc"`, `"Space"`, blanks between.
+    pub fn press(&mut self, keys: &str) {
+        for key in keys.split_whitespace() {
+            self.pressed += 1;
+            let bytes = match key {
+                "Enter" => "\r",
+                "Tab" => "\t",
+                "Esc" => "\x1b",
+                "Space" => " ",
+                "Down" => "\x1b[B",
+                one => one,
+            };
+            self.send(bytes);
+        }
+    }
+
+    /// Types an amount, which no budget counts.
+    pub fn type_amount(&mut self, text: &str) {
+        self.send(text);
+    }
+
+    fn send(&mut self, text: &str) {
+        self.writer.write_all(text.as_bytes()).unwrap();
+        self.writer.flush().unwrap();
+    }
+
+    /// Another size. The parser learns it first, so that no picture of the new size meets the old one.
+    pub fn resize(&self, columns: u16, rows: u16) {
+        let mut shown = self.shown.0.lock().unwrap();
+        shown.parser.set_size(cells(rows), cells(columns));
+        self.master.resize(size(columns, rows)).unwrap();
+    }
+
+    /// Sends the program a signal by its name.
+    pub fn signal(&self, name: &str) {
+        let pid = self.child.process_id().unwrap().to_string();
+        let sent = std::process::Command::new("kill")
+            .args(["-s", name, &pid])
+            .status();
+        assert!(sent.unwrap().success());
+    }
+}
+
+impl Drop for Hands {
+    fn drop(&mut self) {
+        // A child that ended already cannot be ended again.
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}

@@ -1,0 +1,103 @@
+//! The real program on a real (pseudo) terminal, its screen read cell by cell.
+
+mod budgets;
+mod given_back;
+mod hands;
+mod hung_up;
+mod others;
+mod turning;
+
+use chrono::{DateTime, FixedOffset, TimeDelta};
+use std::path::PathBuf;
+use stillcup::studio::{MaterialOrder, MixOrder, RecipeOrder, Studio};
+use stillcup::trade::amount::Amount;
+use stillcup::trade::cup::Reading;
+use stillcup::trade::instant::{Now, Zone};
+use stillcup::trade::material::MaterialKind;
+use stillcup::trade::recipe::LayerKind;
+use stillcup::trade::units::{Millilitres, Seconds};
+
+/// A studio in a folder of its own: K7 thick, A3 resting until 19:00, B4 ready to be poured.
+pub struct Stage {
+    dir: tempfile::TempDir,
+}
+
+pub fn at() -> DateTime<FixedOffset> {
+    DateTime::parse_from_rfc3339("2026-11-25T10:00:00+01:00").unwrap()
+}
+
+pub fn now() -> Now {
+    let at = at();
+    Now {
+        at,
+        zone: Zone::Fixed(*at.offset()),
+    }
+}
+
+impl Stage {
+    pub fn with_cups() -> Self {
+        let stage = Self {
+            dir: tempfile::tempdir().unwrap(),
+        };
+        let mut studio = stage.studio();
+        for (name, kind) in [
+            ("Blue paint", MaterialKind::Paint),
+            ("Medium", MaterialKind::Conditioner),
+            ("Water", MaterialKind::Thinner),
+        ] {
+            let order = MaterialOrder {
+                kind: Some(kind),
+                ..Default::default()
+            };
+            studio.add_material(name, &order, &now()).unwrap();
+        }
+        for (name, layer, parts) in [
+            (
+                "River blue",
+                LayerKind::Colour,
+                ["Blue paint 1", "Medium 2"],
+            ),
+            (
+                "Cell opener",
+                LayerKind::Activator,
+                ["Blue paint 1", "Medium 3"],
+            ),
+        ] {
+            let parts = parts.map(String::from).to_vec();
+            let order = RecipeOrder {
+                parts,
+                ..Default::default()
+            };
+            studio.add_recipe(name, layer, &order, &now()).unwrap();
+        }
+        mix(&mut studio, "River blue", "K7", 20 * 60, Some((4.2, 10)));
+        mix(&mut studio, "River blue", "A3", 3 * 60, None);
+        mix(&mut studio, "Cell opener", "B4", 60, Some((1.5, 20)));
+        stage
+    }
+
+    pub fn file(&self) -> PathBuf {
+        self.dir.path().join("studio.db")
+    }
+
+    pub fn studio(&self) -> Studio {
+        Studio::open(&self.file()).unwrap()
+    }
+}
+
+/// A cup mixed so many minutes ago, and read so many minutes ago.
+fn mix(studio: &mut Studio, recipe: &str, mark: &str, ago: i64, read: Option<(f64, i64)>) {
+    let before = |minutes| Some(at() - TimeDelta::minutes(minutes));
+    let order = MixOrder {
+        recipe: Some(recipe.to_owned()),
+        volume: Some(Amount::Volume(Millilitres(120.0))),
+        mark: Some(mark.to_owned()),
+        at: before(ago),
+        ..Default::default()
+    };
+    studio.mix(&order, &now()).unwrap();
+    if let Some((seconds, ago)) = read {
+        let reading = Reading::Mound(Seconds(seconds));
+        studio.read_cup(mark, reading, before(ago), &now()).unwrap();
+    }
+}

@@ -1,0 +1,49 @@
+//! A cup that turns while the screen is open, on a real terminal with a clock moved by hand.
+
+use super::hands::Hands;
+use super::{Stage, now};
+use chrono::TimeDelta;
+use std::path::Path;
+use stillcup::studio::Studio;
+use stillcup::trade::instant::Now;
+
+/// Not a test of its own: the screen with a clock that is so many minutes past ten as a file says.
+#[test]
+#[ignore = "run as a child by the test below"]
+fn child_with_a_moved_clock() {
+    let file = std::env::var("STILLCUP_STUDIO").unwrap();
+    let moved = std::env::var("MOVED").unwrap();
+    let studio = Studio::open(Path::new(&file)).unwrap();
+    let clock = || {
+        let minutes = std::fs::read_to_string(&moved).unwrap_or_default();
+        let minutes = TimeDelta::minutes(minutes.trim().parse().unwrap_or(0));
+        Now {
+            at: now().at + minutes,
+            ..now()
+        }
+    };
+    stillcup::screen::run(studio, Path::new(&file), &clock).unwrap();
+}
+
+#[test]
+fn it_changes_and_rings_once() {
+    let stage = Stage::with_cups();
+    let moved = stage.file().with_extension("minutes");
+    let name = "terminal::turning::child_with_a_moved_clock";
+    let mut hands = Hands::on_test(
+        name,
+        &[("STILLCUP_STUDIO", &stage.file()), ("MOVED", &moved)],
+    );
+    hands.see_text("● ready   B4");
+    assert_eq!(hands.bells(), 0);
+    // B4 was read at 09:40; it holds for an hour.
+    std::fs::write(&moved, "41").unwrap();
+    hands.see_text("B4 is now thick: not looked at for");
+    assert_eq!(hands.bells(), 1);
+    // A minute on, it is drawn again; it has not turned again.
+    std::fs::write(&moved, "43").unwrap();
+    hands.see_text("h 3 min: read and thin it");
+    assert_eq!(hands.bells(), 1);
+    hands.press("q");
+    assert!(hands.see_closed().1);
+}
