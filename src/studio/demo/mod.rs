@@ -35,7 +35,7 @@ impl Studio {
     /// # Errors
     /// Where the studio is not empty, `now` is at the calendar's very beginning, or the store cannot write.
     pub fn seed_demo(&mut self, now: &Now) -> Answer<DemoSeeded> {
-        if !(self.materials()?.is_empty() && self.recipes()?.is_empty()) {
+        if !self.is_empty()? {
             let there = "this studio is not empty, and the demo wants a file of its own".to_owned();
             return Err(Refusal::Already(there).into());
         }
