@@ -1,0 +1,9 @@
+//! What few pours can and cannot say: shares, choices, tests, fits and trials. Pure; every seed is a value.
+
+pub mod beta_binomial;
+pub mod choice;
+mod distribution;
+pub mod exact;
+pub mod multiple;
+pub mod proportion;
+pub mod ranks;

@@ -1,0 +1,3 @@
+//! Values printed by others, or computed with another library, that our models must reproduce.
+
+mod statistics;
