@@ -6,9 +6,6 @@ use statrs::function::gamma::gamma_ur;
 
 /// The normal quantile that leaves 2.5 % on either side.
 pub const Z95: f64 = 1.959_963_984_540_054;
-/// The 95 % point of chi-square with one degree of freedom.
-pub const CHI2_95: f64 = 3.841_458_820_694_124;
-
 /// The beta distribution's cumulative share at `x`.
 pub fn beta_cdf(a: f64, b: f64, x: f64) -> f64 {
     if x <= 0.0 {
@@ -52,11 +49,6 @@ pub fn t_two_sided(t: f64, freedom: f64) -> f64 {
         return 0.0;
     }
     StudentsT::new(0.0, 1.0, freedom).map_or(1.0, |d| (2.0 * d.sf(t.abs())).min(1.0))
-}
-
-/// The t value that leaves 2.5 % on either side; infinite where there are no degrees of freedom.
-pub fn t_95(freedom: f64) -> f64 {
-    StudentsT::new(0.0, 1.0, freedom).map_or(f64::INFINITY, |d| d.inverse_cdf(0.975))
 }
 
 /// The upper tail of chi-square.

@@ -4,6 +4,7 @@ pub mod beta_binomial;
 pub mod choice;
 mod distribution;
 pub mod exact;
+pub mod findings;
 pub mod multiple;
 pub mod proportion;
 pub mod ranks;

@@ -1,3 +1,4 @@
 //! Values printed by others, or computed with another library, that our models must reproduce.
 
+mod findings;
 mod statistics;
