@@ -1,1 +1,47 @@
-//! (being built)
+//! The store: one SQLite file a studio. The only room that knows SQL.
+//!
+//! - [`Logbook::open`] refuses with a sentence whatever is not a whole studio file of ours, and leaves it untouched;
+//! - [`STEPS`] renew an older file, one transaction a step;
+//! - [`Logbook::commit`] is the only way to write: data and its record in one transaction;
+//! - [`Logbook::undo`], [`Logbook::redo`] and [`Logbook::undo_one`] turn a recorded change round, as a change of its own;
+//! - [`Logbook::changed_since`] hears of other programs' writes;
+//! - [`Backups`] and [`restore`] keep copies and bring one back.
+
+mod backup;
+mod change;
+mod confirm;
+mod cups;
+mod errors;
+mod header;
+mod history;
+mod keep;
+mod materials;
+mod migrate;
+mod open;
+mod plans;
+mod pours;
+mod read;
+mod recipes;
+mod restore;
+mod settings;
+mod shape;
+mod stamp;
+mod trials;
+mod undo;
+mod value;
+mod watch;
+mod write;
+
+pub use backup::{Backups, Copied, Kept};
+pub use change::Writer;
+pub use confirm::Landing;
+pub use errors::LogbookError;
+pub use history::{Change, Kind};
+pub use keep::keep;
+pub use materials::Stock;
+pub use migrate::{STEPS, Step, Steps};
+pub use open::{APPLICATION_ID, Logbook};
+pub use read::Reader;
+pub use restore::{Restored, restore};
+pub use stamp::Stamp;
+pub use value::Value;

@@ -1,3 +1,25 @@
 //! What a studio is. Pure: no files, no clock, no random source.
 
+pub mod amount;
+pub mod caution;
+pub mod cup;
+pub mod duration;
+pub mod instant;
+pub mod judgement;
+pub mod life;
+pub mod mark;
+pub mod material;
+pub mod moment;
+pub mod money;
+mod number;
+pub mod panel;
+pub mod plan;
+pub mod pour;
+pub mod problem;
+pub mod range;
+pub mod recipe;
+pub mod text;
+pub mod trial;
 pub mod units;
+pub(crate) mod words;
+mod zone;

@@ -175,6 +175,26 @@ quantity!(
     Degrees,
     "deg"
 );
+quantity!(
+    /// A rate of growth or decay per second.
+    PerSecond,
+    "1/s"
+);
+quantity!(
+    /// A rate of growth or decay per hour.
+    PerHour,
+    "1/h"
+);
+quantity!(
+    /// A speed in millimetres per second.
+    MillimetresPerSecond,
+    "mm/s"
+);
+quantity!(
+    /// A surface or interfacial tension in newtons per metre.
+    NewtonsPerMetre,
+    "N/m"
+);
 
 /// One US fluid ounce in millilitres: 231 cubic inches of 25.4 mm a side, divided by 128.
 pub const US_FLUID_OUNCE: Millilitres = Millilitres(29.573_529_562_5);

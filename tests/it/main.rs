@@ -1,3 +1,8 @@
 //! The integration tests, one binary.
 
+// `allow-unwrap-in-tests` does not reach the helper functions of integration tests.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod faults;
 mod published;
+mod store;

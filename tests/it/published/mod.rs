@@ -1,5 +1,20 @@
-//! Values printed by others, or computed with another library, that our models must reproduce.
+//! Published values: each check names its source, its tolerance and how the value was got.
+//! READ: read in a copy of the source. COMPUTED: from the stated formula, by other code in double precision.
+//! MEMORY: from memory. PRACTICE: common practice, no source.
 
-mod findings;
-mod logistic;
+mod physics_drying;
+mod physics_film;
+mod physics_flow;
+mod physics_layers;
+mod physics_rising;
 mod statistics;
+
+/// Fails unless `got` is within a relative `tolerance` of `want`.
+#[track_caller]
+fn near(got: f64, want: f64, tolerance: f64) {
+    let off = (got - want).abs() / want.abs();
+    assert!(
+        off <= tolerance,
+        "got {got}, want {want} within {tolerance}, off by {off}"
+    );
+}

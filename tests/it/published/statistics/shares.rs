@@ -218,7 +218,7 @@ fn kruskal_wallis_with_and_without_ties() {
     near(h.value, 8.595931997571338, 1e-11);
     near(h.p, 0.013596185564404213, 1e-11);
     let mut months = vec![Vec::new(); 5];
-    for line in include_str!("../../data/airquality.csv").lines().skip(1) {
+    for line in include_str!("../../../data/airquality.csv").lines().skip(1) {
         let cells: Vec<&str> = line.split(',').collect();
         if let Ok(ozone) = cells[1].parse::<f64>() {
             months[cells[5].parse::<usize>().unwrap() - 5].push(ozone);

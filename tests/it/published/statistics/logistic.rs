@@ -3,7 +3,7 @@
 use stillcup::numbers::statistics::logistic::{Coefficient, firth, ridge};
 
 fn endometrial() -> (Vec<Vec<f64>>, Vec<bool>) {
-    include_str!("../../data/endometrial.csv")
+    include_str!("../../../data/endometrial.csv")
         .lines()
         .skip(1)
         .map(|line| {

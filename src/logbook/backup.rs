@@ -1,0 +1,243 @@
+//! Copies of a studio file: taken while it is in use, checked before they count, thinned by a rule.
+
+use super::open::{check_whole, harden};
+use super::{Logbook, LogbookError, Stamp, confirm, header, keep};
+use chrono::{DateTime, NaiveDateTime, Utc};
+use rusqlite::Connection;
+use rusqlite::backup::{Backup, StepResult};
+use std::fs::File;
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
+
+/// What a copy holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Copied {
+    /// Rows of all tables together, the same as in the source when it was copied.
+    pub rows: u64,
+    /// The copy's size in bytes.
+    pub bytes: u64,
+}
+
+/// A backup in its folder.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Kept {
+    /// Where it stands.
+    pub path: PathBuf,
+    /// When it was taken.
+    pub at: DateTime<Utc>,
+    /// Its size in bytes.
+    pub bytes: u64,
+}
+
+/// A folder of dated backups of one studio.
+#[derive(Debug, Clone)]
+pub struct Backups {
+    folder: PathBuf,
+}
+
+const PREFIX: &str = "studio-";
+const SUFFIX: &str = ".db";
+const DATED: &str = "%Y%m%dT%H%M%S%3fZ";
+
+impl Backups {
+    /// The backups in `folder`, which need not be there yet.
+    pub fn new(folder: impl Into<PathBuf>) -> Self {
+        Self {
+            folder: folder.into(),
+        }
+    }
+
+    /// Takes a backup, dated `at`.
+    ///
+    /// # Errors
+    /// [`LogbookError::Exists`] where one of that very instant is there; as [`Logbook::copy_to`].
+    pub fn take(&self, logbook: &Logbook, at: Stamp) -> Result<Kept, LogbookError> {
+        std::fs::create_dir_all(&self.folder)
+            .map_err(|err| LogbookError::system(&self.folder, &err))?;
+        let at = at.utc().unwrap_or_default();
+        let path = self
+            .folder
+            .join(format!("{PREFIX}{}{SUFFIX}", at.format(DATED)));
+        let copied = logbook.copy_to(&path)?;
+        Ok(Kept {
+            path,
+            at,
+            bytes: copied.bytes,
+        })
+    }
+
+    /// The backups there, newest first; files of other names are passed over.
+    ///
+    /// # Errors
+    /// [`LogbookError::System`] where the folder cannot be read; a folder that is not there holds none.
+    pub fn list(&self) -> Result<Vec<Kept>, LogbookError> {
+        let failed = |err: std::io::Error| LogbookError::system(&self.folder, &err);
+        let mut found = Vec::new();
+        let entries = match std::fs::read_dir(&self.folder) {
+            Err(err) if err.kind() == ErrorKind::NotFound => return Ok(found),
+            other => other.map_err(failed)?,
+        };
+        for entry in entries {
+            let entry = entry.map_err(failed)?;
+            let Some(at) = entry.file_name().to_str().and_then(read_date) else {
+                continue;
+            };
+            let bytes = entry.metadata().map_err(failed)?.len();
+            found.push(Kept {
+                path: entry.path(),
+                at,
+                bytes,
+            });
+        }
+        found.sort_by_key(|kept| std::cmp::Reverse(kept.at));
+        Ok(found)
+    }
+
+    /// Removes the backups that [`keep()`] lets go, and tells which.
+    ///
+    /// # Errors
+    /// [`LogbookError::System`] where the folder cannot be read or a file not removed.
+    pub fn thin(&self, now: DateTime<Utc>) -> Result<Vec<Kept>, LogbookError> {
+        let all = self.list()?;
+        let taken: Vec<DateTime<Utc>> = all.iter().map(|kept| kept.at).collect();
+        let gone: Vec<Kept> = keep(&taken, now)
+            .into_iter()
+            .map(|at| all[at].clone())
+            .collect();
+        for kept in &gone {
+            std::fs::remove_file(&kept.path)
+                .map_err(|err| LogbookError::system(&kept.path, &err))?;
+        }
+        Ok(gone)
+    }
+}
+
+fn read_date(name: &str) -> Option<DateTime<Utc>> {
+    let date = name.strip_prefix(PREFIX)?.strip_suffix(SUFFIX)?;
+    NaiveDateTime::parse_from_str(date, DATED)
+        .ok()
+        .map(|read| read.and_utc())
+}
+
+impl Logbook {
+    /// Copies the studio into a new file, whole as of one instant, while others may go on writing.
+    ///
+    /// # Errors
+    /// [`LogbookError::Exists`] where something stands there; [`LogbookError::BadBackup`] where the copy is not
+    /// the source row for row; [`LogbookError::Full`] and others of the system. What failed leaves no file.
+    pub fn copy_to(&self, target: &Path) -> Result<Copied, LogbookError> {
+        copy_to(self.conn(), target)
+    }
+}
+
+/// As [`Logbook::copy_to`], from any connection.
+pub(super) fn copy_to(source: &Connection, target: &Path) -> Result<Copied, LogbookError> {
+    if target.exists() {
+        return Err(LogbookError::Exists(target.into()));
+    }
+    let partial = partial_name(target);
+    let copied = fill(source, &partial).and_then(|rows| {
+        let bytes = settle_file(&partial, target)?;
+        Ok(Copied { rows, bytes })
+    });
+    copied.inspect_err(|_| discard(&partial))
+}
+
+/// A name beside `target` that no finished file has.
+pub(super) fn partial_name(target: &Path) -> PathBuf {
+    let unique = confirm::new_uid(Stamp {
+        at_ms: 0,
+        offset_min: 0,
+    });
+    header::beside(target, &format!(".partial-{unique}"))
+}
+
+/// Removes an unfinished copy; one that is not there is as good.
+pub(super) fn discard(partial: &Path) {
+    for suffix in ["", "-wal", "-shm", "-journal"] {
+        let _gone_or_never_there = std::fs::remove_file(header::beside(partial, suffix));
+    }
+}
+
+fn fill(source: &Connection, partial: &Path) -> Result<u64, LogbookError> {
+    // One reading transaction, so that what is counted is what is copied.
+    let snapshot = source.unchecked_transaction()?;
+    let rows = count_rows(&snapshot)?;
+    let mut copy = Connection::open(partial).map_err(|err| LogbookError::from(err).at(partial))?;
+    harden(&copy)?;
+    copy_pages(&snapshot, &mut copy)?;
+    // A copy is one file: no log beside it.
+    copy.pragma_update(None, "journal_mode", "DELETE")?;
+    let bad = |why: String| LogbookError::BadBackup {
+        path: partial.into(),
+        why,
+    };
+    check_whole(&copy, "integrity_check").map_err(|err| bad(err.to_string()))?;
+    let held = count_rows(&copy)?;
+    if held != rows {
+        return Err(bad(format!("it holds {held} rows of {rows}")));
+    }
+    Ok(rows)
+}
+
+fn copy_pages(source: &Connection, copy: &mut Connection) -> Result<(), LogbookError> {
+    match Backup::new(source, copy)?.step(-1)? {
+        StepResult::Done => Ok(()),
+        _ => Err(LogbookError::Busy),
+    }
+}
+
+fn count_rows(conn: &Connection) -> Result<u64, LogbookError> {
+    let sql = "SELECT name FROM sqlite_schema WHERE type = 'table'";
+    let mut read = conn.prepare(sql)?;
+    let names: Vec<String> = read
+        .query_map([], |row| row.get(0))?
+        .collect::<Result<_, _>>()?;
+    let mut rows = 0;
+    for name in names {
+        let quoted = name.replace('"', "\"\"");
+        let count = format!("SELECT count(*) FROM \"{quoted}\"");
+        let held: i64 = conn.query_row(&count, [], |row| row.get(0))?;
+        rows += u64::try_from(held).unwrap_or(0);
+    }
+    Ok(rows)
+}
+
+/// Brings a finished file to the disk and to its name, and tells its size.
+pub(super) fn settle_file(partial: &Path, target: &Path) -> Result<u64, LogbookError> {
+    let failed = |err: std::io::Error| LogbookError::system(target, &err);
+    let file = File::options()
+        .read(true)
+        .write(true)
+        .open(partial)
+        .map_err(failed)?;
+    file.sync_all().map_err(failed)?;
+    let bytes = file.metadata().map_err(failed)?.len();
+    drop(file);
+    give_name(partial, target)?;
+    sync_folder(target);
+    Ok(bytes)
+}
+
+/// Gives the finished file its name, unless something has it.
+fn give_name(partial: &Path, target: &Path) -> Result<(), LogbookError> {
+    let failed = |err: std::io::Error| LogbookError::system(target, &err);
+    // A second name and not a renaming: it fails where another program has taken the name just now.
+    match std::fs::hard_link(partial, target) {
+        Ok(()) => std::fs::remove_file(partial).map_err(failed),
+        Err(err) if err.kind() == ErrorKind::AlreadyExists => {
+            Err(LogbookError::Exists(target.into()))
+        }
+        // Some file systems have no second names.
+        Err(_) if !target.exists() => std::fs::rename(partial, target).map_err(failed),
+        Err(_) => Err(LogbookError::Exists(target.into())),
+    }
+}
+
+// Not every system can flush a folder; the file itself is on the disk already.
+fn sync_folder(of: &Path) {
+    let folder = of.parent().filter(|folder| !folder.as_os_str().is_empty());
+    if let Ok(open) = File::open(folder.unwrap_or(Path::new("."))) {
+        let _not_everywhere_possible = open.sync_all();
+    }
+}

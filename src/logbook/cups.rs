@@ -1,0 +1,276 @@
+//! The tables `cup`, `put` and `entry`.
+
+use crate::logbook::read::{Read, Reader, moment_in, moment_of, unreadable, word_in};
+use crate::logbook::{Value, Writer, write};
+use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Put, PutFrom, Reading, Seen};
+use crate::trade::mark::Mark;
+use crate::trade::moment::Moment;
+use crate::trade::units::{Millilitres, Millimetres, Minutes, Seconds};
+use rusqlite::Row;
+use std::collections::HashMap;
+
+impl Reader<'_> {
+    /// Every cup that is not spent, in order of entry.
+    ///
+    /// # Errors
+    /// Where the store cannot be read; so of all readings below.
+    pub fn living_cups(&self) -> Read<Vec<Cup>> {
+        self.all(
+            "SELECT * FROM cup WHERE spent_at_ms IS NULL ORDER BY id",
+            [],
+            cup,
+        )
+    }
+
+    /// A cup by its number.
+    pub fn cup(&self, id: i64) -> Read<Option<Cup>> {
+        self.first("SELECT * FROM cup WHERE id = ?1", [id], cup)
+    }
+
+    /// The living cup of a mark, else the last that bore it.
+    pub fn cup_marked(&self, mark: &Mark) -> Read<Option<Cup>> {
+        let sql =
+            "SELECT * FROM cup WHERE mark = ?1 ORDER BY spent_at_ms IS NOT NULL, id DESC LIMIT 1";
+        self.first(sql, [mark.as_str()], cup)
+    }
+
+    /// The cup that was mixed last.
+    pub fn last_cup(&self) -> Read<Option<Cup>> {
+        self.first("SELECT * FROM cup ORDER BY id DESC LIMIT 1", [], cup)
+    }
+
+    /// The entries of one cup, in order of entry.
+    pub fn entries(&self, cup: i64) -> Read<Vec<Entry>> {
+        self.all(
+            "SELECT * FROM entry WHERE cup_id = ?1 ORDER BY id",
+            [cup],
+            entry,
+        )
+    }
+
+    /// The entries of every living cup, by cup, in order of entry.
+    pub fn entries_of_living(&self) -> Read<HashMap<i64, Vec<Entry>>> {
+        let sql = "SELECT entry.* FROM cup JOIN entry ON entry.cup_id = cup.id
+                   WHERE cup.spent_at_ms IS NULL ORDER BY cup.id, entry.id";
+        let rows = self.all(sql, [], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
+        Ok(grouped(rows))
+    }
+
+    /// The newest cups, spent or not, newest first.
+    pub fn newest_cups(&self, limit: u32) -> Read<Vec<Cup>> {
+        self.all("SELECT * FROM cup ORDER BY id DESC LIMIT ?1", [limit], cup)
+    }
+
+    /// The entries of the newest cups, by cup, in order of entry.
+    pub fn entries_of_newest(&self, limit: u32) -> Read<HashMap<i64, Vec<Entry>>> {
+        let sql = "SELECT entry.* FROM (SELECT id FROM cup ORDER BY id DESC LIMIT ?1) newest
+                   JOIN entry ON entry.cup_id = newest.id ORDER BY entry.cup_id, entry.id";
+        let rows = self.all(sql, [limit], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
+        Ok(grouped(rows))
+    }
+
+    /// What went into a cup, in order.
+    pub fn puts(&self, cup: i64) -> Read<Vec<Put>> {
+        self.all(
+            "SELECT * FROM put WHERE cup_id = ?1 ORDER BY place",
+            [cup],
+            put,
+        )
+    }
+}
+
+impl Writer<'_> {
+    /// Writes down a new cup; its `id` and `spent` are not looked at.
+    ///
+    /// # Errors
+    /// Where the store refuses it; so of all writings below.
+    pub fn add_cup(&mut self, new: &Cup) -> Read<i64> {
+        let [at_ms, offset_min] = write::moment(new.mixed_at);
+        let columns = [
+            ("uid", write::uid()),
+            ("mark", new.mark.as_str().into()),
+            ("variant_id", new.variant.into()),
+            ("at_ms", at_ms),
+            ("offset_min", offset_min),
+            ("volume_ml", new.volume.get().into()),
+            ("depth_mm", new.depth.map(Millimetres::get).into()),
+            ("diameter_mm", new.diameter.map(Millimetres::get).into()),
+            ("tape", new.tape.clone().into()),
+            ("note", new.note.clone().into()),
+        ];
+        self.insert("cup", &columns)
+    }
+
+    /// Says what went into a cup, in order.
+    pub fn add_puts(&mut self, cup: i64, puts: &[Put]) -> Read<()> {
+        for (place, put) in (1_i64..).zip(puts) {
+            let (material, source) = match put.from {
+                PutFrom::Material(material) => (Some(material), None),
+                PutFrom::Cup(source) => (None, Some(source)),
+            };
+            let columns = [
+                ("cup_id", cup.into()),
+                ("place", place.into()),
+                ("material_id", material.into()),
+                ("source_cup_id", source.into()),
+                ("ml", put.ml.get().into()),
+            ];
+            self.insert("put", &columns)?;
+        }
+        Ok(())
+    }
+
+    /// Adds a line to a cup's life.
+    pub fn add_entry(&mut self, cup: i64, at: Moment, told: bool, what: &Happened) -> Read<i64> {
+        let [at_ms, offset_min] = write::moment(at);
+        let mut columns = vec![
+            ("uid", write::uid()),
+            ("cup_id", cup.into()),
+            ("at_ms", at_ms),
+            ("offset_min", offset_min),
+            ("told", i64::from(told).into()),
+            ("kind", what.word().into()),
+        ];
+        columns.extend(reading_columns(what.reading()));
+        columns.extend(own_columns(what));
+        self.insert("entry", &columns)
+    }
+
+    /// Marks a cup as spent, which frees its mark.
+    pub fn set_spent(&mut self, cup: i64, at: Moment) -> Read<()> {
+        self.update("cup", cup, &[("spent_at_ms", at.timestamp_millis().into())])
+    }
+}
+
+fn grouped(rows: Vec<(i64, Entry)>) -> HashMap<i64, Vec<Entry>> {
+    let mut groups: HashMap<i64, Vec<Entry>> = HashMap::new();
+    for (cup, entry) in rows {
+        groups.entry(cup).or_default().push(entry);
+    }
+    groups
+}
+
+fn reading_columns(reading: Option<&Reading>) -> Vec<(&'static str, Value)> {
+    match reading {
+        None => vec![],
+        Some(Reading::Mound(seconds)) => vec![("mound_s", seconds.get().into())],
+        Some(Reading::FlowCup { cup, efflux }) => {
+            vec![
+                ("flow_cup", cup.as_str().into()),
+                ("efflux_s", efflux.get().into()),
+            ]
+        }
+    }
+}
+
+fn own_columns(what: &Happened) -> Vec<(&'static str, Value)> {
+    match what {
+        Happened::Mixed { stirred, .. } => vec![("minutes", stirred.map(Minutes::get).into())],
+        Happened::Stirred { minutes } => vec![("minutes", minutes.get().into())],
+        Happened::Thinned { ml, with, hard, .. } => vec![
+            ("ml", ml.get().into()),
+            ("material_id", (*with).into()),
+            ("hard", i64::from(*hard).into()),
+        ],
+        Happened::Looked(seen) => vec![("word", seen.word().into())],
+        Happened::Ended(end) => vec![("word", end.word().into())],
+        Happened::Drawn {
+            ml,
+            into: DrawnInto::Pour(pour),
+        } => {
+            vec![("ml", ml.get().into()), ("pour_id", (*pour).into())]
+        }
+        Happened::Drawn {
+            ml,
+            into: DrawnInto::Cup(cup),
+        } => {
+            vec![("ml", ml.get().into()), ("into_cup_id", (*cup).into())]
+        }
+        Happened::Read(_) | Happened::Capped | Happened::Opened => vec![],
+    }
+}
+
+fn cup(row: &Row<'_>) -> rusqlite::Result<Cup> {
+    Ok(Cup {
+        id: row.get("id")?,
+        mark: word_in(row, "mark", |text| Mark::parse(text).ok())?,
+        variant: row.get("variant_id")?,
+        mixed_at: moment_of(row)?,
+        volume: Millilitres(row.get("volume_ml")?),
+        depth: row.get::<_, Option<f64>>("depth_mm")?.map(Millimetres),
+        diameter: row.get::<_, Option<f64>>("diameter_mm")?.map(Millimetres),
+        tape: row.get("tape")?,
+        note: row.get("note")?,
+        spent: row.get::<_, Option<i64>>("spent_at_ms")?.is_some(),
+    })
+}
+
+fn put(row: &Row<'_>) -> rusqlite::Result<Put> {
+    let material: Option<i64> = row.get("material_id")?;
+    let source: Option<i64> = row.get("source_cup_id")?;
+    let from = material.map(PutFrom::Material).or(source.map(PutFrom::Cup));
+    Ok(Put {
+        from: from.ok_or_else(|| unreadable("put"))?,
+        ml: Millilitres(row.get("ml")?),
+    })
+}
+
+fn entry(row: &Row<'_>) -> rusqlite::Result<Entry> {
+    Ok(Entry {
+        id: row.get("id")?,
+        at: moment_in(row, "at_ms", "offset_min")?,
+        told: row.get("told")?,
+        what: happened(row)?,
+    })
+}
+
+fn happened(row: &Row<'_>) -> rusqlite::Result<Happened> {
+    let minutes = row.get::<_, Option<f64>>("minutes")?.map(Minutes);
+    let ml = Millilitres(row.get::<_, Option<f64>>("ml")?.unwrap_or(0.0));
+    let reading = reading(row)?;
+    let kind: String = row.get("kind")?;
+    Ok(match kind.as_str() {
+        "mixed" => Happened::Mixed {
+            stirred: minutes,
+            reading,
+        },
+        "stirred" => Happened::Stirred {
+            minutes: minutes.unwrap_or(Minutes::ZERO),
+        },
+        "read" => Happened::Read(reading.ok_or_else(|| unreadable("mound_s"))?),
+        "thinned" => Happened::Thinned {
+            ml,
+            with: row.get("material_id")?,
+            hard: row.get("hard")?,
+            reading,
+        },
+        "looked" => Happened::Looked(word_in(row, "word", Seen::parse)?),
+        "capped" => Happened::Capped,
+        "opened" => Happened::Opened,
+        "drawn" => Happened::Drawn {
+            ml,
+            into: drawn_into(row)?,
+        },
+        "ended" => Happened::Ended(word_in(row, "word", End::parse)?),
+        _ => return Err(unreadable("kind")),
+    })
+}
+
+fn drawn_into(row: &Row<'_>) -> rusqlite::Result<DrawnInto> {
+    let pour: Option<i64> = row.get("pour_id")?;
+    let cup: Option<i64> = row.get("into_cup_id")?;
+    pour.map(DrawnInto::Pour)
+        .or(cup.map(DrawnInto::Cup))
+        .ok_or_else(|| unreadable("pour_id"))
+}
+
+fn reading(row: &Row<'_>) -> rusqlite::Result<Option<Reading>> {
+    let mound: Option<f64> = row.get("mound_s")?;
+    let cup: Option<String> = row.get("flow_cup")?;
+    let efflux: Option<f64> = row.get("efflux_s")?;
+    let flow = cup.zip(efflux).map(|(cup, efflux)| Reading::FlowCup {
+        cup,
+        efflux: Seconds(efflux),
+    });
+    Ok(mound.map(|mound| Reading::Mound(Seconds(mound))).or(flow))
+}

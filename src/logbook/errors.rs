@@ -1,0 +1,212 @@
+//! What can go wrong with a studio file: kinds, each one plain sentence and a hint of what to do next.
+
+use rusqlite::ErrorCode;
+use std::path::PathBuf;
+use thiserror::Error;
+
+/// Why the studio file could not be opened, read or written.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+#[non_exhaustive]
+pub enum LogbookError {
+    /// No file stands there.
+    #[error("there is no studio file at {}", .0.display())]
+    Missing(PathBuf),
+    /// The path is a folder.
+    #[error("{} is a folder, not a studio file", .0.display())]
+    Folder(PathBuf),
+    /// The system does not let us read it.
+    #[error("{} cannot be read: {why}", .path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// The system's reason.
+        why: String,
+    },
+    /// Not a database, or somebody else's.
+    #[error("{} is not a studio file", .0.display())]
+    NotAStudio(PathBuf),
+    /// Written by a later program.
+    #[error(
+        "the studio file has version {file}, this program knows up to version {ours}; \
+         the file was not touched"
+    )]
+    Newer {
+        /// The file's version.
+        file: u32,
+        /// The latest version this program knows.
+        ours: u32,
+    },
+    /// Truncated, torn or otherwise broken.
+    #[error("the studio file is damaged: {0}")]
+    Damaged(String),
+    /// Somebody else holds it.
+    #[error("the studio file is held by another program")]
+    Busy,
+    /// It may not be written.
+    #[error("the studio file may only be read, not written")]
+    ReadOnly,
+    /// The disk is full.
+    #[error("the disk is full; nothing was kept")]
+    Full,
+    /// The disk failed to read or write.
+    #[error("the disk failed: {0}")]
+    Disk(String),
+    /// A migration step failed; the file stands as it was before that step.
+    #[error("step {number} ({name}) of the file's renewal failed, the file stays as it was: {why}")]
+    Step {
+        /// The step's number.
+        number: u32,
+        /// The step's name.
+        name: String,
+        /// What failed.
+        why: String,
+    },
+    /// The row is no longer what the change left.
+    #[error("this cannot be taken back: {0}")]
+    Moved(String),
+    /// No change is left to undo.
+    #[error("there is nothing to undo")]
+    NothingToUndo,
+    /// No undo is left to redo.
+    #[error("there is nothing to redo")]
+    NothingToRedo,
+    /// No change with that number.
+    #[error("there is no change {0}")]
+    NoSuchChange(i64),
+    /// A row to be changed is not there.
+    #[error("there is no {table} {id}")]
+    NoSuchRow {
+        /// The table.
+        table: String,
+        /// The row's id.
+        id: i64,
+    },
+    /// A name the studio file does not know (a table, or `table.column`).
+    #[error("the studio file knows no {0}")]
+    UnknownName(String),
+    /// A number that is no number.
+    #[error("{table}.{column} must be a finite number")]
+    NotFinite {
+        /// The table.
+        table: String,
+        /// The column.
+        column: String,
+    },
+    /// The file's own rules refuse it.
+    #[error("the studio file refuses this: {0}")]
+    Rule(String),
+    /// A write reached more rows than the one it named, so it could not be taken back.
+    #[error("a write to {0} reached further rows, which would not be recorded")]
+    Unrecorded(String),
+    /// Looked up again after an error: it was not kept.
+    #[error("this was not kept: {0}")]
+    NotKept(String),
+    /// After an error it could not be found out whether it was kept.
+    #[error("it is not confirmed whether this was kept ({uid}): {why}")]
+    Unconfirmed {
+        /// The uid under which to look again.
+        uid: String,
+        /// What failed.
+        why: String,
+    },
+    /// A file that would be overwritten.
+    #[error("{} is already there and is never overwritten", .0.display())]
+    Exists(PathBuf),
+    /// A backup that is not whole.
+    #[error("the backup {} is not whole: {why}", .path.display())]
+    BadBackup {
+        /// The backup.
+        path: PathBuf,
+        /// What is wrong with it.
+        why: String,
+    },
+    /// The system refused something beside the database.
+    #[error("{}: {why}", .path.display())]
+    System {
+        /// The file or folder.
+        path: PathBuf,
+        /// The system's reason.
+        why: String,
+    },
+    /// Anything else SQLite says.
+    #[error("the studio file answers: {0}")]
+    Sql(String),
+}
+
+impl LogbookError {
+    /// What to do next.
+    #[must_use]
+    pub const fn hint(&self) -> &'static str {
+        match self {
+            Self::Missing(_) => "check the path, or start a new studio there",
+            Self::Folder(_) => "name a file inside it",
+            Self::Unreadable { .. } | Self::ReadOnly => {
+                "check the permissions of the file and its folder"
+            }
+            Self::NotAStudio(_) => "check the path; the file was left as it is",
+            Self::Newer { .. } => "use the newer program, or a backup made before the renewal",
+            Self::Damaged(_) => "restore a backup; the damaged file is kept aside, not deleted",
+            Self::Busy => "close the other program, or try again in a moment",
+            Self::Full => "free some space on the disk, then do it again",
+            Self::Disk(_) => "look after the disk, and take a backup to another one",
+            Self::Step { .. } => "the copy made before the renewal stands beside the file",
+            Self::Moved(_) => "undo the later change first",
+            Self::NothingToUndo | Self::NothingToRedo | Self::NoSuchChange(_) => "see the history",
+            Self::NoSuchRow { .. } => "read it again; it may have been removed meanwhile",
+            Self::UnknownName(_) | Self::Unrecorded(_) | Self::Sql(_) => {
+                "this is a fault of the program; nothing was kept"
+            }
+            Self::NotFinite { .. } | Self::Rule(_) => "check what was entered",
+            Self::NotKept(_) => "do it again",
+            Self::Unconfirmed { .. } => "open the studio again and look before doing it twice",
+            Self::Exists(_) => "choose another name",
+            Self::BadBackup { .. } => "choose another backup",
+            Self::System { .. } => "check the folder, its permissions and the space left",
+        }
+    }
+
+    /// The same, naming the file where SQLite did not.
+    pub(super) fn at(self, path: &std::path::Path) -> Self {
+        match self {
+            Self::NotAStudio(_) => Self::NotAStudio(path.into()),
+            Self::Unreadable { why, .. } => Self::Unreadable {
+                path: path.into(),
+                why,
+            },
+            other => other,
+        }
+    }
+
+    /// An error of the file system, with the path it concerns.
+    pub(super) fn system(path: &std::path::Path, err: &std::io::Error) -> Self {
+        use std::io::ErrorKind;
+        match err.kind() {
+            ErrorKind::StorageFull => Self::Full,
+            ErrorKind::ReadOnlyFilesystem => Self::ReadOnly,
+            _ => Self::System {
+                path: path.into(),
+                why: err.to_string(),
+            },
+        }
+    }
+}
+
+impl From<rusqlite::Error> for LogbookError {
+    fn from(err: rusqlite::Error) -> Self {
+        let why = err.to_string();
+        match err.sqlite_error_code() {
+            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Busy,
+            Some(ErrorCode::ReadOnly) => Self::ReadOnly,
+            Some(ErrorCode::SystemIoFailure) => Self::Disk(why),
+            Some(ErrorCode::DiskFull) => Self::Full,
+            Some(ErrorCode::DatabaseCorrupt) => Self::Damaged(why),
+            Some(ErrorCode::NotADatabase) => Self::NotAStudio(PathBuf::new()),
+            Some(ErrorCode::CannotOpen | ErrorCode::PermissionDenied) => Self::Unreadable {
+                path: PathBuf::new(),
+                why,
+            },
+            Some(ErrorCode::ConstraintViolation) => Self::Rule(why),
+            _ => Self::Sql(why),
+        }
+    }
+}

@@ -1,0 +1,166 @@
+//! The record as it is shown: each change, newest first, and whether it still stands.
+
+use super::{Logbook, LogbookError, Stamp};
+use rusqlite::{Connection, OptionalExtension, Row};
+use std::collections::HashSet;
+
+/// What a change is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Something the painter did.
+    Do,
+    /// It taken back.
+    Undo,
+    /// The taking back taken back.
+    Redo,
+}
+
+impl Kind {
+    /// The word in the file.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Do => "do",
+            Self::Undo => "undo",
+            Self::Redo => "redo",
+        }
+    }
+
+    fn read(word: &str) -> Result<Self, LogbookError> {
+        match word {
+            "do" => Ok(Self::Do),
+            "undo" => Ok(Self::Undo),
+            "redo" => Ok(Self::Redo),
+            _ => Err(LogbookError::Damaged(format!(
+                "a change of the kind {word}"
+            ))),
+        }
+    }
+}
+
+/// One recorded change.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Change {
+    /// Its number, rising.
+    pub id: i64,
+    /// The id made before it was kept.
+    pub uid: String,
+    /// When it was made.
+    pub at: Stamp,
+    /// What it is.
+    pub kind: Kind,
+    /// What the painter did, in words; an undo or redo has its target's.
+    pub label: String,
+    /// The change it takes back.
+    pub target: Option<i64>,
+    /// How many rows it touched.
+    pub rows: u64,
+    /// Whether it stands: no later change has taken it back.
+    pub done: bool,
+}
+
+/// A change's place in the chain of undoing, and nothing more.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Mark {
+    pub(super) id: i64,
+    pub(super) kind: Kind,
+}
+
+/// Walks the changes that stand, newest first, down to `lowest`, until `visit` answers.
+///
+/// An undo or redo that stands takes its target out; whatever is taken out takes nothing out itself.
+pub(super) fn walk<T>(
+    conn: &Connection,
+    lowest: i64,
+    mut visit: impl FnMut(Mark) -> Option<T>,
+) -> Result<Option<T>, LogbookError> {
+    let mut taken_out = HashSet::new();
+    let sql = "SELECT id, kind, target FROM change WHERE id >= ?1 ORDER BY id DESC";
+    let mut read = conn.prepare_cached(sql)?;
+    let mut rows = read.query([lowest])?;
+    while let Some(row) = rows.next()? {
+        let id: i64 = row.get(0)?;
+        if taken_out.remove(&id) {
+            continue;
+        }
+        let kind = Kind::read(row.get_ref(1)?.as_str().map_err(rusqlite::Error::from)?)?;
+        taken_out.extend(row.get::<_, Option<i64>>(2)?);
+        if let Some(answer) = visit(Mark { id, kind }) {
+            return Ok(Some(answer));
+        }
+    }
+    Ok(None)
+}
+
+/// The changes from `lowest` on that stand.
+fn standing(conn: &Connection, lowest: i64) -> Result<HashSet<i64>, LogbookError> {
+    let mut found = HashSet::new();
+    walk(conn, lowest, |mark| {
+        found.insert(mark.id);
+        None::<()>
+    })?;
+    Ok(found)
+}
+
+const COLUMNS: &str = "SELECT id, uid, at_ms, offset_min, kind, label, target, \
+                       json_array_length(\"rows\") FROM change";
+
+impl Logbook {
+    /// The newest `limit` changes, or those just before the change numbered `before`.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn history(&self, limit: u32, before: Option<i64>) -> Result<Vec<Change>, LogbookError> {
+        let tx = self.conn().unchecked_transaction()?;
+        let sql = format!("{COLUMNS} WHERE id < ?1 ORDER BY id DESC LIMIT ?2");
+        let mut read = tx.prepare_cached(&sql)?;
+        let mut rows = read.query((before.unwrap_or(i64::MAX), limit))?;
+        let mut changes = Vec::new();
+        while let Some(row) = rows.next()? {
+            changes.push(read_change(row)?);
+        }
+        let Some(last) = changes.last() else {
+            return Ok(changes);
+        };
+        let standing = standing(&tx, last.id)?;
+        for change in &mut changes {
+            change.done = standing.contains(&change.id);
+        }
+        Ok(changes)
+    }
+
+    /// The change numbered `id`.
+    ///
+    /// # Errors
+    /// [`LogbookError::NoSuchChange`], or where the file cannot be read.
+    pub fn change(&self, id: i64) -> Result<Change, LogbookError> {
+        let tx = self.conn().unchecked_transaction()?;
+        let mut change = find_change(&tx, id)?;
+        change.done = standing(&tx, id)?.contains(&id);
+        Ok(change)
+    }
+}
+
+/// The change numbered `id`; whether it stands is not looked up.
+pub(super) fn find_change(conn: &Connection, id: i64) -> Result<Change, LogbookError> {
+    let sql = format!("{COLUMNS} WHERE id = ?1");
+    let read = |row: &Row<'_>| Ok(read_change(row));
+    let found = conn.query_row(&sql, [id], read).optional()?;
+    found.unwrap_or(Err(LogbookError::NoSuchChange(id)))
+}
+
+fn read_change(row: &Row<'_>) -> Result<Change, LogbookError> {
+    Ok(Change {
+        id: row.get(0)?,
+        uid: row.get(1)?,
+        at: Stamp {
+            at_ms: row.get(2)?,
+            offset_min: row.get(3)?,
+        },
+        kind: Kind::read(&row.get::<_, String>(4)?)?,
+        label: row.get(5)?,
+        target: row.get(6)?,
+        rows: u64::try_from(row.get::<_, i64>(7)?).unwrap_or(0),
+        done: true,
+    })
+}

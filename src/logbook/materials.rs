@@ -1,0 +1,126 @@
+//! The tables `material` and `stock`.
+
+use crate::logbook::read::{Read, Reader, moment_of, word_in};
+use crate::logbook::{Value, Writer, write};
+use crate::trade::material::{Material, MaterialKind};
+use crate::trade::moment::Moment;
+use crate::trade::units::{Density, Millilitres};
+use rusqlite::Row;
+use rust_decimal::Decimal;
+
+/// A bottle bought, or a shelf counted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stock {
+    /// The material's number.
+    pub material: i64,
+    /// When.
+    pub at: Moment,
+    /// Whether the shelf was counted, which overrules all before it.
+    pub counted: bool,
+    /// How much.
+    pub ml: Millilitres,
+    /// What it cost, if it was bought.
+    pub price: Option<Decimal>,
+}
+
+impl Reader<'_> {
+    /// Every material, by name.
+    ///
+    /// # Errors
+    /// Where the store cannot be read; so of all readings below.
+    pub fn materials(&self) -> Read<Vec<Material>> {
+        self.all("SELECT * FROM material ORDER BY name", [], material)
+    }
+
+    /// The material of a name, whatever its case.
+    pub fn material_named(&self, name: &str) -> Read<Option<Material>> {
+        self.first("SELECT * FROM material WHERE name = ?1", [name], material)
+    }
+
+    /// What was bought and counted of every material, in order of time.
+    pub fn stock(&self) -> Read<Vec<Stock>> {
+        self.all("SELECT * FROM stock ORDER BY at_ms, id", [], stock)
+    }
+
+    /// How much of a material went into cups after an instant, parts and thinner together.
+    pub fn used_since(&self, material: i64, after_ms: i64) -> Read<Millilitres> {
+        let sql = "SELECT
+            (SELECT coalesce(sum(put.ml), 0.0) FROM put JOIN cup ON cup.id = put.cup_id
+              WHERE put.material_id = ?1 AND cup.at_ms > ?2)
+          + (SELECT coalesce(sum(ml), 0.0) FROM entry WHERE material_id = ?1 AND at_ms > ?2)";
+        let sum = self.first(sql, (material, after_ms), |row| row.get(0))?;
+        Ok(Millilitres(sum.unwrap_or(0.0)))
+    }
+}
+
+impl Writer<'_> {
+    /// Writes down a new material; its `id` is not looked at.
+    ///
+    /// # Errors
+    /// Where the store refuses it; so of all writings below.
+    pub fn add_material(&mut self, new: &Material) -> Read<i64> {
+        let mut columns = vec![("uid", write::uid())];
+        columns.extend(material_columns(new));
+        self.insert("material", &columns)
+    }
+
+    /// Rewrites a material.
+    pub fn set_material(&mut self, changed: &Material) -> Read<()> {
+        self.update("material", changed.id, &material_columns(changed))
+    }
+
+    /// Writes down a bottle bought or a shelf counted.
+    pub fn add_stock(&mut self, new: &Stock) -> Read<i64> {
+        let [at_ms, offset_min] = write::moment(new.at);
+        let kind = if new.counted { "counted" } else { "bought" };
+        let columns = [
+            ("uid", write::uid()),
+            ("material_id", new.material.into()),
+            ("at_ms", at_ms),
+            ("offset_min", offset_min),
+            ("kind", kind.into()),
+            ("ml", new.ml.get().into()),
+            ("price", new.price.map(|price| price.to_string()).into()),
+        ];
+        self.insert("stock", &columns)
+    }
+}
+
+fn material_columns(of: &Material) -> [(&'static str, Value); 7] {
+    [
+        ("name", of.name.as_str().into()),
+        ("kind", of.kind.word().into()),
+        ("pack_ml", of.pack_ml.map(Millilitres::get).into()),
+        ("price", of.price.map(|price| price.to_string()).into()),
+        ("density", of.density.map(Density::get).into()),
+        ("colour_index", of.colour_index.clone().into()),
+        ("hazard", of.hazard.clone().into()),
+    ]
+}
+
+fn material(row: &Row<'_>) -> rusqlite::Result<Material> {
+    Ok(Material {
+        id: row.get("id")?,
+        name: row.get("name")?,
+        kind: word_in(row, "kind", MaterialKind::parse)?,
+        pack_ml: row.get::<_, Option<f64>>("pack_ml")?.map(Millilitres),
+        price: price_in(row)?,
+        density: row.get::<_, Option<f64>>("density")?.map(Density),
+        colour_index: row.get("colour_index")?,
+        hazard: row.get("hazard")?,
+    })
+}
+
+fn stock(row: &Row<'_>) -> rusqlite::Result<Stock> {
+    Ok(Stock {
+        material: row.get("material_id")?,
+        at: moment_of(row)?,
+        counted: row.get::<_, String>("kind")? == "counted",
+        ml: Millilitres(row.get("ml")?),
+        price: price_in(row)?,
+    })
+}
+
+fn price_in(row: &Row<'_>) -> rusqlite::Result<Option<Decimal>> {
+    crate::logbook::read::word_maybe(row, "price", |text| text.parse().ok())
+}

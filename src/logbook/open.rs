@@ -1,0 +1,254 @@
+//! Opening a studio file: everything is checked before anything is written.
+
+use super::LogbookError;
+use super::header::{self, Look};
+use super::migrate::{self, Steps};
+use super::shape::Shape;
+use super::watch;
+use rusqlite::config::DbConfig;
+use rusqlite::{Connection, OpenFlags, TransactionBehavior};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// The mark a studio file carries in its header: the letters `StCp`.
+pub const APPLICATION_ID: i32 = 0x5374_4370;
+
+/// How long a write waits for another program's write.
+const PATIENCE: Duration = Duration::from_secs(10);
+
+/// An open studio file.
+#[derive(Debug)]
+pub struct Logbook {
+    pub(super) conn: Connection,
+    pub(super) path: PathBuf,
+    pub(super) shape: Shape,
+    pub(super) steps: &'static Steps,
+    pub(super) seen: i64,
+    pub(super) patience: Duration,
+    /// Whether the file could not be opened again after an error, so that `conn` stands for nothing.
+    pub(super) adrift: bool,
+}
+
+impl Logbook {
+    /// Opens the studio file at `path` and renews it to the last of `steps`.
+    ///
+    /// # Errors
+    /// [`LogbookError`] with the reason; a file that is refused is left byte for byte as it was.
+    pub fn open(path: impl AsRef<Path>, steps: &'static Steps) -> Result<Self, LogbookError> {
+        let path = path.as_ref();
+        let look = header::look(path)?;
+        refuse_before_opening(path, look, steps)?;
+        Self::take(path, steps).map_err(|err| err.at(path))
+    }
+
+    /// Opens the studio file at `path`, or starts a new one there, making its folder too.
+    ///
+    /// # Errors
+    /// As [`Logbook::open`]; [`LogbookError::System`] where the folder or file cannot be made.
+    pub fn open_or_create(
+        path: impl AsRef<Path>,
+        steps: &'static Steps,
+    ) -> Result<Self, LogbookError> {
+        let path = path.as_ref();
+        match Self::open(path, steps) {
+            Err(LogbookError::Missing(_)) => {
+                make_empty(path)?;
+                Self::open(path, steps)
+            }
+            other => other,
+        }
+    }
+
+    /// Where the file stands.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Sets how long a write waits for another program's before it says [`LogbookError::Busy`] (10 s at first).
+    ///
+    /// # Errors
+    /// Whatever SQLite answers.
+    pub fn wait_at_most(&mut self, patience: Duration) -> Result<(), LogbookError> {
+        self.conn.busy_timeout(patience)?;
+        self.patience = patience;
+        Ok(())
+    }
+
+    /// Reads the whole file quickly for broken pages and rows; [`Logbook::open`] has done so once to a small file.
+    ///
+    /// # Errors
+    /// [`LogbookError::Damaged`] with the first fault found.
+    pub fn quick_check(&self) -> Result<(), LogbookError> {
+        check_whole(&self.conn, "quick_check")
+    }
+
+    /// The connection, for the rooms' own reading.
+    pub(super) const fn conn(&self) -> &Connection {
+        &self.conn
+    }
+
+    fn take(path: &Path, steps: &'static Steps) -> Result<Self, LogbookError> {
+        let conn = connect(path)?;
+        let found = claim(&conn, path, steps)?;
+        if is_small(path) {
+            check_whole(&conn, "quick_check")?;
+        }
+        switch_to_wal(&conn)?;
+        migrate::renew(&conn, path, steps, found)?;
+        conn.pragma_update(None, "foreign_keys", true)?;
+        let (shape, seen) = (Shape::read(&conn)?, watch::data_version(&conn)?);
+        Ok(Self {
+            conn,
+            path: path.into(),
+            shape,
+            steps,
+            seen,
+            patience: PATIENCE,
+            adrift: false,
+        })
+    }
+}
+
+fn refuse_before_opening(path: &Path, look: Look, steps: &Steps) -> Result<(), LogbookError> {
+    let version = match look {
+        Look::Ours { version } => version,
+        Look::Empty => 0,
+        Look::AskSqlite => peek_version(path)?,
+    };
+    let ours = migrate::latest(steps);
+    if version > ours {
+        return Err(LogbookError::Newer {
+            file: version,
+            ours,
+        });
+    }
+    let about = std::fs::metadata(path).map_err(|err| LogbookError::system(path, &err))?;
+    if about.permissions().readonly() {
+        return Err(LogbookError::ReadOnly);
+    }
+    Ok(())
+}
+
+/// The version as the write-ahead log knows it, through a connection that may not write the file.
+fn peek_version(path: &Path) -> Result<u32, LogbookError> {
+    // An interrupted first transaction must be rolled back by SQLite, which needs writing: no later program leaves one.
+    if std::fs::metadata(header::beside(path, "-journal")).is_ok_and(|about| about.len() > 0) {
+        return Ok(0);
+    }
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let conn =
+        Connection::open_with_flags(path, flags).map_err(|err| LogbookError::from(err).at(path))?;
+    conn.busy_timeout(PATIENCE)?;
+    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
+    conn.pragma_query_value(None, "user_version", |row| row.get(0))
+        .map_err(|err| LogbookError::from(err).at(path))
+}
+
+/// A connection with this house's settings; never makes a file.
+pub(super) fn connect(path: &Path) -> Result<Connection, LogbookError> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let conn = Connection::open_with_flags(path, flags)?;
+    if conn.is_readonly("main")? {
+        return Err(LogbookError::ReadOnly);
+    }
+    harden(&conn)?;
+    Ok(conn)
+}
+
+/// SQLite as bundled is lenient (quoted typos are strings, a schema may call functions): not here.
+pub(super) fn harden(conn: &Connection) -> Result<(), LogbookError> {
+    conn.busy_timeout(PATIENCE)?;
+    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
+    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
+    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
+    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_TRUSTED_SCHEMA, false)?;
+    conn.pragma_update(None, "synchronous", "FULL")?;
+    conn.pragma_update(None, "foreign_keys", true)?;
+    Ok(())
+}
+
+/// Reads mark and version under SQLite's own lock, marks a new file, and tells the version.
+fn claim(conn: &Connection, path: &Path, steps: &Steps) -> Result<u32, LogbookError> {
+    let tx = begin(conn)?;
+    let mark: i32 = tx.pragma_query_value(None, "application_id", |row| row.get(0))?;
+    let version: u32 = tx.pragma_query_value(None, "user_version", |row| row.get(0))?;
+    let things: i64 = tx.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
+    match mark {
+        APPLICATION_ID => {}
+        0 if things == 0 && version == 0 => {
+            tx.pragma_update(None, "application_id", APPLICATION_ID)?;
+        }
+        _ => return Err(LogbookError::NotAStudio(path.into())),
+    }
+    let ours = migrate::latest(steps);
+    if version > ours {
+        return Err(LogbookError::Newer {
+            file: version,
+            ours,
+        });
+    }
+    if mark == 0 {
+        tx.commit()?;
+    }
+    Ok(version)
+}
+
+/// A transaction that holds the right to write from its start, rolled back when dropped.
+pub(super) fn begin(conn: &Connection) -> Result<rusqlite::Transaction<'_>, LogbookError> {
+    Ok(rusqlite::Transaction::new_unchecked(
+        conn,
+        TransactionBehavior::Immediate,
+    )?)
+}
+
+/// Another program at its own first opening may hold the file just then, and SQLite does not wait for it here.
+fn switch_to_wal(conn: &Connection) -> Result<(), LogbookError> {
+    let pause = Duration::from_millis(20);
+    for _ in 0..PATIENCE.as_millis() / pause.as_millis() {
+        match conn
+            .pragma_update(None, "journal_mode", "WAL")
+            .map_err(LogbookError::from)
+        {
+            Err(LogbookError::Busy) => std::thread::sleep(pause),
+            other => return other,
+        }
+    }
+    Err(LogbookError::Busy)
+}
+
+/// Whether a file is read whole in a few milliseconds. A larger one is checked with each day's copy, so that one
+/// reading at the bench does not wait for a whole year.
+fn is_small(path: &Path) -> bool {
+    std::fs::metadata(path).is_ok_and(|file| file.len() <= 1 << 20)
+}
+
+/// Runs `quick_check` or `integrity_check` and reports its first finding.
+pub(super) fn check_whole(conn: &Connection, pragma: &str) -> Result<(), LogbookError> {
+    let said: String = conn.pragma_query_value(None, pragma, |row| row.get(0))?;
+    if said == "ok" {
+        Ok(())
+    } else {
+        Err(LogbookError::Damaged(said.replace('\n', " ")))
+    }
+}
+
+fn make_empty(path: &Path) -> Result<(), LogbookError> {
+    if let Some(folder) = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty())
+    {
+        std::fs::create_dir_all(folder).map_err(|err| LogbookError::system(folder, &err))?;
+    }
+    // Only ever a new file: to open and close one that is there would drop this process's locks on it.
+    match std::fs::OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(path)
+    {
+        Err(err) if err.kind() != std::io::ErrorKind::AlreadyExists => {
+            Err(LogbookError::system(path, &err))
+        }
+        _ => Ok(()),
+    }
+}

@@ -1,0 +1,112 @@
+//! The tables `plan` and `planned_cup`.
+
+use crate::logbook::pours::{panel, panel_columns};
+use crate::logbook::read::{Read, Reader, moment_in, moment_of};
+use crate::logbook::{Value, Writer, write};
+use crate::trade::plan::{Panels, Plan, PlannedCup};
+use crate::trade::units::{Millilitres, Millimetres};
+use rusqlite::Row;
+
+impl Reader<'_> {
+    /// Every plan, newest first.
+    ///
+    /// # Errors
+    /// Where the store cannot be read; so of all readings below.
+    pub fn plans(&self) -> Read<Vec<Plan>> {
+        let mut plans = self.all("SELECT * FROM plan ORDER BY id DESC", [], plan)?;
+        for plan in &mut plans {
+            plan.cups = self.planned_cups(plan.id)?;
+        }
+        Ok(plans)
+    }
+
+    /// A plan by its number.
+    pub fn plan(&self, id: i64) -> Read<Option<Plan>> {
+        let Some(mut plan) = self.first("SELECT * FROM plan WHERE id = ?1", [id], plan)? else {
+            return Ok(None);
+        };
+        plan.cups = self.planned_cups(id)?;
+        Ok(Some(plan))
+    }
+
+    fn planned_cups(&self, plan: i64) -> Read<Vec<PlannedCup>> {
+        let sql = "SELECT * FROM planned_cup WHERE plan_id = ?1 ORDER BY place";
+        self.all(sql, [plan], planned_cup)
+    }
+}
+
+impl Writer<'_> {
+    /// Writes down a plan with its cups; its `id` is not looked at.
+    ///
+    /// # Errors
+    /// Where the store refuses it; so of all writings below.
+    pub fn add_plan(&mut self, new: &Plan) -> Read<i64> {
+        let id = self.insert("plan", &plan_columns(new))?;
+        for (place, cup) in (1_i64..).zip(&new.cups) {
+            let columns = [
+                ("plan_id", id.into()),
+                ("place", place.into()),
+                ("variant_id", cup.variant.into()),
+                ("ml", cup.ml.get().into()),
+                ("cup_id", cup.cup.into()),
+            ];
+            self.insert("planned_cup", &columns)?;
+        }
+        Ok(id)
+    }
+
+    /// Says which cup was mixed for a plan's place, counted from 1.
+    pub fn set_planned(&mut self, plan: i64, place: i64, cup: i64) -> Read<()> {
+        let sql = "SELECT id FROM planned_cup WHERE plan_id = ?1 AND place = ?2";
+        let id: Option<i64> = self.read().first(sql, (plan, place), |row| row.get(0))?;
+        match id {
+            Some(id) => self.update("planned_cup", id, &[("cup_id", cup.into())]),
+            None => Ok(()),
+        }
+    }
+}
+
+fn plan_columns(of: &Plan) -> Vec<(&'static str, Value)> {
+    let [at_ms, offset_min] = write::moment(of.at);
+    let pour_at = of.pour_at.map(write::moment);
+    let [pour_ms, pour_offset] = pour_at.unwrap_or([Value::Null, Value::Null]);
+    let mut columns = vec![
+        ("uid", write::uid()),
+        ("at_ms", at_ms),
+        ("offset_min", offset_min),
+        ("count", of.panels.count.into()),
+        ("edge_mm", of.panels.edge.get().into()),
+        ("way", of.way.clone().into()),
+        ("pour_at_ms", pour_ms),
+        ("pour_offset_min", pour_offset),
+        ("note", of.note.clone().into()),
+    ];
+    columns.extend(panel_columns(of.panels.panel));
+    columns
+}
+
+fn plan(row: &Row<'_>) -> rusqlite::Result<Plan> {
+    let poured = row.get::<_, Option<i64>>("pour_at_ms")?.is_some();
+    let pour_at = poured.then(|| moment_in(row, "pour_at_ms", "pour_offset_min"));
+    Ok(Plan {
+        id: row.get("id")?,
+        at: moment_of(row)?,
+        panels: Panels {
+            panel: panel(row)?,
+            count: row.get("count")?,
+            edge: Millimetres(row.get("edge_mm")?),
+        },
+        way: row.get("way")?,
+        pour_at: pour_at.transpose()?,
+        cups: Vec::new(),
+        note: row.get("note")?,
+    })
+}
+
+fn planned_cup(row: &Row<'_>) -> rusqlite::Result<PlannedCup> {
+    Ok(PlannedCup {
+        variant: row.get("variant_id")?,
+        ml: Millilitres(row.get("ml")?),
+        cup: row.get("cup_id")?,
+    })
+}

@@ -1,0 +1,279 @@
+//! The tables `panel`, `pour`, `layer`, `move` and `judgement`.
+
+use crate::logbook::read::{Read, Reader, moment_of, unreadable, word_in, word_maybe};
+use crate::logbook::{Value, Writer, write};
+use crate::trade::judgement::{CellSize, Fate, Judgement};
+use crate::trade::life::State;
+use crate::trade::panel::{Panel, Shape};
+use crate::trade::pour::{Air, Move, MoveKind, Pour, PouredLayer};
+use crate::trade::units::{Celsius, Millilitres, Millimetres, Seconds, Share};
+use rusqlite::Row;
+use std::collections::HashMap;
+
+const POUR: &str = "SELECT pour.*, panel.shape, panel.width_mm, panel.height_mm
+                    FROM pour JOIN panel ON panel.id = pour.panel_id";
+
+impl Reader<'_> {
+    /// Every pour since an instant, oldest first, with layers and moves.
+    ///
+    /// # Errors
+    /// Where the store cannot be read; so of all readings below.
+    pub fn pours_since(&self, from_ms: i64) -> Read<Vec<Pour>> {
+        let sql = format!("{POUR} WHERE pour.at_ms >= ?1 ORDER BY pour.at_ms, pour.id");
+        let mut pours = self.all(&sql, [from_ms], pour)?;
+        let within = "JOIN pour ON pour.id = pour_id WHERE pour.at_ms >= ?1";
+        let mut layers = self.layers(within, from_ms)?;
+        let mut moves = self.moves(within, from_ms)?;
+        for pour in &mut pours {
+            pour.layers = layers.remove(&pour.id).unwrap_or_default();
+            pour.moves = moves.remove(&pour.id).unwrap_or_default();
+        }
+        Ok(pours)
+    }
+
+    /// One pour by its number.
+    pub fn pour(&self, id: i64) -> Read<Option<Pour>> {
+        let Some(mut pour) = self.first(&format!("{POUR} WHERE pour.id = ?1"), [id], pour)? else {
+            return Ok(None);
+        };
+        pour.layers = self
+            .layers("WHERE pour_id = ?1", id)?
+            .remove(&id)
+            .unwrap_or_default();
+        pour.moves = self
+            .moves("WHERE pour_id = ?1", id)?
+            .remove(&id)
+            .unwrap_or_default();
+        Ok(Some(pour))
+    }
+
+    /// The mark and variant of every cup that lies in a pour since an instant, by the cup's number.
+    pub fn poured_cups_since(&self, from_ms: i64) -> Read<HashMap<i64, (String, i64)>> {
+        let sql = "SELECT DISTINCT cup.id, cup.mark, cup.variant_id FROM pour
+                   JOIN layer ON layer.pour_id = pour.id JOIN cup ON cup.id = layer.cup_id
+                   WHERE pour.at_ms >= ?1";
+        let rows = self.all(sql, [from_ms], |row| {
+            Ok((row.get(0)?, (row.get(1)?, row.get(2)?)))
+        })?;
+        Ok(rows.into_iter().collect())
+    }
+
+    /// The pour that began again after this one was scraped.
+    pub fn scraped_for(&self, pour: i64) -> Read<Option<i64>> {
+        self.first("SELECT id FROM pour WHERE again_of = ?1", [pour], |row| {
+            row.get(0)
+        })
+    }
+
+    /// Every judgement of pours since an instant, by pour, in order of entry.
+    pub fn judgements_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<Judgement>>> {
+        let sql = "SELECT judgement.* FROM judgement JOIN pour ON pour.id = judgement.pour_id
+                   WHERE pour.at_ms >= ?1 ORDER BY judgement.id";
+        let mut by_pour: HashMap<i64, Vec<Judgement>> = HashMap::new();
+        for one in self.all(sql, [from_ms], judgement)? {
+            by_pour.entry(one.pour).or_default().push(one);
+        }
+        Ok(by_pour)
+    }
+
+    /// The judgements of one pour, in order of entry.
+    pub fn judgements(&self, pour: i64) -> Read<Vec<Judgement>> {
+        self.all(
+            "SELECT * FROM judgement WHERE pour_id = ?1 ORDER BY id",
+            [pour],
+            judgement,
+        )
+    }
+
+    fn layers(&self, within: &str, param: i64) -> Read<HashMap<i64, Vec<PouredLayer>>> {
+        let sql = format!("SELECT layer.* FROM layer {within} ORDER BY layer.pour_id, layer.place");
+        self.grouped(&sql, param, layer)
+    }
+
+    fn moves(&self, within: &str, param: i64) -> Read<HashMap<i64, Vec<Move>>> {
+        let sql = format!("SELECT move.* FROM move {within} ORDER BY move.pour_id, move.place");
+        self.grouped(&sql, param, one_move)
+    }
+
+    fn grouped<T>(
+        &self,
+        sql: &str,
+        param: i64,
+        make: impl Fn(&Row<'_>) -> rusqlite::Result<T>,
+    ) -> Read<HashMap<i64, Vec<T>>> {
+        let rows = self.all(sql, [param], |row| Ok((row.get("pour_id")?, make(row)?)))?;
+        let mut groups: HashMap<i64, Vec<T>> = HashMap::new();
+        for (pour, one) in rows {
+            groups.entry(pour).or_default().push(one);
+        }
+        Ok(groups)
+    }
+}
+
+impl Writer<'_> {
+    /// Writes down a panel.
+    ///
+    /// # Errors
+    /// Where the store refuses it; so of all writings below.
+    pub fn add_panel(&mut self, panel: Panel) -> Read<i64> {
+        let mut columns = vec![("uid", write::uid())];
+        columns.extend(panel_columns(panel));
+        self.insert("panel", &columns)
+    }
+
+    /// Writes down a pour with its layers and moves; its `id` is not looked at.
+    pub fn add_pour(&mut self, new: &Pour) -> Read<i64> {
+        let [at_ms, offset_min] = write::moment(new.at);
+        let celsius = new.air.and_then(|air| air.celsius).map(Celsius::get);
+        let humidity = new.air.and_then(|air| air.humidity).map(Share::get);
+        let columns = [
+            ("uid", write::uid()),
+            ("panel_id", new.panel_id.into()),
+            ("go", new.go.into()),
+            ("again_of", new.again_of.into()),
+            ("at_ms", at_ms),
+            ("offset_min", offset_min),
+            ("way", new.way.clone().into()),
+            ("air_c", celsius.into()),
+            ("air_rh", humidity.into()),
+            ("note", new.note.clone().into()),
+        ];
+        let id = self.insert("pour", &columns)?;
+        self.add_layers(id, &new.layers)?;
+        self.add_moves(id, &new.moves)?;
+        Ok(id)
+    }
+
+    fn add_layers(&mut self, pour: i64, layers: &[PouredLayer]) -> Read<()> {
+        for (place, layer) in (1_i64..).zip(layers) {
+            let columns = [
+                ("pour_id", pour.into()),
+                ("place", place.into()),
+                ("cup_id", layer.cup.into()),
+                ("ml", layer.ml.get().into()),
+                ("state", layer.state.word().into()),
+                ("mound_s", layer.mound.map(Seconds::get).into()),
+            ];
+            self.insert("layer", &columns)?;
+        }
+        Ok(())
+    }
+
+    fn add_moves(&mut self, pour: i64, moves: &[Move]) -> Read<()> {
+        for (place, one) in (1_i64..).zip(moves) {
+            let columns = [
+                ("pour_id", pour.into()),
+                ("place", place.into()),
+                ("kind", one.kind.word().into()),
+                ("direction", one.direction.clone().into()),
+                ("times", one.times.into()),
+            ];
+            self.insert("move", &columns)?;
+        }
+        Ok(())
+    }
+
+    /// Writes down a judgement; its `id` is not looked at.
+    pub fn add_judgement(&mut self, new: &Judgement) -> Read<i64> {
+        let [at_ms, offset_min] = write::moment(new.at);
+        let grade = |grade: Option<u8>| Value::from(grade.map(i64::from));
+        let columns = [
+            ("uid", write::uid()),
+            ("pour_id", new.pour.into()),
+            ("at_ms", at_ms),
+            ("offset_min", offset_min),
+            ("dry", i64::from(new.dry).into()),
+            ("cells", i64::from(new.cells).into()),
+            ("size", new.size.map(CellSize::word).into()),
+            ("evenness", grade(new.evenness)),
+            ("lacing", grade(new.lacing)),
+            ("muddy", grade(new.muddy)),
+            ("crazed", grade(new.crazed)),
+            ("pinholes", grade(new.pinholes)),
+            ("fate", new.fate.map(Fate::word).into()),
+            ("note", new.note.clone().into()),
+        ];
+        self.insert("judgement", &columns)
+    }
+}
+
+fn pour(row: &Row<'_>) -> rusqlite::Result<Pour> {
+    let celsius = row.get::<_, Option<f64>>("air_c")?.map(Celsius);
+    let humidity = row.get::<_, Option<f64>>("air_rh")?.map(Share);
+    let known = celsius.is_some() || humidity.is_some();
+    Ok(Pour {
+        id: row.get("id")?,
+        panel_id: row.get("panel_id")?,
+        panel: panel(row)?,
+        go: row.get("go")?,
+        again_of: row.get("again_of")?,
+        at: moment_of(row)?,
+        way: row.get("way")?,
+        air: known.then_some(Air { celsius, humidity }),
+        layers: Vec::new(),
+        moves: Vec::new(),
+        note: row.get("note")?,
+    })
+}
+
+/// A panel as the columns `shape`, `width_mm`, `height_mm`.
+pub(super) fn panel_columns(panel: Panel) -> [(&'static str, Value); 3] {
+    let (shape, width, height) = match panel.shape {
+        Shape::Rectangle { width, height } => ("rectangle", width, height),
+        Shape::Round { diameter } => ("round", diameter, diameter),
+        Shape::Oval { width, height } => ("oval", width, height),
+    };
+    [
+        ("shape", shape.into()),
+        ("width_mm", width.get().into()),
+        ("height_mm", height.get().into()),
+    ]
+}
+
+pub(super) fn panel(row: &Row<'_>) -> rusqlite::Result<Panel> {
+    let width = Millimetres(row.get("width_mm")?);
+    let height = Millimetres(row.get("height_mm")?);
+    let shape: String = row.get("shape")?;
+    let shape = match shape.as_str() {
+        "rectangle" => Shape::Rectangle { width, height },
+        "round" => Shape::Round { diameter: width },
+        "oval" => Shape::Oval { width, height },
+        _ => return Err(unreadable("shape")),
+    };
+    Ok(Panel { shape })
+}
+
+fn layer(row: &Row<'_>) -> rusqlite::Result<PouredLayer> {
+    Ok(PouredLayer {
+        cup: row.get("cup_id")?,
+        ml: Millilitres(row.get("ml")?),
+        state: word_in(row, "state", State::parse)?,
+        mound: row.get::<_, Option<f64>>("mound_s")?.map(Seconds),
+    })
+}
+
+fn one_move(row: &Row<'_>) -> rusqlite::Result<Move> {
+    Ok(Move {
+        kind: word_in(row, "kind", MoveKind::parse)?,
+        direction: row.get("direction")?,
+        times: row.get("times")?,
+    })
+}
+
+fn judgement(row: &Row<'_>) -> rusqlite::Result<Judgement> {
+    Ok(Judgement {
+        id: row.get("id")?,
+        pour: row.get("pour_id")?,
+        at: moment_of(row)?,
+        dry: row.get("dry")?,
+        cells: row.get("cells")?,
+        size: word_maybe(row, "size", CellSize::parse)?,
+        evenness: row.get("evenness")?,
+        lacing: row.get("lacing")?,
+        muddy: row.get("muddy")?,
+        crazed: row.get("crazed")?,
+        pinholes: row.get("pinholes")?,
+        fate: word_maybe(row, "fate", Fate::parse)?,
+        note: row.get("note")?,
+    })
+}

@@ -1,0 +1,96 @@
+//! Reading: one snapshot of the studio, from which every query of one question is answered.
+
+use crate::logbook::LogbookError;
+use crate::trade::moment::{self, Moment};
+use rusqlite::{Connection, Params, Row, Transaction};
+
+/// A look into the store. Outside a commit it is a snapshot: other writers do not change it.
+pub struct Reader<'a> {
+    conn: &'a Connection,
+    _snapshot: Option<Transaction<'a>>,
+}
+
+/// What a query answers with.
+pub type Read<T> = Result<T, LogbookError>;
+
+impl<'a> Reader<'a> {
+    /// A snapshot of the store as it is now.
+    pub(crate) fn snapshot(conn: &'a Connection) -> Read<Self> {
+        Ok(Self {
+            conn,
+            _snapshot: Some(conn.unchecked_transaction()?),
+        })
+    }
+
+    /// A look from within a commit, which sees what the commit has written so far.
+    pub(crate) const fn within(conn: &'a Connection) -> Self {
+        Self {
+            conn,
+            _snapshot: None,
+        }
+    }
+
+    /// Every row of a query, each made into a value.
+    pub(crate) fn all<T, P: Params>(
+        &self,
+        sql: &str,
+        params: P,
+        make: impl FnMut(&Row<'_>) -> rusqlite::Result<T>,
+    ) -> Read<Vec<T>> {
+        let mut statement = self.conn.prepare_cached(sql)?;
+        let rows = statement.query_map(params, make)?;
+        rows.map(|row| row.map_err(LogbookError::from)).collect()
+    }
+
+    /// The first row of a query, if there is one.
+    pub(crate) fn first<T, P: Params>(
+        &self,
+        sql: &str,
+        params: P,
+        make: impl FnOnce(&Row<'_>) -> rusqlite::Result<T>,
+    ) -> Read<Option<T>> {
+        let mut statement = self.conn.prepare_cached(sql)?;
+        let mut rows = statement.query(params)?;
+        Ok(rows.next()?.map(make).transpose()?)
+    }
+}
+
+/// The instant in the columns `at_ms` and `offset_min`.
+pub(crate) fn moment_of(row: &Row<'_>) -> rusqlite::Result<Moment> {
+    moment_in(row, "at_ms", "offset_min")
+}
+
+/// The instant in two columns.
+pub(crate) fn moment_in(row: &Row<'_>, ms: &str, offset: &str) -> rusqlite::Result<Moment> {
+    moment::from_parts(row.get(ms)?, row.get(offset)?).ok_or_else(|| unreadable(ms))
+}
+
+/// A word that must be one of an enumeration's.
+pub(crate) fn word_in<T>(
+    row: &Row<'_>,
+    column: &str,
+    parse: impl Fn(&str) -> Option<T>,
+) -> rusqlite::Result<T> {
+    let word: String = row.get(column)?;
+    parse(&word).ok_or_else(|| unreadable(column))
+}
+
+/// A word that may be missing, but must be one of an enumeration's where it is there.
+pub(crate) fn word_maybe<T>(
+    row: &Row<'_>,
+    column: &str,
+    parse: impl Fn(&str) -> Option<T>,
+) -> rusqlite::Result<Option<T>> {
+    let word: Option<String> = row.get(column)?;
+    word.map(|word| parse(&word).ok_or_else(|| unreadable(column)))
+        .transpose()
+}
+
+/// The error for a value that no version of this program writes.
+pub(crate) fn unreadable(column: &str) -> rusqlite::Error {
+    rusqlite::Error::FromSqlConversionFailure(
+        0,
+        rusqlite::types::Type::Text,
+        format!("the value in {column} is none that a studio holds").into(),
+    )
+}

@@ -1,0 +1,218 @@
+//! Undo and redo: a change turned round is a change of its own.
+//!
+//! Undo takes the newest thing done that still stands; redo takes back the newest undo, until something new is done.
+
+use super::change::{Entry, Touch, Writer, record};
+use super::history::{self, Mark, find_change};
+use super::value::{Row, Value};
+use super::{Change, Kind, Logbook, LogbookError, Stamp, confirm};
+use rusqlite::{Connection, ErrorCode, OptionalExtension};
+use serde_json::Value as Json;
+
+type Pick = Result<i64, LogbookError>;
+
+impl Logbook {
+    /// Takes back the newest thing done that still stands, and tells which.
+    ///
+    /// # Errors
+    /// [`LogbookError::NothingToUndo`]; [`LogbookError::Moved`] where a row has moved on; as [`Logbook::commit`].
+    pub fn undo(&mut self, at: Stamp) -> Result<Change, LogbookError> {
+        self.turn_round(at, Kind::Undo, newest_done)
+    }
+
+    /// Takes back the newest undo that still stands, unless something new was done since.
+    ///
+    /// # Errors
+    /// [`LogbookError::NothingToRedo`]; [`LogbookError::Moved`] where a row has moved on; as [`Logbook::commit`].
+    pub fn redo(&mut self, at: Stamp) -> Result<Change, LogbookError> {
+        self.turn_round(at, Kind::Redo, newest_undo)
+    }
+
+    /// Takes back the thing done under this number, wherever it stands in the history.
+    ///
+    /// # Errors
+    /// [`LogbookError::NoSuchChange`]; [`LogbookError::Moved`] where it is undone already, is itself an undo,
+    /// or a row has moved on; as [`Logbook::commit`].
+    pub fn undo_one(&mut self, id: i64, at: Stamp) -> Result<Change, LogbookError> {
+        self.turn_round(at, Kind::Undo, |conn| standing_done(conn, id))
+    }
+
+    /// Applies a change turned round, recorded as `kind`, and answers the change taken back.
+    fn turn_round(
+        &mut self,
+        at: Stamp,
+        kind: Kind,
+        pick: impl FnOnce(&Connection) -> Pick,
+    ) -> Result<Change, LogbookError> {
+        self.regain()?;
+        let uid = confirm::new_uid(at);
+        let (change, outcome) = {
+            let tx = self.begin_change()?;
+            let change = find_change(&tx, pick(&tx)?)?;
+            tx.execute_batch("PRAGMA defer_foreign_keys = ON")?;
+            let mut writer = Writer::new(&tx, &self.shape);
+            for touch in touches(&tx, change.id)?.iter().rev() {
+                apply(&mut writer, touch, change.id)?;
+            }
+            let touched = writer.finish()?;
+            let (label, target) = (change.label.as_str(), Some(change.id));
+            record(
+                &tx,
+                &Entry {
+                    uid: &uid,
+                    at,
+                    kind,
+                    label,
+                    target,
+                },
+                &touched,
+            )?;
+            (change, keep_whole(&tx)?)
+        };
+        self.settle(&uid, outcome)?;
+        Ok(Change {
+            done: false,
+            ..change
+        })
+    }
+}
+
+fn newest_done(conn: &Connection) -> Pick {
+    let done = |mark: Mark| (mark.kind == Kind::Do).then_some(mark.id);
+    history::walk(conn, 0, done)?.ok_or(LogbookError::NothingToUndo)
+}
+
+fn newest_undo(conn: &Connection) -> Pick {
+    // Something done that still stands ends the search: redo is only for what was undone after it.
+    let undo = |mark: Mark| match mark.kind {
+        Kind::Do => Some(None),
+        Kind::Undo => Some(Some(mark.id)),
+        Kind::Redo => None,
+    };
+    history::walk(conn, 0, undo)?
+        .flatten()
+        .ok_or(LogbookError::NothingToRedo)
+}
+
+fn standing_done(conn: &Connection, id: i64) -> Pick {
+    let change = find_change(conn, id)?;
+    if change.kind != Kind::Do {
+        return Err(LogbookError::Moved(format!(
+            "change {id} is itself an undo or redo"
+        )));
+    }
+    let stands = history::walk(conn, id, |mark| (mark.id == id).then_some(id))?;
+    stands.ok_or_else(|| LogbookError::Moved(format!("\"{}\" is undone already", change.label)))
+}
+
+fn touches(conn: &Connection, id: i64) -> Result<Vec<Touch>, LogbookError> {
+    let sql = "SELECT \"rows\" FROM change WHERE id = ?1";
+    let text: String = conn.query_row(sql, [id], |row| row.get(0))?;
+    let unreadable = || LogbookError::Damaged(format!("the record of change {id} is unreadable"));
+    let rows: Vec<Json> = serde_json::from_str(&text).map_err(|_| unreadable())?;
+    rows.iter()
+        .map(Touch::from_json)
+        .collect::<Option<_>>()
+        .ok_or_else(unreadable)
+}
+
+fn apply(writer: &mut Writer<'_>, touch: &Touch, change: i64) -> Result<(), LogbookError> {
+    let Touch {
+        table,
+        id,
+        before,
+        after,
+    } = touch;
+    let now = writer.row(table, *id)?;
+    if !still_as_left(after.as_ref(), now.as_ref()) {
+        return Err(moved(writer.conn(), touch, now.as_ref(), change));
+    }
+    let put_back = match (after, before) {
+        (Some(_), Some(row)) => writer.update(table, *id, &values(row, false)),
+        (None, Some(row)) => writer.insert(table, &values(row, true)).map(drop),
+        (Some(_), None) => writer.delete(table, *id),
+        (None, None) => Ok(()),
+    };
+    put_back.map_err(|err| clashes(err, touch))
+}
+
+/// Columns that came with a later step are not in the record, and do not count as moved on.
+fn still_as_left(left: Option<&Row>, now: Option<&Row>) -> bool {
+    match (left, now) {
+        (Some(left), Some(now)) => left.differing(now).is_empty(),
+        (None, None) => true,
+        _ => false,
+    }
+}
+
+fn values(row: &Row, with_id: bool) -> Vec<(&str, Value)> {
+    let wanted = row.0.iter().filter(|(name, _)| with_id || name != "id");
+    wanted
+        .map(|(name, value)| (name.as_str(), value.clone()))
+        .collect()
+}
+
+fn clashes(err: LogbookError, touch: &Touch) -> LogbookError {
+    let Touch { table, id, .. } = touch;
+    match err {
+        LogbookError::Rule(why) => {
+            LogbookError::Moved(format!("{table} {id} no longer fits: {why}"))
+        }
+        LogbookError::UnknownName(name) => {
+            LogbookError::Moved(format!("the studio file no longer has {name}"))
+        }
+        other => other,
+    }
+}
+
+/// Says which row moved on, how, and with which later change.
+fn moved(conn: &Connection, touch: &Touch, now: Option<&Row>, change: i64) -> LogbookError {
+    let Touch {
+        table, id, after, ..
+    } = touch;
+    let how = match (after, now) {
+        (Some(_), None) => "was removed".to_owned(),
+        (Some(left), Some(now)) => format!("has changed ({})", left.differing(now).join(", ")),
+        (None, _) => "is there again".to_owned(),
+    };
+    let by = later_label(conn, touch, change)
+        .map_or(String::new(), |label| format!(" with \"{label}\""));
+    LogbookError::Moved(format!("{table} {id} {how} since{by}"))
+}
+
+fn later_label(conn: &Connection, touch: &Touch, change: i64) -> Option<String> {
+    let sql = "SELECT change.label FROM change, json_each(change.\"rows\") AS touched \
+               WHERE change.id > ?1 AND json_extract(touched.value, '$.table') = ?2 \
+               AND json_extract(touched.value, '$.id') = ?3 ORDER BY change.id DESC LIMIT 1";
+    let read = conn.query_row(sql, (change, &touch.table, touch.id), |row| row.get(0));
+    read.optional().ok().flatten()
+}
+
+/// Keys are checked only at the end of an undo; a refusal names the row that still refers to one taken away.
+fn keep_whole(conn: &Connection) -> Result<rusqlite::Result<()>, LogbookError> {
+    let outcome = conn.execute_batch("COMMIT");
+    let code = outcome
+        .as_ref()
+        .err()
+        .and_then(rusqlite::Error::sqlite_error_code);
+    match code {
+        Some(ErrorCode::ConstraintViolation) => Err(loose_end(conn)?),
+        _ => Ok(outcome),
+    }
+}
+
+fn loose_end(conn: &Connection) -> Result<LogbookError, LogbookError> {
+    let sql = "SELECT \"table\", rowid, parent FROM pragma_foreign_key_check LIMIT 1";
+    let read = |row: &rusqlite::Row<'_>| {
+        let (table, id, parent): (String, Option<i64>, String) =
+            (row.get(0)?, row.get(1)?, row.get(2)?);
+        Ok(format!(
+            "{table} {} still refers to this {parent}",
+            id.unwrap_or_default()
+        ))
+    };
+    let sentence = conn.query_row(sql, [], read).optional()?;
+    Ok(LogbookError::Moved(sentence.unwrap_or_else(|| {
+        "another row still refers to it".into()
+    })))
+}

@@ -1,0 +1,395 @@
+//! How long a cup stays ready: ln(mound) grows in a straight line from the last thinning or stirring.
+//!
+//! The rate is normal at three levels, cup within variant within studio. Default, ours and from memory: 0.18 an
+//! hour (3 s becomes 3.6 s), 80 % band 0.03 to 0.33. Until a variant has three pairs of readings the trade's
+//! rule holds instead of an instant: look again after the variant's interval (60 min unless it says
+//! otherwise; common practice). A reading's error is 10 % of it.
+
+use super::thinning::READING;
+use super::{Z_80, search::bisect};
+use crate::trade::range::Window;
+use crate::trade::units::{Backing, Band, Estimate, Hours, PerHour, Seconds};
+
+/// The middle growth rate of ln(mound), per hour (ours, from memory).
+const PRIOR: f64 = 0.18;
+/// The variance of the rate between studios.
+const VAR_STUDIO: f64 = 0.01;
+/// The variance between the variants of a studio.
+const VAR_VARIANT: f64 = 0.0036;
+/// The variance between the cups of a variant.
+const VAR_CUP: f64 = 0.0009;
+/// How many pairs a variant needs before its own rate sets the instant.
+const ENOUGH: usize = 3;
+/// How far ahead the instant is looked for, in hours: a week.
+const HORIZON: f64 = 168.0;
+/// The re-thinning interval where the variant has none (common practice, no source).
+pub const RETHIN: Hours = Hours(1.0);
+
+/// Two readings of one cup with nothing done to it between them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pair {
+    /// The time between them.
+    pub hours: Hours,
+    /// The earlier mound.
+    pub before: Seconds,
+    /// The later mound.
+    pub after: Seconds,
+}
+
+/// What a studio knows of thickening, seen from one cup.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct History {
+    /// This cup's pairs.
+    pub cup: Vec<Pair>,
+    /// The pairs of each other cup of this variant.
+    pub variant: Vec<Vec<Pair>>,
+    /// The pairs of each cup of each other variant.
+    pub studio: Vec<Vec<Vec<Pair>>>,
+}
+
+/// A cup's growth rate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rate {
+    mean: f64,
+    sd: f64,
+    /// How many pairs of this variant stand behind it.
+    pub readings: usize,
+    /// Practice, or the studio's own.
+    pub from: Backing,
+}
+
+/// How long a cup stays ready, from its last reading.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ready {
+    /// The hours from the last reading; `None` where it stays ready for a week and more.
+    pub until: Option<Hours>,
+    /// Practice (look again), or the studio's own rate.
+    pub from: Backing,
+    /// How many pairs of this variant stand behind it.
+    pub readings: usize,
+}
+
+/// A normal belief: mean and variance.
+#[derive(Clone, Copy)]
+struct Belief {
+    mean: f64,
+    variance: f64,
+}
+
+impl Belief {
+    fn widened(self, by: f64) -> Self {
+        Self {
+            variance: self.variance + by,
+            ..self
+        }
+    }
+
+    fn updated(self, seen: Self) -> Self {
+        let weight = 1.0 / self.variance + 1.0 / seen.variance;
+        Self {
+            mean: (self.mean / self.variance + seen.mean / seen.variance) / weight,
+            variance: 1.0 / weight,
+        }
+    }
+}
+
+impl Pair {
+    fn seen(&self) -> Option<Belief> {
+        let good = |x: f64| x.is_finite() && x > 0.0;
+        let usable = good(self.hours.0) && good(self.before.0) && good(self.after.0);
+        usable.then(|| Belief {
+            mean: (self.after.0 / self.before.0).ln() / self.hours.0,
+            variance: 2.0 * READING * READING / (self.hours.0 * self.hours.0),
+        })
+    }
+}
+
+impl History {
+    /// The rate of this cup.
+    #[must_use]
+    pub fn rate(&self) -> Rate {
+        let prior = Belief {
+            mean: PRIOR,
+            variance: VAR_STUDIO,
+        };
+        let variants = self.studio.iter().filter_map(|cups| pooled_cups(cups));
+        let studio = variants.fold(prior, |b, seen| b.updated(seen.widened(VAR_VARIANT)));
+        let start = studio.widened(VAR_VARIANT);
+        let cups = self.variant.iter().filter_map(|pairs| pooled(pairs));
+        let variant = cups.fold(start, |b, seen| b.updated(seen.widened(VAR_CUP)));
+        let cup = variant.widened(VAR_CUP);
+        let cup = pooled(&self.cup).map_or(cup, |seen| cup.updated(seen));
+        let all = self.own_pairs()
+            + self
+                .studio
+                .iter()
+                .flatten()
+                .map(|c| usable(c))
+                .sum::<usize>();
+        Rate {
+            mean: cup.mean,
+            sd: cup.variance.sqrt(),
+            readings: self.own_pairs(),
+            from: if all == 0 {
+                Backing::Practice
+            } else {
+                Backing::Yours
+            },
+        }
+    }
+
+    fn own_pairs(&self) -> usize {
+        usable(&self.cup) + self.variant.iter().map(|c| usable(c)).sum::<usize>()
+    }
+}
+
+impl Rate {
+    /// The rate with its 80 % band.
+    #[must_use]
+    pub fn band(&self) -> Band<PerHour> {
+        let at = |z: f64| PerHour(self.mean + z * self.sd);
+        Band {
+            low: at(-Z_80),
+            mid: at(0.0),
+            high: at(Z_80),
+        }
+    }
+
+    /// The mound to expect some time after a reading.
+    #[must_use]
+    pub fn expect(&self, mound: Seconds, after: Hours) -> Estimate<Seconds> {
+        let at = |z: f64| mound * self.log_growth(after.0, z).exp();
+        Estimate {
+            band: Band {
+                low: at(-Z_80),
+                mid: at(0.0),
+                high: at(Z_80),
+            },
+            from: self.from,
+            readings: self.readings,
+        }
+    }
+
+    fn log_growth(&self, hours: f64, z: f64) -> f64 {
+        self.mean * hours + z * READING.hypot(self.sd * hours)
+    }
+}
+
+/// How long a cup stays in its window: until the thicker edge of its 80 % band leaves it. With fewer than three
+/// pairs of its variant it is the interval after which to look again.
+#[must_use]
+pub fn ready_until(mound: Seconds, window: Window, history: &History, rethin: Hours) -> Ready {
+    let rate = history.rate();
+    if rate.readings < ENOUGH {
+        return Ready {
+            until: Some(rethin),
+            from: Backing::Practice,
+            readings: rate.readings,
+        };
+    }
+    Ready {
+        until: leaves(mound, window, &rate),
+        from: Backing::Yours,
+        readings: rate.readings,
+    }
+}
+
+fn leaves(mound: Seconds, window: Window, rate: &Rate) -> Option<Hours> {
+    let left = (window.high.0 / mound.0).ln();
+    let over = |t: f64| rate.log_growth(t, Z_80) - left;
+    if !left.is_finite() || over(0.0) > 0.0 {
+        return Some(Hours::ZERO);
+    }
+    // Convex in time: it may dip, but from at or below zero it rises through it once.
+    (over(HORIZON) > 0.0).then(|| Hours(bisect(0.0, HORIZON, over)))
+}
+
+fn usable(pairs: &[Pair]) -> usize {
+    pairs.iter().filter_map(Pair::seen).count()
+}
+
+fn pooled(pairs: &[Pair]) -> Option<Belief> {
+    pairs.iter().filter_map(Pair::seen).reduce(Belief::updated)
+}
+
+fn pooled_cups(cups: &[Vec<Pair>]) -> Option<Belief> {
+    let seen = cups.iter().filter_map(|pairs| pooled(pairs));
+    seen.map(|cup| cup.widened(VAR_CUP)).reduce(Belief::updated)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+    use rand::{RngExt, SeedableRng, rngs::ChaCha8Rng};
+    use rand_distr::{Distribution, Normal};
+
+    const WINDOW: Window = Window {
+        low: Seconds(2.0),
+        high: Seconds(4.0),
+    };
+
+    fn pair(hours: f64, before: f64, after: f64) -> Pair {
+        Pair {
+            hours: Hours(hours),
+            before: Seconds(before),
+            after: Seconds(after),
+        }
+    }
+
+    /// Common practice, no source: look again after 60 min.
+    #[test]
+    fn practice_holds_until_three_pairs() {
+        let mut history = History {
+            cup: vec![pair(1.0, 2.0, 2.5); 2],
+            ..History::default()
+        };
+        let ready = ready_until(Seconds(3.0), WINDOW, &history, RETHIN);
+        assert_eq!(
+            (ready.until, ready.from),
+            (Some(Hours(1.0)), Backing::Practice)
+        );
+        history.variant.push(vec![pair(2.0, 2.0, 3.0)]);
+        let ready = ready_until(Seconds(2.5), WINDOW, &history, RETHIN);
+        assert_eq!((ready.from, ready.readings), (Backing::Yours, 3));
+        assert!(ready.until.unwrap().0 > 0.0);
+    }
+
+    #[test]
+    fn upper_edge_is_at_the_window_at_that_instant() {
+        let history = History {
+            cup: vec![pair(1.0, 2.0, 2.6); 5],
+            ..History::default()
+        };
+        let until = ready_until(Seconds(2.5), WINDOW, &history, RETHIN)
+            .until
+            .unwrap();
+        let edge = history.rate().expect(Seconds(2.5), until).band.high;
+        assert!((edge.0 - 4.0).abs() < 1e-9);
+        assert_eq!(
+            ready_until(Seconds(4.2), WINDOW, &history, RETHIN).until,
+            Some(Hours::ZERO)
+        );
+    }
+
+    #[test]
+    fn cup_that_does_not_thicken_stays_ready() {
+        let history = History {
+            cup: vec![pair(24.0, 3.0, 2.0); 9],
+            ..History::default()
+        };
+        assert_eq!(
+            ready_until(Seconds(2.5), WINDOW, &history, RETHIN).until,
+            None
+        );
+    }
+
+    #[test]
+    fn default_rate_is_practice() {
+        let rate = History::default().rate();
+        assert_eq!(rate.from, Backing::Practice);
+        let band = rate.band();
+        assert!((band.mid.0 - 0.18).abs() < 1e-12);
+        assert!((band.low.0 - 0.03).abs() < 0.01 && (band.high.0 - 0.33).abs() < 0.01);
+    }
+
+    proptest! {
+        #[test]
+        fn thicker_cup_is_never_ready_longer(m in 2.0..3.9_f64, more in 1.0..1.5_f64, after in 2.0..4.0_f64) {
+            let history = History { cup: vec![pair(1.0, 2.0, after); 4], ..History::default() };
+            let until = |m| ready_until(Seconds(m), WINDOW, &history, RETHIN).until.map_or(f64::MAX, |h| h.0);
+            prop_assert!(until(m * more) <= until(m));
+        }
+    }
+
+    struct Studio {
+        rng: ChaCha8Rng,
+        unit: Normal<f64>,
+    }
+
+    impl Studio {
+        fn near(&mut self, mean: f64, variance: f64) -> f64 {
+            mean + variance.sqrt() * self.unit.sample(&mut self.rng)
+        }
+
+        fn read(&mut self, mound: f64) -> f64 {
+            mound * self.near(0.0, READING * READING).exp()
+        }
+
+        fn pairs(&mut self, rate: f64) -> Vec<Pair> {
+            let count = self.rng.random_range(0..4);
+            let mut one = || {
+                let (hours, m) = (
+                    self.rng.random_range(0.5..4.0),
+                    self.rng.random_range(2.0..5.0),
+                );
+                let after = self.read(m * f64::exp(rate * hours));
+                pair(hours, self.read(m), after)
+            };
+            (0..count).map(|_| one()).collect()
+        }
+
+        fn cups(&mut self, variant: f64) -> Vec<Vec<Pair>> {
+            let mut one = || {
+                let rate = self.near(variant, VAR_CUP);
+                self.pairs(rate)
+            };
+            (0..2).map(|_| one()).collect()
+        }
+    }
+
+    #[test]
+    fn band_of_the_expected_mound_holds_four_in_five() {
+        let mut studio = Studio {
+            rng: ChaCha8Rng::seed_from_u64(11),
+            unit: Normal::new(0.0, 1.0).unwrap(),
+        };
+        let (draws, mut inside) = (4000, 0);
+        for _ in 0..draws {
+            let level = studio.near(PRIOR, VAR_STUDIO);
+            let other = studio.near(level, VAR_VARIANT);
+            let variant = studio.near(level, VAR_VARIANT);
+            let cup = studio.near(variant, VAR_CUP);
+            let history = History {
+                cup: studio.pairs(cup),
+                variant: studio.cups(variant),
+                studio: vec![studio.cups(other)],
+            };
+            let truth = studio.rng.random_range(2.0..4.0);
+            let hours = studio.rng.random_range(0.5..6.0);
+            let read = Seconds(studio.read(truth));
+            let band = history.rate().expect(read, Hours(hours)).band;
+            let later = truth * f64::exp(cup * hours);
+            inside += usize::from(band.low.0 <= later && later <= band.high.0);
+        }
+        let held = inside as f64 / f64::from(draws);
+        assert!((0.75..=0.85).contains(&held), "held {held}");
+    }
+
+    #[test]
+    fn one_cup_in_ten_leaves_before_its_instant() {
+        let mut studio = Studio {
+            rng: ChaCha8Rng::seed_from_u64(13),
+            unit: Normal::new(0.0, 1.0).unwrap(),
+        };
+        let (mut told, mut early) = (0, 0);
+        while told < 2500 {
+            let level = studio.near(PRIOR, VAR_STUDIO);
+            let variant = studio.near(level, VAR_VARIANT);
+            let cup = studio.near(variant, VAR_CUP);
+            let history = History {
+                cup: studio.pairs(cup),
+                variant: studio.cups(variant),
+                studio: Vec::new(),
+            };
+            let truth = studio.rng.random_range(2.0..2.8);
+            let ready = ready_until(Seconds(studio.read(truth)), WINDOW, &history, RETHIN);
+            if let (Backing::Yours, Some(until)) = (ready.from, ready.until) {
+                told += 1;
+                early += usize::from(truth * f64::exp(cup * until.0) > WINDOW.high.0);
+            }
+        }
+        let share = early as f64 / f64::from(told);
+        assert!((0.06..=0.14).contains(&share), "left early {share}");
+    }
+}

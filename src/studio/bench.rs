@@ -1,0 +1,216 @@
+//! The living cups as they stand now, the next to act on first.
+
+use crate::logbook::Reader;
+use crate::studio::forecast::{Forecast, Outlook};
+use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::cup::{Cup, Entry, PutFrom};
+use crate::trade::instant::Now;
+use crate::trade::life::{Life, State};
+use crate::trade::moment::Moment;
+use crate::trade::recipe::{Recipe, Variant};
+use crate::trade::units::Millilitres;
+use chrono::TimeDelta;
+use std::collections::HashMap;
+
+/// A cup as it stands at an instant: what it is, what it was, what is to be done.
+#[derive(Debug, Clone)]
+pub struct Standing {
+    /// The cup.
+    pub cup: Cup,
+    /// Its recipe.
+    pub recipe: Recipe,
+    /// Its variant.
+    pub variant: Variant,
+    /// What its entries add up to.
+    pub life: Life,
+    /// What it is.
+    pub state: State,
+    /// What the models expect of it.
+    pub outlook: Outlook,
+    /// Until when it stays ready; `None` where it is not ready, or nothing ends it.
+    pub ready_until: Option<Moment>,
+    /// What is so, and what to do, in words.
+    pub why: String,
+}
+
+/// What shapes a cup's life: variants and recipes by number.
+#[derive(Debug, Clone, Default)]
+pub struct Cards {
+    /// Variants by number.
+    pub variants: HashMap<i64, Variant>,
+    /// Recipes by number.
+    pub recipes: HashMap<i64, Recipe>,
+}
+
+impl Studio {
+    /// Every living cup as it stands now, the next to act on first.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn bench(&self, now: &Now) -> Answer<Vec<Standing>> {
+        bench(&self.book.read()?, now)
+    }
+
+    /// One cup as it stands now, its entries and what went into it.
+    ///
+    /// # Errors
+    /// Where no cup bears the mark, or the store cannot be read.
+    pub fn cup_page(&self, mark: &str, now: &Now) -> Answer<CupPage> {
+        let read = self.book.read()?;
+        let cup = lookup::cup_marked(&read, mark)?;
+        let entries = read.entries(cup.id)?;
+        let puts = put_names(&read, cup.id)?;
+        let standing = stand(&read, cup, now)?;
+        Ok(CupPage {
+            standing,
+            entries,
+            puts,
+        })
+    }
+}
+
+/// A cup's whole life.
+#[derive(Debug, Clone)]
+pub struct CupPage {
+    /// How it stands.
+    pub standing: Standing,
+    /// Its entries, in order of entry.
+    pub entries: Vec<Entry>,
+    /// What went into it: names and amounts.
+    pub puts: Vec<(String, Millilitres)>,
+}
+
+/// Every living cup, the next to act on first.
+pub(crate) fn bench(read: &Reader<'_>, now: &Now) -> Answer<Vec<Standing>> {
+    let cards = Cards::read(read)?;
+    let forecast = Forecast::learn(read, &cards)?;
+    let mut entries = read.entries_of_living()?;
+    let stand = |cup: Cup| {
+        let entries = entries.remove(&cup.id).unwrap_or_default();
+        cards.stand(cup, &entries, &forecast, now)
+    };
+    let mut standings: Vec<_> = read.living_cups()?.into_iter().filter_map(stand).collect();
+    standings.sort_by_key(|standing| standing.urgency(now.at));
+    Ok(standings)
+}
+
+/// One cup as it stands.
+pub(crate) fn stand(read: &Reader<'_>, cup: Cup, now: &Now) -> Answer<Standing> {
+    let mark = cup.mark.to_string();
+    let entries = read.entries(cup.id)?;
+    let cards = Cards::read(read)?;
+    let stood = cards.stand(cup, &entries, &Forecast::learn(read, &cards)?, now);
+    stood.ok_or_else(|| Refusal::UnknownMark(mark, vec![]).into())
+}
+
+fn put_names(read: &Reader<'_>, cup: i64) -> Answer<Vec<(String, Millilitres)>> {
+    let materials: HashMap<_, _> = read
+        .materials()?
+        .into_iter()
+        .map(|material| (material.id, material.name))
+        .collect();
+    let name = |from| match from {
+        PutFrom::Material(id) => Ok(materials.get(&id).cloned()),
+        PutFrom::Cup(id) => read.cup(id).map(|cup| cup.map(|cup| cup.mark.to_string())),
+    };
+    let puts = read.puts(cup)?;
+    puts.into_iter()
+        .map(|put| Ok((name(put.from)?.unwrap_or_default(), put.ml)))
+        .collect()
+}
+
+impl Cards {
+    /// All variants and recipes of the studio.
+    pub(crate) fn read(read: &Reader<'_>) -> Answer<Self> {
+        let recipes = read
+            .recipes()?
+            .into_iter()
+            .map(|recipe| (recipe.id, recipe))
+            .collect();
+        let variants = read
+            .variants()?
+            .into_iter()
+            .map(|one| (one.id, one))
+            .collect();
+        Ok(Self { variants, recipes })
+    }
+
+    /// `River blue v2`.
+    #[must_use]
+    pub fn title(&self, variant: i64) -> String {
+        let Some(variant) = self.variants.get(&variant) else {
+            return String::new();
+        };
+        let name = self
+            .recipes
+            .get(&variant.recipe)
+            .map_or("", |recipe| recipe.name.as_str());
+        format!("{name} v{}", variant.number)
+    }
+
+    /// A cup as it stands; `None` where its variant is not among the cards.
+    fn stand(
+        &self,
+        cup: Cup,
+        entries: &[Entry],
+        forecast: &Forecast,
+        now: &Now,
+    ) -> Option<Standing> {
+        let variant = self.variants.get(&cup.variant)?.clone();
+        let recipe = self.recipes.get(&variant.recipe)?.clone();
+        let rest = forecast.rest(&cup, entries, &variant);
+        let life = Life::of(&cup, entries, forecast.waits(&rest, &variant));
+        let outlook = forecast.outlook(&cup, entries, &life, &variant, now.at);
+        let state = life.state(now.at, outlook.expected, variant.targets.window);
+        let windowed = variant.targets.window.is_some();
+        let ready_until =
+            (state == State::Ready && windowed).then_some(outlook.expected.holds_until);
+        let mut standing = Standing {
+            cup,
+            recipe,
+            variant,
+            life,
+            state,
+            outlook,
+            ready_until,
+            why: String::new(),
+        };
+        standing.why = standing.reason(now);
+        Some(standing)
+    }
+}
+
+impl Standing {
+    /// Which cup wants a hand first: what has turned, then what will turn soonest.
+    fn urgency(&self, now: Moment) -> (u8, TimeDelta, i64) {
+        let wait = match self.state {
+            State::Resting => self.life.clears_at - now,
+            State::Ready => self.ready_until.map_or(TimeDelta::MAX, |until| until - now),
+            _ => TimeDelta::zero(),
+        };
+        let group = match self.state {
+            State::Thick | State::Thin => 0,
+            State::Look => 1,
+            State::Ready => 2,
+            State::Resting => 3,
+            State::Spent => 4,
+        };
+        (group, wait, self.cup.id)
+    }
+
+    /// `River blue v2`.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("{} v{}", self.recipe.name, self.variant.number)
+    }
+
+    /// The next instant at which its state can turn by itself, for a screen to wait for.
+    #[must_use]
+    pub fn turns_at(&self) -> Option<Moment> {
+        match self.state {
+            State::Resting => Some(self.life.clears_at),
+            State::Ready => self.ready_until,
+            _ => None,
+        }
+    }
+}

@@ -1,0 +1,155 @@
+//! What a cup, a pour or a picture cost.
+
+use crate::logbook::Reader;
+use crate::studio::mixture::Mixture;
+use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::cup::{Cup, Happened, PutFrom};
+use crate::trade::pour::Pour;
+use crate::trade::recipe::PartOf;
+use crate::trade::units::Millilitres;
+use rust_decimal::Decimal;
+
+/// One line of a cost.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CostLine {
+    /// What it is for.
+    pub what: String,
+    /// How much paint.
+    pub ml: Millilitres,
+    /// What it cost; `None` where a price or a pack is unknown.
+    pub cost: Option<Decimal>,
+}
+
+/// What something cost, line by line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cost {
+    /// The lines.
+    pub lines: Vec<CostLine>,
+    /// Their sum; `None` where that of any is unknown.
+    pub total: Option<Decimal>,
+}
+
+impl Cost {
+    fn of(lines: Vec<CostLine>) -> Self {
+        let total = lines.iter().map(|line| line.cost).sum();
+        Self { lines, total }
+    }
+}
+
+/// Cups filled from cups are followed so deep; deeper only in a damaged store.
+const DEEPEST: u8 = 32;
+
+impl Studio {
+    /// What a cup cost: its parts and its thinner.
+    ///
+    /// # Errors
+    /// Where no cup bears the mark, or the store cannot be read.
+    pub fn cup_cost(&self, mark: &str) -> Answer<Cost> {
+        let read = self.book.read()?;
+        let cup = lookup::cup_marked(&read, mark)?;
+        let mixture = Mixture::read(&read)?;
+        Ok(Cost::of(cup_lines(&read, &mixture, &cup, 0)?))
+    }
+
+    /// What a picture cost: the layers of a pour and of the start-overs that were scraped before it.
+    ///
+    /// # Errors
+    /// Where there is no such pour, or the store cannot be read.
+    pub fn pour_cost(&self, id: i64) -> Answer<Cost> {
+        let read = self.book.read()?;
+        let mixture = Mixture::read(&read)?;
+        let mut lines = Vec::new();
+        let mut next = Some(id);
+        while let Some(id) = next {
+            let pour = read.pour(id)?.ok_or(Refusal::NoPour(id))?;
+            lines.extend(pour_lines(&read, &mixture, &pour)?);
+            next = pour.again_of;
+        }
+        Ok(Cost::of(lines))
+    }
+}
+
+fn pour_lines(read: &Reader<'_>, mixture: &Mixture, pour: &Pour) -> Answer<Vec<CostLine>> {
+    let line = |layer: &crate::trade::pour::PouredLayer| {
+        let cup = read.cup(layer.cup)?;
+        let mark = cup
+            .as_ref()
+            .map(|cup| cup.mark.to_string())
+            .unwrap_or_default();
+        let per_ml = cup
+            .map(|cup| cost_per_ml(read, mixture, &cup, 0))
+            .transpose()?
+            .flatten();
+        let what = format!("pour {}, {mark}", pour.id);
+        Ok(CostLine {
+            what,
+            ml: layer.ml,
+            cost: per_ml.and_then(|one| times(one, layer.ml)),
+        })
+    };
+    pour.layers.iter().map(line).collect()
+}
+
+fn cup_lines(read: &Reader<'_>, mixture: &Mixture, cup: &Cup, depth: u8) -> Answer<Vec<CostLine>> {
+    let mut lines = Vec::new();
+    for put in read.puts(cup.id)? {
+        let (what, cost) = match put.from {
+            PutFrom::Material(id) => {
+                let of = PartOf::Material(id);
+                (mixture.name(of), mixture.cost(of, put.ml))
+            }
+            PutFrom::Cup(id) => drawn_cost(read, mixture, id, put.ml, depth)?,
+        };
+        lines.push(CostLine {
+            what,
+            ml: put.ml,
+            cost,
+        });
+    }
+    for entry in read.entries(cup.id)? {
+        if let Happened::Thinned { ml, with, .. } = entry.what {
+            // Thinner of no name is taken for water from the tap, which costs nothing here.
+            let of = with.map(PartOf::Material);
+            let what = of.map_or_else(|| "thinner".to_owned(), |of| mixture.name(of));
+            let cost = of.map_or(Some(Decimal::ZERO), |of| mixture.cost(of, ml));
+            lines.push(CostLine { what, ml, cost });
+        }
+    }
+    Ok(lines)
+}
+
+fn drawn_cost(
+    read: &Reader<'_>,
+    mixture: &Mixture,
+    from: i64,
+    ml: Millilitres,
+    depth: u8,
+) -> Answer<(String, Option<Decimal>)> {
+    let Some(cup) = read.cup(from)? else {
+        return Ok((String::new(), None));
+    };
+    let per_ml = cost_per_ml(read, mixture, &cup, depth + 1)?;
+    Ok((cup.mark.to_string(), per_ml.and_then(|one| times(one, ml))))
+}
+
+fn cost_per_ml(
+    read: &Reader<'_>,
+    mixture: &Mixture,
+    cup: &Cup,
+    depth: u8,
+) -> Answer<Option<Decimal>> {
+    if depth > DEEPEST {
+        return Ok(None);
+    }
+    let lines = cup_lines(read, mixture, cup, depth)?;
+    let volume: Millilitres = lines.iter().map(|line| line.ml).sum();
+    let total: Option<Decimal> = lines.iter().map(|line| line.cost).sum();
+    let volume = Decimal::from_f64_retain(volume.get());
+    Ok(total
+        .zip(volume)
+        .and_then(|(total, volume)| total.checked_div(volume)))
+}
+
+fn times(per_ml: Decimal, ml: Millilitres) -> Option<Decimal> {
+    per_ml.checked_mul(Decimal::from_f64_retain(ml.get())?)
+}

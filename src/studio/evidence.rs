@@ -1,0 +1,273 @@
+//! What a cup's entries say about rest, thickening and thinning: the plain observations the models learn from.
+
+use crate::trade::cup::{Cup, Entry, Happened, Seen};
+use crate::trade::life;
+use crate::trade::moment::Moment;
+use crate::trade::units::{Hours, Millilitres, Seconds, Share};
+
+/// A look at a cup while it stood.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Looked {
+    /// How long after its last stirring.
+    pub after: Hours,
+    /// The mound it rests at, where one was read.
+    pub mound: Option<Seconds>,
+    /// Whether it was clear.
+    pub clear: bool,
+}
+
+/// Two readings between which nothing was put in and nothing stirred.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Thickened {
+    /// The time between.
+    pub over: Hours,
+    /// The earlier mound.
+    pub before: Seconds,
+    /// The later mound.
+    pub after: Seconds,
+}
+
+/// A reading, a thinning and a reading.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct ThinnedBy {
+    /// The mound before.
+    pub before: Seconds,
+    /// The thinner's share of the volume after.
+    pub added: Share,
+    /// The mound after.
+    pub after: Seconds,
+    /// The thinner, where it was said.
+    pub with: Option<i64>,
+}
+
+/// All that one cup's entries say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Evidence {
+    /// Looks at it.
+    pub looked: Vec<Looked>,
+    /// How it thickened.
+    pub thickened: Vec<Thickened>,
+    /// How it was thinned.
+    pub thinned: Vec<ThinnedBy>,
+    /// The first mound read since its last stirring: what it rests at.
+    pub(crate) rest_mound: Option<Seconds>,
+    /// The thinner's share of the volume that went in since the last reading.
+    pub(crate) thinned_since: Option<Share>,
+}
+
+/// Readings further apart than this say nothing about a thinning between them: too much thickened meanwhile.
+const SAME_SITTING: Hours = Hours(0.5);
+
+/// What is carried from entry to entry.
+struct Walk {
+    left: Millilitres,
+    stirred: Moment,
+    read: Option<(Moment, Seconds)>,
+    /// Thinner since the last reading: its share so far, and which.
+    thinned: Option<(Share, Option<i64>)>,
+    evidence: Evidence,
+}
+
+/// Reads a cup's entries, given in order of entry.
+pub(crate) fn of_cup(cup: &Cup, entries: &[Entry]) -> Evidence {
+    let mut walk = Walk {
+        left: cup.volume,
+        stirred: cup.mixed_at,
+        read: None,
+        thinned: None,
+        evidence: Evidence::default(),
+    };
+    for (at, entry) in life::in_place(entries).0 {
+        walk.take(at, &entry.what);
+    }
+    walk.evidence.thinned_since = walk.thinned.map(|(share, _)| share);
+    walk.evidence
+}
+
+impl Walk {
+    fn take(&mut self, at: Moment, what: &Happened) {
+        match what {
+            Happened::Mixed { .. } | Happened::Stirred { .. } => self.stir(at),
+            Happened::Thinned { ml, with, hard, .. } => self.thin(at, *ml, *with, *hard),
+            Happened::Looked(seen) => self.look(at, *seen),
+            Happened::Drawn { ml, .. } => self.left -= *ml,
+            _ => {}
+        }
+        if let Some(mound) = what.reading().and_then(|reading| reading.mound()) {
+            self.read(at, mound);
+        }
+    }
+
+    // Stirring breaks what had set up: the readings on either side tell nothing of standing.
+    fn stir(&mut self, at: Moment) {
+        self.stirred = at;
+        self.read = None;
+        self.thinned = None;
+        self.evidence.rest_mound = None;
+    }
+
+    fn thin(&mut self, at: Moment, ml: Millilitres, with: Option<i64>, hard: bool) {
+        let kept = self.thinned.map_or(1.0, |(share, _)| 1.0 - share.get());
+        let after = self.left + ml;
+        if self.left.get() > 0.0 {
+            let share = Share(1.0 - kept * (self.left / after));
+            self.thinned = Some((share, with));
+        }
+        self.left = after;
+        if hard {
+            self.stirred = at;
+            self.evidence.rest_mound = None;
+        }
+    }
+
+    fn look(&mut self, at: Moment, seen: Seen) {
+        let after = hours(self.stirred, at);
+        if after.get() > 0.0 {
+            self.evidence.looked.push(Looked {
+                after,
+                mound: self.evidence.rest_mound,
+                clear: seen == Seen::Clear,
+            });
+        }
+    }
+
+    fn read(&mut self, at: Moment, mound: Seconds) {
+        if let Some((was_at, was)) = self.read {
+            let over = hours(was_at, at);
+            match self.thinned {
+                None if over.get() > 0.0 => {
+                    self.evidence.thickened.push(Thickened {
+                        over,
+                        before: was,
+                        after: mound,
+                    });
+                }
+                Some((added, with)) if over <= SAME_SITTING => {
+                    self.evidence.thinned.push(ThinnedBy {
+                        before: was,
+                        added,
+                        after: mound,
+                        with,
+                    });
+                }
+                _ => {}
+            }
+        }
+        self.read = Some((at, mound));
+        self.thinned = None;
+        self.evidence.rest_mound.get_or_insert(mound);
+    }
+}
+
+fn hours(from: Moment, to: Moment) -> Hours {
+    Hours((to - from).num_milliseconds() as f64 / 3_600_000.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::cup::Reading;
+    use crate::trade::mark::Mark;
+    use chrono::{DateTime, TimeDelta};
+
+    fn cup() -> Cup {
+        Cup {
+            id: 1,
+            mark: Mark::parse("K7").unwrap(),
+            variant: 1,
+            mixed_at: DateTime::parse_from_rfc3339("2026-11-24T18:30:00+01:00").unwrap(),
+            volume: Millilitres(90.0),
+            depth: None,
+            diameter: None,
+            tape: None,
+            note: None,
+            spent: false,
+        }
+    }
+
+    fn told(what: Vec<(i64, Happened)>) -> Evidence {
+        let cup = cup();
+        let entry = |(id, (minutes, what))| Entry {
+            id,
+            at: cup.mixed_at + TimeDelta::minutes(minutes),
+            told: false,
+            what,
+        };
+        let entries: Vec<_> = (1_i64..).zip(what).map(entry).collect();
+        of_cup(&cup, &entries)
+    }
+
+    fn read(seconds: f64) -> Happened {
+        Happened::Read(Reading::Mound(Seconds(seconds)))
+    }
+
+    fn thin(ml: f64, mound: Option<f64>) -> Happened {
+        let reading = mound.map(|s| Reading::Mound(Seconds(s)));
+        Happened::Thinned {
+            ml: Millilitres(ml),
+            with: Some(4),
+            hard: false,
+            reading,
+        }
+    }
+
+    #[test]
+    fn two_readings_are_a_thickening() {
+        let evidence = told(vec![(720, read(2.4)), (780, read(3.0))]);
+        let wanted = Thickened {
+            over: Hours(1.0),
+            before: Seconds(2.4),
+            after: Seconds(3.0),
+        };
+        assert_eq!(evidence.thickened, [wanted]);
+    }
+
+    #[test]
+    fn ten_of_a_hundred_is_a_share_of_a_tenth_in_one_go_or_in_two() {
+        let at_once = told(vec![(720, read(4.0)), (725, thin(10.0, Some(2.0)))]);
+        assert!((at_once.thinned[0].added.get() - 0.1).abs() < 1e-12);
+        let twice = told(vec![
+            (720, read(4.0)),
+            (722, thin(4.0, None)),
+            (725, thin(6.0, Some(2.0))),
+        ]);
+        assert!((twice.thinned[0].added.get() - 0.1).abs() < 1e-12);
+        assert!(twice.thickened.is_empty());
+    }
+
+    #[test]
+    fn a_reading_hours_after_a_thinning_tells_of_neither() {
+        let evidence = told(vec![
+            (720, read(4.0)),
+            (725, thin(10.0, None)),
+            (840, read(2.6)),
+        ]);
+        assert!(evidence.thickened.is_empty() && evidence.thinned.is_empty());
+    }
+
+    #[test]
+    fn a_stirring_parts_the_readings_around_it() {
+        let stirred = Happened::Stirred {
+            minutes: crate::trade::units::Minutes(4.0),
+        };
+        assert!(
+            told(vec![(720, read(2.4)), (730, stirred), (780, read(2.2))])
+                .thickened
+                .is_empty()
+        );
+    }
+
+    #[test]
+    fn looks_count_from_the_last_stirring() {
+        let evidence = told(vec![
+            (60, Happened::Looked(Seen::Bubbles)),
+            (720, Happened::Looked(Seen::Clear)),
+        ]);
+        let after: Vec<_> = evidence
+            .looked
+            .iter()
+            .map(|look| (look.after.get(), look.clear))
+            .collect();
+        assert_eq!(after, [(1.0, false), (12.0, true)]);
+    }
+}

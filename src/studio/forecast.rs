@@ -1,0 +1,394 @@
+//! What the models expect of a cup: how long it rests, what it mounds now, until when that holds, and how much
+//! thinner would bring it back. This is the one seam between a cup's life and the numbers.
+
+use crate::logbook::Reader;
+use crate::numbers::rest::{self, Look, Resting};
+use crate::numbers::thickening::{self, History, Pair, Rate};
+use crate::numbers::thinning::{self, Strength, Triple};
+use crate::studio::Answer;
+use crate::studio::bench::Cards;
+use crate::studio::evidence::{self, Evidence};
+use crate::studio::mixture::Mixture;
+use crate::trade::cup::{Cup, Entry};
+use crate::trade::life::{Expected, Life, Waits};
+use crate::trade::moment::Moment;
+use crate::trade::range::Window;
+use crate::trade::recipe::Variant;
+use crate::trade::units::{
+    Backing, Band, Density, Estimate, Hours, Millilitres, Millimetres, Seconds, Share,
+};
+use chrono::TimeDelta;
+use std::collections::HashMap;
+
+/// How many of the newest cups are learned from: months of a busy studio, and the same work however old it is.
+const LEARNED_FROM: u32 = 400;
+/// From how many pairs of readings on a variant's own rate tells its state (as the model itself asks).
+const OWN_PAIRS: usize = 3;
+/// The least time a fresh reading within the window holds, as a share of the interval to the next look (our own
+/// choice): where the band's edge is outside at once, the reading itself still stands for a while.
+const LEAST_HOLD: i32 = 4;
+
+/// All that has been learned from the studio's own readings.
+pub(crate) struct Forecast {
+    looks: Vec<Look>,
+    densities: HashMap<i64, Density>,
+    variants: HashMap<i64, Vec<(i64, Evidence)>>,
+}
+
+/// What is expected of one cup at one instant.
+#[derive(Debug, Clone)]
+pub struct Outlook {
+    /// The mound it has now; `None` where it never was read.
+    pub mound: Option<Estimate<Seconds>>,
+    /// What its state is told by.
+    pub expected: Expected,
+    /// How long it rests, and where that comes from.
+    pub rest: Estimate<Hours>,
+    /// How much thinner would bring it back, where it is above its window.
+    pub advice: Option<Advice>,
+}
+
+/// How much thinner to add.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Advice {
+    /// Begin with this: what is in cannot be taken out.
+    pub start_with: Millilitres,
+    /// The likely need with its band.
+    pub likely: Estimate<Millilitres>,
+    /// The most that may still go in.
+    pub limit: Millilitres,
+}
+
+impl Forecast {
+    /// Learns from the newest cups of the studio.
+    pub(crate) fn learn(read: &Reader<'_>, cards: &Cards) -> Answer<Self> {
+        let mixture = Mixture::with(read, cards.clone())?;
+        let density = |variant: &Variant| Some((variant.id, mixture.density_of(variant)?));
+        let densities = cards.variants.values().filter_map(density).collect();
+        let mut forecast = Self {
+            looks: Vec::new(),
+            densities,
+            variants: HashMap::new(),
+        };
+        let mut entries = read.entries_of_newest(LEARNED_FROM)?;
+        for cup in read.newest_cups(LEARNED_FROM)? {
+            let entries = entries.remove(&cup.id).unwrap_or_default();
+            if let Some(variant) = cards.variants.get(&cup.variant) {
+                forecast.take(&cup, &entries, variant);
+            }
+        }
+        Ok(forecast)
+    }
+
+    fn take(&mut self, cup: &Cup, entries: &[Entry], variant: &Variant) {
+        let evidence = evidence::of_cup(cup, entries);
+        if !variant.targets.rest.is_zero() {
+            let scale = |mound| rest::scale(&self.resting(cup, mound, variant)).ok();
+            let looks = evidence.looked.iter().filter_map(|look| {
+                let mound = look.mound.or_else(|| middle(variant))?;
+                Some(Look {
+                    after: look.after,
+                    depth_factor: scale(mound)?,
+                    clear: look.clear,
+                })
+            });
+            let looks: Vec<Look> = looks.collect();
+            self.looks.extend(looks);
+        }
+        self.variants
+            .entry(variant.id)
+            .or_default()
+            .push((cup.id, evidence));
+    }
+
+    fn resting(&self, cup: &Cup, mound: Seconds, variant: &Variant) -> Resting {
+        Resting {
+            mound,
+            depth: depth(cup),
+            density: self.densities.get(&variant.id).copied(),
+            floor: hours(variant.targets.rest),
+        }
+    }
+
+    /// How long a cup rests: its variant's rest, lengthened for a thick or deep cup, or the studio's own.
+    pub(crate) fn rest(&self, cup: &Cup, entries: &[Entry], variant: &Variant) -> Estimate<Hours> {
+        let floor = hours(variant.targets.rest);
+        let as_written = Estimate {
+            band: Band::exactly(floor),
+            from: Backing::Practice,
+            readings: 0,
+        };
+        if variant.targets.rest.is_zero() {
+            return as_written;
+        }
+        let read = evidence::of_cup(cup, entries).rest_mound;
+        let own = rest::learned(&self.looks).is_some();
+        let Some(mound) = read.or_else(|| middle(variant).filter(|_| own)) else {
+            return as_written;
+        };
+        rest::clears_in(&self.resting(cup, mound, variant), &self.looks).unwrap_or(as_written)
+    }
+
+    /// How long a cup waits.
+    pub(crate) fn waits(&self, rest: &Estimate<Hours>, variant: &Variant) -> Waits {
+        let minutes = (rest.band.mid.get() * 60.0).ceil();
+        let rest = if rest.band.mid == hours(variant.targets.rest) {
+            variant.targets.rest
+        } else {
+            TimeDelta::try_minutes(minutes as i64).unwrap_or(variant.targets.rest)
+        };
+        Waits {
+            rest,
+            again: variant.targets.again,
+        }
+    }
+
+    /// What is expected of a cup at an instant.
+    pub(crate) fn outlook(
+        &self,
+        cup: &Cup,
+        entries: &[Entry],
+        life: &Life,
+        variant: &Variant,
+        now: Moment,
+    ) -> Outlook {
+        let rest = self.rest(cup, entries, variant);
+        let by_age = Expected {
+            mound: life.mound(),
+            holds_until: life.holds_until(),
+        };
+        let mut outlook = Outlook {
+            mound: None,
+            expected: by_age,
+            rest,
+            advice: None,
+        };
+        let Some(known) = self.known(cup, entries, life, variant) else {
+            return outlook;
+        };
+        let mound = known.at(now.max(life.last_at));
+        outlook.mound = Some(mound);
+        let Some(window) = variant.targets.window else {
+            return outlook;
+        };
+        outlook.expected = known.expected(&mound, window, life);
+        outlook.advice = advise(&mound, window, life, variant, &known.strength);
+        outlook
+    }
+
+    fn known(&self, cup: &Cup, entries: &[Entry], life: &Life, variant: &Variant) -> Option<Known> {
+        let read = life.known.as_ref()?;
+        let mound = read.reading.mound()?;
+        let own = evidence::of_cup(cup, entries);
+        let history = self.history(cup.id, &own, variant.id);
+        Some(Known {
+            mound,
+            at: read.at,
+            thinned: own.thinned_since,
+            rate: history.rate(),
+            history,
+            strength: self.strength(variant.id),
+            again: hours(variant.targets.again),
+        })
+    }
+
+    fn history(&self, cup: i64, own: &Evidence, variant: i64) -> History {
+        let pairs = |cups: &[(i64, Evidence)]| -> Vec<Vec<Pair>> {
+            let others = cups.iter().filter(|(id, _)| *id != cup);
+            others
+                .map(|(_, evidence)| pairs_of(evidence))
+                .filter(|all| !all.is_empty())
+                .collect()
+        };
+        let others = self.variants.iter().filter(|(id, _)| **id != variant);
+        let mut studio: Vec<(i64, Vec<Vec<Pair>>)> = others
+            .map(|(id, cups)| (*id, pairs(cups)))
+            .filter(|(_, all)| !all.is_empty())
+            .collect();
+        studio.sort_by_key(|(id, _)| *id);
+        History {
+            cup: pairs_of(own),
+            variant: self
+                .variants
+                .get(&variant)
+                .map(|cups| pairs(cups))
+                .unwrap_or_default(),
+            studio: studio.into_iter().map(|(_, cups)| cups).collect(),
+        }
+    }
+
+    /// How strongly thinner works in a variant, sharing strength with the others.
+    pub(crate) fn strength(&self, variant: i64) -> Strength {
+        let triples = |cups: &Vec<(i64, Evidence)>| -> Vec<Triple> {
+            cups.iter()
+                .flat_map(|(_, evidence)| triples_of(evidence))
+                .collect()
+        };
+        let own = self.variants.get(&variant).map(triples).unwrap_or_default();
+        let mut others: Vec<_> = self
+            .variants
+            .iter()
+            .filter(|(id, _)| **id != variant)
+            .collect();
+        others.sort_by_key(|(id, _)| **id);
+        let others = others.into_iter().map(|(_, cups)| triples(cups));
+        let others: Vec<_> = others.filter(|all| !all.is_empty()).collect();
+        Strength::learn(&own, &others)
+    }
+}
+
+/// What is known of a cup's consistency, and how it moves.
+struct Known {
+    mound: Seconds,
+    at: Moment,
+    thinned: Option<Share>,
+    history: History,
+    rate: Rate,
+    strength: Strength,
+    again: Hours,
+}
+
+impl Known {
+    /// The mound at an instant: the last reading grown since, and brought down by what went in since.
+    fn at(&self, now: Moment) -> Estimate<Seconds> {
+        let grown = self
+            .rate
+            .expect(self.mound, hours(now - self.at).max(Hours::ZERO));
+        match self.thinned {
+            None if now <= self.at => Estimate {
+                band: Band::exactly(self.mound),
+                ..grown
+            },
+            None => grown,
+            Some(share) => {
+                let thinned = self.strength.expect(grown.band.mid, share);
+                Estimate {
+                    band: joined(grown.band, thinned.band),
+                    ..thinned
+                }
+            }
+        }
+    }
+
+    /// What the state is told by. Practice claims no growth of a mound before its interval is over, and no effect of
+    /// thinner that its band does not hold for sure.
+    fn expected(&self, mound: &Estimate<Seconds>, window: Window, life: &Life) -> Expected {
+        let own_rate = self.rate.readings >= OWN_PAIRS;
+        let surely = mound.band.low > window.high || mound.band.high < window.low;
+        let told = match self.thinned {
+            None if own_rate => Some(mound.band.mid),
+            None => Some(self.mound),
+            Some(_) if surely || self.strength.from == Backing::Yours => Some(mound.band.mid),
+            Some(_) => None,
+        };
+        Expected {
+            mound: told,
+            holds_until: self.holds_until(window, life, own_rate),
+        }
+    }
+
+    fn holds_until(&self, window: Window, life: &Life, own_rate: bool) -> Moment {
+        let by_age = life.holds_until();
+        if !own_rate {
+            return by_age;
+        }
+        let from = life.checked_at.unwrap_or(self.at);
+        let mound = self.at(from).band.mid;
+        let ready = thickening::ready_until(mound, window, &self.history, self.again);
+        let own = ready.until.unwrap_or(Hours(168.0));
+        let least = (by_age - from) / LEAST_HOLD;
+        from + time(own).max(least)
+    }
+}
+
+fn advise(
+    mound: &Estimate<Seconds>,
+    window: Window,
+    life: &Life,
+    variant: &Variant,
+    strength: &Strength,
+) -> Option<Advice> {
+    let cup = thinning::Cup {
+        volume: life.left,
+        thinner: life.thinner,
+        mound: mound.band.mid,
+        limit: variant.targets.limit,
+    };
+    let limit = thinning::room(cup);
+    match thinning::advise(cup, window, strength).ok()? {
+        thinning::Advice::Add(dose) => Some(Advice {
+            start_with: dose.start_with,
+            likely: dose.likely,
+            limit,
+        }),
+        thinning::Advice::AtLimit => {
+            let nothing = Band::exactly(Millilitres::ZERO);
+            let likely = Estimate {
+                band: nothing,
+                from: strength.from,
+                readings: strength.readings,
+            };
+            Some(Advice {
+                start_with: Millilitres::ZERO,
+                likely,
+                limit,
+            })
+        }
+        thinning::Advice::Ready | thinning::Advice::TooThin => None,
+    }
+}
+
+/// Two bands of one middle, their widths added on the log scale as independent errors are.
+fn joined(grown: Band<Seconds>, thinned: Band<Seconds>) -> Band<Seconds> {
+    let half = |band: Band<Seconds>| (band.high / band.mid).ln();
+    let width = half(grown).hypot(half(thinned)).exp();
+    Band {
+        low: thinned.mid / width,
+        mid: thinned.mid,
+        high: thinned.mid * width,
+    }
+}
+
+fn pairs_of(evidence: &Evidence) -> Vec<Pair> {
+    let pair = |one: &evidence::Thickened| Pair {
+        hours: one.over,
+        before: one.before,
+        after: one.after,
+    };
+    evidence.thickened.iter().map(pair).collect()
+}
+
+fn triples_of(evidence: &Evidence) -> impl Iterator<Item = Triple> {
+    let triple = |one: &evidence::ThinnedBy| Triple {
+        before: one.before,
+        added: one.added,
+        after: one.after,
+    };
+    evidence.thinned.iter().map(triple)
+}
+
+/// The depth of paint: measured, or from the volume and the container's width.
+fn depth(cup: &Cup) -> Option<Millimetres> {
+    cup.depth
+        .or_else(|| Some(rest::depth_in(cup.volume, cup.diameter?)))
+}
+
+fn middle(variant: &Variant) -> Option<Seconds> {
+    variant.targets.window.map(Window::middle)
+}
+
+fn hours(time: TimeDelta) -> Hours {
+    Hours(time.num_milliseconds() as f64 / 3_600_000.0)
+}
+
+fn time(hours: Hours) -> TimeDelta {
+    TimeDelta::milliseconds((hours.get() * 3_600_000.0) as i64)
+}
+
+impl Outlook {
+    /// The mound to show and to hold a stack against; `None` where nothing is known.
+    #[must_use]
+    pub fn mound_mid(&self) -> Option<Seconds> {
+        Some(self.mound?.band.mid)
+    }
+}

@@ -1,0 +1,168 @@
+//! Finding what was meant: cups by mark, materials and recipes by name, instants that make sense.
+
+use crate::logbook::Reader;
+use crate::studio::{Answer, Refusal};
+use crate::trade::cup::Cup;
+use crate::trade::instant::Now;
+use crate::trade::mark::Mark;
+use crate::trade::material::Material;
+use crate::trade::moment::Moment;
+use crate::trade::recipe::{PartOf, Recipe, Variant};
+
+/// How many near names or marks a refusal offers.
+const NEAR: usize = 4;
+
+/// The cup of a mark: the living one, else the last that bore it.
+pub(crate) fn cup_marked(read: &Reader<'_>, text: &str) -> Answer<Cup> {
+    let mark = parse_mark(text)?;
+    match read.cup_marked(&mark)? {
+        Some(cup) => Ok(cup),
+        None => Err(Refusal::UnknownMark(mark.to_string(), near_marks(read, text)?).into()),
+    }
+}
+
+/// The living cup of a mark.
+pub(crate) fn living_cup(read: &Reader<'_>, text: &str) -> Answer<Cup> {
+    let cup = cup_marked(read, text)?;
+    if cup.spent {
+        return Err(Refusal::Spent(cup.mark, near_marks(read, text)?).into());
+    }
+    Ok(cup)
+}
+
+/// Reads a mark.
+pub(crate) fn parse_mark(text: &str) -> Answer<Mark> {
+    Ok(Mark::parse(text).map_err(|problem| Refusal::NoMark {
+        said: text.to_owned(),
+        problem,
+    })?)
+}
+
+fn near_marks(read: &Reader<'_>, text: &str) -> Answer<Vec<Mark>> {
+    let mut marks: Vec<Mark> = read
+        .living_cups()?
+        .into_iter()
+        .map(|cup| cup.mark)
+        .collect();
+    marks.sort_by_cached_key(|mark| (mark.distance(text.trim()), mark.clone()));
+    marks.truncate(NEAR);
+    Ok(marks)
+}
+
+/// The material of a name, or of the only name that begins so.
+pub(crate) fn material_called(read: &Reader<'_>, name: &str) -> Answer<Material> {
+    let all = read.materials()?;
+    called("material", name, &all, |material| &material.name).cloned()
+}
+
+/// The recipe of a name, or of the only name that begins so.
+pub(crate) fn recipe_called(read: &Reader<'_>, name: &str) -> Answer<Recipe> {
+    let all = read.recipes()?;
+    called("recipe", name, &all, |recipe| &recipe.name).cloned()
+}
+
+/// A part: a material or a recipe of a name; a material where both begin so.
+pub(crate) fn part_called(read: &Reader<'_>, name: &str) -> Answer<(PartOf, String)> {
+    let materials = read
+        .materials()?
+        .into_iter()
+        .map(|one| (PartOf::Material(one.id), one.name));
+    let recipes = read
+        .recipes()?
+        .into_iter()
+        .map(|one| (PartOf::Recipe(one.id), one.name));
+    let all: Vec<_> = materials.chain(recipes).collect();
+    called("material or recipe", name, &all, |(_, name)| name).cloned()
+}
+
+/// A recipe's variant: of a number, or the newest.
+pub(crate) fn variant_of(
+    read: &Reader<'_>,
+    recipe: &Recipe,
+    number: Option<i64>,
+) -> Answer<Variant> {
+    let mut variants: Vec<_> = read
+        .variants()?
+        .into_iter()
+        .filter(|variant| variant.recipe == recipe.id)
+        .collect();
+    let found = match number {
+        None => variants.pop(),
+        Some(number) => variants
+            .into_iter()
+            .find(|variant| variant.number == number),
+    };
+    let missing = || Refusal::NoVariant(recipe.name.clone(), number.unwrap_or(1)).into();
+    found.ok_or_else(missing)
+}
+
+/// The one of `all` called `name`: to the letter, whatever its case, or the only one that begins so.
+fn called<'a, T>(
+    kind: &'static str,
+    name: &str,
+    all: &'a [T],
+    name_of: impl Fn(&T) -> &String,
+) -> Answer<&'a T> {
+    let wanted = name.trim().to_lowercase();
+    if let Some(found) = all.iter().find(|one| name_of(one).to_lowercase() == wanted) {
+        return Ok(found);
+    }
+    let mut begun = all
+        .iter()
+        .filter(|one| name_of(one).to_lowercase().starts_with(&wanted));
+    if let (Some(found), None, false) = (begun.next(), begun.next(), wanted.is_empty()) {
+        return Ok(found);
+    }
+    let near = near_names(&wanted, all.iter().map(name_of));
+    Err(Refusal::UnknownName {
+        kind,
+        name: name.to_owned(),
+        near,
+    }
+    .into())
+}
+
+fn near_names<'a>(wanted: &str, names: impl Iterator<Item = &'a String>) -> Vec<String> {
+    let mut scored: Vec<_> = names
+        .map(|name| (strsim::jaro_winkler(wanted, &name.to_lowercase()), name))
+        .filter(|(score, _)| *score > 0.6)
+        .collect();
+    scored.sort_by(|a, b| b.0.total_cmp(&a.0));
+    scored
+        .into_iter()
+        .take(NEAR)
+        .map(|(_, name)| name.clone())
+        .collect()
+}
+
+/// An instant a person gave, which must have come, or now; and whether it was given.
+pub(crate) fn instant(at: Option<Moment>, now: &Now) -> Answer<(Moment, bool)> {
+    match at {
+        None => Ok((now.at, false)),
+        Some(at) if at > now.at => Err(Refusal::Future(crate::studio::local(at, now)).into()),
+        Some(at) => Ok((at, true)),
+    }
+}
+
+/// An instant in a cup's life: it must have come, and not lie before the cup was mixed.
+pub(crate) fn instant_of(cup: &Cup, at: Option<Moment>, now: &Now) -> Answer<(Moment, bool)> {
+    let (at, told) = instant(at, now)?;
+    if told && at < cup.mixed_at {
+        let mixed = crate::studio::local(cup.mixed_at, now);
+        return Err(Refusal::BeforeTheCup {
+            mark: cup.mark.clone(),
+            mixed,
+        }
+        .into());
+    }
+    Ok((at, told))
+}
+
+/// A name as it is kept: trimmed, 1 to 80 characters.
+pub(crate) fn proper_name(name: &str) -> Answer<String> {
+    let name = name.trim();
+    if name.is_empty() || name.chars().count() > 80 {
+        return Err(Refusal::BadName.into());
+    }
+    Ok(name.to_owned())
+}

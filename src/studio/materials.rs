@@ -1,0 +1,170 @@
+//! What is bought: writing materials down and changing what is known of them.
+
+use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::instant::Now;
+use crate::trade::material::{Material, MaterialKind};
+use crate::trade::units::{Density, Millilitres};
+use rust_decimal::Decimal;
+
+/// What is known of a material; what is left out stays as it is.
+#[derive(Debug, Clone, Default)]
+pub struct MaterialOrder {
+    /// A new name.
+    pub name: Option<String>,
+    /// What it is for; a new material needs one.
+    pub kind: Option<MaterialKind>,
+    /// What one pack holds.
+    pub pack_ml: Option<Millilitres>,
+    /// What one pack costs.
+    pub price: Option<Decimal>,
+    /// Its density.
+    pub density: Option<Density>,
+    /// The pigment's Colour Index generic name.
+    pub colour_index: Option<String>,
+    /// What its label warns of.
+    pub hazard: Option<String>,
+}
+
+impl Studio {
+    /// Every material, by name.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn materials(&self) -> Answer<Vec<Material>> {
+        Ok(self.book.read()?.materials()?)
+    }
+
+    /// Writes down a new material.
+    ///
+    /// # Errors
+    /// Where the name is taken, or something said of it makes no sense.
+    pub fn add_material(
+        &mut self,
+        name: &str,
+        order: &MaterialOrder,
+        now: &Now,
+    ) -> Answer<Material> {
+        let name = lookup::proper_name(name)?;
+        let kind = order.kind.unwrap_or(MaterialKind::Paint);
+        let mut new = Material {
+            id: 0,
+            name,
+            kind,
+            pack_ml: None,
+            price: None,
+            density: None,
+            colour_index: None,
+            hazard: None,
+        };
+        take(&mut new, order)?;
+        let label = format!("added {}", new.name);
+        self.book.commit(&label, now.at.into(), |write| {
+            refuse_taken(&write.read(), &new.name)?;
+            new.id = write.add_material(&new)?;
+            Ok(new)
+        })
+    }
+
+    /// Changes what is known of a material.
+    ///
+    /// # Errors
+    /// Where there is none of the name, or something said of it makes no sense.
+    pub fn set_material(
+        &mut self,
+        name: &str,
+        order: &MaterialOrder,
+        now: &Now,
+    ) -> Answer<Material> {
+        let label = format!("changed {}", name.trim());
+        self.book.commit(&label, now.at.into(), |write| {
+            let before = lookup::material_called(&write.read(), name)?;
+            let mut after = before.clone();
+            take(&mut after, order)?;
+            if let Some(new_name) = &order.name {
+                after.name = lookup::proper_name(new_name)?;
+            }
+            if after == before {
+                return Err(Refusal::NoChange(before.name).into());
+            }
+            if after.name.to_lowercase() != before.name.to_lowercase() {
+                refuse_taken(&write.read(), &after.name)?;
+            }
+            write.set_material(&after)?;
+            Ok(after)
+        })
+    }
+}
+
+fn refuse_taken(read: &crate::logbook::Reader<'_>, name: &str) -> Answer<()> {
+    if read.material_named(name)?.is_some() {
+        return Err(Refusal::NameTaken {
+            kind: "material",
+            name: name.to_owned(),
+        }
+        .into());
+    }
+    if read.recipe_named(name)?.is_some() {
+        return Err(Refusal::NameTaken {
+            kind: "recipe",
+            name: name.to_owned(),
+        }
+        .into());
+    }
+    Ok(())
+}
+
+fn take(material: &mut Material, order: &MaterialOrder) -> Answer<()> {
+    if let Some(density) = order.density {
+        material.density = Some(checked_density(density)?);
+    }
+    if let Some(name) = &order.colour_index {
+        material.colour_index = Some(checked_colour_index(name)?);
+    }
+    material.kind = order.kind.unwrap_or(material.kind);
+    material.pack_ml = order.pack_ml.or(material.pack_ml);
+    material.price = order.price.or(material.price);
+    material.hazard = order.hazard.clone().or_else(|| material.hazard.take());
+    Ok(())
+}
+
+/// Liquids and pastes of the trade lie between spirits and dense whites.
+fn checked_density(density: Density) -> Answer<Density> {
+    if (0.5..=5.0).contains(&density.get()) {
+        return Ok(density);
+    }
+    Err(Refusal::Range {
+        what: "a density",
+        range: "between 0.5 and 5 g/ml",
+    }
+    .into())
+}
+
+/// A Colour Index generic name: P, a hue's letters, a number, perhaps a form: `PW6`, `PBk7`, `PB15:3`.
+///
+/// Source of the pattern: Colour Index generic names as ASTM D5067 requires them on labels.
+fn checked_colour_index(name: &str) -> Answer<String> {
+    let name = name.trim();
+    let fits = |rest: &str| {
+        let (number, form) = rest
+            .split_once(':')
+            .map_or((rest, None), |(n, f)| (n, Some(f)));
+        let digits = |text: &str| {
+            !text.is_empty() && text.len() <= 4 && text.bytes().all(|b| b.is_ascii_digit())
+        };
+        digits(number) && form.is_none_or(digits)
+    };
+    let hues = ["PBk", "PBr", "PW", "PY", "PO", "PR", "PV", "PB", "PG", "PM"];
+    let known = hues
+        .iter()
+        .any(|hue| name.strip_prefix(hue).is_some_and(fits));
+    if known {
+        return Ok(name.to_owned());
+    }
+    let known = "names such as PW6, PBk7, PB15:3".to_owned();
+    Err(Refusal::Word {
+        what: "Colour Index generic name",
+        said: name.to_owned(),
+        known,
+    }
+    .into())
+}

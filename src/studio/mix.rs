@@ -1,0 +1,334 @@
+//! Mixing a cup: a variant scaled to the volume wanted, following what really went in.
+
+use crate::logbook::{Reader, Writer};
+use crate::studio::bench::{Cards, Standing, stand};
+use crate::studio::mixture::Mixture;
+use crate::studio::{Answer, Refusal, Studio, lookup, settings, tend};
+use crate::trade::amount::Amount;
+use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom, Reading};
+use crate::trade::instant::Now;
+use crate::trade::mark::Mark;
+use crate::trade::moment::Moment;
+use crate::trade::recipe::{PartOf, Recipe, Variant};
+use crate::trade::units::{Grams, Millilitres, Millimetres, Minutes};
+use serde::Serialize;
+
+/// What is to be mixed. What is left out is taken from the cup it is like, or is as usual.
+#[derive(Debug, Clone, Default)]
+pub struct MixOrder {
+    /// The recipe's name.
+    pub recipe: Option<String>,
+    /// Its variant's number; the newest otherwise.
+    pub variant: Option<i64>,
+    /// How much.
+    pub volume: Option<Amount>,
+    /// A cup, by mark, to repeat.
+    pub like: Option<String>,
+    /// What really went in, each `NAME AMOUNT`; other parts are as the recipe says.
+    pub puts: Vec<String>,
+    /// The first reading.
+    pub reading: Option<Reading>,
+    /// How long it was stirred.
+    pub stirred: Option<Minutes>,
+    /// The mark on its lid; a free one otherwise.
+    pub mark: Option<String>,
+    /// The colour of its lid tape.
+    pub tape: Option<String>,
+    /// How deep the paint stands.
+    pub depth: Option<Millimetres>,
+    /// How wide the container is.
+    pub diameter: Option<Millimetres>,
+    /// A cup, by mark, that it is filled from, whole or with one part.
+    pub from: Option<String>,
+    /// Whether the cup it is filled from really held more than was thought.
+    pub even_so: bool,
+    /// When its stirring ended; now otherwise.
+    pub at: Option<Moment>,
+    /// Anything else.
+    pub note: Option<String>,
+}
+
+/// One line of what goes into a cup.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MixPart {
+    /// The material's or recipe's name.
+    pub name: String,
+    /// How much by volume.
+    pub ml: Millilitres,
+    /// How much by weight, where the density is known.
+    pub g: Option<Grams>,
+    /// The cup it comes from, if it is filled from one.
+    pub from: Option<Mark>,
+}
+
+/// A mixture worked out but not yet written down.
+#[derive(Debug, Clone)]
+pub struct MixDraft {
+    /// Its recipe.
+    pub recipe: Recipe,
+    /// Its variant.
+    pub variant: Variant,
+    /// What the cup will hold.
+    pub volume: Millilitres,
+    /// What goes in, part by part.
+    pub parts: Vec<MixPart>,
+    puts: Vec<Put>,
+    drawn: Option<(Cup, Millilitres)>,
+}
+
+/// A cup that was mixed.
+#[derive(Debug, Clone)]
+pub struct Mixed {
+    /// How it stands.
+    pub standing: Standing,
+    /// What went in, part by part.
+    pub parts: Vec<MixPart>,
+}
+
+impl Studio {
+    /// Works a mixture out without writing anything.
+    ///
+    /// # Errors
+    /// Where the recipe, a part, the volume or the cup it is filled from make no sense.
+    pub fn draft_mix(&self, order: &MixOrder) -> Answer<MixDraft> {
+        draft(&self.book.read()?, order)
+    }
+
+    /// The mark the next cup would be given.
+    ///
+    /// # Errors
+    /// Where every mark is in use, or the store cannot be read.
+    pub fn next_mark(&self) -> Answer<Mark> {
+        free_mark(&self.book.read()?)
+    }
+
+    /// Mixes a cup: gives it its mark, writes down what went in, starts its rest.
+    ///
+    /// # Errors
+    /// As [`Studio::draft_mix`], and where the mark is in use or the instant has not come.
+    pub fn mix(&mut self, order: &MixOrder, now: &Now) -> Answer<Mixed> {
+        let read = self.book.read()?;
+        let title = draft(&read, order).map(|draft| draft.title())?;
+        drop(read);
+        self.book
+            .commit(&format!("mixed {title}"), now.at.into(), |write| {
+                mix_within(write, order, now)
+            })
+    }
+}
+
+/// Mixes a cup inside a commit.
+pub(crate) fn mix_within(write: &mut Writer<'_>, order: &MixOrder, now: &Now) -> Answer<Mixed> {
+    let read = write.read();
+    let order = completed(&read, order)?;
+    let draft = draft(&read, &order)?;
+    let (at, told) = lookup::instant(order.at, now)?;
+    let mark = chosen_mark(&read, order.mark.as_deref())?;
+    settings::check_tape(&read, draft.recipe.layer, order.tape.as_deref())?;
+    let cup = Cup {
+        id: 0,
+        mark,
+        variant: draft.variant.id,
+        mixed_at: at,
+        volume: draft.volume,
+        depth: order.depth,
+        diameter: order.diameter,
+        tape: order.tape.clone(),
+        note: order.note.clone(),
+        spent: false,
+    };
+    let id = write.add_cup(&cup)?;
+    write.add_puts(id, &draft.puts)?;
+    let mixed = Happened::Mixed {
+        stirred: order.stirred,
+        reading: order.reading.clone(),
+    };
+    write.add_entry(id, at, told, &mixed)?;
+    if let Some((source, ml)) = draft.drawn {
+        tend::draw(write, &source, ml, DrawnInto::Cup(id), (at, told))?;
+    }
+    let standing = stand(&write.read(), Cup { id, ..cup }, now)?;
+    Ok(Mixed {
+        standing,
+        parts: draft.parts,
+    })
+}
+
+/// An order with what it leaves out taken from the cup it is like.
+fn completed(read: &Reader<'_>, order: &MixOrder) -> Answer<MixOrder> {
+    let mut order = order.clone();
+    let Some(like) = &order.like else {
+        return Ok(order);
+    };
+    let cup = lookup::cup_marked(read, like)?;
+    let cards = Cards::read(read)?;
+    let variant = cards.variants.get(&cup.variant);
+    let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
+    if order.recipe.is_none() {
+        order.recipe = recipe.map(|recipe| recipe.name.clone());
+        order.variant = order.variant.or(variant.map(|variant| variant.number));
+    }
+    order.volume = order.volume.or(Some(Amount::Volume(cup.volume)));
+    order.depth = order.depth.or(cup.depth);
+    order.diameter = order.diameter.or(cup.diameter);
+    order.tape = order.tape.or(cup.tape);
+    Ok(order)
+}
+
+fn draft(read: &Reader<'_>, order: &MixOrder) -> Answer<MixDraft> {
+    let order = completed(read, order)?;
+    let name = order.recipe.as_deref().ok_or(Refusal::NoRecipe)?;
+    let recipe = lookup::recipe_called(read, name)?;
+    let variant = lookup::variant_of(read, &recipe, order.variant)?;
+    let mixture = Mixture::read(read)?;
+    let wanted = order.volume.ok_or(Refusal::NoVolume)?;
+    let density = mixture.density(PartOf::Recipe(recipe.id));
+    let wanted = checked(wanted.volume(density)?)?;
+    let source = order
+        .from
+        .as_deref()
+        .map(|mark| lookup::living_cup(read, mark))
+        .transpose()?;
+    let mut parts = match &source {
+        Some(cup) if mixture.recipe_of(cup) == Some(recipe.id) => {
+            vec![(PartOf::Recipe(recipe.id), wanted)]
+        }
+        _ => mixture.volumes(&variant, wanted)?,
+    };
+    overrule(read, &mixture, &mut parts, &order.puts)?;
+    let mut draft = MixDraft {
+        recipe,
+        variant,
+        volume: checked(parts.iter().map(|(_, ml)| *ml).sum())?,
+        parts: parts.iter().map(|&(of, ml)| mixture.line(of, ml)).collect(),
+        puts: Vec::new(),
+        drawn: None,
+    };
+    draft.fill(read, &mixture, &parts, source, order.even_so)?;
+    Ok(draft)
+}
+
+impl MixDraft {
+    /// What it is, in a few words: `River blue v2, 120 ml`.
+    fn title(&self) -> String {
+        format!(
+            "{} v{}, {:.0} ml",
+            self.recipe.name,
+            self.variant.number,
+            self.volume.get()
+        )
+    }
+
+    /// Says where each part comes from: the cup it is filled from, or the shelf.
+    fn fill(
+        &mut self,
+        read: &Reader<'_>,
+        mixture: &Mixture,
+        parts: &[(PartOf, Millilitres)],
+        source: Option<Cup>,
+        even_so: bool,
+    ) -> Answer<()> {
+        let held = source
+            .as_ref()
+            .and_then(|cup| mixture.recipe_of(cup))
+            .map(PartOf::Recipe);
+        for (line, &(of, ml)) in self.parts.iter_mut().zip(parts) {
+            match &source {
+                Some(cup) if held == Some(of) => {
+                    line.from = Some(cup.mark.clone());
+                    self.puts.push(Put {
+                        from: PutFrom::Cup(cup.id),
+                        ml,
+                    });
+                    self.drawn = Some((cup.clone(), ml));
+                }
+                _ => mixture.expand(of, ml, &mut self.puts)?,
+            }
+        }
+        match (source, &self.drawn) {
+            (Some(cup), None) => Err(self.not_a_part(mixture, cup)),
+            (Some(cup), Some((_, ml))) => tend::refuse_too_much(read, &cup, *ml, even_so),
+            (None, _) => Ok(()),
+        }
+    }
+
+    fn not_a_part(&self, mixture: &Mixture, cup: Cup) -> crate::studio::StudioError {
+        let holds = mixture
+            .recipe_of(&cup)
+            .map(|id| mixture.name(PartOf::Recipe(id)))
+            .unwrap_or_default();
+        Refusal::NotAPart {
+            mark: cup.mark,
+            holds,
+            recipe: self.recipe.name.clone(),
+        }
+        .into()
+    }
+}
+
+/// Puts what really went in in place of what the recipe says.
+fn overrule(
+    read: &Reader<'_>,
+    mixture: &Mixture,
+    parts: &mut Vec<(PartOf, Millilitres)>,
+    puts: &[String],
+) -> Answer<()> {
+    for text in puts {
+        let (name, amount) = name_and_amount(text)?;
+        let (of, _) = lookup::part_called(read, name)?;
+        let ml = amount.volume(mixture.density(of))?;
+        match parts.iter_mut().find(|(one, _)| *one == of) {
+            Some(part) => part.1 = ml,
+            None => parts.push((of, ml)),
+        }
+    }
+    Ok(())
+}
+
+/// Splits `Titan white 41 ml` before its amount.
+fn name_and_amount(text: &str) -> Answer<(&str, Amount)> {
+    let gaps: Vec<usize> = text
+        .trim_end()
+        .match_indices(char::is_whitespace)
+        .map(|(at, _)| at)
+        .collect();
+    let split = |at: usize| (text[..at].trim(), Amount::parse(text[at..].trim()));
+    let longest_first = gaps.iter().map(|&at| split(at));
+    for (name, amount) in longest_first {
+        if let (false, Ok(amount)) = (name.is_empty(), amount) {
+            return Ok((name, amount));
+        }
+    }
+    let amount = Amount::parse(text.rsplit(char::is_whitespace).next().unwrap_or(text))?;
+    Ok((text, amount))
+}
+
+fn checked(volume: Millilitres) -> Answer<Millilitres> {
+    let volume = volume.stored();
+    if (1.0..=20_000.0).contains(&volume.get()) {
+        return Ok(volume);
+    }
+    Err(Refusal::VolumeRange(volume.get()).into())
+}
+
+fn chosen_mark(read: &Reader<'_>, wanted: Option<&str>) -> Answer<Mark> {
+    let Some(wanted) = wanted else {
+        return free_mark(read);
+    };
+    let mark = lookup::parse_mark(wanted)?;
+    match read.cup_marked(&mark)? {
+        Some(cup) if !cup.spent => Err(Refusal::MarkInUse(mark).into()),
+        _ => Ok(mark),
+    }
+}
+
+fn free_mark(read: &Reader<'_>) -> Answer<Mark> {
+    let living: std::collections::HashSet<Mark> = read
+        .living_cups()?
+        .into_iter()
+        .map(|cup| cup.mark)
+        .collect();
+    let last = read.last_cup()?.map(|cup| cup.mark);
+    let free = Mark::next_free(last.as_ref(), |mark| living.contains(mark));
+    Ok(free.ok_or(Refusal::NoMarkLeft)?)
+}

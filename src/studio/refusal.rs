@@ -1,0 +1,274 @@
+//! Why the studio will not do a thing, each with a hint of what to do instead.
+
+use crate::logbook::LogbookError;
+use crate::trade::amount::DensityUnknown;
+use crate::trade::life::State;
+use crate::trade::mark::{Mark, MarkProblem};
+use crate::trade::pour::PourProblem;
+use crate::trade::problem::ParseProblem;
+use crate::trade::text::inert;
+use crate::trade::units::Millilitres;
+
+/// What the studio answers with where it cannot do what was asked.
+#[derive(Debug, thiserror::Error)]
+pub enum StudioError {
+    /// What was asked for makes no sense; nothing was written.
+    #[error(transparent)]
+    Refused(#[from] Refusal),
+    /// The store could not do it.
+    #[error(transparent)]
+    Store(#[from] LogbookError),
+}
+
+impl StudioError {
+    /// What to do next, in one sentence.
+    #[must_use]
+    pub fn hint(&self) -> String {
+        match self {
+            Self::Refused(refusal) => refusal.hint(),
+            Self::Store(error) => error.hint().to_string(),
+        }
+    }
+}
+
+impl From<ParseProblem> for StudioError {
+    fn from(problem: ParseProblem) -> Self {
+        Self::Refused(Refusal::Words(problem))
+    }
+}
+
+impl From<PourProblem> for StudioError {
+    fn from(problem: PourProblem) -> Self {
+        Self::Refused(Refusal::Pour(problem))
+    }
+}
+
+impl From<DensityUnknown> for StudioError {
+    fn from(unknown: DensityUnknown) -> Self {
+        Self::Refused(Refusal::OutOfModel(unknown.to_string()))
+    }
+}
+
+/// What a studio's answer is.
+pub type Answer<T> = Result<T, StudioError>;
+
+/// A refusal: nothing was written.
+#[derive(Debug, thiserror::Error)]
+pub enum Refusal {
+    /// A text that could not be read.
+    #[error("{0}")]
+    Words(ParseProblem),
+    /// A move or an air that could not be read.
+    #[error("{0}")]
+    Pour(PourProblem),
+    /// A text that is no mark.
+    #[error("{} is no mark: {problem}", inert(.said))]
+    NoMark {
+        /// What was said.
+        said: String,
+        /// What is wrong with it.
+        problem: MarkProblem,
+    },
+    /// No cup bears the mark.
+    #[error("no cup is marked {}", inert(.0))]
+    UnknownMark(String, Vec<Mark>),
+    /// The cup with the mark lives no more.
+    #[error("{0} is spent")]
+    Spent(Mark, Vec<Mark>),
+    /// The mark is on a living cup.
+    #[error("{0} is on a living cup")]
+    MarkInUse(Mark),
+    /// Every mark is on a living cup.
+    #[error("every mark is in use")]
+    NoMarkLeft,
+    /// The tape kept for activators on another layer, or another on an activator.
+    #[error("{0} tape is kept for activators alone")]
+    Tape(String),
+    /// No material or recipe of the name.
+    #[error("no {kind} is called {}", inert(.name))]
+    UnknownName {
+        /// `material`, `recipe`, `material or recipe`.
+        kind: &'static str,
+        /// What was asked for.
+        name: String,
+        /// Names that are near it.
+        near: Vec<String>,
+    },
+    /// A name that is taken.
+    #[error("there is already a {kind} called {}", inert(.name))]
+    NameTaken {
+        /// `material` or `recipe`.
+        kind: &'static str,
+        /// The name.
+        name: String,
+    },
+    /// A name that is empty or too long.
+    #[error("a name has 1 to 80 characters")]
+    BadName,
+    /// A recipe that would contain itself.
+    #[error("{} would go into itself", inert(.0))]
+    Cycle(String),
+    /// A part without its share.
+    #[error("{} is no part: write a name and how many parts of it, such as \"White 2\"", inert(.0))]
+    BadPart(String),
+    /// A recipe without parts.
+    #[error("a recipe needs at least one part")]
+    NoParts,
+    /// A change that changes nothing.
+    #[error("nothing was asked for that differs from {0}")]
+    NoChange(String),
+    /// No such variant.
+    #[error("{0} has no variant {1}")]
+    NoVariant(String, i64),
+    /// The density of something must be known for this.
+    #[error("the density of {0} is unknown")]
+    NoDensity(String),
+    /// No volume was said.
+    #[error("how much is to be mixed?")]
+    NoVolume,
+    /// Neither recipe nor a cup to repeat.
+    #[error("which recipe is to be mixed?")]
+    NoRecipe,
+    /// A volume that no cup holds.
+    #[error("{0:.1} ml is no cup: between 1 ml and 20 l can be mixed")]
+    VolumeRange(f64),
+    /// A cup of another paint.
+    #[error("{mark} holds {holds}, which is no part of {recipe}")]
+    NotAPart {
+        /// The cup.
+        mark: Mark,
+        /// Its recipe.
+        holds: String,
+        /// What was to be mixed.
+        recipe: String,
+    },
+    /// More than is in the cup.
+    #[error("{mark} holds {} ml, not {} ml", tenth(.left), tenth(.asked))]
+    TooMuch {
+        /// The cup.
+        mark: Mark,
+        /// What it holds.
+        left: Millilitres,
+        /// What was asked for.
+        asked: Millilitres,
+    },
+    /// A date that has not come.
+    #[error("{0} has not come yet")]
+    Future(String),
+    /// A date before the cup was mixed.
+    #[error("{mark} was mixed only at {mixed}")]
+    BeforeTheCup {
+        /// The cup.
+        mark: Mark,
+        /// When it was mixed.
+        mixed: String,
+    },
+    /// A pour without layers.
+    #[error("a pour needs at least one layer")]
+    NoLayers,
+    /// No such pour.
+    #[error("there is no pour {0}")]
+    NoPour(i64),
+    /// A pour that was scraped already.
+    #[error("pour {0} was scraped already; pour {1} is the newest go on its panel")]
+    ScrapedAlready(i64, i64),
+    /// A grade outside 0 to 5.
+    #[error("{0} runs from 0 to 5")]
+    Grade(&'static str),
+    /// A word that is none of those known.
+    #[error("{} is no {what}", inert(.said))]
+    Word {
+        /// What it should be.
+        what: &'static str,
+        /// What was said.
+        said: String,
+        /// The words there are.
+        known: String,
+    },
+    /// A number out of its range.
+    #[error("{what} must be {range}")]
+    Range {
+        /// Of what.
+        what: &'static str,
+        /// The range, in words.
+        range: &'static str,
+    },
+    /// The cup is in no state for it.
+    #[error("{0} is {1}")]
+    WrongState(Mark, State),
+    /// Outside what a model holds for.
+    #[error("{0}")]
+    OutOfModel(String),
+    /// Anything already there.
+    #[error("{0}")]
+    Already(String),
+}
+
+fn tenth(volume: &Millilitres) -> String {
+    format!("{:.1}", volume.get())
+}
+
+impl Refusal {
+    /// What to do next.
+    #[must_use]
+    pub fn hint(&self) -> String {
+        match self {
+            Self::Words(problem) => problem.hint.clone(),
+            Self::UnknownMark(_, near) | Self::Spent(_, near) => near_marks(near),
+            Self::UnknownName { near, .. } => near_names(near),
+            Self::NoMark { .. } => {
+                "such as K7: two or three of A-Z and 2-9, without I, L, O".into()
+            }
+            Self::Word { known, .. } => format!("one of {known}"),
+            Self::TooMuch { .. } => "if it was measured so, say --even-so".into(),
+            _ => self.fixed_hint().into(),
+        }
+    }
+
+    const fn fixed_hint(&self) -> &'static str {
+        match self {
+            Self::MarkInUse(_) => "leave the mark out to be given a free one",
+            Self::NoMarkLeft => "end cups that are gone: stillcup end MARK used",
+            Self::Tape(_) => "take another colour, or change the setting activator-tape",
+            Self::NameTaken { .. } => "choose another name, or change the one there is",
+            Self::BadName => "write a shorter one on the label",
+            Self::Cycle(_) => "leave out the part that leads back to it",
+            Self::BadPart(_) => "more than nothing, and only the proportion to the others counts",
+            Self::NoParts => "add one with --part \"NAME 1\"",
+            Self::NoVariant(..) => "stillcup recipes shows which there are",
+            Self::NoDensity(_) => {
+                "weigh 10 ml in a syringe, then: stillcup material set NAME --density 1.24"
+            }
+            Self::NoVolume => "say --volume 120ml",
+            Self::NoRecipe => "name one, or repeat a cup with --like MARK",
+            Self::NotAPart { .. } => {
+                "fill only from a cup of the same recipe or of one of its parts"
+            }
+            Self::Future(_) => "leave --at out for now",
+            Self::BeforeTheCup { .. } => "say a later --at",
+            Self::NoLayers => "add one with --layer MARK:120ml, the lowest first",
+            Self::NoPour(_) => "stillcup pours shows which there are",
+            Self::ScrapedAlready(..) => "start over from the newest",
+            Self::Grade(_) => "0 is none, 5 the most",
+            Self::VolumeRange(_) => "split a larger batch over several cups",
+            Self::NoChange(_) => "say what changes: --part, --mound, --rest, --again, --stir",
+            _ => "see stillcup help",
+        }
+    }
+}
+
+fn near_marks(near: &[Mark]) -> String {
+    if near.is_empty() {
+        return "no cup lives; mix one".into();
+    }
+    let marks: Vec<_> = near.iter().map(Mark::as_str).collect();
+    format!("living cups near it: {}", marks.join(", "))
+}
+
+fn near_names(near: &[String]) -> String {
+    if near.is_empty() {
+        return "add it first".into();
+    }
+    let names: Vec<_> = near.iter().map(|name| inert(name)).collect();
+    format!("near it: {}", names.join(", "))
+}

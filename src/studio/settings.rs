@@ -1,0 +1,114 @@
+//! The studio's settings, and the tape that is kept for activators.
+
+use crate::logbook::Reader;
+use crate::studio::{Answer, Refusal, Studio};
+use crate::trade::amount::Measures;
+use crate::trade::instant::Now;
+use crate::trade::recipe::LayerKind;
+
+/// What a studio may choose.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Settings {
+    /// The studio's name.
+    pub name: Option<String>,
+    /// The currency of prices, as it is written.
+    pub currency: String,
+    /// Metric or US customary.
+    pub measures: Measures,
+    /// The tape colour kept for activators alone.
+    pub activator_tape: Option<String>,
+    /// From how many cells a pour counts as good.
+    pub good_from: u8,
+}
+
+/// The names settings go by, and what each takes.
+const NAMES: &[(&str, &str)] = &[
+    ("name", "the studio's name"),
+    ("currency", "a sign or code of 1 to 4 characters"),
+    ("measures", "metric or us"),
+    ("activator-tape", "a colour"),
+    ("good-from", "1 to 5"),
+];
+
+impl Studio {
+    /// The settings as they are.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn settings(&self) -> Answer<Settings> {
+        settings(&self.book.read()?)
+    }
+
+    /// Changes one setting.
+    ///
+    /// # Errors
+    /// Where there is none of the name, or the value makes no sense.
+    pub fn set(&mut self, name: &str, value: &str, now: &Now) -> Answer<Settings> {
+        let value = checked(name, value.trim())?;
+        self.book
+            .commit(&format!("set {name} to {value}"), now.at.into(), |write| {
+                write.set_setting(name, &value)?;
+                settings(&write.read())
+            })
+    }
+}
+
+/// The settings as they are.
+pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
+    let value = |name: &str| read.setting(name);
+    let us = value("measures")?.as_deref() == Some("us");
+    Ok(Settings {
+        name: value("name")?,
+        currency: value("currency")?.unwrap_or_default(),
+        measures: if us {
+            Measures::UsCustomary
+        } else {
+            Measures::Metric
+        },
+        activator_tape: value("activator-tape")?,
+        good_from: value("good-from")?
+            .and_then(|text| text.parse().ok())
+            .unwrap_or(4),
+    })
+}
+
+fn checked(name: &str, value: &str) -> Answer<String> {
+    let Some((_, takes)) = NAMES.iter().find(|(one, _)| *one == name) else {
+        let known: Vec<_> = NAMES.iter().map(|(name, _)| *name).collect();
+        let known = known.join(", ");
+        return Err(Refusal::Word {
+            what: "setting",
+            said: name.to_owned(),
+            known,
+        }
+        .into());
+    };
+    let fits = match name {
+        "currency" => (1..=4).contains(&value.chars().count()),
+        "measures" => matches!(value, "metric" | "us"),
+        "good-from" => value.parse().is_ok_and(|bar: u8| (1..=5).contains(&bar)),
+        _ => (1..=80).contains(&value.chars().count()),
+    };
+    if fits {
+        return Ok(value.to_owned());
+    }
+    let known = (*takes).to_owned();
+    Err(Refusal::Word {
+        what: "value of this setting",
+        said: value.to_owned(),
+        known,
+    }
+    .into())
+}
+
+/// Refuses a tape that would let an activator be taken for a colour, or a colour for an activator.
+pub(crate) fn check_tape(read: &Reader<'_>, layer: LayerKind, tape: Option<&str>) -> Answer<()> {
+    let Some(kept) = settings(read)?.activator_tape else {
+        return Ok(());
+    };
+    let Some(tape) = tape else { return Ok(()) };
+    if kept.eq_ignore_ascii_case(tape) == (layer == LayerKind::Activator) {
+        return Ok(());
+    }
+    Err(Refusal::Tape(kept).into())
+}

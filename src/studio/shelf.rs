@@ -1,0 +1,135 @@
+//! The shelf: what is left of every material, from packs bought, counts and use.
+
+use crate::logbook::{Reader, Stock};
+use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::instant::Now;
+use crate::trade::material::Material;
+use crate::trade::moment::Moment;
+use crate::trade::units::Millilitres;
+use rust_decimal::Decimal;
+use std::collections::HashMap;
+
+/// One material as it stands on the shelf.
+#[derive(Debug, Clone)]
+pub struct ShelfLine {
+    /// The material.
+    pub material: Material,
+    /// What is left; `None` where none was ever bought or counted. Below zero where more was used than that.
+    pub left: Option<Millilitres>,
+    /// What was used in the last 30 days.
+    pub used_30d: Millilitres,
+    /// When the shelf was last counted.
+    pub counted_at: Option<Moment>,
+}
+
+impl Studio {
+    /// Every material as it stands on the shelf, by name.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn shelf(&self, now: &Now) -> Answer<Vec<ShelfLine>> {
+        shelf(&self.book.read()?, now)
+    }
+
+    /// Writes down a purchase: so many packs, or an amount.
+    ///
+    /// # Errors
+    /// Where there is no such material, or a pack's size is not known and no amount is said.
+    pub fn bought(
+        &mut self,
+        name: &str,
+        packs: Option<f64>,
+        amount: Option<Millilitres>,
+        price: Option<Decimal>,
+        now: &Now,
+    ) -> Answer<ShelfLine> {
+        self.book
+            .commit(&format!("bought {}", name.trim()), now.at.into(), |write| {
+                let material = lookup::material_called(&write.read(), name)?;
+                let packs = packs.unwrap_or(1.0);
+                if !(packs.is_finite() && packs > 0.0 && packs <= 10_000.0) {
+                    return Err(Refusal::Range {
+                        what: "the number of packs",
+                        range: "more than nothing",
+                    }
+                    .into());
+                }
+                let unknown = || Refusal::Range {
+                    what: "a pack",
+                    range: "known, or an amount said",
+                };
+                let ml = match amount {
+                    Some(ml) => ml,
+                    None => material.pack_ml.ok_or_else(unknown)? * packs,
+                };
+                let price = price.or(material.price);
+                write.add_stock(&Stock {
+                    material: material.id,
+                    at: now.at,
+                    counted: false,
+                    ml,
+                    price,
+                })?;
+                line(&write.read(), &material.name, now)
+            })
+    }
+
+    /// Writes down what was counted on the shelf; nothing is a count too.
+    ///
+    /// # Errors
+    /// Where there is no such material.
+    pub fn counted(&mut self, name: &str, ml: Millilitres, now: &Now) -> Answer<ShelfLine> {
+        let label = format!("counted {}: {:.0} ml", name.trim(), ml.get());
+        self.book.commit(&label, now.at.into(), |write| {
+            let material = lookup::material_called(&write.read(), name)?;
+            let stock = Stock {
+                material: material.id,
+                at: now.at,
+                counted: true,
+                ml,
+                price: None,
+            };
+            write.add_stock(&stock)?;
+            line(&write.read(), &material.name, now)
+        })
+    }
+}
+
+fn line(read: &Reader<'_>, name: &str, now: &Now) -> Answer<ShelfLine> {
+    let lines = shelf(read, now)?;
+    let found = lines.into_iter().find(|line| line.material.name == name);
+    let missing = || Refusal::UnknownName {
+        kind: "material",
+        name: name.to_owned(),
+        near: vec![],
+    };
+    Ok(found.ok_or_else(missing)?)
+}
+
+/// Every material as it stands on the shelf, by name.
+pub(crate) fn shelf(read: &Reader<'_>, now: &Now) -> Answer<Vec<ShelfLine>> {
+    let mut stock: HashMap<i64, Vec<Stock>> = HashMap::new();
+    for one in read.stock()? {
+        stock.entry(one.material).or_default().push(one);
+    }
+    let month_ago = now.at.timestamp_millis() - 30 * 86_400_000;
+    let line = |material: Material| {
+        let stock = stock.remove(&material.id).unwrap_or_default();
+        let counted = stock.iter().rposition(|one| one.counted);
+        let since = counted.map_or(i64::MIN, |place| stock[place].at.timestamp_millis());
+        let there: Millilitres = stock[counted.unwrap_or(0)..].iter().map(|one| one.ml).sum();
+        let left = match stock.is_empty() {
+            true => None,
+            false => Some((there - read.used_since(material.id, since)?).stored()),
+        };
+        let used_30d = read.used_since(material.id, month_ago)?;
+        let counted_at = counted.map(|place| stock[place].at);
+        Ok(ShelfLine {
+            left,
+            used_30d,
+            counted_at,
+            material,
+        })
+    };
+    read.materials()?.into_iter().map(line).collect()
+}

@@ -1,0 +1,285 @@
+//! Tending a cup: reading, thinning, stirring, looking, capping, opening, ending.
+
+use crate::logbook::{Reader, Writer};
+use crate::studio::bench::{Standing, stand};
+use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::cup::{Cup, DrawnInto, End, Happened, Reading, Seen};
+use crate::trade::instant::Now;
+use crate::trade::life::{Life, Waits};
+use crate::trade::material::MaterialKind;
+use crate::trade::moment::Moment;
+use crate::trade::units::{Millilitres, Minutes};
+use chrono::TimeDelta;
+
+/// What goes into a cup to thin it.
+#[derive(Debug, Clone)]
+pub struct ThinOrder {
+    /// How much.
+    pub ml: Millilitres,
+    /// Which material, by name; the shelf's only thinner otherwise.
+    pub with: Option<String>,
+    /// Whether it is stirred hard, so that its rest starts anew.
+    pub hard: bool,
+    /// The reading after it.
+    pub reading: Option<Reading>,
+}
+
+/// A cup that was tended: how it stands now, and what is odd.
+#[derive(Debug, Clone)]
+pub struct Tended {
+    /// How it stands.
+    pub standing: Standing,
+    /// What a careful painter would want to know: a limit passed, readings that contradict.
+    pub warnings: Vec<String>,
+}
+
+/// When a thing happened: at an instant that was told, or now.
+type When = Option<Moment>;
+
+impl Studio {
+    /// Writes down a reading.
+    ///
+    /// # Errors
+    /// Where no living cup bears the mark, or the instant makes no sense; so of all deeds below.
+    pub fn read_cup(
+        &mut self,
+        mark: &str,
+        reading: Reading,
+        at: When,
+        now: &Now,
+    ) -> Answer<Tended> {
+        let words = match &reading {
+            Reading::Mound(seconds) => format!("mound {} s", seconds.get()),
+            Reading::FlowCup { cup, efflux } => format!("{cup} {} s", efflux.get()),
+        };
+        self.tend(mark, &words, Happened::Read(reading), at, now)
+    }
+
+    /// Thins a cup.
+    ///
+    /// # Errors
+    /// As above, and where the thinner is unknown.
+    pub fn thin_cup(
+        &mut self,
+        mark: &str,
+        order: &ThinOrder,
+        at: When,
+        now: &Now,
+    ) -> Answer<Tended> {
+        let with = match &order.with {
+            Some(name) => Some(lookup::material_called(&self.book.read()?, name)?.id),
+            None => only_thinner(&self.book.read()?)?,
+        };
+        let thinned = Happened::Thinned {
+            ml: order.ml,
+            with,
+            hard: order.hard,
+            reading: order.reading.clone(),
+        };
+        let words = format!("thinned with {} ml", order.ml.get());
+        self.tend(mark, &words, thinned, at, now)
+    }
+
+    /// Stirs a cup: its rest starts anew.
+    ///
+    /// # Errors
+    /// As above.
+    pub fn stir_cup(
+        &mut self,
+        mark: &str,
+        minutes: Minutes,
+        at: When,
+        now: &Now,
+    ) -> Answer<Tended> {
+        let words = format!("stirred {} min", minutes.get());
+        self.tend(mark, &words, Happened::Stirred { minutes }, at, now)
+    }
+
+    /// Writes down what an eye saw.
+    ///
+    /// # Errors
+    /// As above.
+    pub fn look_at_cup(&mut self, mark: &str, seen: Seen, at: When, now: &Now) -> Answer<Tended> {
+        self.tend(
+            mark,
+            &format!("looked: {seen}"),
+            Happened::Looked(seen),
+            at,
+            now,
+        )
+    }
+
+    /// Puts a cup's lid on.
+    ///
+    /// # Errors
+    /// As above, and where it is on.
+    pub fn cap_cup(&mut self, mark: &str, at: When, now: &Now) -> Answer<Tended> {
+        self.tend(mark, "capped", Happened::Capped, at, now)
+    }
+
+    /// Takes a cup's lid off.
+    ///
+    /// # Errors
+    /// As above, and where it is off.
+    pub fn open_cup(&mut self, mark: &str, at: When, now: &Now) -> Answer<Tended> {
+        self.tend(mark, "opened", Happened::Opened, at, now)
+    }
+
+    /// Ends a cup.
+    ///
+    /// # Errors
+    /// As above.
+    pub fn end_cup(&mut self, mark: &str, end: End, at: When, now: &Now) -> Answer<Tended> {
+        self.tend(mark, end.word(), Happened::Ended(end), at, now)
+    }
+
+    fn tend(
+        &mut self,
+        mark: &str,
+        words: &str,
+        what: Happened,
+        at: When,
+        now: &Now,
+    ) -> Answer<Tended> {
+        let label = format!("{} {words}", mark.trim().to_uppercase());
+        self.book.commit(&label, now.at.into(), |write| {
+            let cup = lookup::living_cup(&write.read(), mark)?;
+            let when = lookup::instant_of(&cup, at, now)?;
+            let before = stand(&write.read(), cup.clone(), now)?;
+            refuse_senseless(&before, &what)?;
+            write.add_entry(cup.id, when.0, when.1, &what)?;
+            settle(write, &cup, when.0)?;
+            let standing = restand(&write.read(), &cup, now)?;
+            let warnings = warnings(&before, &standing, &what);
+            Ok(Tended { standing, warnings })
+        })
+    }
+}
+
+/// Takes paint out of a cup, inside a commit.
+pub(crate) fn draw(
+    write: &mut Writer<'_>,
+    cup: &Cup,
+    ml: Millilitres,
+    into: DrawnInto,
+    when: (Moment, bool),
+) -> Answer<()> {
+    write.add_entry(cup.id, when.0, when.1, &Happened::Drawn { ml, into })?;
+    settle(write, cup, when.0)
+}
+
+/// Refuses to take out more than a cup holds, unless it was measured so.
+pub(crate) fn refuse_too_much(
+    read: &Reader<'_>,
+    cup: &Cup,
+    asked: Millilitres,
+    even_so: bool,
+) -> Answer<()> {
+    let left = life(read, cup)?.left;
+    if even_so || asked.get() <= left.get() + Millilitres::DROP.get() {
+        return Ok(());
+    }
+    Err(Refusal::TooMuch {
+        mark: cup.mark.clone(),
+        left,
+        asked,
+    }
+    .into())
+}
+
+/// How much of a cup was poured onto panels.
+pub(crate) fn poured_of(read: &Reader<'_>, cup: &Cup) -> Answer<Millilitres> {
+    let poured = read
+        .entries(cup.id)?
+        .into_iter()
+        .filter_map(|entry| match entry.what {
+            Happened::Drawn {
+                ml,
+                into: DrawnInto::Pour(_),
+            } => Some(ml),
+            _ => None,
+        });
+    Ok(poured.sum())
+}
+
+/// Marks a cup as spent once it is ended or empty.
+fn settle(write: &mut Writer<'_>, cup: &Cup, at: Moment) -> Answer<()> {
+    let life = life(&write.read(), cup)?;
+    if life.ended.is_some() || life.left.is_nothing() {
+        write.set_spent(cup.id, at)?;
+    }
+    Ok(())
+}
+
+/// What is left in a cup, and whether it ended, hang on no wait.
+fn life(read: &Reader<'_>, cup: &Cup) -> Answer<Life> {
+    let waits = Waits {
+        rest: TimeDelta::zero(),
+        again: TimeDelta::zero(),
+    };
+    Ok(Life::of(cup, &read.entries(cup.id)?, waits))
+}
+
+fn restand(read: &Reader<'_>, cup: &Cup, now: &Now) -> Answer<Standing> {
+    let cup = read.cup(cup.id)?.unwrap_or_else(|| cup.clone());
+    stand(read, cup, now)
+}
+
+fn only_thinner(read: &Reader<'_>) -> Answer<Option<i64>> {
+    let mut thinners = read
+        .materials()?
+        .into_iter()
+        .filter(|one| one.kind == MaterialKind::Thinner);
+    Ok(match (thinners.next(), thinners.next()) {
+        (Some(only), None) => Some(only.id),
+        _ => None,
+    })
+}
+
+fn refuse_senseless(before: &Standing, what: &Happened) -> Answer<()> {
+    let mark = &before.cup.mark;
+    match what {
+        Happened::Capped if before.life.capped => {
+            Err(Refusal::Already(format!("the lid of {mark} is on")).into())
+        }
+        Happened::Opened if !before.life.capped => {
+            Err(Refusal::Already(format!("the lid of {mark} is off")).into())
+        }
+        _ => Ok(()),
+    }
+}
+
+fn warnings(before: &Standing, after: &Standing, what: &Happened) -> Vec<String> {
+    let mut words = Vec::new();
+    let limit = after.variant.targets.limit;
+    let share = after.life.thinner / (after.cup.volume + after.life.thinner);
+    if matches!(what, Happened::Thinned { .. }) && share > limit.get() {
+        words.push(format!(
+            "{} now holds {:.0} % thinner; over {:.0} % the binder crazes and dusts",
+            after.cup.mark,
+            share * 100.0,
+            limit.get() * 100.0
+        ));
+    }
+    if let (
+        Happened::Thinned {
+            reading: Some(reading),
+            ..
+        },
+        Some(was),
+    ) = (what, before.life.mound())
+        && reading.mound().is_some_and(|now| now > was)
+    {
+        words.push(format!(
+            "{} was thinned and yet reads thicker: kept, and weighed",
+            after.cup.mark
+        ));
+    }
+    if after.life.clock_went_back {
+        words.push(format!(
+            "the clock had stood later at an entry of {}: the order of entry holds",
+            after.cup.mark
+        ));
+    }
+    words
+}

@@ -1,0 +1,88 @@
+//! Sentences about cups: what is so, and what the hands must do.
+
+use crate::studio::bench::Standing;
+use crate::trade::duration::show;
+use crate::trade::instant::Now;
+use crate::trade::life::State;
+use crate::trade::moment::Moment;
+use chrono::TimeDelta;
+
+/// An instant as the studio's wall clock shows it: `18:30` today, `Tue 18:30` within a week, else with its date.
+#[must_use]
+pub fn local(at: Moment, now: &Now) -> String {
+    let here = now.zone.tell(at);
+    let today = now.zone.tell(now.at);
+    let days = (here.date_naive() - today.date_naive()).num_days();
+    let format = match days {
+        0 => "%H:%M",
+        -6..=6 => "%a %H:%M",
+        _ => "%Y-%m-%d %H:%M",
+    };
+    here.format(format).to_string()
+}
+
+impl Standing {
+    /// What is so, and what to do, in one sentence.
+    pub(crate) fn reason(&self, now: &Now) -> String {
+        match self.state {
+            State::Spent => self.ending(),
+            State::Resting => self.resting(now),
+            State::Look => format!(
+                "cleared {}: read its mound",
+                local(self.life.clears_at, now)
+            ),
+            State::Thick => self.thick(now),
+            State::Thin => format!(
+                "{} is below its window: let it stand open, or add paint",
+                self.mound_words()
+            ),
+            State::Ready => self.ready(now),
+        }
+    }
+
+    fn ending(&self) -> String {
+        self.life
+            .ended
+            .map_or_else(|| "empty".to_owned(), |(end, _)| end.word().to_owned())
+    }
+
+    fn resting(&self, now: &Now) -> String {
+        let wait = self.life.clears_at - now.at;
+        format!(
+            "clears {}, in {}",
+            local(self.life.clears_at, now),
+            show(whole_minutes(wait))
+        )
+    }
+
+    fn thick(&self, now: &Now) -> String {
+        if now.at <= self.life.holds_until() {
+            return format!("{} is above its window: thin it", self.mound_words());
+        }
+        let since = self.life.checked_at.unwrap_or(self.life.clears_at);
+        format!(
+            "not looked at for {}: read and thin it",
+            show(whole_minutes(now.at - since))
+        )
+    }
+
+    fn ready(&self, now: &Now) -> String {
+        match self.ready_until {
+            None => "clear".to_owned(),
+            Some(until) => format!("ready until {}", local(until, now)),
+        }
+    }
+
+    fn mound_words(&self) -> String {
+        self.outlook.mound_mid().map_or_else(
+            || "its mound".to_owned(),
+            |mound| format!("{:.1} s", mound.get()),
+        )
+    }
+}
+
+/// Rounded up, so that a wait never reads as nothing before it is over.
+fn whole_minutes(wait: TimeDelta) -> TimeDelta {
+    let seconds = wait.num_seconds().max(0);
+    TimeDelta::minutes((seconds + 59) / 60)
+}

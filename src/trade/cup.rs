@@ -1,0 +1,195 @@
+//! A cup and the entries that tell its life.
+
+use crate::trade::mark::Mark;
+use crate::trade::moment::Moment;
+use crate::trade::units::{Millilitres, Millimetres, Minutes, Seconds};
+use crate::trade::words::word_enum;
+use serde::Serialize;
+
+/// One mixed batch in one container.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Cup {
+    /// The store's number.
+    pub id: i64,
+    /// What is written on its lid.
+    pub mark: Mark,
+    /// The variant it was mixed by.
+    pub variant: i64,
+    /// When it was mixed: the end of its first stirring.
+    pub mixed_at: Moment,
+    /// What it held then.
+    pub volume: Millilitres,
+    /// How deep the paint stands.
+    pub depth: Option<Millimetres>,
+    /// How wide the container is.
+    pub diameter: Option<Millimetres>,
+    /// The colour of its lid tape.
+    pub tape: Option<String>,
+    /// Anything else.
+    pub note: Option<String>,
+    /// Whether it was ended or emptied.
+    pub spent: bool,
+}
+
+/// What was put into a cup.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Put {
+    /// Where it came from.
+    pub from: PutFrom,
+    /// How much.
+    pub ml: Millilitres,
+}
+
+/// Where paint came from: the shelf, or another cup.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum PutFrom {
+    /// A material, by number.
+    Material(i64),
+    /// Another cup, by number.
+    Cup(i64),
+}
+
+word_enum! {
+    /// What an eye sees in a standing cup.
+    Seen {
+        /// No bubbles left.
+        Clear = "clear",
+        /// Bubbles still.
+        Bubbles = "bubbles",
+    }
+}
+
+word_enum! {
+    /// How a cup ended.
+    End {
+        /// All of it was used.
+        Used = "used",
+        /// The rest was thrown out.
+        Binned = "binned",
+        /// A skin grew over it.
+        Skinned = "skinned",
+    }
+}
+
+/// A measure of consistency.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Reading {
+    /// How long the drizzle mound stayed visible.
+    Mound(Seconds),
+    /// How long a standard cup took to run out.
+    FlowCup {
+        /// Which cup, as the standards name it.
+        cup: String,
+        /// Its efflux time.
+        efflux: Seconds,
+    },
+}
+
+impl Reading {
+    /// The mound, where this is one. A flow-cup reading is never turned into a mound.
+    #[must_use]
+    pub fn mound(&self) -> Option<Seconds> {
+        match self {
+            Self::Mound(seconds) => Some(*seconds),
+            Self::FlowCup { .. } => None,
+        }
+    }
+}
+
+/// Where drawn paint went.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum DrawnInto {
+    /// Onto a panel, by the pour's number.
+    Pour(i64),
+    /// Into another cup, by number.
+    Cup(i64),
+}
+
+/// What happened to a cup.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Happened {
+    /// It was mixed, stirred so long, and perhaps read at once.
+    Mixed {
+        /// How long it was stirred.
+        stirred: Option<Minutes>,
+        /// Its first reading.
+        reading: Option<Reading>,
+    },
+    /// It was stirred again: its rest starts anew.
+    Stirred {
+        /// How long.
+        minutes: Minutes,
+    },
+    /// Its consistency was read.
+    Read(Reading),
+    /// Thinner went in.
+    Thinned {
+        /// How much.
+        ml: Millilitres,
+        /// Of which material.
+        with: Option<i64>,
+        /// Whether it was stirred hard, so that its rest starts anew.
+        hard: bool,
+        /// The reading after it.
+        reading: Option<Reading>,
+    },
+    /// It was looked at.
+    Looked(Seen),
+    /// Its lid went on.
+    Capped,
+    /// Its lid came off.
+    Opened,
+    /// Paint was taken out.
+    Drawn {
+        /// How much.
+        ml: Millilitres,
+        /// Where it went.
+        into: DrawnInto,
+    },
+    /// It ended.
+    Ended(End),
+}
+
+impl Happened {
+    /// The word an entry's kind is written as.
+    #[must_use]
+    pub const fn word(&self) -> &'static str {
+        match self {
+            Self::Mixed { .. } => "mixed",
+            Self::Stirred { .. } => "stirred",
+            Self::Read(_) => "read",
+            Self::Thinned { .. } => "thinned",
+            Self::Looked(_) => "looked",
+            Self::Capped => "capped",
+            Self::Opened => "opened",
+            Self::Drawn { .. } => "drawn",
+            Self::Ended(_) => "ended",
+        }
+    }
+
+    /// The reading in it, if it carries one.
+    #[must_use]
+    pub const fn reading(&self) -> Option<&Reading> {
+        match self {
+            Self::Read(reading) => Some(reading),
+            Self::Mixed { reading, .. } | Self::Thinned { reading, .. } => reading.as_ref(),
+            _ => None,
+        }
+    }
+}
+
+/// One line of a cup's life.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    /// The store's number: the order of entry.
+    pub id: i64,
+    /// When it happened, by the clock or as told.
+    pub at: Moment,
+    /// Whether a person gave the instant.
+    pub told: bool,
+    /// What happened.
+    pub what: Happened,
+}

@@ -1,0 +1,246 @@
+//! A cup's life: a pure fold of its entries, and its state at an instant.
+//!
+//! The order of entry holds. Only an entry whose instant a person gave is put in its place among the others;
+//! one that the clock gave comes after all before it, even where the clock had been set back.
+
+use crate::trade::cup::{Cup, End, Entry, Happened, Reading, Seen};
+use crate::trade::moment::Moment;
+use crate::trade::range::Window;
+use crate::trade::units::{Millilitres, Seconds};
+use crate::trade::words::word_enum;
+use chrono::TimeDelta;
+
+word_enum! {
+    /// What a cup is at an instant.
+    State {
+        /// It has turned: read it.
+        Look = "look",
+        /// Too thick, or not looked at for too long.
+        Thick = "thick",
+        /// Too thin.
+        Thin = "thin",
+        /// It may be poured.
+        Ready = "ready",
+        /// Its bubbles are rising.
+        Resting = "resting",
+        /// Ended or empty.
+        Spent = "spent",
+    }
+}
+
+/// How long a cup waits, as its variant says or a model computed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Waits {
+    /// From the end of the last stirring until it clears.
+    pub rest: TimeDelta,
+    /// From the last reading or thinning until it must be looked at again.
+    pub again: TimeDelta,
+}
+
+/// What is expected of a cup at an instant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Expected {
+    /// The mound it is thought to have; `None` where nothing is known, and only its age counts.
+    pub mound: Option<Seconds>,
+    /// Until when its last check holds.
+    pub holds_until: Moment,
+}
+
+/// What was known of a cup's consistency, and when.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Known {
+    /// When it was read.
+    pub at: Moment,
+    /// What was read.
+    pub reading: Reading,
+}
+
+/// All that a cup's entries add up to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Life {
+    /// When its bubbles are, or were, gone.
+    pub clears_at: Moment,
+    /// When it was last stirred, so that its rest began.
+    pub stirred_at: Moment,
+    /// The last reading.
+    pub known: Option<Known>,
+    /// The last reading or thinning.
+    pub checked_at: Option<Moment>,
+    /// The last thinning, where no reading came with it or after it.
+    pub thinned_since: Option<Moment>,
+    /// All the thinner that went in after mixing.
+    pub thinner: Millilitres,
+    /// What is left; never below nothing.
+    pub left: Millilitres,
+    /// Whether the lid is on.
+    pub capped: bool,
+    /// How it ended, and when.
+    pub ended: Option<(End, Moment)>,
+    /// The last instant of its life: nothing is asked of it earlier than that.
+    pub last_at: Moment,
+    /// Where the clock stood earlier than at the entry before.
+    pub clock_went_back: bool,
+    waits: Waits,
+}
+
+impl Life {
+    /// Folds a cup's entries, given in order of entry.
+    #[must_use]
+    pub fn of(cup: &Cup, entries: &[Entry], waits: Waits) -> Self {
+        let mut life = Self::new(cup, waits);
+        let (placed, clock_went_back) = in_place(entries);
+        for (at, entry) in placed {
+            life.take(at, &entry.what);
+        }
+        Self {
+            clock_went_back,
+            ..life
+        }
+    }
+
+    fn new(cup: &Cup, waits: Waits) -> Self {
+        Self {
+            clears_at: later(cup.mixed_at, waits.rest),
+            stirred_at: cup.mixed_at,
+            known: None,
+            checked_at: None,
+            thinned_since: None,
+            thinner: Millilitres::ZERO,
+            left: cup.volume,
+            capped: true,
+            ended: None,
+            last_at: cup.mixed_at,
+            clock_went_back: false,
+            waits,
+        }
+    }
+
+    fn take(&mut self, at: Moment, what: &Happened) {
+        self.last_at = at;
+        match what {
+            Happened::Mixed { .. } | Happened::Stirred { .. } => self.stir(at),
+            Happened::Read(_) => {}
+            Happened::Thinned { ml, hard, .. } => self.thin(at, *ml, *hard),
+            Happened::Looked(seen) => self.look(at, *seen),
+            Happened::Capped => self.capped = true,
+            Happened::Opened => self.capped = false,
+            Happened::Drawn { ml, .. } => self.left = (self.left - *ml).max(Millilitres::ZERO),
+            Happened::Ended(end) => self.ended = Some((*end, at)),
+        }
+        if let Some(reading) = what.reading() {
+            self.read(at, reading.clone());
+        }
+    }
+
+    fn stir(&mut self, at: Moment) {
+        self.stirred_at = at;
+        self.clears_at = later(at, self.waits.rest);
+    }
+
+    fn thin(&mut self, at: Moment, ml: Millilitres, hard: bool) {
+        self.left += ml;
+        self.thinner += ml;
+        self.checked_at = Some(at);
+        self.thinned_since = Some(at);
+        if hard {
+            self.stir(at);
+        }
+    }
+
+    fn look(&mut self, at: Moment, seen: Seen) {
+        match seen {
+            Seen::Clear => self.clears_at = self.clears_at.min(at),
+            Seen::Bubbles if at >= self.clears_at => {
+                self.clears_at = later(at, extension(self.waits.rest));
+            }
+            Seen::Bubbles => {}
+        }
+    }
+
+    fn read(&mut self, at: Moment, reading: Reading) {
+        self.known = Some(Known { at, reading });
+        self.checked_at = Some(at);
+        self.thinned_since = None;
+    }
+
+    /// The last mound, unless thinner went in since or the reading was a flow cup's.
+    #[must_use]
+    pub fn mound(&self) -> Option<Seconds> {
+        if self.thinned_since.is_some() {
+            return None;
+        }
+        self.known.as_ref()?.reading.mound()
+    }
+
+    /// Whether it was read since it cleared.
+    #[must_use]
+    pub fn read_since_clear(&self) -> bool {
+        self.known
+            .as_ref()
+            .is_some_and(|known| known.at >= self.clears_at)
+    }
+
+    /// The instant until which its last check holds; for one that never was checked, when it cleared.
+    #[must_use]
+    pub fn holds_until(&self) -> Moment {
+        later(self.checked_at.unwrap_or(self.clears_at), self.waits.again)
+    }
+
+    /// Its state at an instant: the first of the rules in the handbook's order that holds.
+    ///
+    /// `window` is what its variant asks; a medium asks nothing and needs no reading.
+    #[must_use]
+    pub fn state(&self, now: Moment, expected: Expected, window: Option<Window>) -> State {
+        let now = now.max(self.last_at);
+        if self.ended.is_some() || self.left.is_nothing() {
+            return State::Spent;
+        }
+        if now < self.clears_at {
+            return State::Resting;
+        }
+        let Some(window) = window else {
+            return State::Ready;
+        };
+        if !self.read_since_clear() {
+            return State::Look;
+        }
+        if now > expected.holds_until || expected.mound.is_some_and(|mound| mound > window.high) {
+            return State::Thick;
+        }
+        if expected.mound.is_some_and(|mound| mound < window.low) {
+            return State::Thin;
+        }
+        State::Ready
+    }
+}
+
+/// How much longer a cup stands that still had bubbles when it was due: a quarter of its rest, and at least
+/// half an hour (our own choice, no source).
+fn extension(rest: TimeDelta) -> TimeDelta {
+    (rest / 4).max(TimeDelta::minutes(30))
+}
+
+fn later(at: Moment, by: TimeDelta) -> Moment {
+    at.checked_add_signed(by).unwrap_or(at)
+}
+
+/// The entries in the order they happened, each with the instant that counts, and whether the clock went back.
+#[must_use]
+pub fn in_place(entries: &[Entry]) -> (Vec<(Moment, &Entry)>, bool) {
+    let mut placed: Vec<(Moment, &Entry)> = Vec::with_capacity(entries.len());
+    let mut went_back = false;
+    for entry in entries {
+        if entry.told {
+            let place = placed.partition_point(|(at, _)| *at <= entry.at);
+            placed.insert(place, (entry.at, entry));
+        } else {
+            let before = placed.last().map_or(entry.at, |(at, _)| *at);
+            went_back |= entry.at < before;
+            placed.push((entry.at.max(before), entry));
+        }
+    }
+    (placed, went_back)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,56 @@
+//! Anything bought for the studio, and the packs it comes in.
+
+use crate::trade::units::{Density, Millilitres};
+use crate::trade::words::word_enum;
+use rust_decimal::Decimal;
+use serde::Serialize;
+
+word_enum! {
+    /// What a material is for.
+    MaterialKind {
+        /// Colour, from a tube or fluid.
+        Paint = "paint",
+        /// White or coloured ground paint for the lowest coat.
+        Base = "base",
+        /// A varnish, as a part or over the dry picture.
+        Varnish = "varnish",
+        /// Keeps a mix from separating.
+        Stabiliser = "stabiliser",
+        /// Makes paint flow and level: a pouring medium or a flow aid.
+        Conditioner = "conditioner",
+        /// Water or another liquid that thins.
+        Thinner = "thinner",
+        /// A few drops of anything else.
+        Additive = "additive",
+    }
+}
+
+/// A material as the studio knows it. Unknown is `None`, never zero.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Material {
+    /// The store's number.
+    pub id: i64,
+    /// Its name, unique whatever the case.
+    pub name: String,
+    /// What it is for.
+    pub kind: MaterialKind,
+    /// What one pack holds.
+    pub pack_ml: Option<Millilitres>,
+    /// What one pack costs, in the studio's currency.
+    pub price: Option<Decimal>,
+    /// Its density.
+    pub density: Option<Density>,
+    /// The pigment's Colour Index generic name, such as `PW6`.
+    pub colour_index: Option<String>,
+    /// What its label warns of, in the label's words.
+    pub hazard: Option<String>,
+}
+
+impl Material {
+    /// The price of one millilitre, where pack and price are known.
+    #[must_use]
+    pub fn price_per_ml(&self) -> Option<Decimal> {
+        let pack = Decimal::from_f64_retain(self.pack_ml?.get())?;
+        self.price?.checked_div(pack)
+    }
+}

@@ -1,0 +1,221 @@
+//! A pour: one go at a panel, its layers, its moves and the air of the room.
+
+use crate::trade::life::State;
+use crate::trade::moment::Moment;
+use crate::trade::panel::Panel;
+use crate::trade::units::{Celsius, Millilitres, Seconds, Share};
+use crate::trade::words::word_enum;
+use serde::Serialize;
+
+/// One go at a panel.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pour {
+    /// Its number.
+    pub id: i64,
+    /// The panel's number: start-overs share it.
+    pub panel_id: i64,
+    /// What was poured on.
+    pub panel: Panel,
+    /// 1 for the first go, 2 for the first start-over, and so on.
+    pub go: i64,
+    /// The go that was scraped before this one.
+    pub again_of: Option<i64>,
+    /// When.
+    pub at: Moment,
+    /// The technique, in the painter's words.
+    pub way: Option<String>,
+    /// The air of the room.
+    pub air: Option<Air>,
+    /// The layers, lowest first.
+    pub layers: Vec<PouredLayer>,
+    /// What was done with the panel, in order.
+    pub moves: Vec<Move>,
+    /// Anything else.
+    pub note: Option<String>,
+}
+
+/// A layer as it was poured.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PouredLayer {
+    /// The cup's number.
+    pub cup: i64,
+    /// How much.
+    pub ml: Millilitres,
+    /// What the cup was then: evidence for later.
+    pub state: State,
+    /// The mound it was thought to have.
+    pub mound: Option<Seconds>,
+}
+
+/// The air of the room.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Air {
+    /// Its temperature.
+    pub celsius: Option<Celsius>,
+    /// Its relative humidity, 0 to 1.
+    pub humidity: Option<Share>,
+}
+
+word_enum! {
+    /// What may be done with a poured panel.
+    MoveKind {
+        /// Tipped to one side.
+        Tilt = "tilt",
+        /// Turned on a turntable.
+        Spin = "spin",
+        /// Blown.
+        Blow = "blow",
+        /// Wiped across.
+        Swipe = "swipe",
+        /// Passed over with a flame.
+        Torch = "torch",
+    }
+}
+
+/// One move of a panel.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Move {
+    /// Which.
+    pub kind: MoveKind,
+    /// Which way: `cw`, `ccw`, `left`, …, in the painter's words.
+    pub direction: Option<String>,
+    /// How many times or turns.
+    pub times: Option<f64>,
+}
+
+/// Why a move or an air cannot be read.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum PourProblem {
+    /// Not `direction:times`.
+    #[error("{0} is no move: write a direction, and how often after a colon, such as cw:2")]
+    Move(String),
+    /// Not a temperature and a humidity.
+    #[error("{0} is no air: write temperature and humidity, such as 21C,45%")]
+    Air(String),
+    /// Colder than a studio, hotter than one, or wetter than wet.
+    #[error("{0} is no air of a room: -20 to 60 C and 0 to 100 % can be kept")]
+    AirRange(String),
+}
+
+impl Move {
+    /// Reads `cw:2`, `left`, `:3` or nothing for a kind of move.
+    ///
+    /// # Errors
+    /// [`PourProblem::Move`] where the count is no number above zero.
+    pub fn parse(kind: MoveKind, text: &str) -> Result<Self, PourProblem> {
+        let (direction, times) = match text.split_once(':') {
+            Some((direction, times)) => (direction, Some(times)),
+            None => (text, None),
+        };
+        let times = times.map(|times| {
+            times
+                .trim()
+                .parse::<f64>()
+                .ok()
+                .filter(|n| n.is_finite() && *n > 0.0)
+        });
+        if times == Some(None) {
+            return Err(PourProblem::Move(
+                crate::trade::text::inert(text).into_owned(),
+            ));
+        }
+        let direction = Some(direction.trim())
+            .filter(|word| !word.is_empty())
+            .map(str::to_owned);
+        Ok(Self {
+            kind,
+            direction,
+            times: times.flatten(),
+        })
+    }
+
+    /// Whether it turns one way and another undoes it: a spin's sense, for findings.
+    #[must_use]
+    pub fn clockwise(&self) -> Option<bool> {
+        match self.direction.as_deref() {
+            Some("cw") => Some(true),
+            Some("ccw") => Some(false),
+            _ => None,
+        }
+    }
+}
+
+impl Air {
+    /// Reads `21C,45%`, `70F`, `45%`; either may stand alone.
+    ///
+    /// # Errors
+    /// [`PourProblem`] where it cannot be read or is no air of a room.
+    pub fn parse(text: &str) -> Result<Self, PourProblem> {
+        let shown = || crate::trade::text::inert(text).into_owned();
+        let mut air = Self {
+            celsius: None,
+            humidity: None,
+        };
+        for part in text
+            .split([',', ' '])
+            .map(str::trim)
+            .filter(|part| !part.is_empty())
+        {
+            air.take(part).ok_or_else(|| PourProblem::Air(shown()))?;
+        }
+        let celsius_fits = air
+            .celsius
+            .is_none_or(|c| (-20.0..=60.0).contains(&c.get()));
+        let humidity_fits = air
+            .humidity
+            .is_none_or(|rh| (0.0..=1.0).contains(&rh.get()));
+        match (
+            celsius_fits && humidity_fits,
+            air.celsius.is_some() || air.humidity.is_some(),
+        ) {
+            (false, _) => Err(PourProblem::AirRange(shown())),
+            (_, false) => Err(PourProblem::Air(shown())),
+            _ => Ok(air),
+        }
+    }
+
+    fn take(&mut self, part: &str) -> Option<()> {
+        let number = |text: &str| text.trim().parse::<f64>().ok();
+        let upper = part.to_uppercase().replace('°', "");
+        if let Some(percent) = upper.strip_suffix('%') {
+            self.humidity = Some(Share(number(percent)? / 100.0));
+        } else if let Some(fahrenheit) = upper.strip_suffix('F') {
+            self.celsius = Some(Celsius((number(fahrenheit)? - 32.0) / 1.8));
+        } else {
+            self.celsius = Some(Celsius(number(upper.strip_suffix('C')?)?));
+        }
+        Some(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn air_is_read_in_both_scales_and_in_either_half() {
+        let air = Air::parse("21C,45%").unwrap();
+        assert_eq!(
+            (air.celsius, air.humidity),
+            (Some(Celsius(21.0)), Some(Share(0.45)))
+        );
+        assert!(
+            (Air::parse("77 °F").is_err())
+                && Air::parse("77°F").unwrap().celsius == Some(Celsius(25.0))
+        );
+        assert_eq!(Air::parse("45%").unwrap().celsius, None);
+        for bad in ["", "warm", "21", "200C", "21C,145%", "NaNC"] {
+            assert!(Air::parse(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn moves_keep_the_painters_direction() {
+        let spin = Move::parse(MoveKind::Spin, "ccw:2").unwrap();
+        assert_eq!((spin.clockwise(), spin.times), (Some(false), Some(2.0)));
+        assert_eq!(Move::parse(MoveKind::Tilt, "left").unwrap().times, None);
+        for bad in ["cw:0", "cw:-1", "cw:NaN", "cw:often"] {
+            assert!(Move::parse(MoveKind::Spin, bad).is_err(), "{bad}");
+        }
+    }
+}

@@ -1,0 +1,75 @@
+//! Film and coverage.
+
+use super::near;
+use stillcup::numbers::film::*;
+use stillcup::trade::plan::Panels;
+use stillcup::trade::units::*;
+
+const MIL: f64 = 0.0254;
+
+/// READ: two coating guides: 8 mil wet at 35 % solids dries to 2.8 mil; thinned by 10 % the solids are 32 % (31.8).
+#[test]
+fn dry_film_of_a_wet_one() {
+    let dry = dry_film(Millimetres(8.0 * MIL), Share(0.35), Share(0.0));
+    near(dry.0 / MIL, 2.8, 1e-9);
+    let thinned = dry_film(Millimetres(1.0), Share(0.35), Share(0.1));
+    near(thinned.0 * 100.0, 31.8, 1e-3);
+}
+
+/// READ: 65 % at 125 um covers 5.2 m2/L; 65 % at 5 mil 208.52 ft2/gal; 35 % and 50 % at 1 mil 561 and 802 ft2/gal.
+#[test]
+fn theoretical_spreading() {
+    let litre = covers(Millilitres(1000.0), Share(0.65), Millimetres(0.125));
+    near(litre.0 / 1e6, 5.2, 1e-9);
+    let per_gallon = |solids, mil: f64| {
+        let area = covers(
+            US_FLUID_OUNCE * 128.0,
+            Share(solids),
+            Millimetres(mil * MIL),
+        );
+        area.0 / (144.0 * INCH.0 * INCH.0)
+    };
+    near(per_gallon(0.65, 5.0), 208.52, 2e-4);
+    near(per_gallon(0.35, 1.0), 561.0, 1e-3);
+    near(per_gallon(0.50, 1.0), 802.0, 1e-3);
+}
+
+/// COMPUTED: 30 x 40 cm at 1 mm takes 120 ml; 40 um dry at 35 % needs 114.3 um wet, 125.7 thinned by 10 %.
+#[test]
+fn pour_volume_and_wet_film() {
+    let panel = Panels {
+        panel: "300x400mm".parse().unwrap(),
+        edge: Millimetres(0.0),
+        count: 1,
+    };
+    let paint = volume(painted_area(&panel).unwrap(), Millimetres(1.0), Share(0.0)).unwrap();
+    near(paint.0, 120.0, 1e-12);
+    near(
+        dry_film(Millimetres(1.0), Share(0.3), Share(0.0)).0,
+        0.300,
+        1e-12,
+    );
+    near(
+        wet_film(Millimetres(0.04), Share(0.35), Share(0.0)).0,
+        0.1143,
+        5e-4,
+    );
+    near(
+        wet_film(Millimetres(0.04), Share(0.35), Share(0.1)).0,
+        0.1257,
+        5e-4,
+    );
+}
+
+/// PRACTICE: one US fluid ounce for each 25 square inches: 1.83 mm wet; a 10 x 10 in top takes 4 fl oz.
+#[test]
+fn practice_amount() {
+    near(anchor_film().0, 1.83, 2e-3);
+    let panel = Panels {
+        panel: "10x10in".parse().unwrap(),
+        edge: Millimetres(0.0),
+        count: 1,
+    };
+    let paint = volume(painted_area(&panel).unwrap(), anchor_film(), Share(0.0)).unwrap();
+    near(paint / US_FLUID_OUNCE, 4.0, 1e-12);
+}

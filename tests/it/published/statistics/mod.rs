@@ -1,0 +1,5 @@
+//! Statistics against print, or against another library.
+
+mod findings;
+mod logistic;
+mod shares;
