@@ -69,12 +69,17 @@ fn posterior(tallies: &[Tally], grid: u32) -> Vec<Cell> {
 }
 
 fn log_likelihood(tallies: &[Tally], a: f64, b: f64) -> f64 {
-    let (la, lb, lab) = (ln_gamma(a), ln_gamma(b), ln_gamma(a + b));
-    let one = |t: &Tally| {
-        let (s, f) = (f64::from(t.good), f64::from(t.bad()));
-        ln_gamma(a + s) - la + ln_gamma(b + f) - lb - ln_gamma(a + b + s + f) + lab
-    };
+    let one = |t: &Tally| ln_rising(a, t.good) + ln_rising(b, t.bad()) - ln_rising(a + b, t.pours);
     tallies.iter().map(one).sum()
+}
+
+/// The log of x (x + 1) ... (x + n - 1).
+fn ln_rising(x: f64, n: u32) -> f64 {
+    // So many factors cannot run over, and a product costs far less than two gammas.
+    if n <= 48 {
+        return (0..n).map(|i| x + f64::from(i)).product::<f64>().ln();
+    }
+    ln_gamma(x + f64::from(n)) - ln_gamma(x)
 }
 
 fn mean(cells: &[Cell], t: Tally) -> f64 {

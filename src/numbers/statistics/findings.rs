@@ -1,8 +1,10 @@
 //! What went with good pours: each factor tested by its kind, the false discovery rate held over all.
 //!
 //! A number is tested by rank (Mann-Whitney); its cut is the median, fixed before looking, and only words the
-//! result. Words are tested exactly (Fisher) when there are two, else by shuffling with a fixed seed.
+//! result. Words are tested exactly (Fisher) when there are two, else by shuffling with a fixed seed, or by
+//! chi-square where every word is common enough (Cochran's five; from memory).
 
+use super::distribution::chi2_tail;
 use super::exact::fisher;
 use super::multiple::benjamini_hochberg;
 use super::proportion::{Interval, Tally, difference};
@@ -14,6 +16,8 @@ use std::collections::BTreeMap;
 
 /// Fewer rows of either outcome than this say nothing.
 const LEAST_OF_EACH: usize = 3;
+/// Fewer rows than this are too early to tell, whatever is not found in them.
+const LEAST_ROWS: usize = 20;
 /// A q under this is spoken of.
 const ALARM: f64 = 0.1;
 /// Shuffles for a factor of three words or more.
@@ -115,7 +119,7 @@ fn finding(factor: &Factor, look: Look, q: Option<f64>) -> Finding {
             )
         }
         (Ok((_, sides)), Some(q)) => {
-            format!("{} {sides} ({}). Too early to tell.", factor.name, told(q))
+            format!("{} {sides} ({}). {}", factor.name, told(q), nothing(look.n))
         }
         (Err(why), _) => format!("{}: {why}", factor.name),
         (Ok(_), None) => format!("{}: too early to tell.", factor.name),
@@ -129,6 +133,15 @@ fn finding(factor: &Factor, look: Look, q: Option<f64>) -> Finding {
         p,
         q,
         words,
+    }
+}
+
+/// What to say where nothing was found.
+fn nothing(n: usize) -> String {
+    if n < LEAST_ROWS {
+        format!("Too early to tell from {n} pours.")
+    } else {
+        format!("No sign of it in {n} pours.")
     }
 }
 
@@ -198,21 +211,29 @@ fn look_at_numbers(unit: &str, values: &[(f64, bool)]) -> Look {
     let Some(test) = mann_whitney(&side(true), &side(false)) else {
         return silent("the same on every pour, so it cannot be told.");
     };
-    let cut = median(values);
-    let over = tally(values.iter().filter(|v| v.0 > cut).map(|v| v.1));
-    let under = tally(values.iter().filter(|v| v.0 <= cut).map(|v| v.1));
-    let shown = format!("{} {unit}", (cut * 1000.0).round() / 1000.0);
-    let sides = format!(
-        "over {}: {}; not over: {}",
-        shown.trim(),
-        say(over),
-        short(under)
-    );
+    let (effect, sides) = cut(unit, values);
     Look {
         n,
-        effect: difference(over, under),
+        effect,
         test: Ok((test.p, sides)),
     }
+}
+
+/// Both sides of the median in words: those over it, or, where it is the highest value too, those at it.
+fn cut(unit: &str, values: &[(f64, bool)]) -> (Option<(f64, Interval)>, String) {
+    let cut = median(values);
+    let top = !values.iter().any(|v| v.0 > cut);
+    let above = |v: f64| v > cut || (top && v == cut);
+    let upper = tally(values.iter().filter(|v| above(v.0)).map(|v| v.1));
+    let lower = tally(values.iter().filter(|v| !above(v.0)).map(|v| v.1));
+    let shown = format!("{} {unit}", (cut * 1000.0).round() / 1000.0);
+    let (shown, upper_told) = (shown.trim(), say(upper));
+    let sides = if top {
+        format!("at {shown}: {upper_told}; under it: {}", short(lower))
+    } else {
+        format!("over {shown}: {upper_told}; not over: {}", short(lower))
+    };
+    (difference(upper, lower), sides)
 }
 
 /// The lower of the two middle values, so that the cut is a value that was written down.
@@ -278,9 +299,24 @@ fn look_at_words(values: &[(&str, bool)]) -> Look {
         _ => Look {
             n,
             effect: None,
-            test: Ok((shuffled(values, &told), sides)),
+            test: Ok((many_words(values, &told), sides)),
         },
     }
+}
+
+/// Chi-square where five or more are expected in every corner of the table, else shuffling.
+fn many_words(values: &[(&str, bool)], told: &[(&str, Tally)]) -> f64 {
+    let good = values.iter().filter(|v| v.1).count() as f64;
+    let share = good / values.len() as f64;
+    let rare = share.min(1.0 - share);
+    if told.iter().any(|t| f64::from(t.1.pours) * rare < 5.0) {
+        return shuffled(values, told);
+    }
+    let one = |(_, t): &(&str, Tally)| {
+        let n = f64::from(t.pours);
+        (f64::from(t.good) - n * share).powi(2) / (n * share * (1.0 - share))
+    };
+    chi2_tail(told.iter().map(one).sum(), told.len() as f64 - 1.0)
 }
 
 /// The share of shuffles that set the words at least as far apart, the pours as they fell counted in.

@@ -1,6 +1,7 @@
 //! Tests that only ask for order: Mann-Whitney, Kruskal-Wallis, Spearman, Kendall. Ties share their rank.
 
 use super::distribution::{chi2_tail, normal_two_sided, t_two_sided};
+use statrs::function::factorial::ln_binomial;
 
 /// A statistic with its two-sided p.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -78,31 +79,32 @@ pub fn mann_whitney(first: &[f64], second: &[f64]) -> Option<Ranked> {
 }
 
 fn u_exact(n: usize, m: usize, u: f64) -> f64 {
-    let chances = u_chances(n, m);
-    let far = u.max((n * m) as f64 - u) as usize;
-    (2.0 * chances[far..].iter().sum::<f64>()).min(1.0)
+    let near = u.min((n * m) as f64 - u) as usize;
+    (2.0 * u_chances(n, m, near).iter().sum::<f64>()).min(1.0)
 }
 
-/// The chance of each U, by the Gaussian binomial's product (1 - q^(m+i)) / (1 - q^i).
-fn u_chances(n: usize, m: usize) -> Vec<f64> {
-    let size = n * m + 1;
-    let mut rows = vec![vec![0.0; size]; n + 1];
+/// The chances of the lowest U, up to `most`, which is at most half the highest.
+fn u_chances(n: usize, m: usize, most: usize) -> Vec<f64> {
+    // rows[j][u]: ways to a U of u with j of the first sample among the places so far. Each place in turn joins
+    // the first sample, with as many of the second below it as there are, or the second.
+    let mut rows = vec![vec![0.0_f64; most + 1]; n + 1];
     rows[0][0] = 1.0;
-    // Each of the n + m ranks in turn joins the first sample or not; the chance stays scaled as we go.
     for place in 0..n + m {
         for taken in (1..=n.min(place + 1)).rev() {
             let shift = place + 1 - taken;
-            if shift > m {
+            if shift > m.min(most) {
                 continue;
             }
-            for u in (shift..size).rev() {
-                let more = rows[taken - 1][u - shift];
-                rows[taken][u] += more;
-            }
+            let (before, after) = rows.split_at_mut(taken);
+            let ways = before[taken - 1].iter();
+            after[0][shift..]
+                .iter_mut()
+                .zip(ways)
+                .for_each(|(more, w)| *more += w);
         }
     }
-    let total: f64 = rows[n].iter().sum();
-    rows[n].iter().map(|c| c / total).collect()
+    let all = ln_binomial((n + m) as u64, n as u64);
+    rows[n].iter().map(|c| (c.ln() - all).exp()).collect()
 }
 
 /// Kruskal and Wallis' H over the groups, corrected for ties, p by chi-square. None with fewer than two

@@ -98,6 +98,65 @@ fn a_plain_factor_is_found_and_said() {
 }
 
 #[test]
+fn nothing_found_is_said_by_how_many() {
+    let rows = |n: u32| -> Vec<Observation> {
+        (0..n)
+            .map(|i| row(i % 2 == 0, FactorValue::Number(f64::from(i / 2))))
+            .collect()
+    };
+    let rest = [factor("rest", FactorKind::Number)];
+    let words = |n| find(&rest, &rows(n))[0].words.clone();
+    assert!(
+        words(18).ends_with("Too early to tell from 18 pours."),
+        "{}",
+        words(18)
+    );
+    assert!(
+        words(20).ends_with("No sign of it in 20 pours."),
+        "{}",
+        words(20)
+    );
+}
+
+#[test]
+fn a_cut_at_the_highest_value_has_two_sides() {
+    // Most pours rested the longest: nothing lies over the median, so the cut is at it.
+    let rows: Vec<Observation> = (0..30)
+        .map(|i| {
+            let rest = if i < 20 { 12.0 } else { 4.0 };
+            row(i % 3 != 0, FactorValue::Number(rest))
+        })
+        .collect();
+    let found = &find(&[factor("rest", FactorKind::Number)], &rows)[0];
+    assert!(
+        found
+            .words
+            .starts_with("rest at 12 h: 13 of 20 good; under it: 7 of 10 (q "),
+        "{}",
+        found.words
+    );
+    assert!(found.effect.is_some());
+}
+
+#[test]
+fn three_words_are_told_apart() {
+    // By hand: 18, 10 and 2 of 20 good; chi-square 25.6 at 2 degrees of freedom, p = exp(-12.8).
+    let rows: Vec<Observation> = [("a", 18), ("b", 10), ("c", 2)]
+        .iter()
+        .flat_map(|(w, good)| (0..20).map(move |i| row(i < *good, FactorValue::Word((*w).into()))))
+        .collect();
+    let found = &find(&[factor("way", FactorKind::Word)], &rows)[0];
+    assert!((found.p.unwrap() / (-12.8f64).exp() - 1.0).abs() < 1e-9);
+    // The same too rare for chi-square: shuffles, never under one in two thousand.
+    let few: Vec<Observation> = [("a", 6), ("b", 3), ("c", 0)]
+        .iter()
+        .flat_map(|(w, good)| (0..6).map(move |i| row(i < *good, FactorValue::Word((*w).into()))))
+        .collect();
+    let p = find(&[factor("way", FactorKind::Word)], &few)[0].p.unwrap();
+    assert!((0.0005..0.01).contains(&p), "{p}");
+}
+
+#[test]
 fn ten_thousand_rows_of_words() {
     let rows: Vec<Observation> = (0..10_000)
         .map(|i| row(i % 2 == 0, FactorValue::Word(["a", "b", "c"][i % 3].into())))

@@ -349,6 +349,8 @@ fn variants_lean_on_each_other() {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
     #[test]
     fn better_is_symmetric(a in 0.3f64..40.0, b in 0.3f64..40.0, c in 0.3f64..40.0, d in 0.3f64..40.0) {
         // Cook's identities (READ).
