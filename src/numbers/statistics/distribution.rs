@@ -58,3 +58,8 @@ pub fn chi2_tail(x: f64, freedom: f64) -> f64 {
     }
     gamma_ur(freedom / 2.0, x / 2.0)
 }
+
+/// Student's t quantile; infinite where there are no degrees of freedom.
+pub fn t_quantile(share: f64, freedom: f64) -> f64 {
+    StudentsT::new(0.0, 1.0, freedom).map_or(f64::INFINITY, |d| d.inverse_cdf(share))
+}

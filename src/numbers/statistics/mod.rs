@@ -5,6 +5,7 @@ pub mod choice;
 mod distribution;
 pub mod exact;
 pub mod findings;
+pub mod least_squares;
 pub mod logistic;
 pub mod multiple;
 pub mod proportion;
