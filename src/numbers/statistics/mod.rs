@@ -2,11 +2,13 @@
 
 pub mod beta_binomial;
 pub mod choice;
+mod climb;
 mod distribution;
 pub mod exact;
 pub mod findings;
 pub mod least_squares;
 pub mod logistic;
 pub mod multiple;
+mod profile;
 pub mod proportion;
 pub mod ranks;
