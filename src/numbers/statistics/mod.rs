@@ -8,6 +8,7 @@ pub mod effects;
 pub mod exact;
 pub mod factorial;
 pub mod findings;
+pub mod joint;
 pub mod least_squares;
 pub mod logistic;
 pub mod multiple;

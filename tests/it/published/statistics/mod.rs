@@ -3,6 +3,7 @@
 
 mod factorial;
 mod findings;
+mod joint;
 mod least_squares;
 mod logistic;
 mod shares;
