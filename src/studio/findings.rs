@@ -1,6 +1,6 @@
 //! Looking back: which variants gave good cells in a window of time.
 
-use crate::numbers::statistics::proportion::{Tally, wilson};
+use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{Answer, PourPage, Studio};
 use crate::trade::moment::Moment;
 use std::collections::{BTreeMap, BTreeSet};
@@ -100,14 +100,15 @@ impl Studio {
 fn tally(title: &str, good: usize, behind: Vec<i64>) -> Option<VariantTally> {
     let (recipe, variant) = title.rsplit_once(" v")?;
     let pours = behind.len();
-    let wilson = wilson(Tally { good, pours })?;
+    let tally = Tally::new(u32::try_from(good).ok()?, u32::try_from(pours).ok()?);
+    let wilson = tally.wilson();
     Some(VariantTally {
         recipe: recipe.to_owned(),
         variant: variant.parse().ok()?,
         pours,
         good,
-        rate: good as f64 / pours as f64,
-        wilson,
+        rate: tally.share()?,
+        wilson: (wilson.low, wilson.high),
         behind,
     })
 }
