@@ -16,6 +16,19 @@ pub struct Since {
     pub to: Option<Moment>,
 }
 
+/// What is asked of the pours; all of it may be left open.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Asked {
+    /// The window of time.
+    pub window: Since,
+    /// From how many cells a pour counts as good; the studio's setting otherwise.
+    pub bar: Option<u8>,
+    /// Only dry judgements, or only wet ones; the one that counts otherwise.
+    pub dry: Option<bool>,
+    /// Only variants of one layer.
+    pub layer: Option<LayerKind>,
+}
+
 /// What worked in a window of time.
 #[derive(Debug, Clone)]
 pub struct Findings {
@@ -77,8 +90,23 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn findings(&self, window: Since) -> Answer<Findings> {
-        let bar = self.settings()?.good_from;
-        let judged = self.judged(window)?;
+        self.findings_as(&Asked {
+            window,
+            ..Asked::default()
+        })
+    }
+
+    /// What worked, as it is asked: in a window, from another bar, wet or dry only, of one layer only.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn findings_as(&self, asked: &Asked) -> Answer<Findings> {
+        let window = asked.window;
+        let bar = asked.bar.map_or_else(
+            || Ok::<u8, crate::studio::StudioError>(self.settings()?.good_from),
+            Ok,
+        )?;
+        let judged = self.judged(asked)?;
         let mut tallies: BTreeMap<&str, (usize, Vec<i64>)> = BTreeMap::new();
         for (page, good) in &judged {
             let good = usize::from(*good >= bar);
@@ -99,6 +127,7 @@ impl Studio {
             .filter_map(|(title, (good, behind))| tally(title, good, behind, &layers))
             .collect();
         believe(&mut variants);
+        variants.retain(|one| asked.layer.is_none_or(|layer| one.layer == layer));
         let good = judged.iter().filter(|(_, cells)| *cells >= bar).count();
         let bad = judged.len() - good;
         Ok(Findings {
@@ -120,11 +149,12 @@ impl Studio {
     }
 
     /// Every pour of a window that was judged, with the cells that count.
-    pub(crate) fn judged(&self, window: Since) -> Answer<Vec<(PourPage, u8)>> {
-        let pours = self.pours(window.from)?.into_iter();
-        let within = pours.filter(|page| window.to.is_none_or(|to| page.pour.at < to));
+    pub(crate) fn judged(&self, asked: &Asked) -> Answer<Vec<(PourPage, u8)>> {
+        let pours = self.pours(asked.window.from)?.into_iter();
+        let within = pours.filter(|page| asked.window.to.is_none_or(|to| page.pour.at < to));
         let judged = within.filter_map(|page| {
-            let cells = page.counting()?.cells;
+            let last = |dry: bool| page.judgements.iter().rev().find(move |one| one.dry == dry);
+            let cells = asked.dry.map_or_else(|| page.counting(), last)?.cells;
             Some((page, cells))
         });
         Ok(judged.collect())

@@ -38,7 +38,7 @@ pub use bench::{Cards, CupPage, Standing};
 pub use copies::{bring_back, copies, copies_folder};
 pub use cost::{Cost, CostLine};
 pub use demo::DemoSeeded;
-pub use findings::{Findings, Posterior, Since, VariantTally};
+pub use findings::{Asked, Findings, Posterior, Since, VariantTally};
 pub use forecast::{Advice, Outlook};
 pub use judge::JudgeOrder;
 pub use materials::MaterialOrder;

@@ -4,7 +4,7 @@ use crate::numbers::statistics::choice::{Belief, bayes_upper_bounds, chance_of_b
 use crate::numbers::statistics::findings::{Finding, find};
 use crate::numbers::statistics::joint::{Joint, joint};
 use crate::numbers::statistics::proportion::Tally;
-use crate::studio::{Answer, Findings, Since, Studio, VariantTally, factors};
+use crate::studio::{Answer, Asked, Findings, Studio, VariantTally, factors};
 use crate::trade::instant::Now;
 use crate::trade::recipe::LayerKind;
 use crate::trade::words::word_enum;
@@ -52,8 +52,8 @@ impl Studio {
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn reasons(&self, window: Since, found: &Findings, now: &Now) -> Answer<Reasons> {
-        let judged = self.judged(window)?;
+    pub fn reasons(&self, asked: &Asked, found: &Findings, now: &Now) -> Answer<Reasons> {
+        let judged = self.judged(asked)?;
         let read = self.book.read()?;
         let (factors, rows) = factors::table(&read, &judged, found.bar, now)?;
         let mut findings = find(&factors, &rows);
@@ -81,14 +81,14 @@ fn next(found: &Findings) -> Vec<Suggestion> {
     let beliefs: Vec<Belief> = among.iter().map(|one| Belief::after(tally(one))).collect();
     let chances = chance_of_best(&beliefs);
     let uppers = bayes_upper_bounds(&beliefs, u32::try_from(found.pours + 1).unwrap_or(u32::MAX));
-    let highest = |values: &[f64], but: Option<usize>| {
-        let places = (0..among.len()).filter(|place| Some(*place) != but);
+    let highest = |values: &[f64], but: &[Option<usize>]| {
+        let places = (0..among.len()).filter(|place| !but.contains(&Some(*place)));
         places.max_by(|a, b| values[*a].total_cmp(&values[*b]))
     };
-    let best = highest(&chances, None);
-    let learn = highest(&uppers, best);
+    let best = highest(&chances, &[]);
+    let learn = highest(&uppers, &[best]);
     let often: Vec<f64> = among.iter().map(|one| one.pours as f64).collect();
-    let control = highest(&often, None);
+    let control = highest(&often, &[best, learn]);
     let told = |place: Option<usize>, kind| {
         let place = place?;
         Some(suggestion(among[place], kind, chances[place]))

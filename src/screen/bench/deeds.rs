@@ -85,6 +85,9 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
 
 fn starters(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
     let seeded = studio.seed_starters(now)?;
+    if seeded.is_empty() {
+        return Ok(Outcome::wrote("every starter is on the shelf already"));
+    }
     let (materials, recipes) = (seeded.materials.len(), seeded.recipes.len());
     let words = format!(
         "{materials} materials and {recipes} recipes are on the shelf: change them to yours"
