@@ -1,7 +1,7 @@
 //! What is to be done about an action, and how it is done: through the studio and nowhere else.
 
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
-use crate::screen::{bench, form::Fault, pour};
+use crate::screen::{bench, form::Fault, pour, rack};
 use crate::studio::{Answer, Refusal, Studio, StudioError, local};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -22,6 +22,8 @@ pub enum Effect {
     Bench(bench::Deed),
     /// A deed of the Pour.
     Pour(pour::Deed),
+    /// A deed of the Rack.
+    Rack(rack::Deed),
 }
 
 /// What came of an effect.
@@ -65,6 +67,7 @@ pub fn perform(studio: &mut Studio, effect: Effect, now: &Now) -> Answer<Outcome
         }),
         Effect::Bench(deed) => bench::perform(studio, deed, now),
         Effect::Pour(deed) => pour::perform(studio, deed, now),
+        Effect::Rack(deed) => rack::perform(studio, deed, now),
     }
 }
 

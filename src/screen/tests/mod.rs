@@ -3,6 +3,7 @@
 mod bench;
 mod forms;
 mod pour;
+mod rack;
 mod turning;
 
 use crate::screen::drive::{Bell, Incoming, Room, Source};
