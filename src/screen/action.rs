@@ -1,7 +1,7 @@
 //! What a key means, before anything is done about it.
 
 use crate::screen::form::Edit;
-use crate::screen::{Screen, bench, pour, rack};
+use crate::screen::{Screen, bench, pour, rack, shelf};
 
 /// A wish of the painter's. It carries no text: typing is one character at a time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,6 +34,8 @@ pub enum Action {
     Pour(pour::Wish),
     /// A wish of the Rack.
     Rack(rack::Wish),
+    /// A wish of the Shelf.
+    Shelf(shelf::Wish),
 }
 
 /// To which other line.

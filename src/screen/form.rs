@@ -6,7 +6,7 @@ use crate::screen::action::Action;
 use crate::screen::field::Line;
 use crate::screen::keys::{Binding, Context, Key, code, ctrl};
 use crate::screen::pick::Pick;
-use crate::screen::{bench, pour, rack};
+use crate::screen::{bench, pour, rack, shelf};
 use crate::trade::problem::ParseProblem;
 use crossterm::event::KeyCode;
 
@@ -50,6 +50,8 @@ pub enum Ask {
     Pour(pour::Ask),
     /// One of the Rack's.
     Rack(rack::Ask),
+    /// One of the Shelf's.
+    Shelf(shelf::Ask),
 }
 
 /// One field.

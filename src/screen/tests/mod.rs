@@ -4,6 +4,7 @@ mod bench;
 mod forms;
 mod pour;
 mod rack;
+mod shelf;
 mod turning;
 
 use crate::screen::drive::{Bell, Incoming, Room, Source};
