@@ -1,7 +1,7 @@
 //! What is to be done about an action, and how it is done: through the studio and nowhere else.
 
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
-use crate::screen::{bench, form::Fault, pour, rack, shelf};
+use crate::screen::{bench, form::Fault, pour, rack, recipes, shelf};
 use crate::studio::{Answer, Refusal, Studio, StudioError, local};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -26,6 +26,8 @@ pub enum Effect {
     Rack(rack::Deed),
     /// A deed of the Shelf.
     Shelf(shelf::Deed),
+    /// A deed of the Recipes.
+    Recipes(recipes::Deed),
 }
 
 /// What came of an effect.
@@ -71,6 +73,7 @@ pub fn perform(studio: &mut Studio, effect: Effect, now: &Now) -> Answer<Outcome
         Effect::Pour(deed) => pour::perform(studio, deed, now),
         Effect::Rack(deed) => rack::perform(studio, deed, now),
         Effect::Shelf(deed) => shelf::perform(studio, deed, now),
+        Effect::Recipes(deed) => recipes::perform(studio, deed, now),
     }
 }
 

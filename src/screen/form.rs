@@ -6,7 +6,7 @@ use crate::screen::action::Action;
 use crate::screen::field::Line;
 use crate::screen::keys::{Binding, Context, Key, code, ctrl};
 use crate::screen::pick::Pick;
-use crate::screen::{bench, pour, rack, shelf};
+use crate::screen::{bench, pour, rack, recipes, shelf};
 use crate::trade::problem::ParseProblem;
 use crossterm::event::KeyCode;
 
@@ -52,6 +52,8 @@ pub enum Ask {
     Rack(rack::Ask),
     /// One of the Shelf's.
     Shelf(shelf::Ask),
+    /// One of the Recipes'.
+    Recipes(recipes::Ask),
 }
 
 /// One field.

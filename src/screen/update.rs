@@ -4,7 +4,7 @@ use crate::screen::action::{Action, Step};
 use crate::screen::effect::Effect;
 use crate::screen::form::{After, Ask, Edit, Form};
 use crate::screen::model::{Beat, Model, Over, Page, PageKind};
-use crate::screen::{Screen, bench, pour, rack, shelf};
+use crate::screen::{Screen, bench, pour, rack, recipes, shelf};
 
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
@@ -25,6 +25,7 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
         Action::Pour(wish) => return pour::update(model, wish),
         Action::Rack(wish) => return rack::update(model, wish),
         Action::Shelf(wish) => return shelf::update(model, wish),
+        Action::Recipes(wish) => return recipes::update(model, wish),
     }
     Vec::new()
 }
@@ -92,6 +93,7 @@ fn changed(model: &Model, form: &mut Form) -> Vec<Effect> {
         Ask::Bench(ask) => return bench::changed(&ask, form),
         Ask::Pour(_) => pour::changed(model, form),
         Ask::Rack(_) | Ask::Shelf(_) => {}
+        Ask::Recipes(_) => recipes::changed(form),
     }
     Vec::new()
 }
@@ -104,6 +106,7 @@ fn kept(model: &mut Model, form: &mut Form) -> (bool, Vec<Effect>) {
         Ask::Pour(ask) => pour::keep(model, &ask, form).map(|()| (true, Vec::new())),
         Ask::Rack(_) => rack::keep(form).map(|effects| (false, effects)),
         Ask::Shelf(ask) => shelf::keep(model, &ask, form).map(|effects| (false, effects)),
+        Ask::Recipes(ask) => recipes::keep(model, &ask, form).map(|effects| (false, effects)),
     };
     kept.unwrap_or_else(|fault| {
         form.blame(fault);

@@ -70,36 +70,36 @@ pub fn headline(model: &Model) -> String {
     if rack.lines.is_empty() {
         return "Nothing lies on the rack: what is poured dries here.".to_owned();
     }
-    let at = |stage| {
-        rack.lines
-            .iter()
-            .filter(move |line| Stage::of(line, now) == stage)
+    let at = |stages: &'static [Stage]| {
+        let lines = rack.lines.iter();
+        lines.filter(move |line| stages.contains(&Stage::of(line, now)))
     };
+    let unseen = at(&[Stage::Dry, Stage::Varnish]).filter(|line| !judged_dry(line));
     let mut said = Vec::new();
-    said.extend(at(Stage::Stuck).next().map(stuck));
-    let unseen = rack.lines.iter().filter(|line| {
-        !judged_dry(line) && matches!(Stage::of(line, now), Stage::Dry | Stage::Varnish)
-    });
+    said.extend(at(&[Stage::Stuck]).next().map(stuck));
+    said.extend(named(unseen).map(|them| format!("{them} should be dry to the touch: d judges.")));
     said.extend(
-        named(unseen).map(|pours| format!("{pours} should be dry to the touch: d judges.")),
+        named(at(&[Stage::Varnish])).map(|them| format!("{them} may be varnished, in moving air.")),
     );
-    said.extend(
-        named(at(Stage::Varnish)).map(|pours| format!("{pours} may be varnished, in moving air.")),
-    );
-    let coming = at(Stage::Wet).chain(at(Stage::Nearly));
-    let next = coming.filter_map(|line| Some((line.touch.as_ref().ok()?.high, line)));
-    let next = next.min_by_key(|(high, _)| *high);
-    said.extend(next.map(|(high, line)| {
-        let when = local(high, now);
-        format!("Pour {} is dry to the touch by {when}.", line.page.pour.id)
-    }));
+    said.extend(next_dry(at(&[Stage::Wet, Stage::Nearly]), now));
     if rack.room.is_none() {
         said.push("Say the room's air: i.".to_owned());
     }
     if said.is_empty() {
-        return "Nothing to do on the rack but wait for the varnish.".to_owned();
+        return "Nothing to do here but wait for the day of the varnish.".to_owned();
     }
     said.join(" ")
+}
+
+/// The wet picture that is dry first, and by when.
+fn next_dry<'a>(wet: impl Iterator<Item = &'a RackLine>, now: &Now) -> Option<String> {
+    let dated = wet.filter_map(|line| Some((line.touch.as_ref().ok()?.high, line)));
+    let (high, line) = dated.min_by_key(|(high, _)| *high)?;
+    let when = local(high, now);
+    Some(format!(
+        "Pour {} is dry to the touch by {when}.",
+        line.page.pour.id
+    ))
 }
 
 fn stuck(line: &RackLine) -> String {

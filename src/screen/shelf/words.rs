@@ -6,6 +6,7 @@ use crate::studio::ShelfLine;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::{CAUTIONS, metals_of};
 use crate::trade::material::Material;
+use crate::trade::text::inert;
 
 /// Below so many days of supply a material is to be bought (our own choice).
 const SOON: f64 = 7.0;
@@ -36,7 +37,7 @@ pub fn days_words(line: &ShelfLine) -> String {
 pub fn price_words(material: &Material, currency: &str) -> String {
     let each = material.price_per_ml();
     each.map(|price| {
-        let price = format!("{:.3} {currency}", price.round_dp(3));
+        let price = format!("{:.3} {}", price.round_dp(3), inert(currency));
         format!("{}/ml", price.trim_end())
     })
     .unwrap_or_default()
@@ -57,41 +58,56 @@ pub fn headline(model: &Model) -> String {
     if lines.is_empty() {
         return "Nothing is on the shelf yet: n writes a material down.".to_owned();
     }
+    let lasting = lasting(lines);
     let mut said = Vec::new();
-    let below = |line: &&ShelfLine| line.left.is_some_and(|left| left.get() < 0.0);
-    let unknown = |line: &&ShelfLine| line.left.is_none() && line.used_30d.get() > 0.0;
-    let name = |line: &ShelfLine| line.material.name.clone();
     said.extend(
         lines
             .iter()
-            .find(below)
+            .find(|line| is_below(line))
             .map(|line| format!("More {} was used than was there: count it (c).", name(line))),
     );
-    let mut lasting: Vec<_> = lines
-        .iter()
-        .filter(|line| !below(line))
-        .filter_map(|line| Some((days(line)?, line)))
-        .collect();
-    lasting.sort_by(|a, b| a.0.total_cmp(&b.0));
     let soon = lasting.iter().filter(|(days, _)| *days < SOON).take(2);
     said.extend(soon.map(|(days, line)| runs_out(*days, &name(line))));
     said.extend(
         lines
             .iter()
-            .find(unknown)
+            .find(|line| is_unknown(line))
             .map(|line| format!("What is left of {} is not known: count it (c).", name(line))),
     );
     if said.is_empty() {
-        said.push(match lasting.first() {
-            Some((days, line)) => format!(
-                "Nothing to buy: {} runs out first, in {} days.",
-                name(line),
-                days.floor()
-            ),
-            None => "Nothing was used in the last 30 days.".to_owned(),
-        });
+        return at_rest(lasting.first());
     }
     said.join(" ")
+}
+
+fn name(line: &ShelfLine) -> String {
+    inert(&line.material.name).into_owned()
+}
+
+fn is_below(line: &ShelfLine) -> bool {
+    line.left.is_some_and(|left| left.get() < 0.0)
+}
+
+fn is_unknown(line: &ShelfLine) -> bool {
+    line.left.is_none() && line.used_30d.get() > 0.0
+}
+
+/// What is used, with the days it lasts, the shortest first.
+fn lasting(lines: &[ShelfLine]) -> Vec<(f64, &ShelfLine)> {
+    let sound = lines.iter().filter(|line| !is_below(line));
+    let mut lasting: Vec<_> = sound.filter_map(|line| Some((days(line)?, line))).collect();
+    lasting.sort_by(|a, b| a.0.total_cmp(&b.0));
+    lasting
+}
+
+fn at_rest(first: Option<&(f64, &ShelfLine)>) -> String {
+    first.map_or_else(
+        || "Nothing was used in the last 30 days.".to_owned(),
+        |(days, line)| {
+            let (name, days) = (name(line), days.floor());
+            format!("Nothing to buy: {name} runs out first, in {days} days.")
+        },
+    )
 }
 
 fn runs_out(days: f64, name: &str) -> String {

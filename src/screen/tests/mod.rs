@@ -4,6 +4,7 @@ mod bench;
 mod forms;
 mod pour;
 mod rack;
+mod recipes;
 mod shelf;
 mod turning;
 

@@ -4,6 +4,7 @@ use super::{Play, Stage, keys, lines, place, shows, typed};
 use crate::screen::look::Look;
 use crate::studio::{MaterialOrder, ShelfLine};
 use crate::trade::material::MaterialKind;
+use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
 use chrono::TimeDelta;
 use ratatui::style::Color;
@@ -185,4 +186,22 @@ fn an_empty_shelf_says_how_to_begin() {
     let cells = stage.play(keys("S b"));
     assert!(lines(&cells)[0].starts_with("Nothing is on the shelf yet"));
     assert!(shows(&cells, "✗ Not done: Nothing is on the shelf yet"));
+}
+
+#[test]
+fn a_name_that_holds_escape_codes_is_shown_inert() {
+    let stage = Stage::empty();
+    let name = "Sun\u{1b}[31mred";
+    let red = MaterialOrder::default();
+    stage.studio().add_material(name, &red, &stage.now).unwrap();
+    stage
+        .studio()
+        .counted(name, Millilitres(0.0), &stage.now)
+        .unwrap();
+    let cells = stage.play(keys("S"));
+    assert!(shows(&cells, &inert(name)), "{:#?}", lines(&cells));
+    assert!(shows(
+        &stage.play(keys("S e")),
+        &format!("Change {}", inert(name))
+    ));
 }
