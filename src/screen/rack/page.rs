@@ -112,6 +112,9 @@ fn costs(sheet: &mut Sheet, cost: &Cost, settings: &Settings) {
         sheet.beside(&price(*cost, settings), &format!("{what}, {ml}"));
     }
     sheet.beside(&price(cost.total, settings), "in all");
+    if cost.total.is_none() {
+        sheet.words("a price or a pack of what went in is not known: the Shelf sets it");
+    }
 }
 
 /// `8.90 EUR`; a price that is not known is said to be so.

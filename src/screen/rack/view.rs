@@ -72,7 +72,11 @@ fn row(model: &Model, line: &RackLine, is_chosen: bool, width: u16) -> Line<'sta
     let now = &model.beat.now;
     let stage = Stage::of(line, now);
     let (style, (sign, word)) = (stage.style(model.look), stage.words());
-    let bar_width = if middling { 16 } else { 10 };
+    let bar_width = match width {
+        _ if !middling => 10,
+        100.. => 30,
+        _ => 16,
+    };
     let fixed = 2 + 5 + 13 + 6 + bar_width + if middling { 17 } else { 0 };
     let room = usize::from(width).saturating_sub(fixed + 1);
     let number = format!("{:>3}", line.page.pour.id);

@@ -74,7 +74,7 @@ fn row(model: &Model, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'
         Span::styled(sign, warned),
         Span::styled(fit(&inert(&line.material.name), name, Cut::End), name_style),
         Span::styled(format!("{left:>9} "), style),
-        Span::styled(fit(&packs(line, BAR), BAR, Cut::End), style),
+        Span::styled(fit(&packs(line), BAR, Cut::End), style),
         Span::styled(format!("{:>7}", days_words(line)), style),
     ];
     if rest > 0 {
@@ -99,22 +99,27 @@ fn supply(model: &Model, line: &ShelfLine) -> Style {
     Style::new()
 }
 
-/// What is left as packs: `■■■│■■■│■··`; many packs take a cell each.
-fn packs(line: &ShelfLine, width: usize) -> String {
+/// What is left as packs.
+fn packs(line: &ShelfLine) -> String {
     let pack = line.material.pack_ml.map_or(0.0, Millilitres::get);
-    let (Some(left), true) = (line.left, pack > 0.0) else {
-        return String::new();
-    };
-    let packs = (left.get() / pack).max(0.0);
-    let begun = (packs.ceil() as usize).max(1);
-    if begun * (PACK + 1) - 1 <= width {
-        let each = (0..begun).map(|place| list::bar(packs - place as f64, PACK));
-        return each.collect::<Vec<_>>().join("│");
+    match line.left {
+        Some(left) if pack > 0.0 => pack_bar(left.get() / pack),
+        _ => String::new(),
     }
-    let full = packs.round() as usize;
-    match full > width {
-        true => "■".repeat(width - 1) + "+",
-        false => "■".repeat(full),
+}
+
+/// Packs as cells: `■■■│■■■│■··`; more of them take a cell each, `■│■│■│·`; of many the rest is counted.
+fn pack_bar(packs: f64) -> String {
+    let packs = packs.max(0.0);
+    let begun = (packs.ceil() as usize).max(1);
+    let each = |cells: usize| {
+        let all = (0..begun).map(|place| list::bar(packs - place as f64, cells));
+        all.collect::<Vec<_>>().join("│")
+    };
+    match begun {
+        _ if begun * (PACK + 1) - 1 <= BAR => each(PACK),
+        _ if begun * 2 - 1 <= BAR => each(1),
+        _ => format!("■│■│■ +{}", packs.floor() - 3.0),
     }
 }
 
@@ -148,4 +153,22 @@ fn beneath(model: &Model, line: &ShelfLine, width: usize) -> Vec<Line<'static>> 
         .take(5)
         .map(|line| plain(format!("    {line}")).into())
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn packs_are_told_apart_from_parts_of_one() {
+        assert_eq!(pack_bar(1.0), "■■■");
+        assert_eq!(pack_bar(2.4), "■■■│■■■│■··");
+        assert_eq!(pack_bar(3.0), "■■■│■■■│■■■");
+        assert_eq!(pack_bar(3.4), "■│■│■│■");
+        assert_eq!(pack_bar(11.7), "■│■│■ +8");
+        assert_eq!(
+            (pack_bar(0.0), pack_bar(-2.0)),
+            ("···".into(), "···".into())
+        );
+    }
 }

@@ -128,6 +128,7 @@ fn a_pours_page_has_layers_judgements_and_cost() {
         "C5 Cell opener v1",
         "cells 3, dry",
         "unknown  in all",
+        "a price or a pack of what went in is not known",
     ] {
         assert!(shows(&cells, words), "{words}: {:#?}", lines(&cells));
     }
