@@ -1,7 +1,7 @@
 //! What a key means, before anything is done about it.
 
 use crate::screen::form::Edit;
-use crate::screen::{Screen, bench, pour};
+use crate::screen::{Screen, bench, pour, rack, recipes, shelf};
 
 /// A wish of the painter's. It carries no text: typing is one character at a time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,6 +32,12 @@ pub enum Action {
     Bench(bench::Wish),
     /// A wish of the Pour.
     Pour(pour::Wish),
+    /// A wish of the Rack.
+    Rack(rack::Wish),
+    /// A wish of the Shelf.
+    Shelf(shelf::Wish),
+    /// A wish of the Recipes.
+    Recipes(recipes::Wish),
 }
 
 /// To which other line.

@@ -1,7 +1,7 @@
 //! What is to be done about an action, and how it is done: through the studio and nowhere else.
 
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
-use crate::screen::{bench, form::Fault, pour};
+use crate::screen::{bench, form::Fault, pour, rack, recipes, shelf};
 use crate::studio::{Answer, Refusal, Studio, StudioError, local};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -22,6 +22,12 @@ pub enum Effect {
     Bench(bench::Deed),
     /// A deed of the Pour.
     Pour(pour::Deed),
+    /// A deed of the Rack.
+    Rack(rack::Deed),
+    /// A deed of the Shelf.
+    Shelf(shelf::Deed),
+    /// A deed of the Recipes.
+    Recipes(recipes::Deed),
 }
 
 /// What came of an effect.
@@ -65,6 +71,9 @@ pub fn perform(studio: &mut Studio, effect: Effect, now: &Now) -> Answer<Outcome
         }),
         Effect::Bench(deed) => bench::perform(studio, deed, now),
         Effect::Pour(deed) => pour::perform(studio, deed, now),
+        Effect::Rack(deed) => rack::perform(studio, deed, now),
+        Effect::Shelf(deed) => shelf::perform(studio, deed, now),
+        Effect::Recipes(deed) => recipes::perform(studio, deed, now),
     }
 }
 
@@ -129,6 +138,8 @@ fn hint(error: &StudioError) -> String {
         StudioError::Refused(Refusal::NoVolume) => "say how much in ml",
         StudioError::Refused(Refusal::NoMarkLeft) => "end cups that are gone: e on the Bench",
         StudioError::Refused(Refusal::BeforeTheCup { .. }) => "say a later time",
+        StudioError::Refused(Refusal::NoChange(_)) => "change a field, or leave it: Esc",
+        StudioError::Refused(Refusal::NoPack(_)) => "say the amount in all",
         StudioError::Refused(Refusal::Future(_)) => "leave the time out for now",
         _ => return error.hint(),
     };

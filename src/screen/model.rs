@@ -4,6 +4,7 @@ use crate::screen::form::Form;
 use crate::screen::keys::Context;
 use crate::screen::known::Known;
 use crate::screen::look::Look;
+use crate::screen::sheet::Sheet;
 use crate::screen::{
     Screen, bench::Bench, findings::Findings, plan::Plan, pour::PourDesk, rack::Rack,
     recipes::Recipes, shelf::Shelf,
@@ -76,6 +77,8 @@ pub enum PageKind {
     Life(Box<CupPage>),
     /// The messages kept.
     Messages,
+    /// Words.
+    Sheet(Sheet),
 }
 
 /// One line of what was done.

@@ -18,6 +18,11 @@ impl Pick {
         Self { names, hits, at: 0 }
     }
 
+    /// All names, in their order.
+    pub fn names(&self) -> &[String] {
+        &self.names
+    }
+
     /// Narrows the names to those that hold the letters typed, in their order; accents and case do not count.
     pub fn narrow(&mut self, typed: &str) {
         self.at = 0;

@@ -4,7 +4,7 @@ use crate::screen::action::{Action, Step};
 use crate::screen::effect::Effect;
 use crate::screen::form::{After, Ask, Edit, Form};
 use crate::screen::model::{Beat, Model, Over, Page, PageKind};
-use crate::screen::{Screen, bench, pour};
+use crate::screen::{Screen, bench, pour, rack, recipes, shelf};
 
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
@@ -23,6 +23,9 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
         Action::Press => return bench::press(model),
         Action::Bench(wish) => return bench::update(model, wish),
         Action::Pour(wish) => return pour::update(model, wish),
+        Action::Rack(wish) => return rack::update(model, wish),
+        Action::Shelf(wish) => return shelf::update(model, wish),
+        Action::Recipes(wish) => return recipes::update(model, wish),
     }
     Vec::new()
 }
@@ -64,6 +67,7 @@ fn lines(kind: &PageKind, said: usize) -> usize {
         PageKind::History(done) => done.len(),
         PageKind::Life(page) => page.entries.len() + page.puts.len() + 8,
         PageKind::Messages => said,
+        PageKind::Sheet(sheet) => sheet.at_most(),
         PageKind::Help(_) => 60,
     }
 }
@@ -88,6 +92,8 @@ fn changed(model: &Model, form: &mut Form) -> Vec<Effect> {
     match form.ask.clone() {
         Ask::Bench(ask) => return bench::changed(&ask, form),
         Ask::Pour(_) => pour::changed(model, form),
+        Ask::Rack(_) | Ask::Shelf(_) => {}
+        Ask::Recipes(_) => recipes::changed(form),
     }
     Vec::new()
 }
@@ -98,6 +104,9 @@ fn kept(model: &mut Model, form: &mut Form) -> (bool, Vec<Effect>) {
     let kept = match form.ask.clone() {
         Ask::Bench(ask) => bench::keep(model, &ask, form).map(|effects| (false, effects)),
         Ask::Pour(ask) => pour::keep(model, &ask, form).map(|()| (true, Vec::new())),
+        Ask::Rack(_) => rack::keep(form).map(|effects| (false, effects)),
+        Ask::Shelf(ask) => shelf::keep(model, &ask, form).map(|effects| (false, effects)),
+        Ask::Recipes(ask) => recipes::keep(model, &ask, form).map(|effects| (false, effects)),
     };
     kept.unwrap_or_else(|fault| {
         form.blame(fault);

@@ -17,6 +17,9 @@ use unicode_width::UnicodeWidthStr;
 /// From this height on there is room for air between the parts.
 const HIGH: u16 = 20;
 
+/// A page of words is no wider than the eye follows (our own choice).
+const READ: u16 = 100;
+
 /// Draws the whole screen. It changes nothing.
 pub fn view(model: &Model, frame: &mut Frame<'_>) {
     let area = frame.area();
@@ -340,6 +343,7 @@ fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
             lines.collect()
         }
         PageKind::Life(life) => bench::life_lines(model, life),
+        PageKind::Sheet(sheet) => sheet.lines(model.look, area.width.min(READ).into()),
         PageKind::Messages => {
             let said = model.said.iter().rev();
             said.map(|one| Line::styled(worded(one), model.look.tone(one.tone)))

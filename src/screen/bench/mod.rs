@@ -13,7 +13,7 @@ pub use deeds::{Deed, perform};
 pub use forms::{changed, keep, volume};
 pub use keys::KEYS;
 pub use life::life_lines;
-pub use update::{press, update};
+pub use update::{mix_by, press, update};
 pub use view::{headline, view};
 
 use crate::screen::action::Step;

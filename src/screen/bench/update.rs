@@ -3,7 +3,7 @@
 use super::{Ask, Deed, Wish, forms};
 use crate::screen::Screen;
 use crate::screen::effect::Effect;
-use crate::screen::form::Form;
+use crate::screen::form::{Field, Form};
 use crate::screen::model::{Model, Over, Timed, Watch};
 use crate::studio::Standing;
 use crate::trade::cup::{Reading, Seen};
@@ -115,6 +115,18 @@ fn mix(model: &mut Model) -> Vec<Effect> {
     }
     let form = forms::mix(Ask::Mix, &model.bench, &model.known);
     opened(model, form)
+}
+
+/// Opens the mixing form with a recipe in it, over the Bench, where the cup will stand.
+pub fn mix_by(model: &mut Model, recipe: &str) -> Vec<Effect> {
+    let mut form = forms::mix(Ask::Mix, &model.bench, &model.known);
+    let field = form.fields.iter_mut().find(|field| field.name == "recipe");
+    if let Some(field) = field {
+        let names = model.known.recipe_names();
+        *field = Field::choice(field.name, field.hint, names, recipe);
+    }
+    model.screen = Screen::Bench;
+    opened(model, form.starting_at("amount"))
 }
 
 fn like(model: &mut Model) -> Vec<Effect> {

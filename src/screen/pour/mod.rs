@@ -7,10 +7,10 @@ mod update;
 mod view;
 
 pub use deeds::{Deed, Told, perform, take};
-pub use forms::{changed, keep};
+pub use forms::{changed, keep, show_air};
 pub use keys::KEYS;
 pub use update::update;
-pub use view::{headline, view};
+pub use view::{headline, show_move, view};
 
 use crate::screen::action::Step;
 use crate::screen::effect::words;

@@ -117,7 +117,7 @@ fn told(model: &Model, cup: &Standing, room: usize) -> Vec<Span<'static>> {
 }
 
 /// `spin cw 2`.
-fn show_move(one: &Move) -> String {
+pub fn show_move(one: &Move) -> String {
     let mut words = vec![one.kind.to_string()];
     words.extend(one.direction.as_ref().map(|way| inert(way).into_owned()));
     words.extend(one.times.map(|times| times.to_string()));

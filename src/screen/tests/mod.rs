@@ -3,6 +3,9 @@
 mod bench;
 mod forms;
 mod pour;
+mod rack;
+mod recipes;
+mod shelf;
 mod turning;
 
 use crate::screen::drive::{Bell, Incoming, Room, Source};

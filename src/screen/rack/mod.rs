@@ -1,0 +1,178 @@
+//! The Rack: pictures drying, and when they may be touched and varnished.
+
+mod page;
+mod view;
+mod words;
+
+pub use view::view;
+pub use words::headline;
+
+use crate::screen::Screen;
+use crate::screen::action::{Action, Step};
+use crate::screen::effect::{Effect, Outcome};
+use crate::screen::form::{self, Fault, Field, Form};
+use crate::screen::keys::{Binding, Context, Key, char, code};
+use crate::screen::model::{Model, Over, PageKind};
+use crate::screen::pour::show_air;
+use crate::studio::{Answer, RackLine, Studio};
+use crate::trade::instant::Now;
+use crate::trade::pour::Air;
+use crossterm::event::KeyCode;
+
+/// What the Rack screen has read, and what is chosen on it.
+#[derive(Debug, Default)]
+pub struct Rack {
+    /// The pictures, newest first.
+    pub lines: Vec<RackLine>,
+    /// The room's air as it was last entered.
+    pub room: Option<Air>,
+    at: usize,
+    /// The chosen pour's number, once one was chosen by hand; the newest otherwise.
+    hand: Option<i64>,
+    /// Whether it is as the store has it.
+    pub fresh: bool,
+}
+
+/// What a key of the Rack wishes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wish {
+    /// The room's air.
+    Air,
+    /// Judge the chosen picture dry.
+    Dry,
+    /// The chosen pour's page.
+    Page,
+}
+
+/// Which form of the Rack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ask {
+    /// The room's air.
+    Air,
+}
+
+/// A deed of the Rack.
+#[derive(Debug, Clone)]
+pub enum Deed {
+    /// The room's air is this.
+    Air(String),
+    /// Fetch what a picture cost, and show its page.
+    Page(Box<RackLine>),
+}
+
+impl Rack {
+    /// Another line.
+    pub fn step(&mut self, step: Step) {
+        self.at = step.from(self.at, self.lines.len());
+        self.hand = self.chosen().map(|line| line.page.pour.id);
+    }
+
+    /// The chosen picture.
+    pub fn chosen(&self) -> Option<&RackLine> {
+        self.lines.get(self.at)
+    }
+
+    /// Reads it again.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
+        self.lines = studio.rack(now)?;
+        self.room = studio.room_air()?;
+        let of = |id| self.lines.iter().position(|line| line.page.pour.id == id);
+        self.at = self.hand.and_then(of).unwrap_or(0);
+        self.fresh = true;
+        Ok(())
+    }
+}
+
+/// Takes a wish.
+pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
+    if wish == Wish::Air {
+        let form = air(model);
+        model.ask(form);
+        return Vec::new();
+    }
+    let Some(line) = model.rack.chosen() else {
+        model.refuse("Nothing lies on the rack: P is where a picture is poured");
+        return Vec::new();
+    };
+    if wish == Wish::Page {
+        return vec![Effect::Rack(Deed::Page(Box::new(line.clone())))];
+    }
+    model.over = Some(Over::Judging(line.page.pour.id, true));
+    Vec::new()
+}
+
+fn air(model: &Model) -> Form {
+    let offer = model.rack.room.map(show_air).unwrap_or_default();
+    let hint = "temperature and humidity where it dries: 21C,45%";
+    let fields = vec![Field::text("air", hint, &offer)];
+    Form::new(form::Ask::Rack(Ask::Air), "The air of the room", fields)
+}
+
+/// Turns what was typed into a deed.
+///
+/// # Errors
+/// The first fault, in its field.
+pub fn keep(form: &Form) -> Result<Vec<Effect>, Fault> {
+    form.read("air", Air::parse)?
+        .ok_or_else(|| Fault::of("air", "is needed"))?;
+    let text = form.value("air").to_owned();
+    Ok(vec![Effect::Rack(Deed::Air(text))])
+}
+
+/// Does a deed.
+///
+/// # Errors
+/// Where the studio refuses, or the store fails.
+pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
+    match deed {
+        Deed::Air(text) => {
+            studio.set("air", &text, now)?;
+            let words = format!("The room's air is {text}: the dates moved with it");
+            Ok(Outcome::wrote(words))
+        }
+        Deed::Page(line) => {
+            let settings = studio.settings()?;
+            let cost = studio.pour_cost(line.page.pour.id)?;
+            let page = page::sheet(&line, Some(&cost), &settings, now);
+            Ok(Outcome {
+                page: Some(PageKind::Sheet(page)),
+                ..Outcome::default()
+            })
+        }
+    }
+}
+
+const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
+    Binding {
+        context: Context::Screen(Screen::Rack),
+        keys,
+        action: Action::Rack(wish),
+        word,
+        help,
+    }
+}
+
+/// Its keys.
+pub const KEYS: &[Binding] = &[
+    here(
+        &[char('d')],
+        Wish::Dry,
+        "judge dry",
+        "Judge the chosen picture dry: cells, 0 to 5",
+    ),
+    here(
+        &[char('i'), char('a')],
+        Wish::Air,
+        "air",
+        "The air of the room; the dates follow it",
+    ),
+    here(
+        &[code(KeyCode::Enter)],
+        Wish::Page,
+        "open",
+        "The pour's page: layers, moves, judgements, cost",
+    ),
+];

@@ -1,0 +1,111 @@
+//! The Shelf: what is left of every material, how long it lasts, what it costs, what to beware of.
+
+mod deeds;
+mod forms;
+mod keys;
+mod view;
+mod words;
+
+pub use deeds::{Deed, perform};
+pub use forms::keep;
+pub use keys::KEYS;
+pub use view::view;
+pub use words::headline;
+
+use crate::screen::action::Step;
+use crate::screen::effect::Effect;
+use crate::screen::model::{Model, Over, Page, PageKind};
+use crate::studio::{Answer, ShelfLine, Studio};
+use crate::trade::instant::Now;
+
+/// What the Shelf screen has read, and what is chosen on it.
+#[derive(Debug, Default)]
+pub struct Shelf {
+    /// The materials, by name.
+    pub lines: Vec<ShelfLine>,
+    at: usize,
+    /// The chosen material's number, once one was chosen by hand.
+    hand: Option<i64>,
+    /// Whether it is as the store has it.
+    pub fresh: bool,
+}
+
+/// What a key of the Shelf wishes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wish {
+    /// Something was bought.
+    Bought,
+    /// Something was counted.
+    Counted,
+    /// A new material.
+    New,
+    /// The chosen material changes.
+    Change,
+    /// The cautions in full.
+    Cautions,
+}
+
+/// Which form of the Shelf.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Ask {
+    /// Something was bought.
+    Bought,
+    /// Something was counted.
+    Counted,
+    /// A new material.
+    New,
+    /// The material of the name changes.
+    Change(String),
+}
+
+impl Shelf {
+    /// Another line.
+    pub fn step(&mut self, step: Step) {
+        self.at = step.from(self.at, self.lines.len());
+        self.hand = self.chosen().map(|line| line.material.id);
+    }
+
+    /// The chosen material.
+    pub fn chosen(&self) -> Option<&ShelfLine> {
+        self.lines.get(self.at)
+    }
+
+    /// The material of a name.
+    pub fn called(&self, name: &str) -> Option<&ShelfLine> {
+        self.lines.iter().find(|line| line.material.name == name)
+    }
+
+    /// Reads it again.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
+        self.lines = studio.shelf(now)?;
+        let of = |id| self.lines.iter().position(|line| line.material.id == id);
+        self.at = self.hand.and_then(of).unwrap_or(self.at);
+        self.at = self.at.min(self.lines.len().saturating_sub(1));
+        self.fresh = true;
+        Ok(())
+    }
+}
+
+/// Takes a wish.
+pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
+    let form = match (wish, model.shelf.chosen()) {
+        (Wish::Cautions, _) => {
+            let kind = PageKind::Sheet(words::cautions(model));
+            model.over = Some(Over::Page(Page { kind, from: 0 }));
+            return Vec::new();
+        }
+        (Wish::New, _) => Some(forms::new()),
+        (_, None) => None,
+        (Wish::Bought, Some(line)) => Some(forms::bought(model, line)),
+        (Wish::Counted, Some(line)) => Some(forms::counted(model, line)),
+        (Wish::Change, Some(line)) => Some(forms::change(model, line)),
+    };
+    match form {
+        Some(form) => model.ask(form),
+        None => model.refuse("Nothing is on the shelf yet: n writes a material down"),
+    }
+    Vec::new()
+}

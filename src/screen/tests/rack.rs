@@ -1,0 +1,146 @@
+//! The Rack's keys and cells: dates that follow the room's air, the dry judgement, a pour's page.
+
+use super::{Play, Stage, keys, lines, place, shows, typed};
+use crate::screen::look::Look;
+use crate::studio::{LayerOrder, PourOrder};
+use crate::trade::amount::Amount;
+use crate::trade::panel::Panel;
+use crate::trade::pour::Air;
+use crate::trade::units::{Celsius, Millilitres};
+use chrono::TimeDelta;
+use ratatui::style::Color;
+
+/// 240 ml on 40 by 60 cm: a wet film of 1.0 mm, for which common practice says 48 h and 21 days.
+fn stage(days_ago: i64) -> Stage {
+    let stage = Stage::with_recipes();
+    let poured = TimeDelta::days(days_ago);
+    stage.mix("Cell opener", "B4", -poured - TimeDelta::hours(2), None);
+    stage.mix("Cell opener", "C5", -poured - TimeDelta::hours(2), None);
+    let layer = |mark: &str| LayerOrder {
+        mark: mark.to_owned(),
+        amount: Amount::Volume(Millilitres(120.0)),
+    };
+    let order = PourOrder {
+        panel: Panel::parse("40x60cm").unwrap(),
+        layers: vec![layer("B4"), layer("C5")],
+        way: Some("swipe".to_owned()),
+        at: Some(stage.now.at - poured),
+        moves: Vec::new(),
+        air: None,
+        note: None,
+        even_so: false,
+    };
+    stage.studio().pour(&order, &stage.now).unwrap();
+    stage
+}
+
+fn air(text: &str) -> Vec<Play> {
+    let mut script = keys("R i");
+    script.extend(typed(text));
+    script.extend(keys("Enter"));
+    script
+}
+
+#[test]
+fn a_wet_picture_shows_its_dates_at_every_size_without_colour() {
+    let mut stage = stage(0);
+    stage.look = Look::Plain;
+    for size in [(50, 16), (80, 24), (160, 50)] {
+        stage.size = size;
+        let cells = stage.play(keys("R"));
+        let all = lines(&cells).join(" ");
+        assert!(shows(&cells, "1  ○ wet"), "{:#?}", lines(&cells));
+        let words = all.split_whitespace().collect::<Vec<_>>().join(" ");
+        // The table is made of common practice: two days to the touch, three weeks to varnish.
+        assert!(
+            words.contains("Pour 1 is dry to the touch by Fri"),
+            "{words}"
+        );
+        assert!(words.contains("wet film 1.0 mm at 23C,50%"), "{words}");
+        assert!(
+            words.contains("may be varnished between Wed 16 Dec and"),
+            "{words}"
+        );
+        assert!(cells.content().iter().all(|cell| cell.fg == Color::Reset));
+    }
+}
+
+#[test]
+fn the_room_that_is_said_moves_the_dates_and_is_kept() {
+    let stage = stage(0);
+    let dry = |cells: &_| {
+        let (_, y) = place(cells, "1  ○ wet");
+        lines(cells)[usize::from(y)].clone()
+    };
+    let before = dry(&stage.play(keys("R")));
+    let cells = stage.play(air("12C,70%"));
+    assert!(shows(&cells, "✓ The room's air is 12C,70%"));
+    assert_ne!(dry(&cells), before);
+    let kept = stage.studio().room_air().unwrap().unwrap();
+    assert_eq!(kept.celsius, Some(Celsius(12.0)));
+    assert_eq!(Air::parse("12C,70%").unwrap(), kept);
+}
+
+#[test]
+fn air_too_wet_to_dry_in_is_said_and_what_is_no_air_stays_in_its_field() {
+    let stage = stage(0);
+    let cells = stage.play(air("20C,97%"));
+    assert!(shows(&cells, "✗ stays wet"), "{:#?}", lines(&cells));
+    assert!(lines(&cells)[0].contains("Pour 1: at 97 % humidity it will not dry"));
+    let cells = stage.play(air("warm"));
+    assert!(shows(&cells, "✗ warm is no air"), "{:#?}", lines(&cells));
+}
+
+#[test]
+fn a_picture_that_should_be_dry_is_judged_on_one_key() {
+    let stage = stage(10);
+    let cells = stage.play(keys("R"));
+    assert!(
+        lines(&cells)[0].starts_with("Pour 1 should be dry to the touch: d judges."),
+        "{:#?}",
+        lines(&cells)
+    );
+    let cells = stage.play(keys("R d 4"));
+    assert!(shows(&cells, "4 dry") && !lines(&cells)[0].contains("should be dry"));
+    let judged = &stage.studio().pours(None).unwrap()[0].judgements;
+    assert!(judged[0].dry && judged[0].cells == 4);
+}
+
+#[test]
+fn after_the_band_it_may_be_varnished() {
+    let cells = stage(90).play(keys("R"));
+    assert!(shows(&cells, "◆ varnish"), "{:#?}", lines(&cells));
+    let head = lines(&cells)[..2].join(" ");
+    assert!(
+        head.contains("Pour 1 may be varnished, in moving air."),
+        "{head}"
+    );
+    assert!(shows(&cells, "■■■■■■■■■■■■■■■■  now"));
+}
+
+#[test]
+fn a_pours_page_has_layers_judgements_and_cost() {
+    let mut stage = stage(10);
+    stage.size = (80, 40);
+    let cells = stage.play(keys("R d 3 Enter"));
+    for words in [
+        "Pour 1: 40 x 60 cm, go 1",
+        "C5 Cell opener v1",
+        "cells 3, dry",
+        "unknown  in all",
+        "a price or a pack of what went in is not known",
+    ] {
+        assert!(shows(&cells, words), "{words}: {:#?}", lines(&cells));
+    }
+    let (top, low) = (place(&cells, "C5 Cell").1, place(&cells, "B4 Cell").1);
+    assert!(top < low);
+    assert!(!shows(&stage.play(keys("R Enter Esc")), "layers, the top"));
+}
+
+#[test]
+fn an_empty_rack_says_so_and_refuses_in_words() {
+    let stage = Stage::with_recipes();
+    let cells = stage.play(keys("R Enter"));
+    assert!(lines(&cells)[0].starts_with("Nothing lies on the rack"));
+    assert!(shows(&cells, "✗ Not done: Nothing lies on the rack"));
+}
