@@ -1,7 +1,7 @@
 //! What a key means, before anything is done about it.
 
 use crate::screen::form::Edit;
-use crate::screen::{Screen, bench, pour};
+use crate::screen::{Screen, bench, findings, pour};
 
 /// A wish of the painter's. It carries no text: typing is one character at a time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,6 +32,8 @@ pub enum Action {
     Bench(bench::Wish),
     /// A wish of the Pour.
     Pour(pour::Wish),
+    /// A wish of the Findings.
+    Findings(findings::Wish),
 }
 
 /// To which other line.

@@ -6,7 +6,7 @@ use crate::screen::action::Action;
 use crate::screen::field::Line;
 use crate::screen::keys::{Binding, Context, Key, code, ctrl};
 use crate::screen::pick::Pick;
-use crate::screen::{bench, pour};
+use crate::screen::{bench, findings, pour};
 use crate::trade::problem::ParseProblem;
 use crossterm::event::KeyCode;
 
@@ -48,6 +48,8 @@ pub enum Ask {
     Bench(bench::Ask),
     /// One of the Pour's.
     Pour(pour::Ask),
+    /// One of the Findings'.
+    Findings(findings::Ask),
 }
 
 /// One field.

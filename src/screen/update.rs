@@ -4,7 +4,7 @@ use crate::screen::action::{Action, Step};
 use crate::screen::effect::Effect;
 use crate::screen::form::{After, Ask, Edit, Form};
 use crate::screen::model::{Beat, Model, Over, Page, PageKind};
-use crate::screen::{Screen, bench, pour};
+use crate::screen::{Screen, bench, findings, pour};
 
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
@@ -23,6 +23,7 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
         Action::Press => return bench::press(model),
         Action::Bench(wish) => return bench::update(model, wish),
         Action::Pour(wish) => return pour::update(model, wish),
+        Action::Findings(wish) => findings::update(model, wish),
     }
     Vec::new()
 }
@@ -63,6 +64,7 @@ fn lines(kind: &PageKind, said: usize) -> usize {
     match kind {
         PageKind::History(done) => done.len(),
         PageKind::Life(page) => page.entries.len() + page.puts.len() + 8,
+        PageKind::Pour(page) => page.layers.len() + page.judgements.len() + 10,
         PageKind::Messages => said,
         PageKind::Help(_) => 60,
     }
@@ -88,6 +90,7 @@ fn changed(model: &Model, form: &mut Form) -> Vec<Effect> {
     match form.ask.clone() {
         Ask::Bench(ask) => return bench::changed(&ask, form),
         Ask::Pour(_) => pour::changed(model, form),
+        Ask::Findings(_) => {}
     }
     Vec::new()
 }
@@ -98,6 +101,7 @@ fn kept(model: &mut Model, form: &mut Form) -> (bool, Vec<Effect>) {
     let kept = match form.ask.clone() {
         Ask::Bench(ask) => bench::keep(model, &ask, form).map(|effects| (false, effects)),
         Ask::Pour(ask) => pour::keep(model, &ask, form).map(|()| (true, Vec::new())),
+        Ask::Findings(ask) => findings::keep(model, ask, form).map(|()| (true, Vec::new())),
     };
     kept.unwrap_or_else(|fault| {
         form.blame(fault);

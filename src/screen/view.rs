@@ -340,6 +340,7 @@ fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
             lines.collect()
         }
         PageKind::Life(life) => bench::life_lines(model, life),
+        PageKind::Pour(pour) => findings::page_lines(model, pour, area.width.into()),
         PageKind::Messages => {
             let said = model.said.iter().rev();
             said.map(|one| Line::styled(worded(one), model.look.tone(one.tone)))

@@ -1,6 +1,7 @@
 //! The real loop driven without a terminal: keys in, cells out, a clock that is set by hand.
 
 mod bench;
+mod findings;
 mod forms;
 mod pour;
 mod turning;
