@@ -1,7 +1,7 @@
 //! What a key means, before anything is done about it.
 
 use crate::screen::form::Edit;
-use crate::screen::{Screen, bench, findings, pour};
+use crate::screen::{Screen, bench, findings, plan, pour};
 
 /// A wish of the painter's. It carries no text: typing is one character at a time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,6 +34,8 @@ pub enum Action {
     Pour(pour::Wish),
     /// A wish of the Findings.
     Findings(findings::Wish),
+    /// A wish of the Plan.
+    Plan(plan::Wish),
 }
 
 /// To which other line.

@@ -1,7 +1,7 @@
 //! What is to be done about an action, and how it is done: through the studio and nowhere else.
 
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
-use crate::screen::{bench, form::Fault, pour};
+use crate::screen::{bench, form::Fault, plan, pour};
 use crate::studio::{Answer, Refusal, Studio, StudioError, local};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -22,6 +22,8 @@ pub enum Effect {
     Bench(bench::Deed),
     /// A deed of the Pour.
     Pour(pour::Deed),
+    /// A deed of the Plan.
+    Plan(plan::Deed),
 }
 
 /// What came of an effect.
@@ -39,6 +41,8 @@ pub struct Outcome {
     pub aside: Option<Vec<String>>,
     /// What else changed in the model.
     pub told: Option<pour::Told>,
+    /// What changed on the Plan.
+    pub plan: Option<plan::Told>,
 }
 
 impl Outcome {
@@ -65,6 +69,7 @@ pub fn perform(studio: &mut Studio, effect: Effect, now: &Now) -> Answer<Outcome
         }),
         Effect::Bench(deed) => bench::perform(studio, deed, now),
         Effect::Pour(deed) => pour::perform(studio, deed, now),
+        Effect::Plan(deed) => plan::perform(studio, deed, now),
     }
 }
 
@@ -95,6 +100,9 @@ fn accept(model: &mut Model, outcome: Outcome) {
     }
     if let Some(told) = outcome.told {
         pour::take(model, told);
+    }
+    if let Some(told) = outcome.plan {
+        plan::take(model, told);
     }
     if let Some(mark) = &outcome.mark {
         model.bench.choose(mark);

@@ -83,13 +83,15 @@ pub enum Context {
     Page,
     /// The pours behind a row of the Findings.
     Behind,
+    /// A plan's sheet.
+    Sheet,
 }
 
 impl Context {
     /// Where a key is looked up next if it is not bound here.
     const fn beneath(self) -> Option<Self> {
         match self {
-            Self::Screen(_) | Self::Behind => Some(Self::Shell),
+            Self::Screen(_) | Self::Behind | Self::Sheet => Some(Self::Shell),
             Self::Greeting => Some(Self::Screen(Screen::Bench)),
             _ => None,
         }
@@ -107,6 +109,7 @@ impl Context {
             Self::Judging => "Judging",
             Self::Page => "Reading a page",
             Self::Behind => "Pours behind a row",
+            Self::Sheet => "Plan's sheet",
         }
     }
 }

@@ -197,6 +197,7 @@ impl Model {
             None if self.screen == Screen::Findings && self.findings.behind.is_some() => {
                 Context::Behind
             }
+            None if self.screen == Screen::Plan && self.plan.open.is_some() => Context::Sheet,
             None => Context::Screen(self.screen),
         }
     }

@@ -4,7 +4,7 @@ use crate::screen::action::{Action, Step};
 use crate::screen::effect::Effect;
 use crate::screen::form::{After, Ask, Edit, Form};
 use crate::screen::model::{Beat, Model, Over, Page, PageKind};
-use crate::screen::{Screen, bench, findings, pour};
+use crate::screen::{Screen, bench, findings, plan, pour};
 
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
@@ -24,6 +24,7 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
         Action::Bench(wish) => return bench::update(model, wish),
         Action::Pour(wish) => return pour::update(model, wish),
         Action::Findings(wish) => findings::update(model, wish),
+        Action::Plan(wish) => return plan::update(model, wish),
     }
     Vec::new()
 }
@@ -91,6 +92,7 @@ fn changed(model: &Model, form: &mut Form) -> Vec<Effect> {
         Ask::Bench(ask) => return bench::changed(&ask, form),
         Ask::Pour(_) => pour::changed(model, form),
         Ask::Findings(_) => {}
+        Ask::Plan(_) => return plan::changed(model, form),
     }
     Vec::new()
 }
@@ -101,6 +103,7 @@ fn kept(model: &mut Model, form: &mut Form) -> (bool, Vec<Effect>) {
     let kept = match form.ask.clone() {
         Ask::Bench(ask) => bench::keep(model, &ask, form).map(|effects| (false, effects)),
         Ask::Pour(ask) => pour::keep(model, &ask, form).map(|()| (true, Vec::new())),
+        Ask::Plan(_) => plan::keep(model, form).map(|effects| (false, effects)),
         Ask::Findings(ask) => findings::keep(model, ask, form).map(|()| (true, Vec::new())),
     };
     kept.unwrap_or_else(|fault| {

@@ -3,6 +3,7 @@
 mod bench;
 mod findings;
 mod forms;
+mod plan;
 mod pour;
 mod turning;
 
