@@ -1,7 +1,7 @@
 //! What a key means, before anything is done about it.
 
 use crate::screen::form::Edit;
-use crate::screen::{Screen, bench, pour, rack, recipes, shelf};
+use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf};
 
 /// A wish of the painter's. It carries no text: typing is one character at a time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,6 +38,10 @@ pub enum Action {
     Shelf(shelf::Wish),
     /// A wish of the Recipes.
     Recipes(recipes::Wish),
+    /// A wish of the Findings.
+    Findings(findings::Wish),
+    /// A wish of the Plan.
+    Plan(plan::Wish),
 }
 
 /// To which other line.

@@ -6,7 +6,7 @@ use crate::screen::action::Action;
 use crate::screen::field::Line;
 use crate::screen::keys::{Binding, Context, Key, code, ctrl};
 use crate::screen::pick::Pick;
-use crate::screen::{bench, pour, rack, recipes, shelf};
+use crate::screen::{bench, findings, plan, pour, rack, recipes, shelf};
 use crate::trade::problem::ParseProblem;
 use crossterm::event::KeyCode;
 
@@ -54,6 +54,10 @@ pub enum Ask {
     Shelf(shelf::Ask),
     /// One of the Recipes'.
     Recipes(recipes::Ask),
+    /// One of the Findings'.
+    Findings(findings::Ask),
+    /// One of the Plan's.
+    Plan(plan::Ask),
 }
 
 /// One field.
@@ -96,9 +100,19 @@ impl Field {
 
     /// A field that chooses one of some names, or stays empty.
     pub fn maybe(name: &'static str, hint: &'static str, names: Vec<String>) -> Self {
+        Self::maybe_offering(name, hint, names, "")
+    }
+
+    /// The same with one of the names, or none, already in it.
+    pub fn maybe_offering(
+        name: &'static str,
+        hint: &'static str,
+        names: Vec<String>,
+        offer: &str,
+    ) -> Self {
         Self {
             must: false,
-            ..Self::choice(name, hint, names, "")
+            ..Self::choice(name, hint, names, offer)
         }
     }
 
@@ -109,6 +123,11 @@ impl Field {
             Some(pick) if self.must || !text.trim().is_empty() => pick.chosen().unwrap_or(text),
             _ => text.trim(),
         }
+    }
+
+    /// Whether Enter has a name to take: a choice that may stay empty, and is, has none.
+    fn holds_a_name(&self) -> bool {
+        self.pick.is_some() && (self.must || !self.line.text().trim().is_empty())
     }
 
     fn narrow(&mut self) {
@@ -262,7 +281,7 @@ impl Form {
         match edit {
             Edit::Next | Edit::Down if edit == Edit::Next || !picks => self.go(at + 1),
             Edit::Before | Edit::Up if edit == Edit::Before || !picks => self.go(at + last),
-            Edit::Enter if picks && at < last => self.go(at + 1),
+            Edit::Enter if field.holds_a_name() && at < last => self.go(at + 1),
             Edit::Enter => {
                 field.settle();
                 After::Keep

@@ -81,13 +81,17 @@ pub enum Context {
     Judging,
     /// A page that is read: help, history, a cup's life, messages.
     Page,
+    /// The pours behind a row of the Findings.
+    Behind,
+    /// A plan's sheet.
+    Sheet,
 }
 
 impl Context {
     /// Where a key is looked up next if it is not bound here.
     const fn beneath(self) -> Option<Self> {
         match self {
-            Self::Screen(_) => Some(Self::Shell),
+            Self::Screen(_) | Self::Behind | Self::Sheet => Some(Self::Shell),
             Self::Greeting => Some(Self::Screen(Screen::Bench)),
             _ => None,
         }
@@ -104,6 +108,8 @@ impl Context {
             Self::Ending => "Ending a cup",
             Self::Judging => "Judging",
             Self::Page => "Reading a page",
+            Self::Behind => "Pours behind a row",
+            Self::Sheet => "Plan's sheet",
         }
     }
 }
@@ -154,6 +160,14 @@ pub fn find(context: Context, key: Key) -> Option<Action> {
         place = here.beneath();
     }
     None
+}
+
+/// The key of an action, as the table has it, for a sentence that names it; empty where none has it.
+pub fn key_of(action: Action) -> String {
+    let mut all = TABLES.into_iter().flatten();
+    let bound = all.find(|binding| binding.action == action);
+    let first = bound.and_then(|binding| binding.keys.first());
+    first.map(|key| key.name()).unwrap_or_default()
 }
 
 /// What the footer of a place shows: its own lines, then those beneath it.

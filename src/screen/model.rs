@@ -9,7 +9,7 @@ use crate::screen::{
     Screen, bench::Bench, findings::Findings, plan::Plan, pour::PourDesk, rack::Rack,
     recipes::Recipes, shelf::Shelf,
 };
-use crate::studio::CupPage;
+use crate::studio::{CupPage, PourPage};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 use std::collections::VecDeque;
@@ -75,6 +75,8 @@ pub enum PageKind {
     History(Vec<Done>),
     /// A cup's whole life.
     Life(Box<CupPage>),
+    /// A pour, its layers and its judgements.
+    Pour(Box<PourPage>),
     /// The messages kept.
     Messages,
     /// Words.
@@ -195,6 +197,10 @@ impl Model {
             Some(Over::Judging(..)) => Context::Judging,
             Some(Over::Page(_)) => Context::Page,
             None if self.greets() => Context::Greeting,
+            None if self.screen == Screen::Findings && self.findings.behind.is_some() => {
+                Context::Behind
+            }
+            None if self.screen == Screen::Plan && self.plan.open.is_some() => Context::Sheet,
             None => Context::Screen(self.screen),
         }
     }

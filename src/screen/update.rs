@@ -4,7 +4,7 @@ use crate::screen::action::{Action, Step};
 use crate::screen::effect::Effect;
 use crate::screen::form::{After, Ask, Edit, Form};
 use crate::screen::model::{Beat, Model, Over, Page, PageKind};
-use crate::screen::{Screen, bench, pour, rack, recipes, shelf};
+use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf};
 
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
@@ -26,6 +26,8 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
         Action::Rack(wish) => return rack::update(model, wish),
         Action::Shelf(wish) => return shelf::update(model, wish),
         Action::Recipes(wish) => return recipes::update(model, wish),
+        Action::Findings(wish) => findings::update(model, wish),
+        Action::Plan(wish) => return plan::update(model, wish),
     }
     Vec::new()
 }
@@ -66,6 +68,7 @@ fn lines(kind: &PageKind, said: usize) -> usize {
     match kind {
         PageKind::History(done) => done.len(),
         PageKind::Life(page) => page.entries.len() + page.puts.len() + 8,
+        PageKind::Pour(page) => page.layers.len() + page.judgements.len() + 10,
         PageKind::Messages => said,
         PageKind::Sheet(sheet) => sheet.at_most(),
         PageKind::Help(_) => 60,
@@ -94,6 +97,8 @@ fn changed(model: &Model, form: &mut Form) -> Vec<Effect> {
         Ask::Pour(_) => pour::changed(model, form),
         Ask::Rack(_) | Ask::Shelf(_) => {}
         Ask::Recipes(_) => recipes::changed(form),
+        Ask::Findings(_) => {}
+        Ask::Plan(_) => return plan::changed(model, form),
     }
     Vec::new()
 }
@@ -107,6 +112,8 @@ fn kept(model: &mut Model, form: &mut Form) -> (bool, Vec<Effect>) {
         Ask::Rack(_) => rack::keep(form).map(|effects| (false, effects)),
         Ask::Shelf(ask) => shelf::keep(model, &ask, form).map(|effects| (false, effects)),
         Ask::Recipes(ask) => recipes::keep(model, &ask, form).map(|effects| (false, effects)),
+        Ask::Plan(_) => plan::keep(model, form).map(|effects| (false, effects)),
+        Ask::Findings(ask) => findings::keep(model, ask, form).map(|()| (true, Vec::new())),
     };
     kept.unwrap_or_else(|fault| {
         form.blame(fault);

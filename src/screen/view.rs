@@ -344,6 +344,7 @@ fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
         }
         PageKind::Life(life) => bench::life_lines(model, life),
         PageKind::Sheet(sheet) => sheet.lines(model.look, area.width.min(READ).into()),
+        PageKind::Pour(pour) => findings::page_lines(model, pour, area.width.into()),
         PageKind::Messages => {
             let said = model.said.iter().rev();
             said.map(|one| Line::styled(worded(one), model.look.tone(one.tone)))

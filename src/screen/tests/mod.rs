@@ -1,7 +1,9 @@
 //! The real loop driven without a terminal: keys in, cells out, a clock that is set by hand.
 
 mod bench;
+mod findings;
 mod forms;
+mod plan;
 mod pour;
 mod rack;
 mod recipes;

@@ -1,0 +1,82 @@
+//! The Findings' lines of the table of keys.
+
+use super::{Window, Wish};
+use crate::screen::Screen;
+use crate::screen::action::Action;
+use crate::screen::keys::{Binding, Context, Key, char, code};
+use crossterm::event::KeyCode;
+
+const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
+    Binding {
+        context: Context::Screen(Screen::Findings),
+        keys,
+        action: Action::Findings(wish),
+        word,
+        help,
+    }
+}
+
+const fn behind(
+    keys: &'static [Key],
+    wish: Wish,
+    word: &'static str,
+    help: &'static str,
+) -> Binding {
+    Binding {
+        context: Context::Behind,
+        ..here(keys, wish, word, help)
+    }
+}
+
+/// The Findings' keys.
+pub const KEYS: &[Binding] = &[
+    here(
+        &[code(KeyCode::Enter)],
+        Wish::Behind,
+        "its pours",
+        "The pours behind the chosen row",
+    ),
+    here(
+        &[code(KeyCode::Left), char('[')],
+        Wish::MonthBefore,
+        "month before",
+        "The last whole month; again, the one before it",
+    ),
+    here(
+        &[code(KeyCode::Right), char(']')],
+        Wish::MonthAfter,
+        "",
+        "The month after",
+    ),
+    here(
+        &[char('t')],
+        Wish::Look(Window::Days(30)),
+        "30 days",
+        "The last 30 days",
+    ),
+    here(
+        &[char('n')],
+        Wish::Look(Window::Days(90)),
+        "90 days",
+        "The last 90 days",
+    ),
+    here(&[char('a')], Wish::Look(Window::All), "all", "Everything"),
+    here(
+        &[char('m')],
+        Wish::Month,
+        "a month",
+        "A month that you type, such as 2026-10",
+    ),
+    behind(
+        &[code(KeyCode::Enter)],
+        Wish::Pour,
+        "open",
+        "The chosen pour's page",
+    ),
+    behind(
+        &[code(KeyCode::Esc), code(KeyCode::Backspace)],
+        Wish::Rows,
+        "back",
+        "Back to the rows",
+    ),
+];

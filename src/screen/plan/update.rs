@@ -1,0 +1,84 @@
+//! What the Plan's keys change, and what is to be done about them.
+
+use super::{Deed, Sheet, Wish, forms, kept};
+use crate::screen::action::Action;
+use crate::screen::effect::Effect;
+use crate::screen::keys::key_of;
+use crate::screen::model::Model;
+use crate::studio::PlanOrder;
+
+/// Takes a wish.
+pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
+    match wish {
+        Wish::Order => return asked(model),
+        Wish::Open => open(model),
+        Wish::Close => model.plan.open = None,
+        Wish::Keep => return keep(model),
+        Wish::Mix => return mix(model),
+    }
+    Vec::new()
+}
+
+fn asked(model: &mut Model) -> Vec<Effect> {
+    let form = forms::order(model);
+    let draft = forms::changed(model, &form);
+    model.ask(form);
+    draft
+}
+
+fn open(model: &mut Model) {
+    let plan = &mut model.plan;
+    let found = plan.kept.get(plan.at).zip(plan.chosen_sheet.clone());
+    let Some((page, worked)) = found else {
+        let new = key_of(Action::Plan(Wish::Order));
+        let words = match plan.kept.is_empty() {
+            true => format!("No plan is kept: {new} plans paint for a panel"),
+            false => "A recipe of that plan is gone: only what was mixed can be shown".to_owned(),
+        };
+        return model.refuse(&words);
+    };
+    let titles = page.cups.iter().map(|line| kept::recipe_of(&line.title));
+    let order = PlanOrder {
+        panels: page.plan.panels,
+        way: page.plan.way.clone(),
+        pour_at: page.plan.pour_at.filter(|at| *at > model.beat.now.at),
+        film: Some(worked.film),
+        recipes: titles.map(str::to_owned).collect(),
+    };
+    plan.open = Some(Sheet {
+        order,
+        worked,
+        kept: Some(page.plan.id),
+        stale: None,
+        from: 0,
+    });
+}
+
+fn keep(model: &mut Model) -> Vec<Effect> {
+    let Some(open) = &model.plan.open else {
+        return Vec::new();
+    };
+    if let Some(number) = open.kept {
+        model.refuse(&format!("It is kept already, as plan {number}"));
+        return Vec::new();
+    }
+    vec![Effect::Plan(Deed::Keep(Box::new(open.order.clone())))]
+}
+
+fn mix(model: &mut Model) -> Vec<Effect> {
+    let plan = &model.plan;
+    let number = match &plan.open {
+        Some(open) => open.kept,
+        None => plan.chosen().map(|page| page.plan.id),
+    };
+    let Some(number) = number else {
+        let (keep, new) = (Action::Plan(Wish::Keep), Action::Plan(Wish::Order));
+        let words = match plan.open.is_some() {
+            true => format!("Keep it first: {}", key_of(keep)),
+            false => format!("No plan is kept: {} plans paint for a panel", key_of(new)),
+        };
+        model.refuse(&words);
+        return Vec::new();
+    };
+    vec![Effect::Plan(Deed::Mix(number))]
+}

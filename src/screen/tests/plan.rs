@@ -1,0 +1,253 @@
+//! Paint for a panel: the form, the sheet, the kept plans, the cups mixed from them; before, keys, after.
+//!
+//! By hand: two panels of 40 x 50 cm are 4000 cm2; 1.8 mm on them are 720 ml; 1 part paint and 2 of medium
+//! are 240 and 480 ml. To be poured at 10:00 a cup that rests 12 h is clear at 09:20, stirred 4 min until
+//! 21:20, mixed from 21:06 and its bottles shaken from 21:01.
+
+use super::{Play, Stage, code, keys, lines, place, shows, typed};
+use crate::screen::look::Look;
+use crate::studio::{LayerOrder, PourOrder};
+use crate::trade::amount::Amount;
+use crate::trade::panel::Panel;
+use crate::trade::units::Millilitres;
+use chrono::TimeDelta;
+use crossterm::event::KeyCode;
+use ratatui::buffer::Buffer;
+use ratatui::style::Color;
+
+const SIZES: [(u16, u16); 3] = [(50, 16), (80, 24), (160, 50)];
+
+fn all(parts: Vec<Vec<Play>>) -> Vec<Play> {
+    parts.into_iter().flatten().collect()
+}
+
+/// The keys of a whole order, to be poured at a time.
+fn order(pour: &str) -> Vec<Play> {
+    all(vec![
+        keys("L n"),
+        typed("40x50cm"),
+        keys("Tab"),
+        typed("2"),
+        keys("Tab Tab"),
+        typed(pour),
+        keys("Tab Tab"),
+        typed("1.8 mm"),
+        keys("Tab r i Enter Enter"),
+    ])
+}
+
+fn then(names: &str) -> Vec<Play> {
+    all(vec![order("tomorrow 10:00"), keys(names)])
+}
+
+/// A stage with the plan kept.
+fn kept() -> Stage {
+    let stage = Stage::with_recipes();
+    stage.play(then("w"));
+    stage
+}
+
+/// The line in words: all above the strip of screens.
+fn head(cells: &Buffer) -> String {
+    let lines = lines(cells);
+    let strip = lines.iter().position(|line| line.contains("6 Plan"));
+    lines[..strip.unwrap()].join(" ").trim().to_owned()
+}
+
+/// All the text, so that what is wrapped is one.
+fn text(cells: &Buffer) -> String {
+    let words = lines(cells).join(" ");
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_plan_says_how_much_from_what_and_when_to_begin() {
+    let mut stage = Stage::with_recipes();
+    for size in SIZES {
+        for look in [Look::Full, Look::Plain] {
+            (stage.size, stage.look) = (size, look);
+            let cells = stage.play(order("tomorrow 10:00"));
+            let told = "Begin 21:01 with River blue v1 to pour Thu 10:00; w keeps the plan.";
+            assert_eq!(head(&cells), told);
+            let text = text(&cells);
+            assert!(text.contains("720 ml in all on 2 x 40 x 50 cm: 4000 cm2, 1.80 mm wet"));
+            for part in ["240 ml - - Blue paint", "480 ml - - Medium"] {
+                assert!(text.contains(part), "{:#?}", lines(&cells));
+            }
+            let coloured = cells.content().iter().any(|cell| cell.fg != Color::Reset);
+            assert!(look == Look::Full || !coloured);
+        }
+    }
+    assert!(stage.studio().plans().unwrap().is_empty());
+}
+
+#[test]
+fn the_day_is_drawn_to_scale_and_told_step_by_step() {
+    let mut stage = Stage::with_recipes();
+    for size in SIZES {
+        stage.size = size;
+        let end = vec![Play::Key(code(KeyCode::End))];
+        let cells = stage.play(order("tomorrow 10:00"));
+        let (_, y) = place(&cells, "▼");
+        let track = &lines(&cells)[usize::from(y)];
+        let order = ['■', '─', '◎', '▼'].map(|sign| track.find(sign).unwrap());
+        assert!(order.is_sorted(), "{track}");
+        let cells = stage.play(all(vec![then(""), end]));
+        for step in [
+            "21:01  shake",
+            "21:06  mix",
+            "21:16  stir",
+            "Thu 09:20  look",
+            "Thu 09:40  thin",
+            "Thu 10:00  pour",
+        ] {
+            assert!(shows(&cells, step), "{step}: {:#?}", lines(&cells));
+        }
+    }
+}
+
+#[test]
+fn what_follows_is_shown_while_it_is_typed_and_faults_in_their_place() {
+    let mut stage = Stage::with_recipes();
+    stage.size = (120, 40);
+    let begun = all(vec![keys("L n"), typed("40x50cm"), keys("Tab"), typed("2")]);
+    let cells = stage.play(begun);
+    assert!(shows(&cells, "River blue v1") && shows(&cells, "Cell opener v1"));
+    assert!(shows(&cells, "in all"), "{:#?}", lines(&cells));
+    for (place_in, wrong) in [
+        ("", "40 by many"),
+        ("Tab", "none"),
+        ("Tab Tab Tab", "18:30 yesterday"),
+    ] {
+        let mut script = all(vec![keys("L n"), typed("40x50cm"), keys(place_in)]);
+        script.extend(all(vec![typed(wrong), keys("Enter")]));
+        let cells = stage.play(script);
+        let fault = place(&cells, "✗").1;
+        let field = place(&cells, wrong).1;
+        assert_eq!(fault, field + 1, "{:#?}", lines(&cells));
+    }
+}
+
+#[test]
+fn one_key_keeps_a_plan_and_one_mixes_its_next_cup() {
+    let mut stage = kept();
+    let plans = stage.studio().plans().unwrap();
+    assert_eq!(plans[0].cups[0].planned.get(), 720.0);
+    for size in SIZES {
+        stage.size = size;
+        let cells = stage.play(keys("L"));
+        let told = "Plan 1: shake and mix River blue v1 21:01 (m), to pour Thu 10:00.";
+        assert_eq!(head(&cells), told);
+        assert!(shows(&cells, "0 of 1 mixed"), "{:#?}", lines(&cells));
+        let sheet = stage.play(keys("L Enter"));
+        assert!(text(&sheet).contains("720 ml in all on 2 x 40 x 50 cm"));
+    }
+    let cells = stage.play(keys("L m"));
+    let cups = stage.studio().bench(&stage.now).unwrap();
+    assert_eq!((cups.len(), cups[0].cup.volume.get()), (1, 720.0));
+    let mark = cups[0].cup.mark.to_string();
+    assert!(text(&cells).contains(&format!("Write {mark} on the lid: River blue v1, 720 ml")));
+    assert!(shows(&cells, "1 of 1 mixed"));
+    let looked = format!("Plan 1: look {mark} (River blue v1) Thu 09:20, to pour Thu 10:00.");
+    assert_eq!(head(&cells), looked);
+    assert!(shows(
+        &stage.play(keys("L m")),
+        "every cup of plan 1 is mixed"
+    ));
+    stage.play(keys("u"));
+    assert!(stage.studio().bench(&stage.now).unwrap().is_empty());
+}
+
+#[test]
+fn a_kept_plan_shows_what_was_planned_mixed_and_poured() {
+    let mut stage = kept();
+    stage.play(keys("L m"));
+    let mut studio = stage.studio();
+    let mark = studio.bench(&stage.now).unwrap()[0].cup.mark.to_string();
+    let order = PourOrder {
+        panel: Panel::parse("40x50cm").unwrap(),
+        layers: vec![LayerOrder {
+            mark,
+            amount: Amount::Volume(Millilitres(700.0)),
+        }],
+        way: Some("swirl".to_owned()),
+        moves: Vec::new(),
+        air: None,
+        note: None,
+        even_so: false,
+        at: None,
+    };
+    studio.pour(&order, &stage.now).unwrap();
+    for size in SIZES {
+        stage.size = size;
+        let cells = stage.play(keys("L"));
+        assert!(shows(&cells, "✓ poured") && shows(&cells, "planned mark"));
+        let row = place(&cells, "planned mark").1 + 1;
+        let row = &lines(&cells)[usize::from(row)];
+        assert!(row.contains("720 ml") && row.contains("700 ml"), "{row}");
+        assert_eq!(
+            head(&cells),
+            "Every plan is poured or past: n plans the next panel."
+        );
+    }
+    // The last pour is what the next plan begins with: its panel, its way, its recipe.
+    stage.size = (80, 24);
+    let cells = stage.play(keys("L n Enter"));
+    assert!(
+        text(&cells).contains("on 1 x 40 x 50 cm, swirl"),
+        "{:#?}",
+        lines(&cells)
+    );
+}
+
+#[test]
+fn a_pour_that_is_too_soon_and_a_shelf_that_is_too_bare_are_said() {
+    let stage = Stage::with_recipes();
+    let mut studio = stage.studio();
+    studio
+        .counted("Blue paint", Millilitres(100.0), &stage.now)
+        .unwrap();
+    // Mixed at 10:00 it is 5 + 10 + 4 min of work, 12 h of rest and 40 min to the pour: 22:59.
+    let cells = stage.play(order("18:00"));
+    let soon = "✗ too soon: mixed now, the cups are ready at 22:59";
+    let lack = "✗ the shelf lacks Blue paint: 240 ml needed, 100 ml left";
+    for words in [soon, lack] {
+        assert!(shows(&cells, words), "{words}: {:#?}", lines(&cells));
+    }
+    let cells = stage.play(all(vec![order("18:00"), keys("w")]));
+    let told =
+        "Plan 1: shake and mix River blue v1 now (m), to pour 18:00. It was due 05:01; too soon";
+    assert!(head(&cells).starts_with(told), "{}", head(&cells));
+}
+
+#[test]
+fn keys_that_have_nothing_to_act_on_say_what_to_press() {
+    let stage = Stage::with_recipes();
+    for press in ["L m", "L Enter"] {
+        let cells = stage.play(keys(press));
+        assert!(text(&cells).contains("✗ Not done: No plan is kept: n plans paint"));
+    }
+    assert!(shows(&stage.play(then("m")), "Keep it first: w"));
+    let back = stage.play(then("Esc"));
+    assert_eq!(
+        head(&back),
+        "No plan is kept: n plans paint for a panel and when to begin."
+    );
+    let kept = kept();
+    assert!(shows(
+        &kept.play(keys("L Enter w")),
+        "It is kept already, as plan 1"
+    ));
+}
+
+#[test]
+fn a_plan_whose_day_is_over_is_not_what_the_hands_do_next() {
+    let mut stage = kept();
+    stage.now.at += TimeDelta::days(3);
+    let cells = stage.play(keys("L"));
+    assert!(
+        head(&cells).starts_with("Every plan is poured or past"),
+        "{}",
+        head(&cells)
+    );
+}
