@@ -8,7 +8,7 @@ use crate::studio::{
 };
 use crate::trade::caution::{self, Caution, Place};
 use crate::trade::instant::{Lean, parse_instant};
-use crate::trade::length::parse_length;
+use crate::trade::length::{parse_film, parse_length};
 use crate::trade::panel::Panel;
 use crate::trade::plan::Panels;
 use crate::trade::units::{Backing, Millimetres};
@@ -136,7 +136,7 @@ impl Desk<'_> {
             panels,
             way: typed.way.clone(),
             pour_at,
-            film: maybe(typed.film.as_deref(), parse_length)?,
+            film: maybe(typed.film.as_deref(), parse_film)?,
             recipes: typed.recipes.clone(),
         })
     }

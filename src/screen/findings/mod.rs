@@ -19,6 +19,7 @@ use crate::screen::action::Step;
 use crate::screen::model::{Model, Over, Page, PageKind};
 use crate::studio::{Answer, Findings as Found, PourPage, Studio, VariantTally};
 use crate::trade::instant::Now;
+use std::collections::HashSet;
 
 /// From this many judged pours on a variant is ranked (our own choice: of four, all good, the 95 % interval
 /// still begins at 51 %, so the order of shorter rows is mostly chance).
@@ -121,7 +122,8 @@ impl Findings {
         let Some(row) = self.chosen() else {
             return Vec::new();
         };
-        let of_row = |page: &&PourPage| row.behind.contains(&page.pour.id);
+        let behind: HashSet<i64> = row.behind.iter().copied().collect();
+        let of_row = |page: &&PourPage| behind.contains(&page.pour.id);
         self.pours.iter().filter(of_row).collect()
     }
 

@@ -1,7 +1,9 @@
 //! What the Plan does through the studio.
 
-use super::{Sheet, sheet};
+use super::{Sheet, Wish, sheet};
+use crate::screen::action::Action;
 use crate::screen::effect::Outcome;
+use crate::screen::keys::key_of;
 use crate::screen::model::Model;
 use crate::studio::{Answer, MixOrder, Mixed, PlanOrder, PlanSheet, Settings, Studio, local};
 use crate::trade::amount::show_volume;
@@ -49,9 +51,10 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
         }
         Deed::Keep(order) => {
             let number = studio.keep_plan(&order, now)?;
+            let mix = key_of(Action::Plan(Wish::Mix));
             Outcome {
                 plan: Some(Told::Kept(number)),
-                ..Outcome::wrote(format!("Kept as plan {number}: m mixes its next cup"))
+                ..Outcome::wrote(format!("Kept as plan {number}: {mix} mixes its next cup"))
             }
         }
         Deed::Mix(number) => {

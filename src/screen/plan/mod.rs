@@ -139,7 +139,7 @@ impl Plan {
         self.kept = studio.plans()?;
         let place = self.kept.iter().position(|page| Some(page.plan.id) == was);
         self.at = place.unwrap_or(0);
-        self.usual = usual(studio, now)?;
+        self.usual = usual(studio, &self.kept, now)?;
         self.nearest = match next::nearest(&self.kept, now) {
             Some(page) => kept::sheet(studio, page, now)?.map(|sheet| (page.clone(), sheet)),
             None => None,
@@ -165,26 +165,38 @@ impl Sheet {
     }
 }
 
-/// The last pour's panel, way and recipes.
-fn usual(studio: &Studio, now: &Now) -> Answer<Usual> {
+/// The last pour's panel, way and recipes; the newest plan's where nothing was poured yet.
+fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
     let lately = studio.pours(Some(now.at - LATELY))?.into_iter().next();
     let last = match lately {
         Some(page) => Some(page),
         None => studio.pours(None)?.into_iter().next(),
     };
-    let Some(page) = last else {
-        return Ok(Usual::default());
-    };
+    let poured = last.map(|page| {
+        let titles = page.layers.iter().map(|(_, title)| title.as_str());
+        let recipes = recipes(titles);
+        let (panel, way) = (Some(page.pour.panel), page.pour.way);
+        Usual {
+            panel,
+            way,
+            recipes,
+        }
+    });
+    let planned = kept.first().map(|page| Usual {
+        panel: Some(page.plan.panels.panel),
+        way: page.plan.way.clone(),
+        recipes: recipes(page.cups.iter().map(|line| line.title.as_str())),
+    });
+    Ok(poured.or(planned).unwrap_or_default())
+}
+
+/// The recipes of variants, each once, in their order.
+fn recipes<'a>(titles: impl Iterator<Item = &'a str>) -> Vec<String> {
     let mut recipes: Vec<String> = Vec::new();
-    for (_, title) in &page.layers {
-        let name = kept::recipe_of(title);
+    for name in titles.map(kept::recipe_of) {
         if recipes.iter().all(|had| had != name) {
             recipes.push(name.to_owned());
         }
     }
-    Ok(Usual {
-        panel: Some(page.pour.panel),
-        way: page.pour.way,
-        recipes,
-    })
+    recipes
 }

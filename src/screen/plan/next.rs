@@ -124,6 +124,16 @@ fn is_open(step: &Step, page: &PlanPage, now: &Now) -> bool {
     }
 }
 
+/// Whether what a step is for has happened: its cup was mixed, or what comes after it was poured.
+pub fn is_done(step: &Step, page: &PlanPage) -> bool {
+    let of_cup = |line: &&PlanLine| step.cup.as_deref().is_none_or(|cup| cup == line.title);
+    let mut lines = page.cups.iter().filter(of_cup);
+    match step.deed {
+        Deed::Shake | Deed::Mix | Deed::Stir => lines.all(|line| line.mark.is_some()),
+        _ => lines.all(is_poured),
+    }
+}
+
 /// `K7 (River blue v1)`.
 fn marked(step: &Step, page: &PlanPage) -> String {
     let title = cup(step);

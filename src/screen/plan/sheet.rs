@@ -1,14 +1,16 @@
 //! A plan's sheet in lines: how much, from what, what it lacks, what it costs, and its day.
 
+use super::next::is_done;
 use super::timeline;
 use crate::screen::look::strong;
 use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
-use crate::studio::{PlanLayer, PlanPart, PlanSheet, Settings, local};
+use crate::studio::{Lack, PlanLayer, PlanPage, PlanPart, PlanSheet, Settings, Step, local};
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::text::inert;
 use crate::trade::units::{Backing, INCH, Millimetres};
-use ratatui::text::{Line, Span};
+use ratatui::style::Style;
+use ratatui::text::Line;
 use rust_decimal::Decimal;
 
 /// No sheet has more lines; the view shows no more than there are.
@@ -38,7 +40,7 @@ pub fn costs(sheet: &PlanSheet, settings: &Settings) -> String {
 /// What the shelf lacks, one sentence a material.
 pub fn lacks(sheet: &PlanSheet, settings: &Settings) -> Vec<String> {
     let volume = |ml| show_volume(ml, settings.measures);
-    let lack = |lack: &crate::studio::Lack| {
+    let lack = |lack: &Lack| {
         let (needed, left) = (volume(lack.needed), volume(lack.left));
         let name = inert(&lack.name);
         format!("the shelf lacks {name}: {needed} needed, {left} left")
@@ -140,23 +142,31 @@ pub fn drawn(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'static
     lines
 }
 
-/// What to do when, one step a line.
-pub fn steps(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
-    let now = &model.beat.now;
-    let line = |step: &crate::studio::Step| {
-        let cup = step.cup.as_deref().map(inert).unwrap_or_default();
-        let words = format!("{:<6} {cup}", step.deed);
-        let room = width.saturating_sub(18);
-        let over = step.at < now.at;
-        let style = if over {
-            model.look.faint()
-        } else {
-            ratatui::style::Style::new()
-        };
-        Line::from(vec![
-            Span::styled(format!("{:>16}  ", local(step.at, now)), style),
-            Span::styled(fit(&words, room, Cut::End).trim_end().to_owned(), style),
-        ])
+/// What to do when, one step a line; of a kept plan, what is done bears a tick.
+pub fn steps(
+    model: &Model,
+    sheet: &PlanSheet,
+    page: Option<&PlanPage>,
+    width: usize,
+) -> Vec<Line<'static>> {
+    let line = |step: &Step| {
+        let done = page.is_some_and(|page| is_done(step, page));
+        step_line(model, step, done, width)
     };
     sheet.schedule.iter().map(line).collect()
+}
+
+fn step_line(model: &Model, step: &Step, done: bool, width: usize) -> Line<'static> {
+    let now = &model.beat.now;
+    let cup = step.cup.as_deref().map(inert).unwrap_or_default();
+    let sign = if done { "✓" } else { " " };
+    let words = format!("{sign} {:<6} {cup}", step.deed);
+    let style = if done || step.at < now.at {
+        model.look.faint()
+    } else {
+        Style::new()
+    };
+    let words = fit(&words, width.saturating_sub(17), Cut::End);
+    let at = local(step.at, now);
+    Line::styled(format!("{at:>16} {}", words.trim_end()), style)
 }

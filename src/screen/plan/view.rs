@@ -1,5 +1,6 @@
 //! How the Plan looks: the kept plans and what became of them, or one sheet.
 
+use super::Sheet;
 use super::next::is_poured;
 use super::sheet::{drawn, paint, steps, troubles};
 use crate::screen::look::{chosen, strong};
@@ -19,7 +20,7 @@ const WIDE: u16 = 120;
 /// Draws the Plan.
 pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     match &model.plan.open {
-        Some(open) => sheet_view(model, &open.worked, open.from, frame, area),
+        Some(open) => sheet_view(model, open, frame, area),
         None => kept_view(model, frame, area),
     }
 }
@@ -29,7 +30,10 @@ fn halves(area: Rect) -> [Rect; 2] {
     Layout::horizontal(halves).spacing(2).areas(area)
 }
 
-fn sheet_view(model: &Model, sheet: &PlanSheet, from: usize, frame: &mut Frame<'_>, area: Rect) {
+fn sheet_view(model: &Model, open: &Sheet, frame: &mut Frame<'_>, area: Rect) {
+    let (sheet, from) = (&open.worked, open.from);
+    let kept = |page: &&PlanPage| Some(page.plan.id) == open.kept;
+    let page = model.plan.kept.iter().find(kept);
     if area.width >= WIDE {
         let [left, right] = halves(area);
         let width = usize::from(left.width);
@@ -39,12 +43,13 @@ fn sheet_view(model: &Model, sheet: &PlanSheet, from: usize, frame: &mut Frame<'
             frame,
             left,
         );
-        return draw(day(model, sheet, right.width.into()), from, frame, right);
+        let day = day(model, sheet, page, right.width.into());
+        return draw(day, from, frame, right);
     }
     let width = usize::from(area.width);
     let mut lines = drawn(model, sheet, width);
     lines.extend(stale(model, width, paint(model, sheet, width)));
-    lines.extend(steps(model, sheet, width));
+    lines.extend(steps(model, sheet, page, width));
     draw(lines, from, frame, area);
 }
 
@@ -61,10 +66,15 @@ fn stale(model: &Model, width: usize, lines: Vec<Line<'static>>) -> Vec<Line<'st
     told.chain(lines).collect()
 }
 
-fn day(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
+fn day(
+    model: &Model,
+    sheet: &PlanSheet,
+    page: Option<&PlanPage>,
+    width: usize,
+) -> Vec<Line<'static>> {
     let mut lines = drawn(model, sheet, width);
     lines.push(Line::default());
-    lines.extend(steps(model, sheet, width));
+    lines.extend(steps(model, sheet, page, width));
     lines
 }
 
@@ -83,7 +93,7 @@ fn kept_view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     let [left, right] = halves(area);
     kept(model, None, frame, left);
     let width = usize::from(right.width);
-    let mut lines = day(model, sheet, width);
+    let mut lines = day(model, sheet, model.plan.chosen(), width);
     lines.push(Line::default());
     lines.extend(paint(model, sheet, width));
     draw(lines, 0, frame, right);

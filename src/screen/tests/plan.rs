@@ -94,12 +94,12 @@ fn the_day_is_drawn_to_scale_and_told_step_by_step() {
         assert!(order.is_sorted(), "{track}");
         let cells = stage.play(all(vec![then(""), end]));
         for step in [
-            "21:01  shake",
-            "21:06  mix",
-            "21:16  stir",
-            "Thu 09:20  look",
-            "Thu 09:40  thin",
-            "Thu 10:00  pour",
+            "21:01   shake",
+            "21:06   mix",
+            "21:16   stir",
+            "Thu 09:20   look",
+            "Thu 09:40   thin",
+            "Thu 10:00   pour",
         ] {
             assert!(shows(&cells, step), "{step}: {:#?}", lines(&cells));
         }
@@ -148,6 +148,8 @@ fn one_key_keeps_a_plan_and_one_mixes_its_next_cup() {
     let mark = cups[0].cup.mark.to_string();
     assert!(text(&cells).contains(&format!("Write {mark} on the lid: River blue v1, 720 ml")));
     assert!(shows(&cells, "1 of 1 mixed"));
+    let sheet = stage.play(keys("L Enter"));
+    assert!(shows(&sheet, "✓ mix    River blue v1") && shows(&sheet, "  thin   River blue v1"));
     let looked = format!("Plan 1: look {mark} (River blue v1) Thu 09:20, to pour Thu 10:00.");
     assert_eq!(head(&cells), looked);
     assert!(shows(
@@ -238,6 +240,13 @@ fn keys_that_have_nothing_to_act_on_say_what_to_press() {
         &kept.play(keys("L Enter w")),
         "It is kept already, as plan 1"
     ));
+}
+
+#[test]
+fn the_next_plan_begins_with_the_last_where_nothing_was_poured() {
+    let cells = kept().play(keys("L n"));
+    let shown = text(&cells);
+    assert!(shown.contains("panel 40 x 50 cm") && shown.contains("lowest layer River blue"));
 }
 
 #[test]

@@ -288,3 +288,14 @@ fn a_clock_set_back_loses_nothing_and_is_said() {
         .collect();
     assert_eq!(mounds[1..], [json!(2.5), json!(2.6)]);
 }
+
+// By hand: 400 cm2 under 0.8 mm are 32 ml.
+#[test]
+fn a_film_may_be_thinner_than_any_cup_and_not_thicker_than_a_pour() {
+    let desk = with_a_cup();
+    let total = &desk.does("plan|--panel|20x20cm|--film|0.8mm")["total_ml"];
+    assert_eq!(total.as_f64(), Some(32.0));
+    let (sentence, _) = desk.refuses("plan|--panel|20x20cm|--film|11mm");
+    assert!(sentence.contains("is no wet film"), "{sentence}");
+    desk.refuses("plan|--panel|20x20cm|--film|0.04mm");
+}

@@ -2,7 +2,11 @@
 
 use super::hands::Hands;
 use super::{Stage, now};
+use stillcup::studio::{JudgeOrder, LayerOrder, PourOrder};
+use stillcup::trade::amount::Amount;
 use stillcup::trade::cup::Happened;
+use stillcup::trade::panel::Panel;
+use stillcup::trade::units::Millilitres;
 
 const BENCH: &str = "wants a hand now";
 
@@ -87,4 +91,41 @@ fn thinning_by_the_advised_amount_takes_two() {
     assert_eq!(hands.pressed, 2);
     let page = stage.studio().cup_page("K7", &now()).unwrap();
     assert!(page.standing.life.thinner.get() > 0.0);
+}
+
+#[test]
+fn what_worked_last_month_takes_at_most_two() {
+    let stage = Stage::with_cups();
+    let mut studio = stage.studio();
+    for _ in 0..6 {
+        let order = PourOrder {
+            panel: Panel::parse("20x20cm").unwrap(),
+            layers: vec![LayerOrder {
+                mark: "K7".to_owned(),
+                amount: Amount::Volume(Millilitres(10.0)),
+            }],
+            way: None,
+            moves: Vec::new(),
+            air: None,
+            note: None,
+            even_so: false,
+            at: None,
+        };
+        let poured = studio.pour(&order, &now()).unwrap().pour.id;
+        let order = JudgeOrder {
+            cells: 4,
+            ..JudgeOrder::default()
+        };
+        studio.judge(poured, &order, &now()).unwrap();
+    }
+    drop(studio);
+    let mut hands = Hands::on(&stage, 80, 24);
+    hands.see_text(BENCH);
+    hands.press("F");
+    let shown = hands.see_text("in the last 30 days");
+    assert!(
+        shown.contains("River blue v1 leads: 6 of 6 good"),
+        "{shown}"
+    );
+    assert!(hands.pressed <= 2);
 }
