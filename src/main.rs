@@ -4,7 +4,7 @@ use etcetera::BaseStrategy;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use stillcup::clock::Clock;
-use stillcup::command::{self, Arguments, Ending};
+use stillcup::command::{self, Arguments, Ending, Verb};
 use stillcup::screen;
 use stillcup::studio::Studio;
 
@@ -17,7 +17,12 @@ fn main() -> ExitCode {
 
 fn begin(arguments: Arguments) -> Result<Ending, Ending> {
     let clock = clock()?;
-    let file = arguments.studio.clone().map_or_else(usual_file, Ok)?;
+    let file = match (&arguments.studio, &arguments.verb) {
+        (Some(file), _) => file.clone(),
+        // The demo never mixes with a studio of one's own.
+        (None, Some(Verb::Demo)) => usual_file()?.with_file_name("demo.db"),
+        (None, _) => usual_file()?,
+    };
     match arguments.verb {
         Some(verb) => Ok(command::run(verb, &file, &clock, arguments.json)),
         None => show(&file, &clock),

@@ -6,7 +6,9 @@
 mod bench_numbers;
 mod cups;
 mod ending;
+mod files;
 mod findings;
+mod first_hour;
 mod judge;
 mod materials;
 mod mix;
@@ -157,6 +159,30 @@ pub enum Verb {
     /// Turn a flow cup's seconds into viscosity
     #[command(after_help = "Example: stillcup flow-cup iso4 38s")]
     FlowCup(bench_numbers::FlowCupArguments),
+    /// A studio of invented people, in a file of its own, to look around in
+    #[command(after_help = "Example: stillcup demo")]
+    Demo,
+    /// Starter materials and recipes in generic names, to be changed to yours
+    #[command(after_help = "Example: stillcup starters")]
+    Starters,
+    /// Write the whole studio, its history too, into one JSON file
+    #[command(after_help = "Example: stillcup export studio.json")]
+    Export(files::FileArguments),
+    /// Take a studio in from its JSON file
+    #[command(after_help = "Example: stillcup import studio.json")]
+    Import(files::FileArguments),
+    /// A sheet as CSV for a spreadsheet
+    #[command(after_help = "Example: stillcup csv cups cups.csv")]
+    Csv(files::CsvArguments),
+    /// Copy the studio whole while it is in use, and check the copy
+    #[command(after_help = "Example: stillcup backup")]
+    Backup(files::BackupArguments),
+    /// The dated copies, newest first
+    #[command(after_help = "Example: stillcup backups")]
+    Backups,
+    /// Bring a copy back; what stands there now is kept aside
+    #[command(after_help = "Example: stillcup restore newest")]
+    Restore(files::RestoreArguments),
     /// What was done, newest first
     #[command(after_help = "Example: stillcup history --limit 5")]
     History(past::HistoryArguments),
@@ -187,6 +213,7 @@ impl Arguments {
 /// The open studio and the present instant, as every verb needs them.
 pub(crate) struct Desk<'a> {
     studio: &'a mut Studio,
+    file: &'a Path,
     now: Now,
     settings: Settings,
 }
@@ -201,14 +228,27 @@ pub fn run(verb: Verb, file: &Path, clock: &Clock, json: bool) -> Ending {
 }
 
 fn answer(verb: Verb, file: &Path, now: Now) -> Answer<Report> {
+    // A copy is brought back where the file itself may not open any more.
+    match &verb {
+        Verb::Backups => return files::backups(file, &now),
+        Verb::Restore(restore) => return files::restore(file, restore, &now),
+        _ => {}
+    }
     let mut studio = Studio::open(file)?;
+    let copied = studio.copy_of_the_day(&now);
     let settings = studio.settings()?;
     let mut desk = Desk {
         studio: &mut studio,
+        file,
         now,
         settings,
     };
-    desk.perform(verb)
+    let report = desk.perform(verb)?;
+    // A copy that fails must not stop the day's work, but must not be passed over either.
+    let failed = copied
+        .err()
+        .map(|error| format!("! no copy was taken today: {error}"));
+    Ok(report.lines(failed))
 }
 
 impl Desk<'_> {
@@ -244,6 +284,14 @@ impl Desk<'_> {
             Verb::Rack => self.rack(),
             Verb::Drying(drying) => self.drying(&drying),
             Verb::FlowCup(cup) => self.flow_cup(&cup),
+            Verb::Demo => self.demo(),
+            Verb::Starters => self.starters(),
+            Verb::Export(file) => self.export(&file),
+            Verb::Import(file) => self.import(&file),
+            Verb::Csv(csv) => self.csv(&csv),
+            Verb::Backup(backup) => self.backup(&backup),
+            Verb::Backups => files::backups(self.file, &self.now),
+            Verb::Restore(restore) => files::restore(self.file, &restore, &self.now),
             Verb::History(history) => self.history(&history),
             Verb::Undo(undo) => self.undo(&undo),
             Verb::Redo => self.redo(),

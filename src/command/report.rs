@@ -20,6 +20,12 @@ impl Report {
         }
     }
 
+    /// An answer whose text is for a program too, and is told as it is.
+    pub(crate) fn verbatim(json: Value, text: String) -> Self {
+        let lines = text.lines().map(str::to_owned).collect();
+        Self { lines, json }
+    }
+
     /// With one more line; what came from outside is made inert here, once.
     pub(crate) fn line(mut self, line: impl AsRef<str>) -> Self {
         self.lines.push(inert(line.as_ref()).into_owned());

@@ -6,7 +6,7 @@ use crate::command::{Desk, maybe};
 use crate::studio::{Answer, ShelfLine};
 use crate::trade::amount::Amount;
 use crate::trade::money::parse_price;
-use crate::trade::units::Millilitres;
+use crate::trade::units::{Days, Millilitres};
 use clap::Args;
 use serde_json::{Value, json};
 
@@ -91,21 +91,47 @@ impl Desk<'_> {
             "counted_at": line.counted_at.map(|at| self.stamp(at)),
             "pack_ml": line.material.pack_ml.map(ml),
             "price_per_ml": line.material.price_per_ml().map(|price| price.round_dp(4)),
+            "days_of_supply": line.days_of_supply().map(Days::get),
+            "colour_index": line.material.colour_index,
+            "metals": line.metals(),
+            "hazard": line.material.hazard,
         })
     }
 
-    fn shelf_row(&self, line: &ShelfLine) -> [String; 5] {
+    fn shelf_row(&self, line: &ShelfLine) -> [String; 7] {
         [
             line.material.name.clone(),
             line.material.kind.to_string(),
             or_dash(line.left.map(|left| self.volume(left))),
             self.volume(line.used_30d),
+            or_dash(
+                line.days_of_supply()
+                    .map(|days| format!("{:.0} d", days.get())),
+            ),
             or_dash(line.counted_at.map(|at| self.clock(at))),
+            care(line),
         ]
     }
 }
 
 fn heads() -> Table {
-    let heads = ["material", "kind", "left", "used in 30 days", "counted"];
-    Table::headed(&heads).right(&[2, 3])
+    let heads = [
+        "material",
+        "kind",
+        "left",
+        "used in 30 days",
+        "lasts",
+        "counted",
+        "care",
+    ];
+    Table::headed(&heads).right(&[2, 3, 4])
+}
+
+/// What calls for care: the pigment's metals by its Colour Index name, and what the label warns of.
+fn care(line: &ShelfLine) -> String {
+    let metals = line.metals().iter().map(ToString::to_string);
+    metals
+        .chain(line.material.hazard.clone())
+        .collect::<Vec<_>>()
+        .join("; ")
 }

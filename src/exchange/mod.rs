@@ -11,5 +11,5 @@ mod take_json;
 
 pub use give_json::{export, export_to};
 pub use problem::ExchangeError;
-pub use sheet::{sheet_to, write_sheet};
+pub use sheet::{inert_cell, sheet_to, write_sheet};
 pub use take_json::{import, import_from};

@@ -48,10 +48,16 @@ fn shown(cell: &Value) -> Cow<'_, str> {
         Value::Null => "".into(),
         Value::Integer(number) => number.to_string().into(),
         Value::Real(number) => number.to_string().into(),
-        Value::Text(text) if text.starts_with(['=', '+', '-', '@', '\t', '\r']) => {
-            format!("'{text}").into()
-        }
-        Value::Text(text) => text.into(),
+        Value::Text(text) => inert_cell(text).into(),
+    }
+}
+
+/// A text as a spreadsheet's cell: one that begins as a formula does is made inert by an apostrophe before it.
+#[must_use]
+pub fn inert_cell(text: &str) -> String {
+    match text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        true => format!("'{text}"),
+        false => text.to_owned(),
     }
 }
 

@@ -9,6 +9,10 @@ use crate::trade::units::{Millilitres, Millimetres, Minutes, Seconds};
 use rusqlite::Row;
 use std::collections::HashMap;
 
+/// The cups that lie in a pour since an instant.
+const POURED: &str = "SELECT layer.cup_id FROM pour JOIN layer ON layer.pour_id = pour.id
+                      WHERE pour.at_ms >= ?1";
+
 impl Reader<'_> {
     /// Every cup that is not spent, in order of entry.
     ///
@@ -67,6 +71,32 @@ impl Reader<'_> {
                    JOIN entry ON entry.cup_id = newest.id ORDER BY entry.cup_id, entry.id";
         let rows = self.all(sql, [limit], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
         Ok(grouped(rows))
+    }
+
+    /// Every cup that lies in a pour since an instant.
+    pub fn cups_poured_since(&self, from_ms: i64) -> Read<Vec<Cup>> {
+        self.all(
+            &format!("SELECT * FROM cup WHERE id IN ({POURED})"),
+            [from_ms],
+            cup,
+        )
+    }
+
+    /// The entries of every cup that lies in a pour since an instant, by cup, in order of entry.
+    pub fn entries_poured_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<Entry>>> {
+        let sql = format!("SELECT * FROM entry WHERE cup_id IN ({POURED}) ORDER BY cup_id, id");
+        let rows = self.all(&sql, [from_ms], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
+        Ok(grouped(rows))
+    }
+
+    /// What went into every cup that lies in a pour since an instant, by cup, in order.
+    pub fn puts_poured_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<Put>>> {
+        let sql = format!("SELECT * FROM put WHERE cup_id IN ({POURED}) ORDER BY cup_id, place");
+        let mut puts: HashMap<i64, Vec<Put>> = HashMap::new();
+        for (cup, one) in self.all(&sql, [from_ms], |row| Ok((row.get("cup_id")?, put(row)?)))? {
+            puts.entry(cup).or_default().push(one);
+        }
+        Ok(puts)
     }
 
     /// What went into a cup, in order.

@@ -101,8 +101,19 @@ pub fn scale(cup: &Resting) -> Result<f64, RestError> {
 /// # Errors
 /// A mound, depth or density that is not above zero.
 pub fn clears_in(cup: &Resting, looks: &[Look]) -> Result<Estimate<Hours>, RestError> {
+    clears_by(cup, learned(looks))
+}
+
+/// As [`clears_in`], from what was [`learned`] once for many cups.
+///
+/// # Errors
+/// A mound, depth or density that is not above zero.
+pub fn clears_by(
+    cup: &Resting,
+    own: Option<(Band<Hours>, usize)>,
+) -> Result<Estimate<Hours>, RestError> {
     let scale = scale(cup)?;
-    if let Some((band, readings)) = learned(looks) {
+    if let Some((band, readings)) = own {
         return Ok(Estimate {
             band: band.map(|anchor| anchor * scale),
             from: Backing::Yours,

@@ -88,6 +88,10 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
         T::Error: Send + Sync + 'static,
     {
         let mut model = Model::new(self.beat(), look);
+        // A copy that fails must not keep the painter out.
+        if let Err(error) = self.studio.copy_of_the_day(&model.beat.now) {
+            model.refuse(&format!("no copy was taken today: {error}"));
+        }
         // The first poll makes the reader hear of a resize from before it.
         let mut first = self.source.next(Duration::ZERO)?;
         while !model.leaving {

@@ -113,6 +113,27 @@ struct Keyboard {
     opened: Instant,
 }
 
+impl Keyboard {
+    /// Waits until something is typed or the time is over; `false` where the terminal is gone.
+    ///
+    /// The event reader itself would spin for ever on a terminal that hung up, so it is asked only after this.
+    #[cfg(unix)]
+    fn listen(&self, wait: Duration) -> bool {
+        use rustix::event::{PollFd, PollFlags, Timespec, poll};
+        let stdin = io::stdin();
+        let mut typed = [PollFd::new(&stdin, PollFlags::IN)];
+        let wait = Timespec::try_from(wait).ok();
+        let heard = poll(&mut typed, wait.as_ref());
+        let gone = PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL;
+        heard.is_err() || !typed[0].revents().intersects(gone)
+    }
+
+    #[cfg(not(unix))]
+    fn listen(&self, wait: Duration) -> bool {
+        event::poll(wait).is_ok()
+    }
+}
+
 impl Source for Keyboard {
     fn next(&mut self, wait: Duration) -> io::Result<Option<Incoming>> {
         let until = Instant::now() + wait;
@@ -121,7 +142,10 @@ impl Source for Keyboard {
                 return Ok(Some(Incoming::End));
             }
             let left = until.saturating_duration_since(Instant::now());
-            if event::poll(left.min(GLANCE))? {
+            if !self.listen(left.min(GLANCE)) {
+                return Ok(Some(Incoming::End));
+            }
+            if event::poll(Duration::ZERO)? {
                 return event::read().map(|event| Some(incoming(event)));
             }
             if left <= GLANCE {

@@ -96,11 +96,29 @@ pub(crate) fn bench(read: &Reader<'_>, now: &Now) -> Answer<Vec<Standing>> {
 
 /// One cup as it stands.
 pub(crate) fn stand(read: &Reader<'_>, cup: Cup, now: &Now) -> Answer<Standing> {
-    let mark = cup.mark.to_string();
-    let entries = read.entries(cup.id)?;
-    let cards = Cards::read(read)?;
-    let stood = cards.stand(cup, &entries, &Forecast::learn(read, &cards)?, now);
-    stood.ok_or_else(|| Refusal::UnknownMark(mark, vec![]).into())
+    Learned::read(read)?.stand(read, cup, now)
+}
+
+/// The studio's cards and all that it has learned, read once for several cups.
+pub(crate) struct Learned {
+    cards: Cards,
+    forecast: Forecast,
+}
+
+impl Learned {
+    pub(crate) fn read(read: &Reader<'_>) -> Answer<Self> {
+        let cards = Cards::read(read)?;
+        let forecast = Forecast::learn(read, &cards)?;
+        Ok(Self { cards, forecast })
+    }
+
+    /// One cup as it stands.
+    pub(crate) fn stand(&self, read: &Reader<'_>, cup: Cup, now: &Now) -> Answer<Standing> {
+        let mark = cup.mark.to_string();
+        let entries = read.entries(cup.id)?;
+        let stood = self.cards.stand(cup, &entries, &self.forecast, now);
+        stood.ok_or_else(|| Refusal::UnknownMark(mark, vec![]).into())
+    }
 }
 
 fn put_names(read: &Reader<'_>, cup: i64) -> Answer<Vec<(String, Millilitres)>> {

@@ -1,9 +1,11 @@
 //! Looking back: which variants gave good cells in a window of time.
 
-use crate::numbers::statistics::proportion::{Tally, wilson};
+use crate::numbers::statistics::beta_binomial::standings;
+use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{Answer, PourPage, Studio};
 use crate::trade::moment::Moment;
-use std::collections::{BTreeMap, BTreeSet};
+use crate::trade::recipe::LayerKind;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// A window of time; either end may be open.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -12,6 +14,19 @@ pub struct Since {
     pub from: Option<Moment>,
     /// Before this instant.
     pub to: Option<Moment>,
+}
+
+/// What is asked of the pours; all of it may be left open.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Asked {
+    /// The window of time.
+    pub window: Since,
+    /// From how many cells a pour counts as good; the studio's setting otherwise.
+    pub bar: Option<u8>,
+    /// Only dry judgements, or only wet ones; the one that counts otherwise.
+    pub dry: Option<bool>,
+    /// Only variants of one layer.
+    pub layer: Option<LayerKind>,
 }
 
 /// What worked in a window of time.
@@ -25,9 +40,26 @@ pub struct Findings {
     pub pours: usize,
     /// Good ones among them.
     pub good: usize,
+    /// Whether it is too early to tell anything.
+    pub too_early: bool,
     /// Every variant that was poured and judged, the surest first.
     pub variants: Vec<VariantTally>,
 }
+
+/// A share of good pours as it is believed to be, shrunk toward what all variants do.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Posterior {
+    /// Its mean.
+    pub mean: f64,
+    /// One tenth of the belief lies below this; variants are ordered by it, so that one lucky pour never leads.
+    pub low10: f64,
+    /// One tenth of the belief lies above this.
+    pub high90: f64,
+}
+
+/// Below so many judged pours, or with fewer than three of either kind, it is too early to rank anything.
+const ENOUGH: usize = 20;
+const OF_EACH: usize = 3;
 
 /// How a variant did. A pour counts once for each variant that lies in it.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,6 +76,10 @@ pub struct VariantTally {
     pub rate: f64,
     /// Its 95 % Wilson interval.
     pub wilson: (f64, f64),
+    /// Where in the stack it goes.
+    pub layer: LayerKind,
+    /// What all variants together say of it: mean, and the points with a tenth below and above.
+    pub posterior: Posterior,
     /// The numbers of those pours, newest first.
     pub behind: Vec<i64>,
 }
@@ -54,8 +90,23 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn findings(&self, window: Since) -> Answer<Findings> {
-        let bar = self.settings()?.good_from;
-        let judged = self.judged(window)?;
+        self.findings_as(&Asked {
+            window,
+            ..Asked::default()
+        })
+    }
+
+    /// What worked, as it is asked: in a window, from another bar, wet or dry only, of one layer only.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn findings_as(&self, asked: &Asked) -> Answer<Findings> {
+        let window = asked.window;
+        let bar = asked.bar.map_or_else(
+            || Ok::<u8, crate::studio::StudioError>(self.settings()?.good_from),
+            Ok,
+        )?;
+        let judged = self.judged(asked)?;
         let mut tallies: BTreeMap<&str, (usize, Vec<i64>)> = BTreeMap::new();
         for (page, good) in &judged {
             let good = usize::from(*good >= bar);
@@ -70,44 +121,88 @@ impl Studio {
                 tally.1.push(page.pour.id);
             }
         }
+        let layers = self.layers_by_name()?;
         let mut variants: Vec<_> = tallies
             .into_iter()
-            .filter_map(|(title, (good, behind))| tally(title, good, behind))
+            .filter_map(|(title, (good, behind))| tally(title, good, behind, &layers))
             .collect();
-        variants.sort_by(|a, b| b.wilson.0.total_cmp(&a.wilson.0));
+        believe(&mut variants);
+        variants.retain(|one| asked.layer.is_none_or(|layer| one.layer == layer));
         let good = judged.iter().filter(|(_, cells)| *cells >= bar).count();
+        let bad = judged.len() - good;
         Ok(Findings {
             window,
             bar,
             pours: judged.len(),
             good,
+            too_early: judged.len() < ENOUGH || good < OF_EACH || bad < OF_EACH,
             variants,
         })
     }
 
+    fn layers_by_name(&self) -> Answer<HashMap<String, LayerKind>> {
+        let recipes = self.book.read()?.recipes()?;
+        Ok(recipes
+            .into_iter()
+            .map(|recipe| (recipe.name, recipe.layer))
+            .collect())
+    }
+
     /// Every pour of a window that was judged, with the cells that count.
-    fn judged(&self, window: Since) -> Answer<Vec<(PourPage, u8)>> {
-        let pours = self.pours(window.from)?.into_iter();
-        let within = pours.filter(|page| window.to.is_none_or(|to| page.pour.at < to));
+    pub(crate) fn judged(&self, asked: &Asked) -> Answer<Vec<(PourPage, u8)>> {
+        let pours = self.pours(asked.window.from)?.into_iter();
+        let within = pours.filter(|page| asked.window.to.is_none_or(|to| page.pour.at < to));
         let judged = within.filter_map(|page| {
-            let cells = page.counting()?.cells;
+            let last = |dry: bool| page.judgements.iter().rev().find(move |one| one.dry == dry);
+            let cells = asked.dry.map_or_else(|| page.counting(), last)?.cells;
             Some((page, cells))
         });
         Ok(judged.collect())
     }
 }
 
-fn tally(title: &str, good: usize, behind: Vec<i64>) -> Option<VariantTally> {
+fn tally(
+    title: &str,
+    good: usize,
+    behind: Vec<i64>,
+    layers: &HashMap<String, LayerKind>,
+) -> Option<VariantTally> {
     let (recipe, variant) = title.rsplit_once(" v")?;
     let pours = behind.len();
-    let wilson = wilson(Tally { good, pours })?;
+    let tally = Tally::new(u32::try_from(good).ok()?, u32::try_from(pours).ok()?);
+    let wilson = tally.wilson();
+    let rate = tally.share()?;
     Some(VariantTally {
         recipe: recipe.to_owned(),
         variant: variant.parse().ok()?,
         pours,
         good,
-        rate: good as f64 / pours as f64,
-        wilson,
+        rate,
+        wilson: (wilson.low, wilson.high),
+        layer: layers.get(recipe).copied()?,
+        posterior: Posterior {
+            mean: rate,
+            low10: rate,
+            high90: rate,
+        },
         behind,
     })
+}
+
+/// Lets all variants together say what each is believed to do, and orders them by it.
+fn believe(variants: &mut [VariantTally]) {
+    let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    let tallies: Vec<Tally> = variants
+        .iter()
+        .map(|one| Tally::new(count(one.good), count(one.pours)))
+        .collect();
+    for (one, standing) in variants.iter_mut().zip(standings(&tallies)) {
+        let (mean, low10, high90) = (standing.mean, standing.low10, standing.high90);
+        one.posterior = Posterior {
+            mean,
+            low10,
+            high90,
+        };
+    }
+    variants.sort_by(|a, b| b.posterior.low10.total_cmp(&a.posterior.low10));
 }

@@ -18,6 +18,7 @@ use crate::trade::units::{
     Backing, Band, Density, Estimate, Hours, Millilitres, Millimetres, Seconds, Share,
 };
 use chrono::TimeDelta;
+use std::cell::OnceCell;
 use std::collections::HashMap;
 
 /// How many of the newest cups are learned from: months of a busy studio, and the same work however old it is.
@@ -33,6 +34,8 @@ const LEAST_HOLD: i32 = 4;
 /// All that has been learned from the studio's own readings.
 pub(crate) struct Forecast {
     looks: Vec<Look>,
+    /// The rest of the studio's own anchor cup: a fit over all looks, done once and only where it is asked for.
+    own_rest: OnceCell<Option<(Band<Hours>, usize)>>,
     densities: HashMap<i64, Density>,
     variants: HashMap<i64, Vec<(i64, Evidence)>>,
 }
@@ -73,6 +76,7 @@ impl Forecast {
         let densities = cards.variants.values().filter_map(density).collect();
         let mut forecast = Self {
             looks: Vec::new(),
+            own_rest: OnceCell::new(),
             densities,
             variants: HashMap::new(),
         };
@@ -128,11 +132,11 @@ impl Forecast {
             return as_written;
         }
         let read = evidence::of_cup(cup, entries).rest_mound;
-        let own = rest::learned(&self.looks).is_some();
-        let Some(mound) = read.or_else(|| middle(variant).filter(|_| own)) else {
+        let own = *self.own_rest.get_or_init(|| rest::learned(&self.looks));
+        let Some(mound) = read.or_else(|| middle(variant).filter(|_| own.is_some())) else {
             return as_written;
         };
-        rest::clears_in(&self.resting(cup, mound, variant), &self.looks).unwrap_or(as_written)
+        rest::clears_by(&self.resting(cup, mound, variant), own).unwrap_or(as_written)
     }
 
     /// How long a cup waits.

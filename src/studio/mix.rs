@@ -107,18 +107,34 @@ impl Studio {
     /// # Errors
     /// As [`Studio::draft_mix`], and where the mark is in use or the instant has not come.
     pub fn mix(&mut self, order: &MixOrder, now: &Now) -> Answer<Mixed> {
-        let read = self.book.read()?;
-        let title = draft(&read, order).map(|draft| draft.title())?;
-        drop(read);
+        let label = self.mix_label(order)?;
         self.book
-            .commit(&format!("mixed {title}"), now.at.into(), |write| {
-                mix_within(write, order, now)
-            })
+            .commit(&label, now.at.into(), |write| mix_within(write, order, now))
+    }
+
+    /// Mixes a cup without asking how it then stands, which costs more than the writing.
+    pub(crate) fn jot_mix(&mut self, order: &MixOrder, now: &Now) -> Answer<(Cup, Vec<MixPart>)> {
+        let label = self.mix_label(order)?;
+        self.book.commit(&label, now.at.into(), |write| {
+            fill_within(write, order, now)
+        })
+    }
+
+    fn mix_label(&self, order: &MixOrder) -> Answer<String> {
+        let draft = draft(&self.book.read()?, order)?;
+        Ok(format!("mixed {}", draft.title()))
     }
 }
 
 /// Mixes a cup inside a commit.
 pub(crate) fn mix_within(write: &mut Writer<'_>, order: &MixOrder, now: &Now) -> Answer<Mixed> {
+    let (cup, parts) = fill_within(write, order, now)?;
+    let standing = stand(&write.read(), cup, now)?;
+    Ok(Mixed { standing, parts })
+}
+
+/// Writes a cup and what went into it down inside a commit.
+fn fill_within(write: &mut Writer<'_>, order: &MixOrder, now: &Now) -> Answer<(Cup, Vec<MixPart>)> {
     let read = write.read();
     let order = completed(&read, order)?;
     let draft = draft(&read, &order)?;
@@ -148,11 +164,7 @@ pub(crate) fn mix_within(write: &mut Writer<'_>, order: &MixOrder, now: &Now) ->
     if let Some((source, ml)) = draft.drawn {
         tend::draw(write, &source, ml, DrawnInto::Cup(id), (at, told))?;
     }
-    let standing = stand(&write.read(), Cup { id, ..cup }, now)?;
-    Ok(Mixed {
-        standing,
-        parts: draft.parts,
-    })
+    Ok((Cup { id, ..cup }, draft.parts))
 }
 
 /// An order with what it leaves out taken from the cup it is like.

@@ -4,8 +4,11 @@
 //! two benches cannot give one mark twice or pour the same paint twice. `now` is always handed in.
 
 mod bench;
+mod copies;
 mod cost;
+mod demo;
 mod evidence;
+mod factors;
 mod findings;
 mod forecast;
 mod history;
@@ -19,6 +22,7 @@ mod own_pours;
 mod plan;
 mod pour;
 mod rack;
+mod reasons;
 mod recipes;
 mod refusal;
 mod schedule;
@@ -31,8 +35,10 @@ mod transfer;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
+pub use copies::{bring_back, copies, copies_folder};
 pub use cost::{Cost, CostLine};
-pub use findings::{Findings, Since, VariantTally};
+pub use demo::DemoSeeded;
+pub use findings::{Asked, Findings, Posterior, Since, VariantTally};
 pub use forecast::{Advice, Outlook};
 pub use judge::JudgeOrder;
 pub use materials::MaterialOrder;
@@ -41,6 +47,7 @@ pub use names::Names;
 pub use plan::{Lack, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanPart, PlanSheet};
 pub use pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured};
 pub use rack::{Drying, RackLine, creep_in_ten_minutes, drying};
+pub use reasons::{Reasons, Suggestion, SuggestionKind};
 pub use recipes::{RecipeOrder, RecipePage, TargetsOrder};
 pub use refusal::{Answer, Refusal, StudioError};
 pub use schedule::{Deed, Step};
@@ -56,7 +63,7 @@ pub use crate::logbook::{
     Column, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES, Table,
     Taken, Value,
 };
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// One studio: its logbook, and what may be done with it.
 pub struct Studio {
@@ -72,6 +79,20 @@ impl Studio {
         Ok(Self {
             book: Logbook::open_studio(path)?,
         })
+    }
+
+    /// Where the demo stands: a file of its own beside the studio's.
+    #[must_use]
+    pub fn demo_file(&self) -> PathBuf {
+        self.book.path().with_file_name("demo.db")
+    }
+
+    /// Whether nothing was ever written down here.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn is_empty(&self) -> Answer<bool> {
+        Ok(self.book.history(1, None)?.is_empty())
     }
 
     /// Whether another process has written since this was last asked.

@@ -1,7 +1,7 @@
 //! Pouring: the layers, held to the rules of the trade; start-overs; pours looked back at.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::bench::{Cards, Standing, stand};
+use crate::studio::bench::{Cards, Learned, Standing};
 use crate::studio::{Answer, Refusal, Studio, lookup, tend, words};
 use crate::trade::amount::Amount;
 use crate::trade::cup::{Cup, DrawnInto};
@@ -103,9 +103,10 @@ impl Studio {
     /// Where a mark is on no living cup, or the store cannot be read.
     pub fn check_stack(&self, marks: &[String], now: &Now) -> Answer<Vec<String>> {
         let read = self.book.read()?;
+        let learned = Learned::read(&read)?;
         let cups = marks.iter().map(|mark| lookup::living_cup(&read, mark));
         let stack = cups
-            .map(|cup| stand(&read, cup?, now))
+            .map(|cup| learned.stand(&read, cup?, now))
             .collect::<Answer<Vec<_>>>()?;
         Ok(faults(&stack, now))
     }
@@ -219,10 +220,12 @@ fn pour_within(write: &mut Writer<'_>, order: &PourOrder, go: Go, now: &Now) -> 
     let (at, told) = lookup::instant(order.at, now)?;
     let then = Now { at, ..*now };
     let read = write.read();
-    let stack = order
-        .layers
-        .iter()
-        .map(|layer| layer_at(&read, layer, (at, told), &then, now));
+    let learned = Learned::read(&read)?;
+    let stand_then = |layer| {
+        let (cup, ml) = layer_at(&read, layer, (at, told), now)?;
+        Ok((learned.stand(&read, cup, &then)?, ml))
+    };
+    let stack = order.layers.iter().map(stand_then);
     let stack = stack.collect::<Answer<Vec<_>>>()?;
     let (stack, amounts): (Vec<Standing>, Vec<Millilitres>) = stack.into_iter().unzip();
     refuse_overdrawn(&read, &stack, &amounts, order.even_so)?;
@@ -281,14 +284,13 @@ fn layer_at(
     read: &Reader<'_>,
     layer: &LayerOrder,
     when: (Moment, bool),
-    then: &Now,
     now: &Now,
-) -> Answer<(Standing, Millilitres)> {
+) -> Answer<(Cup, Millilitres)> {
     let cup = lookup::living_cup(read, &layer.mark)?;
     lookup::instant_of(&cup, when.1.then_some(when.0), now)?;
     let density = crate::studio::mixture::cup_density(read, &cup)?;
     let ml = layer.amount.volume(density)?.stored();
-    Ok((stand(read, cup, then)?, ml))
+    Ok((cup, ml))
 }
 
 /// A cup may stand in a stack twice; what it gives is added up.

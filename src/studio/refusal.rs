@@ -205,6 +205,14 @@ pub enum Refusal {
     /// Outside what a model holds for.
     #[error("{0}")]
     OutOfModel(String),
+    /// A file that cannot be read or written as was asked.
+    #[error("{said}")]
+    File {
+        /// What is wrong with it.
+        said: String,
+        /// What to do next.
+        hint: String,
+    },
     /// Anything already there.
     #[error("{0}")]
     Already(String),
@@ -219,6 +227,7 @@ impl Refusal {
     #[must_use]
     pub fn hint(&self) -> String {
         match self {
+            Self::File { hint, .. } => hint.clone(),
             Self::Words(problem) => problem.hint.clone(),
             Self::UnknownMark(_, near) | Self::Spent(_, near) => near_marks(near),
             Self::UnknownName { near, .. } => near_names(near),

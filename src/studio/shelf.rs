@@ -2,10 +2,11 @@
 
 use crate::logbook::{Reader, Stock};
 use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::caution::{Metal, metals_of};
 use crate::trade::instant::Now;
 use crate::trade::material::Material;
 use crate::trade::moment::Moment;
-use crate::trade::units::Millilitres;
+use crate::trade::units::{Days, Millilitres};
 use rust_decimal::Decimal;
 use std::collections::HashMap;
 
@@ -20,6 +21,21 @@ pub struct ShelfLine {
     pub used_30d: Millilitres,
     /// When the shelf was last counted.
     pub counted_at: Option<Moment>,
+}
+
+impl ShelfLine {
+    /// How long what is left lasts if it is used as in the last 30 days; `None` where either is unknown.
+    #[must_use]
+    pub fn days_of_supply(&self) -> Option<Days> {
+        let left = self.left.filter(|left| left.get() >= 0.0)?;
+        (!self.used_30d.is_nothing()).then(|| Days(left / self.used_30d * 30.0))
+    }
+
+    /// The metals of its pigment that call for care.
+    #[must_use]
+    pub fn metals(&self) -> &'static [Metal] {
+        self.material.colour_index.as_deref().map_or(&[], metals_of)
+    }
 }
 
 impl Studio {

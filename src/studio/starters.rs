@@ -54,10 +54,11 @@ struct StarterRecipe {
 }
 
 impl Studio {
-    /// Writes starter materials and recipes down, in one change; names that are taken are left alone.
+    /// Writes starter materials and recipes down, in one change; names that are taken are left alone, and
+    /// nothing is written where all are.
     ///
     /// # Errors
-    /// Where every name is taken, so that there is nothing to write, or the store cannot write.
+    /// Where the store cannot write.
     pub fn seed_starters(&mut self, now: &Now) -> Answer<Seeded> {
         let starters = starters()?;
         self.book
@@ -70,10 +71,6 @@ impl Studio {
                 for one in &starters.recipes {
                     let added = one.add(write, now);
                     sort_in(added, &one.name, &mut seeded.recipes, &mut seeded.skipped)?;
-                }
-                if seeded.is_empty() {
-                    let there = "every starter is there already".to_owned();
-                    return Err(Refusal::Already(there).into());
                 }
                 Ok(seeded)
             })
@@ -168,11 +165,9 @@ mod tests {
             studio.materials().unwrap(),
             studio.history(99).unwrap().len(),
         );
-        let again = studio.seed_starters(&at_noon());
-        assert!(matches!(
-            again,
-            Err(StudioError::Refused(Refusal::Already(_)))
-        ));
+        let again = studio.seed_starters(&at_noon()).unwrap();
+        assert!(again.is_empty());
+        assert_eq!(again.skipped.len(), 18);
         assert_eq!(studio.materials().unwrap(), materials);
         assert_eq!(studio.history(99).unwrap().len(), changes);
     }

@@ -50,11 +50,7 @@ impl Studio {
         at: When,
         now: &Now,
     ) -> Answer<Tended> {
-        let words = match &reading {
-            Reading::Mound(seconds) => format!("mound {} s", seconds.get()),
-            Reading::FlowCup { cup, efflux } => format!("{cup} {} s", efflux.get()),
-        };
-        self.tend(mark, &words, Happened::Read(reading), at, now)
+        self.tend(mark, Happened::Read(reading), at, now)
     }
 
     /// Thins a cup.
@@ -78,8 +74,7 @@ impl Studio {
             hard: order.hard,
             reading: order.reading.clone(),
         };
-        let words = format!("thinned with {} ml", order.ml.get());
-        self.tend(mark, &words, thinned, at, now)
+        self.tend(mark, thinned, at, now)
     }
 
     /// How much thinner would bring a cup back; nothing where it is not above its window.
@@ -122,8 +117,7 @@ impl Studio {
         at: When,
         now: &Now,
     ) -> Answer<Tended> {
-        let words = format!("stirred {} min", minutes.get());
-        self.tend(mark, &words, Happened::Stirred { minutes }, at, now)
+        self.tend(mark, Happened::Stirred { minutes }, at, now)
     }
 
     /// Writes down what an eye saw.
@@ -131,13 +125,7 @@ impl Studio {
     /// # Errors
     /// As above.
     pub fn look_at_cup(&mut self, mark: &str, seen: Seen, at: When, now: &Now) -> Answer<Tended> {
-        self.tend(
-            mark,
-            &format!("looked: {seen}"),
-            Happened::Looked(seen),
-            at,
-            now,
-        )
+        self.tend(mark, Happened::Looked(seen), at, now)
     }
 
     /// Puts a cup's lid on.
@@ -145,7 +133,7 @@ impl Studio {
     /// # Errors
     /// As above, and where it is on.
     pub fn cap_cup(&mut self, mark: &str, at: When, now: &Now) -> Answer<Tended> {
-        self.tend(mark, "capped", Happened::Capped, at, now)
+        self.tend(mark, Happened::Capped, at, now)
     }
 
     /// Takes a cup's lid off.
@@ -153,7 +141,7 @@ impl Studio {
     /// # Errors
     /// As above, and where it is off.
     pub fn open_cup(&mut self, mark: &str, at: When, now: &Now) -> Answer<Tended> {
-        self.tend(mark, "opened", Happened::Opened, at, now)
+        self.tend(mark, Happened::Opened, at, now)
     }
 
     /// Ends a cup.
@@ -161,36 +149,63 @@ impl Studio {
     /// # Errors
     /// As above.
     pub fn end_cup(&mut self, mark: &str, end: End, at: When, now: &Now) -> Answer<Tended> {
-        self.tend(mark, end.word(), Happened::Ended(end), at, now)
+        self.tend(mark, Happened::Ended(end), at, now)
     }
 
-    fn tend(
-        &mut self,
-        mark: &str,
-        words: &str,
-        what: Happened,
-        at: When,
-        now: &Now,
-    ) -> Answer<Tended> {
-        let label = format!("{} {words}", mark.trim().to_uppercase());
-        self.book.commit(&label, now.at.into(), |write| {
-            let cup = lookup::living_cup(&write.read(), mark)?;
-            let when = lookup::instant_of(&cup, at, now)?;
-            let before = stand(&write.read(), cup.clone(), now)?;
-            refuse_senseless(&before, &what)?;
-            let id = write.add_entry(cup.id, when.0, when.1, &what)?;
-            settle(write, &cup, when.0)?;
-            let standing = restand(&write.read(), &cup, now)?;
-            let warnings = warnings(&before, &standing, &what);
-            let (at, told) = when;
-            let entry = Entry { id, at, told, what };
-            Ok(Tended {
-                standing,
-                entry,
-                warnings,
+    fn tend(&mut self, mark: &str, what: Happened, at: When, now: &Now) -> Answer<Tended> {
+        self.book
+            .commit(&label(mark, &what), now.at.into(), |write| {
+                let (cup, before, entry) = tend_within(write, mark, what, at, now)?;
+                let standing = restand(&write.read(), &cup, now)?;
+                let warnings = warnings(&before, &standing, &entry.what);
+                Ok(Tended {
+                    standing,
+                    entry,
+                    warnings,
+                })
             })
-        })
     }
+
+    /// Tends a cup without asking how it then stands, which costs more than the writing.
+    pub(crate) fn jot(&mut self, mark: &str, what: Happened, now: &Now) -> Answer<()> {
+        self.book
+            .commit(&label(mark, &what), now.at.into(), |write| {
+                tend_within(write, mark, what, None, now)?;
+                Ok(())
+            })
+    }
+}
+
+/// What history says of it: `K7 mound 2.8 s`.
+fn label(mark: &str, what: &Happened) -> String {
+    let words = match what {
+        Happened::Read(Reading::Mound(seconds)) => format!("mound {} s", seconds.get()),
+        Happened::Read(Reading::FlowCup { cup, efflux }) => format!("{cup} {} s", efflux.get()),
+        Happened::Thinned { ml, .. } => format!("thinned with {} ml", ml.get()),
+        Happened::Stirred { minutes } => format!("stirred {} min", minutes.get()),
+        Happened::Looked(seen) => format!("looked: {seen}"),
+        Happened::Ended(end) => end.word().to_owned(),
+        other => other.word().to_owned(),
+    };
+    format!("{} {words}", mark.trim().to_uppercase())
+}
+
+/// Writes an entry down inside a commit; answers the cup, its life before it, and the entry.
+fn tend_within(
+    write: &mut Writer<'_>,
+    mark: &str,
+    what: Happened,
+    at: When,
+    now: &Now,
+) -> Answer<(Cup, Life, Entry)> {
+    let cup = lookup::living_cup(&write.read(), mark)?;
+    let (at, told) = lookup::instant_of(&cup, at, now)?;
+    let before = life(&write.read(), &cup)?;
+    refuse_senseless(&cup, &before, &what)?;
+    let id = write.add_entry(cup.id, at, told, &what)?;
+    settle(write, &cup, at)?;
+    let entry = Entry { id, at, told, what };
+    Ok((cup, before, entry))
 }
 
 /// Takes paint out of a cup, inside a commit.
@@ -248,7 +263,7 @@ fn settle(write: &mut Writer<'_>, cup: &Cup, at: Moment) -> Answer<()> {
     Ok(())
 }
 
-/// What is left in a cup, and whether it ended, hang on no wait.
+/// What is left in a cup, its lid, its last reading and whether it ended hang on no wait.
 fn life(read: &Reader<'_>, cup: &Cup) -> Answer<Life> {
     let waits = Waits {
         rest: TimeDelta::zero(),
@@ -273,20 +288,20 @@ fn only_thinner(read: &Reader<'_>) -> Answer<Option<Material>> {
     })
 }
 
-fn refuse_senseless(before: &Standing, what: &Happened) -> Answer<()> {
-    let mark = &before.cup.mark;
+fn refuse_senseless(cup: &Cup, before: &Life, what: &Happened) -> Answer<()> {
+    let mark = &cup.mark;
     match what {
-        Happened::Capped if before.life.capped => {
+        Happened::Capped if before.capped => {
             Err(Refusal::Already(format!("the lid of {mark} is on")).into())
         }
-        Happened::Opened if !before.life.capped => {
+        Happened::Opened if !before.capped => {
             Err(Refusal::Already(format!("the lid of {mark} is off")).into())
         }
         _ => Ok(()),
     }
 }
 
-fn warnings(before: &Standing, after: &Standing, what: &Happened) -> Vec<String> {
+fn warnings(before: &Life, after: &Standing, what: &Happened) -> Vec<String> {
     let mut words = Vec::new();
     let limit = after.variant.targets.limit;
     let share = after.life.thinner / (after.cup.volume + after.life.thinner);
@@ -304,7 +319,7 @@ fn warnings(before: &Standing, after: &Standing, what: &Happened) -> Vec<String>
             ..
         },
         Some(was),
-    ) = (what, before.life.mound())
+    ) = (what, before.mound())
         && reading.mound().is_some_and(|now| now > was)
     {
         words.push(format!(

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod command;
+mod demo;
 mod exchange;
 mod faults;
 mod house;

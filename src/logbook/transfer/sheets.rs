@@ -2,50 +2,25 @@
 
 use crate::logbook::{Logbook, LogbookError, Value};
 use crate::trade::moment;
+use crate::trade::words::word_enum;
 
-/// A table that can be written out for a spreadsheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Sheet {
-    /// Every cup.
-    Cups,
-    /// Every line of every cup's life.
-    Entries,
-    /// Every pour.
-    Pours,
-    /// Every judgement.
-    Judgements,
-    /// Every material.
-    Materials,
+word_enum! {
+    /// A table that can be written out for a spreadsheet.
+    Sheet {
+        /// Every cup.
+        Cups = "cups",
+        /// Every line of every cup's life.
+        Entries = "entries",
+        /// Every pour.
+        Pours = "pours",
+        /// Every judgement.
+        Judgements = "judgements",
+        /// Every material.
+        Materials = "materials",
+    }
 }
 
 impl Sheet {
-    /// All of them.
-    pub const ALL: [Self; 5] = [
-        Self::Cups,
-        Self::Entries,
-        Self::Pours,
-        Self::Judgements,
-        Self::Materials,
-    ];
-
-    /// Its word.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Cups => "cups",
-            Self::Entries => "entries",
-            Self::Pours => "pours",
-            Self::Judgements => "judgements",
-            Self::Materials => "materials",
-        }
-    }
-
-    /// The sheet of a word.
-    #[must_use]
-    pub fn parse(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|sheet| sheet.word() == word)
-    }
-
     // A column whose name ends in `at` is an instant; the column after it is its offset and is not shown.
     const fn sql(self) -> &'static str {
         match self {

@@ -1,3 +1,17 @@
-//! What worked: intervals, comparisons and fits for small numbers of pours.
+//! What few pours can and cannot say: shares, choices, tests, fits and trials. Pure; every seed is a value.
 
+pub mod beta_binomial;
+pub mod choice;
+mod climb;
+mod distribution;
+pub mod effects;
+pub mod exact;
+pub mod factorial;
+pub mod findings;
+pub mod joint;
+pub mod least_squares;
+pub mod logistic;
+pub mod multiple;
+mod profile;
 pub mod proportion;
+pub mod ranks;

@@ -3,8 +3,7 @@
 use crate::screen::effect::Outcome;
 use crate::screen::model::PageKind;
 use crate::studio::{
-    Answer, MaterialOrder, MixOrder, MixPart, RecipeOrder, Refusal, Studio, StudioError, Tended,
-    ThinOrder,
+    Answer, MaterialOrder, MixOrder, MixPart, RecipeOrder, Studio, Tended, ThinOrder,
 };
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::cup::{End, Reading, Seen};
@@ -71,8 +70,8 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
         Deed::Draft(order) => return Ok(draft(studio, &order)),
         Deed::First(first) => return first_cup(studio, &first, now),
         Deed::Life(mark) => return life(studio, &mark, now),
-        // Both are put in by the studio itself; until it can, the guided cup is the way in.
-        Deed::Starters | Deed::Demo => return Err(not_yet()),
+        Deed::Starters => return starters(studio, now),
+        Deed::Demo => return demo(studio, now),
         Deed::Thin(mark, order, at) => studio.thin_cup(&mark, &order, at, now)?,
         Deed::Read(mark, reading, at) => studio.read_cup(&mark, reading, at, now)?,
         Deed::Stir(mark, minutes) => studio.stir_cup(&mark, minutes, None, now)?,
@@ -84,8 +83,30 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     Ok(told(tended))
 }
 
-fn not_yet() -> StudioError {
-    Refusal::Already("that way in is not there yet: f mixes your first cup".to_owned()).into()
+fn starters(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
+    let seeded = studio.seed_starters(now)?;
+    if seeded.is_empty() {
+        return Ok(Outcome::wrote("every starter is on the shelf already"));
+    }
+    let (materials, recipes) = (seeded.materials.len(), seeded.recipes.len());
+    let words = format!(
+        "{materials} materials and {recipes} recipes are on the shelf: change them to yours"
+    );
+    Ok(Outcome::wrote(words))
+}
+
+/// Goes over to the demo, which has a file of its own beside the studio's.
+fn demo(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
+    let path = studio.demo_file();
+    let mut demo = Studio::open(&path)?;
+    if demo.is_empty()? {
+        demo.seed_demo(now)?;
+    }
+    *studio = demo;
+    Ok(Outcome::wrote(format!(
+        "This is the demo, in {}; your own studio is untouched",
+        path.display()
+    )))
 }
 
 fn told(tended: Tended) -> Outcome {

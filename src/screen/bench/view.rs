@@ -13,7 +13,7 @@ use chrono::TimeDelta;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
-use ratatui::widgets::Paragraph;
+use ratatui::widgets::{Paragraph, Wrap};
 
 /// From this width on the chosen cup's life stands beside the cups.
 const WIDE: u16 = 120;
@@ -118,12 +118,8 @@ pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
         .filter(|_| model.bench.life_fits())
     {
         let lines = life_lines(model, life);
-        frame.render_widget(Paragraph::new(cut_all(lines, right)), right);
+        frame.render_widget(Paragraph::new(lines).wrap(Wrap { trim: false }), right);
     }
-}
-
-fn cut_all(lines: Vec<Line<'static>>, area: Rect) -> Vec<Line<'static>> {
-    lines.into_iter().take(area.height.into()).collect()
 }
 
 fn greeting() -> Vec<Line<'static>> {

@@ -14,11 +14,11 @@ pub use view::{headline, show_move, view};
 
 use crate::screen::action::Step;
 use crate::screen::effect::words;
-use crate::studio::{Answer, PourPage, Standing, Studio, StudioError};
+use crate::studio::{Answer, PourPage, StackStep, Standing, Studio, StudioError};
 use crate::trade::instant::Now;
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
-use crate::trade::units::Millilitres;
+use crate::trade::units::{Millilitres, Millimetres};
 use chrono::TimeDelta;
 
 /// How far back a pour is still at hand to be judged or begun again.
@@ -52,6 +52,8 @@ pub struct PourDesk {
     pub note: Option<String>,
     /// What is wrong with the stack.
     pub faults: Vec<String>,
+    /// Of each step from one layer to the next, lowest first: whether the order holds, what sinks, what would mend it.
+    pub steps: Vec<Vec<String>>,
     /// The newest pour.
     pub last: Option<PourPage>,
     /// Whether it is as the store has it.
@@ -173,6 +175,17 @@ impl PourDesk {
         self.layers.iter().map(|layer| layer.ml).sum()
     }
 
+    /// The wet film of each layer; none where the panel or an amount is not known yet.
+    fn films(&self) -> Vec<Millimetres> {
+        let Some(panel) = self.panel else {
+            return Vec::new();
+        };
+        let film = |layer: &Layer| Millimetres(layer.ml.get() * 1000.0 / panel.area().get());
+        let films: Vec<_> = self.layers.iter().map(film).collect();
+        let known = films.iter().all(|film| (0.01..=20.0).contains(&film.get()));
+        if known { films } else { Vec::new() }
+    }
+
     /// Reads again what is wrong with the stack, and the newest pour.
     ///
     /// # Errors
@@ -184,11 +197,43 @@ impl PourDesk {
             Err(error @ StudioError::Refused(_)) => vec![words(&error)],
             Err(error) => return Err(error),
         };
+        self.steps = match studio.stack(&marks, &self.films(), now) {
+            Ok(sheet) => sheet.steps.iter().map(step_words).collect(),
+            // The same refusal stands among the faults.
+            Err(StudioError::Refused(_)) => Vec::new(),
+            Err(error) => return Err(error),
+        };
         let pours = studio.pours(Some(now.at - AT_HAND))?;
         self.last = pours.into_iter().next();
         self.fresh = true;
         Ok(())
     }
+}
+
+/// What one step of the ladder says: the chance that its order holds, and cells by density as a band.
+fn step_words(step: &StackStep) -> Vec<String> {
+    let mut words = Vec::new();
+    if let Some(holds) = step.order_holds {
+        words.push(format!(
+            "thinner than the one below: {:.0} of 100",
+            holds.get() * 100.0
+        ));
+    }
+    if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
+        words.push(format!(
+            "heavier than the one below: cells about {:.1} mm apart, after {:.0} to {:.0} min",
+            spacing.mid.get(),
+            shows.low.get() / 60.0,
+            shows.high.get() / 60.0
+        ));
+    }
+    words.extend(
+        step.words
+            .iter()
+            .filter(|one| one.starts_with("thin ") || one.starts_with("pour "))
+            .cloned(),
+    );
+    words
 }
 
 fn pourable(cup: &Standing) -> bool {

@@ -17,6 +17,9 @@ use ratatui::widgets::Paragraph;
 /// Cells for each second of mound in a layer's bar.
 const CELLS_A_SECOND: f64 = 3.0;
 
+/// What a step says stands under its upper layer, in from the edge.
+const INDENT: &str = "        ";
+
 /// What the hands must do next, in words.
 pub fn headline(model: &Model) -> String {
     let desk = &model.pour;
@@ -42,6 +45,12 @@ pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     let desk = &model.pour;
     for (place, layer) in desk.layers.iter().enumerate().rev() {
         lines.push(rung(model, place, layer, width));
+        let below = place.checked_sub(1).and_then(|step| desk.steps.get(step));
+        for words in below.into_iter().flatten() {
+            let wrapped = wrap(&inert(words), width.saturating_sub(INDENT.len()));
+            let step = |line| Line::styled(format!("{INDENT}{line}"), model.look.faint());
+            lines.extend(wrapped.into_iter().map(step));
+        }
     }
     lines.push(Line::styled(
         fit("  ▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔ panel", width, Cut::End),

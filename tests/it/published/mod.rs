@@ -7,6 +7,7 @@ mod physics_film;
 mod physics_flow;
 mod physics_layers;
 mod physics_rising;
+mod statistics;
 
 /// Fails unless `got` is within a relative `tolerance` of `want`.
 #[track_caller]

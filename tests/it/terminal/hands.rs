@@ -49,7 +49,7 @@ fn cells(count: u16) -> NonZeroU16 {
     NonZeroU16::new(count).unwrap()
 }
 
-fn program(stage: &super::Stage) -> CommandBuilder {
+pub fn program(stage: &super::Stage) -> CommandBuilder {
     let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_stillcup"));
     command.env("STILLCUP_STUDIO", stage.file());
     command.env("STILLCUP_NOW", super::at().to_rfc3339());

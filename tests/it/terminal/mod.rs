@@ -3,6 +3,7 @@
 mod budgets;
 mod given_back;
 mod hands;
+mod hung_up;
 mod others;
 mod turning;
 

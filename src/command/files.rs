@@ -1,0 +1,154 @@
+//! `export`, `import`, `csv`, `backup`, `backups`, `restore`: the studio out, in, copied and brought back.
+
+use crate::command::Desk;
+use crate::command::report::{Report, Table};
+use crate::exchange::{self, ExchangeError};
+use crate::studio::{self, Answer, Refusal, Sheet, StudioError};
+use crate::trade::instant::Now;
+use clap::Args;
+use serde_json::{Value, json};
+use std::path::{Path, PathBuf};
+
+/// A file the studio goes out to, or comes in from.
+#[derive(Debug, Args)]
+pub struct FileArguments {
+    /// The JSON file
+    pub file: PathBuf,
+}
+
+/// A sheet as CSV.
+#[derive(Debug, Args)]
+pub struct CsvArguments {
+    /// What is in it
+    #[arg(value_name = "cups|entries|pours|judgements|materials", value_parser = crate::command::word!(Sheet))]
+    pub sheet: Sheet,
+    /// The file; it is printed otherwise
+    pub file: Option<PathBuf>,
+}
+
+/// A copy of the studio.
+#[derive(Debug, Args)]
+pub struct BackupArguments {
+    /// The file; a dated one beside the studio otherwise
+    pub file: Option<PathBuf>,
+}
+
+/// A copy that is brought back.
+#[derive(Debug, Args)]
+pub struct RestoreArguments {
+    /// Which: newest, its number in the list of backups, or a file
+    pub which: String,
+}
+
+impl Desk<'_> {
+    pub(super) fn export(&mut self, typed: &FileArguments) -> Answer<Report> {
+        exchange::export_to(self.studio, &typed.file).map_err(told)?;
+        let path = typed.file.display().to_string();
+        Ok(Report::new(json!({"file": path})).line(format!("The whole studio is in {path}")))
+    }
+
+    pub(super) fn import(&mut self, typed: &FileArguments) -> Answer<Report> {
+        let taken = exchange::import_from(self.studio, &typed.file, &self.now).map_err(told)?;
+        let renamed: Vec<Value> = taken
+            .renamed
+            .iter()
+            .map(|one| json!({"what": one.what, "was": one.was, "is": one.is}))
+            .collect();
+        let report = Report::new(json!({
+            "exact": taken.exact,
+            "new": taken.new,
+            "known": taken.known,
+            "differing": taken.differing,
+            "renamed": renamed,
+            "history_left": taken.history_left,
+        }));
+        let renamed = taken
+            .renamed
+            .iter()
+            .map(|one| format!("! {} {} is {} here", one.what, one.was, one.is));
+        let differing = taken
+            .differing
+            .iter()
+            .map(|what| format!("! differs, and was left as it is here: {what}"));
+        let left = (taken.history_left > 0).then(|| {
+            format!(
+                "{} changes of its history were left out: a studio keeps its own",
+                taken.history_left
+            )
+        });
+        Ok(report
+            .line(format!(
+                "{} came in, {} were here already",
+                taken.new, taken.known
+            ))
+            .lines(renamed)
+            .lines(differing)
+            .lines(left))
+    }
+
+    pub(super) fn csv(&mut self, typed: &CsvArguments) -> Answer<Report> {
+        let Some(file) = &typed.file else {
+            let mut text = Vec::new();
+            exchange::write_sheet(self.studio, typed.sheet, &mut text).map_err(told)?;
+            let text = String::from_utf8_lossy(&text).into_owned();
+            return Ok(Report::verbatim(json!({"csv": text}), text));
+        };
+        exchange::sheet_to(self.studio, typed.sheet, file).map_err(told)?;
+        let path = file.display().to_string();
+        Ok(Report::new(json!({"file": path})).line(format!("The {} are in {path}", typed.sheet)))
+    }
+
+    pub(super) fn backup(&mut self, typed: &BackupArguments) -> Answer<Report> {
+        let kept = self.studio.copy(typed.file.as_deref(), &self.now)?;
+        let path = kept.path.display().to_string();
+        let report = Report::new(json!({"file": path, "bytes": kept.bytes}));
+        Ok(report.line(format!("A whole copy, checked, is in {path}")))
+    }
+}
+
+/// The dated copies of the studio in a file.
+pub(super) fn backups(file: &Path, now: &Now) -> Answer<Report> {
+    let copies = studio::copies(file)?;
+    let told = |at| studio::local(now.zone.tell(at), now);
+    let list = copies.iter().map(|kept| {
+        json!({"file": kept.path.display().to_string(), "at": now.zone.tell(kept.at).to_rfc3339(), "bytes": kept.bytes})
+    });
+    let report = Report::new(json!({"backups": list.collect::<Vec<Value>>()}));
+    if copies.is_empty() {
+        return Ok(report.line("There is no copy yet. Take one: stillcup backup"));
+    }
+    let rows = copies.iter().enumerate().map(|(place, kept)| {
+        [
+            (place + 1).to_string(),
+            told(kept.at),
+            kept.path.display().to_string(),
+        ]
+    });
+    Ok(report.table(&rows.fold(
+        Table::headed(&["no", "taken", "file"]).right(&[0]),
+        Table::row,
+    )))
+}
+
+/// Brings a copy back.
+pub(super) fn restore(file: &Path, typed: &RestoreArguments, now: &Now) -> Answer<Report> {
+    let (from, restored) = studio::bring_back(file, &typed.which, now)?;
+    let aside = restored.aside.map(|path| path.display().to_string());
+    let from = from.display().to_string();
+    let kept = aside
+        .as_ref()
+        .map(|path| format!("What stood there is kept in {path}"));
+    Ok(Report::new(json!({"from": from, "aside": aside}))
+        .line(format!("Brought back: {from}"))
+        .lines(kept))
+}
+
+/// What the exchange could not do, as the studio tells it.
+fn told(error: ExchangeError) -> StudioError {
+    let said = error.to_string();
+    let hint = error.hint().to_string();
+    match error {
+        ExchangeError::Store(error) => StudioError::Store(error),
+        _ => Refusal::File { said, hint }.into(),
+    }
+}

@@ -1,0 +1,306 @@
+//! Two-level trials: which small pours to make, in which order, and what a fraction of them cannot tell apart.
+//!
+//! Full and regular fractional designs for two to seven factors in 4, 8, 16 or 32 runs, with the usual
+//! generators (Box, Hunter and Hunter, Statistics for Experimenters; from memory). All generators are positive.
+
+use crate::trade::trial::Level;
+use rand::SeedableRng;
+use rand::rngs::ChaCha8Rng;
+use rand::seq::SliceRandom;
+
+/// An effect as a set of factors: bit i stands for factor i.
+pub(super) type Word = u32;
+
+/// Why a trial cannot be laid out or read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum DesignError {
+    /// The number of factors is out of range.
+    #[error("a trial varies two to seven things, not {0}. Fix the others at one setting")]
+    Factors(usize),
+    /// The number of runs is none of those known.
+    #[error("a trial has 4, 8, 16 or 32 runs, not {0}")]
+    Runs(usize),
+    /// So few runs would mix the factors up with each other.
+    #[error("{factors} factors need at least {least} runs")]
+    TooFew {
+        /// The factors asked for.
+        factors: usize,
+        /// The fewest runs that tell them apart.
+        least: usize,
+    },
+    /// The runs cannot be split over so many days.
+    #[error(
+        "these runs cannot be split into {0} blocks without losing a factor. Take fewer blocks or more runs"
+    )]
+    Blocks(u32),
+    /// The runs and the results do not belong together.
+    #[error("each run needs one level a factor and one number as its result")]
+    Ragged,
+    /// High and low are no longer weighed alike.
+    #[error(
+        "the runs are not balanced, so the effects cannot be told apart. Pour the runs that are missing"
+    )]
+    Unbalanced,
+}
+
+/// One run as planned.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PlannedRun {
+    /// The day's block it belongs to, from 1.
+    pub block: u32,
+    /// One level a factor.
+    pub levels: Vec<Level>,
+}
+
+/// A trial's layout.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Design {
+    /// How many things are varied.
+    pub factors: usize,
+    /// The runs, in the order they are to be poured in.
+    pub runs: Vec<PlannedRun>,
+    /// The length of the shortest mix-up; none when every combination is poured. III: a factor cannot be told
+    /// from a pair; IV: pairs cannot be told from each other; V and more: factors and pairs stand clear.
+    pub resolution: Option<u32>,
+    generators: Vec<(usize, Word)>,
+    blocked_on: Vec<Word>,
+}
+
+impl Design {
+    /// Lays out a trial. `runs` counts the corners; where they are more than all combinations, each is repeated.
+    /// `blocks` is 1, 2, 4, ...; `centres` runs with every factor halfway are added to each block; the order is
+    /// drawn with `seed`, block by block.
+    ///
+    /// # Errors
+    /// Where the numbers asked for fit no such design.
+    pub fn plan(
+        factors: usize,
+        runs: usize,
+        blocks: u32,
+        centres: usize,
+        seed: u64,
+    ) -> Result<Self, DesignError> {
+        let generators = generators(factors, runs)?;
+        let group = defining(&generators);
+        let distinct = runs.min(1 << factors);
+        let repeats = runs / distinct;
+        let free = distinct.trailing_zeros() as usize;
+        let by_repeat = blocks > 0 && repeats.is_multiple_of(blocks as usize);
+        let blocked_on = if by_repeat {
+            Vec::new()
+        } else {
+            block_words(free, &group, blocks)?
+        };
+        let mut planned = vec![Vec::new(); blocks as usize];
+        for (place, i) in (0..runs).map(|i| (i / distinct, (i % distinct) as Word)) {
+            let setting = setting(i, free, &generators);
+            let block = if by_repeat {
+                place % blocks as usize
+            } else {
+                block_of(setting, &blocked_on[..blocks.trailing_zeros() as usize])
+            };
+            planned[block].push(levels(setting, factors));
+        }
+        Ok(Self {
+            factors,
+            runs: shuffled(planned, factors, centres, seed),
+            resolution: group.iter().map(|w| w.count_ones()).min(),
+            generators,
+            blocked_on,
+        })
+    }
+
+    /// How the factors beyond the first few are set, in words: "D is set by A x B x C".
+    #[must_use]
+    pub fn generators(&self, names: &[&str]) -> Vec<String> {
+        let one = |(factor, word): &(usize, Word)| {
+            format!(
+                "{} is set by {}",
+                called(1 << factor, names),
+                called(*word, names)
+            )
+        };
+        self.generators.iter().map(one).collect()
+    }
+
+    /// What cannot be told apart, among factors and pairs of them, in words; three together and more are taken
+    /// as nothing. Blocks and the interaction they swallow are named last.
+    #[must_use]
+    pub fn aliases(&self, names: &[&str]) -> Vec<String> {
+        let group = defining(&self.generators);
+        let mut said = Vec::new();
+        let mut seen = Vec::new();
+        for word in words_up_to(self.factors, 2) {
+            if seen.contains(&word) {
+                continue;
+            }
+            let mut others: Vec<Word> = group.iter().map(|d| d ^ word).collect();
+            others.retain(|w| w.count_ones() <= 2);
+            others.sort_by_key(|w| (w.count_ones(), *w));
+            seen.extend(&others);
+            if !others.is_empty() {
+                let others: Vec<String> = others.iter().map(|w| called(*w, names)).collect();
+                said.push(format!(
+                    "{} cannot be told from {}",
+                    called(word, names),
+                    others.join(" or ")
+                ));
+            }
+        }
+        said.extend(self.blocked_on.iter().map(|w| {
+            format!(
+                "the difference between days cannot be told from {}",
+                called(*w, names)
+            )
+        }));
+        said
+    }
+
+    /// The resolution as it is usually written; "full" when every combination is poured.
+    #[must_use]
+    pub fn resolution_told(&self) -> &'static str {
+        match self.resolution {
+            None => "full",
+            Some(3) => "III",
+            Some(4) => "IV",
+            Some(5) => "V",
+            Some(6) => "VI",
+            Some(_) => "VII",
+        }
+    }
+}
+
+/// The factors beyond the free ones, each with the word it is set by.
+fn generators(factors: usize, runs: usize) -> Result<Vec<(usize, Word)>, DesignError> {
+    if !(2..=7).contains(&factors) {
+        return Err(DesignError::Factors(factors));
+    }
+    if ![4, 8, 16, 32].contains(&runs) {
+        return Err(DesignError::Runs(runs));
+    }
+    if runs <= factors {
+        let least = if factors < 4 { 4 } else { 8 };
+        return Err(DesignError::TooFew { factors, least });
+    }
+    let words: &[Word] = match (factors, runs) {
+        (3, 4) => &[0b11],
+        (4, 8) => &[0b111],
+        (5..=7, 8) => &[0b011, 0b101, 0b110, 0b111],
+        (5, 16) => &[0b1111],
+        (6 | 7, 16) => &[0b0111, 0b1110, 0b1101],
+        (6, 32) => &[0b11111],
+        (7, 32) => &[0b01111, 0b11011],
+        _ => &[],
+    };
+    let free = runs.trailing_zeros() as usize;
+    Ok((free..factors).zip(words.iter().copied()).collect())
+}
+
+/// Every word that is the same on all runs: the products of the generators, the empty one left out.
+fn defining(generators: &[(usize, Word)]) -> Vec<Word> {
+    let mut group = vec![0];
+    for (factor, word) in generators {
+        let twice: Vec<Word> = group.iter().map(|g| g ^ word ^ (1 << factor)).collect();
+        group.extend(twice);
+    }
+    group.remove(0);
+    group
+}
+
+/// The high factors of one combination, as bits.
+fn setting(free_bits: Word, free: usize, generators: &[(usize, Word)]) -> Word {
+    let set = |all: Word, (factor, word): &(usize, Word)| {
+        let low = (!free_bits & word & ((1 << free) - 1)).count_ones() % 2;
+        all | ((1 - low) << factor)
+    };
+    generators.iter().fold(free_bits, set)
+}
+
+/// Which block a combination falls in: one bit a blocking word.
+fn block_of(setting: Word, words: &[Word]) -> usize {
+    let bit = |w: &Word| ((setting & w).count_ones() % 2) as usize;
+    words.iter().fold(0, |block, w| block * 2 + bit(w))
+}
+
+/// The words to give up to the blocks: those whose shortest alias is longest, products counted in.
+fn block_words(free: usize, group: &[Word], blocks: u32) -> Result<Vec<Word>, DesignError> {
+    let shortest = |w: Word| {
+        group
+            .iter()
+            .map(|d| (d ^ w).count_ones())
+            .fold(w.count_ones(), u32::min)
+    };
+    let all = 1..(1 as Word) << free;
+    let best = match blocks {
+        2 => all.map(|w| vec![w]).max_by_key(|v| (shortest(v[0]), v[0])),
+        4 => all
+            .clone()
+            .flat_map(|v| all.clone().filter(move |w| v < *w).map(move |w| vec![v, w]))
+            .max_by_key(|v| {
+                let three = [v[0], v[1], v[0] ^ v[1]].map(shortest);
+                (three.iter().min().copied(), three.iter().sum::<u32>())
+            }),
+        _ => None,
+    };
+    let mut words = best.ok_or(DesignError::Blocks(blocks))?;
+    if blocks == 4 {
+        words.push(words[0] ^ words[1]);
+    }
+    if words.iter().any(|w| shortest(*w) < 2) {
+        return Err(DesignError::Blocks(blocks));
+    }
+    Ok(words)
+}
+
+fn levels(setting: Word, factors: usize) -> Vec<Level> {
+    let one = |i: usize| {
+        if setting >> i & 1 == 1 {
+            Level::High
+        } else {
+            Level::Low
+        }
+    };
+    (0..factors).map(one).collect()
+}
+
+fn shuffled(
+    blocks: Vec<Vec<Vec<Level>>>,
+    factors: usize,
+    centres: usize,
+    seed: u64,
+) -> Vec<PlannedRun> {
+    let mut rng = ChaCha8Rng::seed_from_u64(seed);
+    let mut blocks: Vec<_> = blocks.into_iter().filter(|b| !b.is_empty()).collect();
+    blocks.shuffle(&mut rng);
+    let mut runs = Vec::new();
+    for (block, mut settings) in (1..).zip(blocks) {
+        settings.extend(vec![vec![Level::Middle; factors]; centres]);
+        settings.shuffle(&mut rng);
+        runs.extend(
+            settings
+                .into_iter()
+                .map(|levels| PlannedRun { block, levels }),
+        );
+    }
+    runs
+}
+
+/// All words of at most so many factors, the shortest first.
+pub(super) fn words_up_to(factors: usize, most: u32) -> Vec<Word> {
+    let mut words: Vec<Word> = (1..(1 as Word) << factors)
+        .filter(|w| w.count_ones() <= most)
+        .collect();
+    words.sort_by_key(|w| (w.count_ones(), std::cmp::Reverse(w.reverse_bits())));
+    words
+}
+
+/// A word by its factors' names; a factor without a name is called by its letter.
+pub(super) fn called(word: Word, names: &[&str]) -> String {
+    const LETTERS: [&str; 7] = ["A", "B", "C", "D", "E", "F", "G"];
+    let name = |i: usize| names.get(i).or(LETTERS.get(i)).copied();
+    (0..7)
+        .filter(|i| word >> i & 1 == 1)
+        .filter_map(name)
+        .collect::<Vec<_>>()
+        .join(" x ")
+}

@@ -1,0 +1,59 @@
+//! The demo: an invented studio with months of life behind it, written through the studio's own deeds.
+//!
+//! The same present instant always gives the same studio.
+
+mod bench;
+mod cast;
+mod clock;
+mod days;
+mod hands;
+mod paint;
+mod stock;
+
+use crate::studio::{Answer, Refusal, Studio};
+use crate::trade::instant::Now;
+use cast::Cast;
+use clock::Clock;
+use hands::Hands;
+
+/// How much of a life was written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct DemoSeeded {
+    /// Cups mixed.
+    pub cups: usize,
+    /// Goes poured, start-overs among them.
+    pub pours: usize,
+    /// Pours with a judgement that counts.
+    pub judged: usize,
+}
+
+impl Studio {
+    /// Fills an empty studio with about five months of an invented one's life, up to `now`.
+    ///
+    /// Every deed is its own change. Where one fails, those before it stay: give the demo a file of its own.
+    ///
+    /// # Errors
+    /// Where the studio is not empty, `now` is at the calendar's very beginning, or the store cannot write.
+    pub fn seed_demo(&mut self, now: &Now) -> Answer<DemoSeeded> {
+        if !self.is_empty()? {
+            let there = "this studio is not empty, and the demo wants a file of its own".to_owned();
+            return Err(Refusal::Already(there).into());
+        }
+        let clock = Clock::new(now)?;
+        let mut hands = Hands::new(self, Cast::read()?, clock);
+        hands.open_studio()?;
+        hands.live()?;
+        hands.set_bench()?;
+        let (cups, pours) = (hands.cups, hands.pours);
+        let judged = self.pours(None)?;
+        let judged = judged
+            .iter()
+            .filter(|page| page.counting().is_some())
+            .count();
+        Ok(DemoSeeded {
+            cups,
+            pours,
+            judged,
+        })
+    }
+}
