@@ -1,6 +1,6 @@
 //! The Recipes' forms, and how what was typed becomes a deed.
 
-use super::words::shares;
+use super::words::{shares, stirring};
 use super::{Ask, Deed};
 use crate::screen::effect::Effect;
 use crate::screen::field::Line;
@@ -108,14 +108,14 @@ impl Offer {
     fn of(variant: &Variant) -> Self {
         let targets = &variant.targets;
         let window = targets.window.map(|window| window.to_string());
-        let stir = targets.stir.map(|stir| format!("{} min", stir.get()));
+        let stir = targets.stir.map(stirring);
         Self {
             by_weight: variant.by_weight,
             mound: window.unwrap_or_default(),
             rest: show(targets.rest),
             again: show(targets.again),
             stir: stir.unwrap_or_default(),
-            limit: format!("{}%", targets.limit.get() * 100.0),
+            limit: format!("{}%", (targets.limit.get() * 1e4).round() / 1e2),
         }
     }
 }

@@ -7,6 +7,8 @@ use crate::trade::duration::show;
 use crate::trade::instant::Now;
 use crate::trade::recipe::Variant;
 use crate::trade::text::inert;
+use crate::trade::units::Minutes;
+use chrono::TimeDelta;
 
 /// The newest variant's parts: name, parts, share of the whole.
 pub fn shares(parts: &[(String, f64)]) -> Vec<(&str, f64, f64)> {
@@ -41,7 +43,7 @@ pub fn targets(variant: &Variant) -> String {
         Some(window) => format!("mound {window}"),
         None => "no mound asked".to_owned(),
     });
-    said.extend(targets.stir.map(|stir| format!("stir {} min", stir.get())));
+    said.extend(targets.stir.map(|stir| format!("stir {}", stirring(stir))));
     said.push(match targets.rest.is_zero() {
         true => "needs no rest".to_owned(),
         false => format!("rests {}", show(targets.rest)),
@@ -52,6 +54,12 @@ pub fn targets(variant: &Variant) -> String {
         targets.limit.get() * 100.0
     ));
     said.join("; ")
+}
+
+/// A time of stirring: `4 min`, `100 s`.
+pub fn stirring(time: Minutes) -> String {
+    let milliseconds = (time.get() * 60_000.0).round() as i64;
+    show(TimeDelta::try_milliseconds(milliseconds).unwrap_or_default())
 }
 
 /// What the newest variant changed, in a sentence; `None` for a first one.

@@ -61,7 +61,7 @@ fn heads(width: usize) -> String {
 
 fn row(model: &Model, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'static> {
     let (name, rest) = columns(width);
-    let dangers = dangers(&line.material);
+    let dangers = dangers(line);
     let (sign, warned) = match dangers.is_empty() {
         true => ("  ", Style::new()),
         false => ("! ", model.look.tone(Tone::Odd)),
@@ -140,12 +140,8 @@ fn beneath(model: &Model, line: &ShelfLine, width: usize) -> Vec<Line<'static>> 
         None => "never counted".to_owned(),
     });
     let index = material.colour_index.iter().cloned();
-    words.extend(index.chain(Some(dangers(material)).filter(|dangers| !dangers.is_empty())));
-    let metal = material
-        .colour_index
-        .as_deref()
-        .map(crate::trade::caution::metals_of);
-    if metal.is_some_and(|metals| !metals.is_empty()) {
+    words.extend(index.chain(Some(dangers(line)).filter(|dangers| !dangers.is_empty())));
+    if !line.metals().is_empty() {
         words.extend(at(Place::Metals).map(|caution| caution.short.to_owned()));
     }
     let lines = wrap(&inert(&words.join("; ")), width.saturating_sub(4)).into_iter();

@@ -4,9 +4,10 @@ use crate::screen::model::Model;
 use crate::screen::sheet::Sheet;
 use crate::studio::ShelfLine;
 use crate::trade::amount::{Measures, show_volume};
-use crate::trade::caution::{CAUTIONS, metals_of};
+use crate::trade::caution::CAUTIONS;
 use crate::trade::material::Material;
 use crate::trade::text::inert;
+use crate::trade::units::Days;
 
 /// Below so many days of supply a material is to be bought (our own choice).
 const SOON: f64 = 7.0;
@@ -19,9 +20,7 @@ pub fn left_words(line: &ShelfLine, measures: Measures) -> String {
 
 /// For how many days it lasts at the rate of the last 30; `None` where that cannot be told.
 pub fn days(line: &ShelfLine) -> Option<f64> {
-    let daily = line.used_30d.get() / 30.0;
-    let left = line.left?.get().max(0.0);
-    (daily > 0.0).then(|| left / daily)
+    line.days_of_supply().map(Days::get)
 }
 
 /// `12 d`, `-`.
@@ -44,11 +43,10 @@ pub fn price_words(material: &Material, currency: &str) -> String {
 }
 
 /// The metals of its pigment, then what its label warns of; empty where neither is known.
-pub fn dangers(material: &Material) -> String {
-    let index = material.colour_index.as_deref();
-    let metals = index.map(metals_of).unwrap_or_default().iter();
+pub fn dangers(line: &ShelfLine) -> String {
+    let metals = line.metals().iter();
     let mut said: Vec<String> = metals.map(ToString::to_string).collect();
-    said.extend(material.hazard.clone());
+    said.extend(line.material.hazard.clone());
     said.join(", ")
 }
 
@@ -125,7 +123,7 @@ pub fn cautions(model: &Model) -> Sheet {
         .shelf
         .lines
         .iter()
-        .map(|line| (&line.material.name, dangers(&line.material)))
+        .map(|line| (&line.material.name, dangers(line)))
         .filter(|(_, dangers)| !dangers.is_empty())
         .collect();
     if !named.is_empty() {
@@ -170,7 +168,8 @@ mod tests {
     fn supply_is_told_in_days_or_not_at_all() {
         // 60 ml in 30 days are 2 ml a day.
         assert_eq!(days_words(&line(Some(91.0), 60.0)), "45 d");
-        assert_eq!(days_words(&line(Some(-4.0), 60.0)), "0 d");
+        assert_eq!(days_words(&line(Some(0.0), 60.0)), "0 d");
+        assert_eq!(days_words(&line(Some(-4.0), 60.0)), "-");
         assert_eq!(days_words(&line(None, 60.0)), "-");
         assert_eq!(days_words(&line(Some(91.0), 0.0)), "-");
     }
@@ -181,6 +180,6 @@ mod tests {
         // 8.90 / 250 = 0.0356
         assert_eq!(price_words(&line.material, "EUR"), "0.036 EUR/ml");
         assert_eq!(price_words(&line.material, ""), "0.036/ml");
-        assert_eq!(dangers(&line.material), "cadmium, harmful dust");
+        assert_eq!(dangers(&line), "cadmium, harmful dust");
     }
 }

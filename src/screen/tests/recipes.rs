@@ -2,8 +2,9 @@
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
 use crate::screen::look::Look;
-use crate::studio::{RecipeOrder, RecipePage};
+use crate::studio::{RecipeOrder, RecipePage, TargetsOrder};
 use crate::trade::recipe::LayerKind;
+use crate::trade::units::{Minutes, Share};
 use chrono::TimeDelta;
 use ratatui::style::Color;
 
@@ -153,6 +154,32 @@ fn a_change_is_prefilled_and_makes_a_variant_that_remembers_its_parent() {
         (3, Some(blue.variants[1].id))
     );
     assert_eq!(blue.variants[2].targets, blue.variants[1].targets);
+}
+
+#[test]
+fn targets_are_offered_as_one_says_them() {
+    let stage = stage();
+    let targets = TargetsOrder {
+        limit: Some(Share(0.07)),
+        stir: Some(Minutes(100.0 / 60.0)),
+        ..TargetsOrder::default()
+    };
+    let order = RecipeOrder {
+        targets,
+        ..RecipeOrder::default()
+    };
+    let mut studio = stage.studio();
+    studio
+        .change_recipe("River blue", &order, &stage.now)
+        .unwrap();
+    let cells = stage.play(keys("C Down e"));
+    let offered = |field: &str| lines(&cells)[usize::from(place(&cells, field).1)].clone();
+    assert!(
+        offered("  thinner ").ends_with(" 7%"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert!(offered("  stir ").ends_with(" 100 s"));
 }
 
 #[test]
