@@ -26,7 +26,7 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
         Action::Rack(wish) => return rack::update(model, wish),
         Action::Shelf(wish) => return shelf::update(model, wish),
         Action::Recipes(wish) => return recipes::update(model, wish),
-        Action::Findings(wish) => findings::update(model, wish),
+        Action::Findings(wish) => return findings::update(model, wish),
         Action::Plan(wish) => return plan::update(model, wish),
     }
     Vec::new()

@@ -37,6 +37,12 @@ pub const KEYS: &[Binding] = &[
         "The pours behind the chosen row",
     ),
     here(
+        &[char('y')],
+        Wish::Why,
+        "why",
+        "What went with good pours, and what to try next",
+    ),
+    here(
         &[code(KeyCode::Left), char('[')],
         Wish::MonthBefore,
         "month before",

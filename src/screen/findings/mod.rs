@@ -5,6 +5,7 @@ mod keys;
 mod page;
 mod plot;
 mod view;
+mod why;
 mod window;
 mod words;
 
@@ -16,8 +17,9 @@ pub use window::Window;
 pub use words::headline;
 
 use crate::screen::action::Step;
+use crate::screen::effect::{Effect, Outcome};
 use crate::screen::model::{Model, Over, Page, PageKind};
-use crate::studio::{Answer, Findings as Found, PourPage, Studio, VariantTally};
+use crate::studio::{Answer, Asked, Findings as Found, PourPage, Studio, VariantTally};
 use crate::trade::instant::Now;
 use std::collections::HashSet;
 
@@ -53,6 +55,8 @@ pub enum Wish {
     MonthAfter,
     /// A month that is typed.
     Month,
+    /// What went with good pours, and what to try next.
+    Why,
     /// The pours behind the chosen row.
     Behind,
     /// The rows again.
@@ -84,7 +88,9 @@ impl Findings {
     /// Where the store cannot be read.
     pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
         let window = self.window.since(now);
-        let found = studio.findings(window)?;
+        let mut found = studio.findings(window)?;
+        // A row that it is too early to rank never stands before one that can be.
+        found.variants.sort_by_key(|row| !words::ranked(row));
         let within = |page: &PourPage| window.to.is_none_or(|to| page.pour.at < to);
         let pours = studio.pours(window.from)?.into_iter();
         self.pours = pours
@@ -136,7 +142,7 @@ impl Findings {
 }
 
 /// Takes a wish; nothing here is written down.
-pub fn update(model: &mut Model, wish: Wish) {
+pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
     let now = model.beat.now;
     let findings = &mut model.findings;
     match wish {
@@ -144,11 +150,38 @@ pub fn update(model: &mut Model, wish: Wish) {
         Wish::MonthBefore => turn_month(model, -1),
         Wish::MonthAfter => turn_month(model, 1),
         Wish::Month => model.ask(forms::month(&now)),
+        Wish::Why => return vec![Effect::Findings(Deed::Why(findings.window))],
         Wish::Behind if findings.chosen().is_some() => findings.behind = Some(0),
         Wish::Behind => model.refuse("There is no row to open: no pour of this window was judged"),
         Wish::Rows => findings.behind = None,
         Wish::Pour => open_pour(model),
     }
+    Vec::new()
+}
+
+/// A deed of the Findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Deed {
+    /// Work out what went with good pours in a window, and what to try next.
+    Why(Window),
+}
+
+/// Does a deed.
+///
+/// # Errors
+/// Where the store cannot be read.
+pub fn perform(studio: &Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
+    let Deed::Why(window) = deed;
+    let asked = Asked {
+        window: window.since(now),
+        ..Asked::default()
+    };
+    let found = studio.findings_as(&asked)?;
+    let reasons = studio.reasons(&asked, &found, now)?;
+    Ok(Outcome {
+        page: Some(PageKind::Sheet(why::sheet(&found, &reasons))),
+        ..Outcome::default()
+    })
 }
 
 fn turn_month(model: &mut Model, by: i32) {
