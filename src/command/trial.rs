@@ -179,8 +179,14 @@ impl Desk<'_> {
         let heads: Vec<&str> = heads.into_iter().chain(["pour", "cells"]).collect();
         let table = Table::headed(&heads).right(&[0, 1]);
         let rows = page.runs.iter().map(|run| run_row(run, &page.factors));
+        let hidden = page.runs.iter().any(|run| run.levels.is_none());
+        let mixer = format!(
+            "hidden until judged; for the hand that mixes: stillcup trial show {} --open",
+            page.id
+        );
         report
             .table(&rows.fold(table, Table::row))
+            .lines(hidden.then_some(mixer))
             .line(progress_words(page))
     }
 

@@ -50,7 +50,7 @@ impl TrialFindings {
     }
 }
 
-/// Whether an effect's interval leaves nothing out of doubt: all of it lies on one side of nothing.
+/// Whether an effect stands clear of chance: its whole interval lies on one side of nothing.
 #[must_use]
 pub fn stands_clear(effect: &Effect) -> bool {
     effect

@@ -161,7 +161,9 @@ fn a_blind_trial_hides_a_setting_until_its_run_is_judged() {
     wanted[0] = false;
     assert_eq!(hidden(&desk.does("trial show|1")), wanted);
     assert_eq!(hidden(&desk.does("trials")["trials"][0]), wanted);
-    assert_eq!(desk.says("trial show|1").matches("hidden").count(), 7 * 3);
+    let text = desk.says("trial show|1");
+    assert_eq!(text.matches("hidden  ").count(), 7 * 3, "{text}");
+    assert!(text.contains("stillcup trial show 1 --open"), "{text}");
     let open = desk.does("trial show|1|--open");
     assert_eq!(hidden(&open), [false; 8]);
     assert_eq!(open["runs"], {
@@ -301,4 +303,25 @@ fn a_run_takes_a_pour_that_is_there_once_and_until_it_is_judged() {
     desk.does(&format!("judge|{first}|--cells|3"));
     let (sentence, _) = desk.refuses(&format!("trial done|1|{second}|--run|3"));
     assert_eq!(sentence, "stillcup: run 3 of trial 1 is judged already.");
+}
+
+#[test]
+fn what_weakens_a_trial_is_done_and_said() {
+    let mut desk = with_paint();
+    let early = pour(&desk);
+    desk.clock("2026-11-24T19:00:00+01:00");
+    desk.does(CUBE);
+    let done = desk.does(&format!("trial done|1|{early}"));
+    let wanted = "pour 1 was made before the trial was designed: its setting was not drawn by lot";
+    assert_eq!(done["warnings"], json!([wanted]));
+    let later = pour(&desk);
+    let done = desk.does(&format!("trial done|1|{later}|--run|1"));
+    let wanted = "run 1 was done with pour 1; pour 2 counts instead";
+    assert_eq!(done["warnings"], json!([wanted]));
+    assert_eq!(
+        (&done["done"], &done["runs"][0]["pour"]),
+        (&json!(1), &json!(2))
+    );
+    desk.does("undo");
+    assert_eq!(desk.does("trial show|1")["runs"][0]["pour"], 1);
 }
