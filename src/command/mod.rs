@@ -22,6 +22,8 @@ mod settings;
 mod shelf;
 mod show;
 mod tend;
+mod trial;
+mod trial_findings;
 
 pub use ending::Ending;
 
@@ -139,6 +141,12 @@ pub enum Verb {
     /// The kept plans beside what happened
     #[command(after_help = "Example: stillcup plans")]
     Plans,
+    /// Trials: pours that vary chosen things on purpose, to find out what they do
+    #[command(subcommand)]
+    Trial(trial::TrialVerb),
+    /// The trials, newest first
+    #[command(after_help = "Example: stillcup trials")]
+    Trials,
     /// What a cup or a picture cost
     #[command(after_help = "Example: stillcup cost K7")]
     Cost(planning::CostArguments),
@@ -278,6 +286,8 @@ impl Desk<'_> {
             Verb::Counted(counted) => self.counted(&counted),
             Verb::Plan(plan) => self.plan(&plan),
             Verb::Plans => self.plans(),
+            Verb::Trial(verb) => self.trial(verb),
+            Verb::Trials => self.trials(),
             Verb::Cost(cost) => self.cost(&cost),
             Verb::Cautions(cautions) => self.cautions(&cautions),
             Verb::Stack(stack) => self.stack(&stack),

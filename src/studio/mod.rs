@@ -32,6 +32,8 @@ mod stack;
 mod starters;
 mod tend;
 mod transfer;
+mod trial;
+mod trial_findings;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
@@ -56,6 +58,8 @@ pub use shelf::ShelfLine;
 pub use stack::{StackLayer, StackSheet, StackStep};
 pub use starters::Seeded;
 pub use tend::{Tended, ThinOrder};
+pub use trial::{RunDone, TrialLine, TrialOrder, TrialPage};
+pub use trial_findings::{TrialFindings, stands_clear};
 pub use words::local;
 
 use crate::logbook::Logbook;

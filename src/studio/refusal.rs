@@ -1,6 +1,7 @@
 //! Why the studio will not do a thing, each with a hint of what to do instead.
 
 use crate::logbook::LogbookError;
+use crate::numbers::statistics::factorial::DesignError;
 use crate::trade::amount::{DensityUnknown, Measures, show_mass};
 use crate::trade::life::State;
 use crate::trade::mark::{Mark, MarkProblem};
@@ -202,6 +203,29 @@ pub enum Refusal {
     /// The cup is in no state for it.
     #[error("{0} is {1}")]
     WrongState(Mark, State),
+    /// A trial that fits no design, or whose results cannot be read.
+    #[error("{0}")]
+    Design(DesignError),
+    /// No such trial.
+    #[error("there is no trial {0}")]
+    NoTrial(i64),
+    /// A text that is no factor of a trial; it is safe to show.
+    #[error("\"{0}\" is nothing to vary")]
+    BadFactor(String),
+    /// A factor whose settings are one and the same.
+    #[error("{} has the same setting twice", inert(.0))]
+    OneSetting(String),
+    /// A factor that was named twice.
+    #[error("{} is varied twice", inert(.0))]
+    FactorTwice(String),
+    /// A run of a trial that cannot be done so.
+    #[error("{said}")]
+    Run {
+        /// The trial.
+        trial: i64,
+        /// What is wrong.
+        said: String,
+    },
     /// Outside what a model holds for.
     #[error("{0}")]
     OutOfModel(String),
@@ -235,6 +259,7 @@ impl Refusal {
                 "such as K7: two or three of A-Z and 2-9, without I, L, O".into()
             }
             Self::Word { known, .. } => format!("one of {known}"),
+            Self::Run { trial, .. } => format!("its runs: stillcup trial show {trial}"),
             Self::TooMuch { .. } => "if it was measured so, say --even-so".into(),
             _ => self.fixed_hint().into(),
         }
@@ -272,6 +297,13 @@ impl Refusal {
             Self::NoPour(_) => "stillcup pours shows which there are",
             Self::ScrapedAlready(..) => "start over from the newest",
             Self::Grade(_) => "0 is none, 5 the most",
+            Self::Design(_) => {
+                "such as --factor \"rest=12h,24h\" --factor \"share=5%,10%\" --runs 8"
+            }
+            Self::NoTrial(_) => "stillcup trials shows which there are",
+            Self::BadFactor(_) => "a name and its low and high setting: \"rest=12h,24h\"",
+            Self::OneSetting(_) => "give it a low and a high one, well apart",
+            Self::FactorTwice(_) => "give each thing its own name",
             Self::VolumeRange(_) => "split a larger batch over several cups",
             Self::NoChange(_) => "say what changes: --part, --mound, --rest, --again, --stir",
             Self::OutOfModel(_) => "outside what a model holds for, no number is given",

@@ -1,6 +1,6 @@
 //! Two-level trials: which small pours to make, in which order, and what a fraction of them cannot tell apart.
 //!
-//! Full and regular fractional designs for two to seven factors in 4, 8, 16 or 32 runs, with the usual
+//! Full and regular fractional designs for one to seven factors in 4, 8, 16 or 32 runs, with the usual
 //! generators (Box, Hunter and Hunter, Statistics for Experimenters; from memory). All generators are positive.
 
 use crate::trade::trial::Level;
@@ -15,7 +15,7 @@ pub(super) type Word = u32;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum DesignError {
     /// The number of factors is out of range.
-    #[error("a trial varies two to seven things, not {0}. Fix the others at one setting")]
+    #[error("a trial varies one to seven things, not {0}. Fix the others at one setting")]
     Factors(usize),
     /// The number of runs is none of those known.
     #[error("a trial has 4, 8, 16 or 32 runs, not {0}")]
@@ -172,7 +172,7 @@ impl Design {
 
 /// The factors beyond the free ones, each with the word it is set by.
 fn generators(factors: usize, runs: usize) -> Result<Vec<(usize, Word)>, DesignError> {
-    if !(2..=7).contains(&factors) {
+    if !(1..=7).contains(&factors) {
         return Err(DesignError::Factors(factors));
     }
     if ![4, 8, 16, 32].contains(&runs) {

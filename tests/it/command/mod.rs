@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod day;
+mod trials;
 mod words;
 
 use assert_cmd::Command;

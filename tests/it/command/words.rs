@@ -162,6 +162,7 @@ fn every_verb_has_help_with_an_example() {
         "shelf",
         "bought",
         "counted",
+        "trials",
         "history",
         "undo",
         "redo",
@@ -182,6 +183,10 @@ fn every_verb_has_help_with_an_example() {
         ["material", "set"],
         ["recipe", "add"],
         ["recipe", "change"],
+        ["trial", "design"],
+        ["trial", "show"],
+        ["trial", "done"],
+        ["trial", "findings"],
     ] {
         let one = desk.run(&[verb[0], verb[1], "--help"]);
         assert!(

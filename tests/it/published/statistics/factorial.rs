@@ -216,7 +216,7 @@ fn aliases_in_words() {
 fn what_cannot_be_laid_out() {
     let plan = |f, r, b| Design::plan(f, r, b, 0, 1).unwrap_err();
     assert_eq!(plan(8, 16, 1), DesignError::Factors(8));
-    assert_eq!(plan(1, 4, 1), DesignError::Factors(1));
+    assert_eq!(plan(0, 4, 1), DesignError::Factors(0));
     assert_eq!(plan(3, 12, 1), DesignError::Runs(12));
     let few = DesignError::TooFew {
         factors: 5,

@@ -1,0 +1,327 @@
+//! Trials from the design to the findings, typed in as a painter would.
+
+use super::Rehearsal;
+use serde_json::{Value, json};
+
+const CUBE: &str = "trial design|--factor|rest=12h,24h|--factor|activator share=5%,10%|--factor|air=dry,damp|--runs|8|--seed|7";
+
+/// A stocked studio with a cup large enough for many small pours.
+fn with_paint() -> Rehearsal {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|900ml|--mark|K7");
+    desk
+}
+
+/// Pours once and gives the pour's number.
+fn pour(desk: &Rehearsal) -> i64 {
+    let poured = desk.does("pour|--panel|20x20cm|--layer|K7:20ml");
+    poured["pour"].as_i64().unwrap()
+}
+
+/// Does and judges the next run.
+fn run_judged(desk: &Rehearsal, cells: u8) {
+    let pour = pour(desk);
+    desk.does(&format!("trial done|1|{pour}"));
+    desk.does(&format!("judge|{pour}|--cells|{cells}"));
+}
+
+fn levels(trial: &Value) -> Vec<Vec<&str>> {
+    let runs = trial["runs"].as_array().unwrap();
+    let words =
+        |run: &Value| -> Vec<String> { serde_json::from_value(run["levels"].clone()).unwrap() };
+    let word = |word: String| if word == "high" { "high" } else { "low" };
+    runs.iter()
+        .map(|run| words(run).into_iter().map(word).collect())
+        .collect()
+}
+
+/// Cells of each corner, in standard order: low low low, high low low, low high low, ….
+const CELLS: [u8; 8] = [1, 4, 1, 5, 2, 3, 1, 4];
+
+fn cells_of(levels: &[&str]) -> u8 {
+    let bits = levels.iter().enumerate();
+    let corner: usize = bits
+        .map(|(place, level)| usize::from(*level == "high") << place)
+        .sum();
+    CELLS[corner]
+}
+
+fn near(got: &Value, wanted: f64) {
+    let got = got.as_f64().unwrap();
+    assert!((got - wanted).abs() < 2e-3, "{got}, not {wanted}");
+}
+
+#[test]
+fn a_cube_of_eight_pours_gives_the_effects_worked_out_by_hand() {
+    let desk = with_paint();
+    let trial = desk.does(CUBE);
+    assert_eq!((&trial["trial"], &trial["next"]), (&json!(1), &json!(1)));
+    assert_eq!(
+        (&trial["resolution"], &trial["aliases"]),
+        (&json!("full"), &json!([]))
+    );
+    let mut corners = levels(&trial);
+    for corner in &corners {
+        run_judged(&desk, cells_of(corner));
+    }
+    corners.sort();
+    corners.dedup();
+    assert_eq!(corners.len(), 8, "every corner is poured once");
+
+    let found = desk.does("trial findings|1");
+    assert_eq!(
+        (&found["too_early"], &found["judged"]),
+        (&json!(false), &json!(8))
+    );
+    // Mean of the four at high less mean of the four at low, by hand from the table above.
+    let wanted = [
+        ("rest", 2.75),
+        ("activator share", 0.25),
+        ("air", -0.25),
+        ("rest x activator share", 0.75),
+        ("rest x air", -0.75),
+        ("activator share x air", -0.25),
+        ("rest x activator share x air", 0.25),
+    ];
+    let effects = found["effects"].as_array().unwrap();
+    assert_eq!(effects.len(), wanted.len());
+    for (effect, (name, value)) in effects.iter().zip(wanted) {
+        assert_eq!(effect["effect"], name);
+        near(&effect["value"], value);
+        assert_eq!(effect["clear"], name == "rest", "{name}");
+    }
+    // Lenth by hand: the median size is 0.25, so sizes under 0.9375 count; their median is 0.25 and the pseudo
+    // standard error 0.375. With 7/3 degrees of freedom t is 3.764 (Lenth 1989, from memory).
+    near(&found["error"]["standard_error"], 0.375);
+    near(&effects[0]["interval"][0], 2.75 - 3.764 * 0.375);
+    near(&effects[0]["interval"][1], 2.75 + 3.764 * 0.375);
+
+    let text = desk.says("trial findings|1");
+    let line = |name: &str| text.lines().rfind(|line| line.starts_with(name)).unwrap();
+    assert!(text.starts_with("rest: +2.75 from low to high"), "{text}");
+    assert!(
+        line("rest  ").contains("██") && line("rest  ").contains("clear"),
+        "{text}"
+    );
+    assert!(line("air  ").contains("may be nothing"), "{text}");
+}
+
+#[test]
+fn before_every_run_is_judged_it_is_too_early() {
+    let desk = with_paint();
+    desk.does(CUBE);
+    for cells in [1, 4, 2] {
+        run_judged(&desk, cells);
+    }
+    let fourth = pour(&desk);
+    let done = desk.does(&format!("trial done|1|{fourth}"));
+    assert_eq!((&done["run"], &done["next"]), (&json!(4), &json!(5)));
+    let found = desk.does("trial findings|1");
+    assert_eq!(
+        (&found["too_early"], &found["effects"]),
+        (&json!(true), &json!([]))
+    );
+    let text = desk.says("trial findings|1");
+    let wanted = "3 of 8 runs are judged: too early\n1 run is poured and waits to be judged\nrun 5 is to be poured next\n";
+    assert_eq!(text, wanted);
+    desk.does("undo");
+    assert_eq!(desk.does("trial show|1")["next"], 4);
+}
+
+#[test]
+fn the_same_seed_draws_the_same_order() {
+    let desk = Rehearsal::stocked();
+    let runs = |words: &str| desk.does(words)["runs"].clone();
+    let seven = runs(CUBE);
+    assert_eq!(runs(CUBE), seven);
+    assert_ne!(runs(&CUBE.replace("seed|7", "seed|8")), seven);
+    assert_eq!(desk.does("trials")["trials"].as_array().unwrap().len(), 3);
+    desk.does("undo");
+    assert_eq!(desk.does("trials")["trials"].as_array().unwrap().len(), 2);
+}
+
+#[test]
+fn a_blind_trial_hides_a_setting_until_its_run_is_judged() {
+    let desk = with_paint();
+    let trial = desk.does(&format!("{CUBE}|--blind"));
+    let hidden = |page: &Value| -> Vec<bool> {
+        let runs = page["runs"].as_array().unwrap();
+        runs.iter()
+            .map(|run| run["levels"].is_null() && run["settings"].is_null())
+            .collect()
+    };
+    assert_eq!(hidden(&trial), [true; 8]);
+    let first = pour(&desk);
+    assert_eq!(
+        hidden(&desk.does(&format!("trial done|1|{first}"))),
+        [true; 8]
+    );
+    desk.does(&format!("judge|{first}|--cells|3"));
+    let mut wanted = [true; 8];
+    wanted[0] = false;
+    assert_eq!(hidden(&desk.does("trial show|1")), wanted);
+    assert_eq!(hidden(&desk.does("trials")["trials"][0]), wanted);
+    let text = desk.says("trial show|1");
+    assert_eq!(text.matches("hidden  ").count(), 7 * 3, "{text}");
+    assert!(text.contains("stillcup trial show 1 --open"), "{text}");
+    let open = desk.does("trial show|1|--open");
+    assert_eq!(hidden(&open), [false; 8]);
+    assert_eq!(open["runs"], {
+        let mut plain = desk.does(CUBE)["runs"].clone();
+        plain[0]["pour"] = json!(first);
+        plain[0]["cells"] = json!(3);
+        plain
+    });
+}
+
+#[test]
+fn a_half_fraction_says_what_it_cannot_tell_apart_and_blocks_and_centres_are_kept() {
+    let desk = Rehearsal::stocked();
+    let half = "trial design|--factor|a=1,2|--factor|b=1,2|--factor|c=1,2|--runs|4";
+    let text = desk.says(half);
+    assert!(
+        text.contains("resolution III: a factor cannot be told from a pair of others"),
+        "{text}"
+    );
+    // The half of a cube with c = a x b: each factor goes with the pair of the others (Box, Hunter and Hunter).
+    for words in [
+        "c is set by a x b",
+        "a cannot be told from b x c",
+        "b cannot be told from a x c",
+        "c cannot be told from a x b",
+    ] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+    let days = desk.does(&format!("{CUBE}|--blocks|2|--centres|2"));
+    let runs = days["runs"].as_array().unwrap();
+    let blocks: Vec<_> = runs
+        .iter()
+        .map(|run| run["block"].as_i64().unwrap())
+        .collect();
+    assert_eq!(blocks, [[1; 6], [2; 6]].concat());
+    let halfway = runs
+        .iter()
+        .filter(|run| run["settings"] == json!(["halfway", "halfway", "halfway"]));
+    assert_eq!(halfway.count(), 4);
+    let words = days["aliases"].to_string();
+    assert!(
+        words.contains(
+            "the difference between days cannot be told from rest x activator share x air"
+        ),
+        "{words}"
+    );
+}
+
+#[test]
+fn one_thing_varied_alone_is_poured_twice_at_each_setting() {
+    let desk = with_paint();
+    let trial = desk.does("trial design|--factor|rest=12h,24h|--runs|4|--seed|1");
+    for corner in levels(&trial) {
+        run_judged(&desk, if corner == ["high"] { 4 } else { 2 });
+    }
+    let found = desk.does("trial findings|1");
+    near(&found["effects"][0]["value"], 2.0);
+    assert_eq!(found["error"]["from"], "repeats");
+}
+
+#[test]
+fn nonsense_is_refused_with_a_sentence() {
+    let desk = Rehearsal::stocked();
+    let long = "x".repeat(81);
+    let tables = [
+        ("rest", "\"rest\" is nothing to vary"),
+        ("rest=12h", "\"rest=12h\" is nothing to vary"),
+        ("rest=1,2,3", "\"rest=1,2,3\" is nothing to vary"),
+        ("=1,2", "a name has 1 to 80 characters"),
+        ("rest=,2", "a name has 1 to 80 characters"),
+        ("rest=12h, 12H ", "rest has the same setting twice"),
+        ("AIR=1,2", "AIR is varied twice"),
+        (&format!("{long}=1,2"), "a name has 1 to 80 characters"),
+        (&format!("rest=1,{long}"), "a name has 1 to 80 characters"),
+    ];
+    for (factor, wanted) in tables {
+        let words = format!("trial design|--factor|air=dry,damp|--factor|{factor}|--runs|4");
+        assert_eq!(desk.refuses(&words).0, format!("stillcup: {wanted}."));
+    }
+    for (runs, wanted) in [
+        ("0", "4, 8, 16 or 32 runs, not 0"),
+        ("7", "4, 8, 16 or 32 runs, not 7"),
+        ("64", "4, 8, 16 or 32 runs, not 64"),
+        ("8|--blocks|3", "into 3 blocks"),
+        ("8|--blocks|0", "into 0 blocks"),
+        ("8|--blocks|4294967295", "into 4294967295 blocks"),
+        ("8|--centres|9", "0 to 8"),
+        ("8|--seed|9223372036854775808", "the seed must be"),
+    ] {
+        let (sentence, _) =
+            desk.refuses(&format!("trial design|--factor|air=dry,damp|--runs|{runs}"));
+        assert!(sentence.contains(wanted), "{sentence}");
+    }
+    let eight: String = (1..=8).map(|n| format!("|--factor|f{n}=1,2")).collect();
+    let (sentence, _) = desk.refuses(&format!("trial design{eight}|--runs|16"));
+    assert!(
+        sentence.contains("one to seven things, not 8"),
+        "{sentence}"
+    );
+    let five: String = (1..=5).map(|n| format!("|--factor|f{n}=1,2")).collect();
+    let (sentence, _) = desk.refuses(&format!("trial design{five}|--runs|4"));
+    assert!(
+        sentence.contains("5 factors need at least 8 runs"),
+        "{sentence}"
+    );
+    assert_eq!(desk.does("trials")["trials"], json!([]));
+    let evil = desk.says("trial design|--factor|a\u{1b}[2J=1,2|--factor|b=\u{202e}x,y|--runs|4");
+    assert!(!evil.contains(['\u{1b}', '\u{202e}']), "{evil:?}");
+}
+
+#[test]
+fn a_run_takes_a_pour_that_is_there_once_and_until_it_is_judged() {
+    let desk = with_paint();
+    for words in ["trial show|1", "trial findings|1", "trial done|1|1"] {
+        assert_eq!(desk.refuses(words).0, "stillcup: there is no trial 1.");
+    }
+    desk.does(CUBE);
+    assert_eq!(
+        desk.refuses("trial done|1|1").0,
+        "stillcup: there is no pour 1."
+    );
+    let (first, second) = (pour(&desk), pour(&desk));
+    let done = desk.does(&format!("trial done|1|{first}|--run|3"));
+    assert!(
+        done["warnings"][0]
+            .as_str()
+            .unwrap()
+            .starts_with("run 1 was to come first")
+    );
+    let (sentence, hint) = desk.refuses(&format!("trial done|1|{first}"));
+    assert_eq!(sentence, "stillcup: pour 1 is run 3 of trial 1.");
+    assert!(hint.contains("stillcup trial show 1"));
+    for run in ["0", "9"] {
+        let (sentence, _) = desk.refuses(&format!("trial done|1|{second}|--run|{run}"));
+        assert_eq!(sentence, format!("stillcup: trial 1 has no run {run}."));
+    }
+    desk.does(&format!("judge|{first}|--cells|3"));
+    let (sentence, _) = desk.refuses(&format!("trial done|1|{second}|--run|3"));
+    assert_eq!(sentence, "stillcup: run 3 of trial 1 is judged already.");
+}
+
+#[test]
+fn what_weakens_a_trial_is_done_and_said() {
+    let mut desk = with_paint();
+    let early = pour(&desk);
+    desk.clock("2026-11-24T19:00:00+01:00");
+    desk.does(CUBE);
+    let done = desk.does(&format!("trial done|1|{early}"));
+    let wanted = "pour 1 was made before the trial was designed: its setting was not drawn by lot";
+    assert_eq!(done["warnings"], json!([wanted]));
+    let later = pour(&desk);
+    let done = desk.does(&format!("trial done|1|{later}|--run|1"));
+    let wanted = "run 1 was done with pour 1; pour 2 counts instead";
+    assert_eq!(done["warnings"], json!([wanted]));
+    assert_eq!(
+        (&done["done"], &done["runs"][0]["pour"]),
+        (&json!(1), &json!(2))
+    );
+    desk.does("undo");
+    assert_eq!(desk.does("trial show|1")["runs"][0]["pour"], 1);
+}
