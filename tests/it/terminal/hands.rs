@@ -89,6 +89,8 @@ impl Hands {
 
     fn start(mut command: CommandBuilder, columns: u16, rows: u16) -> Self {
         command.env("TERM", "xterm-256color");
+        // A backtrace would push what is looked for off the screen.
+        command.env("RUST_BACKTRACE", "0");
         let pair = native_pty_system().openpty(size(columns, rows)).unwrap();
         let child = pair.slave.spawn_command(command).unwrap();
         let mut reader = pair.master.try_clone_reader().unwrap();
