@@ -5,7 +5,7 @@
 //! - [`Logbook::commit`] is the only way to write: data and its record in one transaction;
 //! - [`Logbook::undo`], [`Logbook::redo`] and [`Logbook::undo_one`] turn a recorded change round, as a change of its own;
 //! - [`Logbook::changed_since`] hears of other programs' writes;
-//! - [`Backups`] and [`restore`] keep copies and bring one back.
+//! - [`Backups`] and [`restore()`] keep copies and bring one back.
 
 mod backup;
 mod change;

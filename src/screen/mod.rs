@@ -1,8 +1,8 @@
 //! The screen: the terminal's keys in, pictures out. ratatui and crossterm live here and nowhere else.
 //!
-//! A key goes one way round: terminal event, [`keys`] (place and key), [`action::Action`],
-//! [`update::update`] on the [`model::Model`], [`effect::Effect`] done through the studio, what was written
-//! read again, [`view::view`]. One thread; nothing is drawn but from the model.
+//! A key goes one way round: terminal event, `keys` (place and key), `action::Action`,
+//! `update::update` on the `model::Model`, `effect::Effect` done through the studio, what was written
+//! read again, `view::view`. One thread; nothing is drawn but from the model.
 //!
 //! # How to add a screen, or fill one of the placeholders
 //! 1. One file or folder of its own, such as `rack.rs`, with what it has read (`reread`, called only while the
@@ -10,9 +10,9 @@
 //! 2. For wishes of its own: `enum Wish` (no text in it), an arm `Rack(rack::Wish)` in `action::Action` and in
 //!    `update::update`. Keys that hold everywhere (`shell.rs`) must not be bound again; a test holds that.
 //! 3. For deeds: `enum Deed`, an arm `Rack(rack::Deed)` in `effect::Effect` and in `effect::perform`; it answers
-//!    with an [`effect::Outcome`], whose `wrote` closes the form and reads everything open again.
+//!    with an `effect::Outcome`, whose `wrote` closes the form and reads everything open again.
 //! 4. For forms: `enum Ask`, an arm in `form::Ask`, in `update::changed` and in `update::kept`; `keep` turns what was typed
-//!    into deeds (the form stays until they are done) or into a [`form::Fault`] in its field. A form stays open with all that was typed until it was kept.
+//!    into deeds (the form stays until they are done) or into a `form::Fault` in its field. A form stays open with all that was typed until it was kept.
 //! 5. A new place that takes keys of its own (not a form, not a page) is a `keys::Context`.
 
 mod action;
