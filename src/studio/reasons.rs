@@ -85,7 +85,8 @@ fn next(found: &Findings) -> Vec<Suggestion> {
         let places = (0..among.len()).filter(|place| !but.contains(&Some(*place)));
         places.max_by(|a, b| values[*a].total_cmp(&values[*b]))
     };
-    let best = highest(&chances, &[]);
+    // The tallies come in the order of what is believed of them, so that one lucky pour never leads.
+    let best = (!among.is_empty()).then_some(0);
     let learn = highest(&uppers, &[best]);
     let often: Vec<f64> = among.iter().map(|one| one.pours as f64).collect();
     let control = highest(&often, &[best, learn]);
