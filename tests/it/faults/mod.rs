@@ -7,3 +7,4 @@
 
 mod disk;
 mod keeping;
+mod killed;
