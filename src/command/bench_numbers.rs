@@ -5,7 +5,7 @@ use crate::command::report::{Report, Table};
 use crate::command::show::{ml, number, or_dash};
 use crate::numbers::flow_cup::{FlowCup, FlowCupError};
 use crate::studio::{self, Advice, Answer, Drying, RackLine, Refusal, StackSheet, StackStep};
-use crate::trade::length::parse_length;
+use crate::trade::length::parse_film;
 use crate::trade::pour::Air;
 use crate::trade::range::parse_mound;
 use crate::trade::units::{Backing, Band, Degrees, Estimate, Millimetres, Seconds, Share};
@@ -92,7 +92,7 @@ impl Desk<'_> {
         let films: Vec<Millimetres> = typed
             .films
             .iter()
-            .map(|film| parse_length(film))
+            .map(|film| parse_film(film))
             .collect::<Result<_, _>>()?;
         let sheet = self.studio.stack(&typed.marks, &films, &self.now)?;
         let steps: Vec<Value> = sheet.steps.iter().map(step_json).collect();
@@ -123,7 +123,7 @@ impl Desk<'_> {
 
     pub(super) fn drying(&mut self, typed: &DryingArguments) -> Answer<Report> {
         let air = Air::parse(&typed.air)?;
-        let film = parse_length(&typed.film)?;
+        let film = parse_film(&typed.film)?;
         let drying = studio::drying(air, film)?;
         let creep = match (typed.slope, &typed.mound) {
             (Some(slope), Some(mound)) => Some(studio::creep_in_ten_minutes(

@@ -57,7 +57,7 @@ impl Desk<'_> {
         let entries = page.entries.iter();
         let entries = entries.map(|entry| self.entry_row(entry, &names));
         Ok(report
-            .line("in it:")
+            .line("what went in:")
             .table(&indented(puts).right(&[2]))
             .line("its life:")
             .table(&indented(entries)))

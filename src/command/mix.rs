@@ -4,6 +4,7 @@ use crate::command::cups::indented;
 use crate::command::report::Report;
 use crate::command::show::with;
 use crate::command::{Desk, maybe};
+use crate::numbers::flow_cup::{FlowCup, FlowCupError};
 use crate::studio::{Answer, MixOrder, MixPart, Mixed};
 use crate::trade::amount::Amount;
 use crate::trade::cup::Reading;
@@ -104,9 +105,15 @@ impl ReadingArguments {
     /// The reading that was typed, if one was.
     pub(super) fn reading(&self) -> Result<Option<Reading>, ParseProblem> {
         if let (Some(cup), Some(efflux)) = (&self.flow_cup, &self.efflux) {
+            let seconds = parse_efflux(efflux)?;
+            let hint = "read its mound, or take a cup whose window holds the time";
+            let outside =
+                |problem: FlowCupError| ParseProblem::new(efflux, problem.to_string(), hint);
+            let known: FlowCup = cup.parse().map_err(outside)?;
+            known.viscosity(seconds).map_err(outside)?;
             return Ok(Some(Reading::FlowCup {
-                cup: cup.clone(),
-                efflux: parse_efflux(efflux)?,
+                cup: known.code().to_owned(),
+                efflux: seconds,
             }));
         }
         let mound = maybe(self.mound.as_deref(), parse_mound)?;

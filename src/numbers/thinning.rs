@@ -63,7 +63,7 @@ pub struct Strength {
     mean: f64,
     /// The sd of ln b.
     sd: f64,
-    /// How many triples of this variant were used.
+    /// How many of the studio's triples were used, of this variant and of the others.
     pub readings: usize,
     /// How many triples of this variant contradict the model.
     pub contradicting: usize,
@@ -86,7 +86,7 @@ impl Strength {
         Self {
             mean,
             sd: variance.sqrt(),
-            readings: used(own),
+            readings: used(own) + shared,
             contradicting: own.iter().filter(|t| t.usable() && t.contradicts()).count(),
             from: if used(own) + shared == 0 {
                 Backing::Practice

@@ -49,7 +49,7 @@ pub(crate) struct Evidence {
     pub thickened: Vec<Thickened>,
     /// How it was thinned.
     pub thinned: Vec<ThinnedBy>,
-    /// The first mound read since its last stirring: what it rests at.
+    /// The mound it was set to rest at: read within the hour after its last stirring, or known before it.
     pub(crate) rest_mound: Option<Seconds>,
     /// The thinner's share of the volume that went in since the last reading.
     pub(crate) thinned_since: Option<Share>,
@@ -58,6 +58,9 @@ pub(crate) struct Evidence {
 /// Readings further apart than this say nothing about a thinning between them: too much thickened meanwhile.
 const SAME_SITTING: Hours = Hours(0.5);
 
+/// A reading this soon after the stirring tells the mound the cup rests at; a later one tells how it thickened.
+const SET_TO_REST: Hours = Hours(1.0);
+
 /// What is carried from entry to entry.
 struct Walk {
     left: Millilitres,
@@ -65,6 +68,8 @@ struct Walk {
     read: Option<(Moment, Seconds)>,
     /// Thinner since the last reading: its share so far, and which.
     thinned: Option<(Share, Option<i64>)>,
+    /// Whether a reading told the mound it rests at.
+    rest_read: bool,
     evidence: Evidence,
 }
 
@@ -75,6 +80,7 @@ pub(crate) fn of_cup(cup: &Cup, entries: &[Entry]) -> Evidence {
         stirred: cup.mixed_at,
         read: None,
         thinned: None,
+        rest_read: false,
         evidence: Evidence::default(),
     };
     for (at, entry) in life::in_place(entries).0 {
@@ -100,10 +106,13 @@ impl Walk {
 
     // Stirring breaks what had set up: the readings on either side tell nothing of standing.
     fn stir(&mut self, at: Moment) {
+        // Until it is read again, it rests at what it last was.
+        let was = self.read.filter(|_| self.thinned.is_none());
+        self.evidence.rest_mound = was.map(|(_, mound)| mound);
+        self.rest_read = false;
         self.stirred = at;
         self.read = None;
         self.thinned = None;
-        self.evidence.rest_mound = None;
     }
 
     fn thin(&mut self, at: Moment, ml: Millilitres, with: Option<i64>, hard: bool) {
@@ -117,6 +126,7 @@ impl Walk {
         if hard {
             self.stirred = at;
             self.evidence.rest_mound = None;
+            self.rest_read = false;
         }
     }
 
@@ -155,7 +165,10 @@ impl Walk {
         }
         self.read = Some((at, mound));
         self.thinned = None;
-        self.evidence.rest_mound.get_or_insert(mound);
+        if !self.rest_read && hours(self.stirred, at) <= SET_TO_REST {
+            self.evidence.rest_mound = Some(mound);
+            self.rest_read = true;
+        }
     }
 }
 
@@ -254,6 +267,22 @@ mod tests {
             told(vec![(720, read(2.4)), (730, stirred), (780, read(2.2))])
                 .thickened
                 .is_empty()
+        );
+    }
+
+    #[test]
+    fn it_rests_at_what_was_read_within_the_hour_and_never_at_what_it_thickened_to() {
+        assert_eq!(
+            told(vec![(30, read(2.6)), (725, read(3.9))]).rest_mound,
+            Some(Seconds(2.6))
+        );
+        assert_eq!(told(vec![(725, read(3.9))]).rest_mound, None);
+        let stirred = Happened::Stirred {
+            minutes: crate::trade::units::Minutes(4.0),
+        };
+        assert_eq!(
+            told(vec![(725, read(4.5)), (730, stirred)]).rest_mound,
+            Some(Seconds(4.5))
         );
     }
 

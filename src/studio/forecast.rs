@@ -139,6 +139,22 @@ impl Forecast {
         rest::clears_by(&self.resting(cup, mound, variant), own).unwrap_or(as_written)
     }
 
+    /// How long a cup of a variant is thought to rest before it is mixed: at the middle of its window.
+    pub(crate) fn rest_planned(&self, variant: &Variant) -> TimeDelta {
+        let floor = variant.targets.rest;
+        let Some(mound) = middle(variant).filter(|_| !floor.is_zero()) else {
+            return floor;
+        };
+        let resting = Resting {
+            mound,
+            depth: None,
+            density: self.densities.get(&variant.id).copied(),
+            floor: hours(floor),
+        };
+        let own = *self.own_rest.get_or_init(|| rest::learned(&self.looks));
+        rest::clears_by(&resting, own).map_or(floor, |rest| time(rest.band.mid))
+    }
+
     /// How long a cup waits.
     pub(crate) fn waits(&self, rest: &Estimate<Hours>, variant: &Variant) -> Waits {
         let minutes = (rest.band.mid.get() * 60.0).ceil();

@@ -162,6 +162,7 @@ fn fill_within(write: &mut Writer<'_>, order: &MixOrder, now: &Now) -> Answer<(C
     };
     write.add_entry(id, at, told, &mixed)?;
     if let Some((source, ml)) = draft.drawn {
+        lookup::instant_of(&source, order.at, now)?;
         tend::draw(write, &source, ml, DrawnInto::Cup(id), (at, told))?;
     }
     Ok((Cup { id, ..cup }, draft.parts))

@@ -3,6 +3,7 @@
 
 use crate::logbook::Reader;
 use crate::numbers::film::{self, FilmError, Split};
+use crate::studio::forecast::Forecast;
 use crate::studio::mixture::Mixture;
 use crate::studio::own_pours::OwnPours;
 use crate::studio::schedule::{self, Step, Wait};
@@ -238,7 +239,8 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
     let unpriced = unpriced
         .map(|(id, _)| mixture.name(PartOf::Material(*id)))
         .collect();
-    let waits: Vec<Wait> = layers.iter().map(wait).collect();
+    let forecast = Forecast::learn(read, &bench::Cards::read(read)?)?;
+    let waits: Vec<Wait> = layers.iter().map(|layer| wait(layer, &forecast)).collect();
     let earliest = schedule::earliest(&waits, now.at);
     let pour_at = order.pour_at.unwrap_or(earliest);
     let schedule = schedule::backwards(&waits, pour_at);
@@ -420,12 +422,12 @@ fn lacks(read: &Reader<'_>, needed: &BTreeMap<i64, Millilitres>, now: &Now) -> A
         .collect())
 }
 
-fn wait(layer: &PlanLayer) -> Wait {
+fn wait(layer: &PlanLayer, forecast: &Forecast) -> Wait {
     let targets = &layer.variant.targets;
     Wait {
         cup: format!("{} v{}", layer.recipe.name, layer.variant.number),
         layer: layer.recipe.layer,
-        rest: targets.rest,
+        rest: forecast.rest_planned(&layer.variant),
         stir: targets.stir.map_or(TimeDelta::minutes(4), |stir| {
             TimeDelta::milliseconds((stir.get() * 60_000.0) as i64)
         }),

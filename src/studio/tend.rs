@@ -85,10 +85,13 @@ impl Studio {
         let read = self.book.read()?;
         let standing = stand(&read, lookup::living_cup(&read, mark)?, now)?;
         if standing.outlook.mound.is_none() {
-            let unread = format!(
-                "{} was never read, so no amount can be told",
-                standing.cup.mark
-            );
+            let mark = &standing.cup.mark;
+            let unread = match standing.life.mound() {
+                Some(_) => format!(
+                    "the last reading of {mark} is too old to tell an amount by; read it again"
+                ),
+                None => format!("no mound of {mark} is known, so no amount can be told; read it"),
+            };
             return Err(Refusal::OutOfModel(unread).into());
         }
         Ok(standing.advice())

@@ -12,6 +12,8 @@ use std::str::FromStr;
 const LONGEST_MOUND: Seconds = Seconds(600.0);
 
 const MOUND_HINT: &str = "say the seconds it stays visible, as in 2.8 or 2.8 s";
+/// The shortest mound a stopwatch can tell (our own choice).
+const SHORTEST_MOUND: Seconds = Seconds(0.1);
 const WINDOW_HINT: &str = "say its low and high seconds, as in 2..3 or 2 to 3";
 const SHARE_HINT: &str = "say 5% or 0.05";
 
@@ -49,7 +51,7 @@ fn mound(said: &str, piece: &str, hint: &str) -> Result<Seconds, ParseProblem> {
         return Err(ParseProblem::new(said, why, hint));
     }
     let seconds = Seconds(number);
-    if number == 0.0 {
+    if number < SHORTEST_MOUND.0 {
         let hint = "one too short to time is 0.1 s; thin no further";
         return Err(ParseProblem::new(said, "is no mound at all", hint));
     }
