@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod day;
+mod numbers;
 mod trials;
 mod words;
 
