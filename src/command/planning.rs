@@ -6,12 +6,13 @@ use crate::command::{Desk, maybe, word};
 use crate::studio::{
     Answer, Cost, MixOrder, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanSheet, Refusal, Step,
 };
+use crate::trade::amount::Measures;
 use crate::trade::caution::{self, Caution, Place};
 use crate::trade::instant::{Lean, parse_instant};
 use crate::trade::length::{parse_film, parse_length};
 use crate::trade::panel::Panel;
 use crate::trade::plan::Panels;
-use crate::trade::units::{Backing, Millimetres};
+use crate::trade::units::{Backing, INCH, Millimetres};
 use clap::Args;
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
@@ -146,12 +147,14 @@ impl Desk<'_> {
             Backing::Practice => "film and split from practice".to_owned(),
             Backing::Yours => format!("film and split yours, {} pours", sheet.pours),
         };
-        vec![format!(
-            "{} on {:.0} cm2, {:.2} mm wet ({from})",
-            self.volume(sheet.total),
-            sheet.area.get() / 100.0,
-            sheet.film.get()
-        )]
+        let (inch, area, film) = (INCH.get(), sheet.area.get(), sheet.film.get());
+        let size = match self.settings.measures {
+            Measures::Metric => format!("{:.0} cm2, {film:.2} mm wet", area / 100.0),
+            Measures::UsCustomary => {
+                format!("{:.0} sq in, {:.3} in wet", area / inch / inch, film / inch)
+            }
+        };
+        vec![format!("{} on {size} ({from})", self.volume(sheet.total))]
     }
 
     fn layer_line(&self, layer: &PlanLayer) -> String {

@@ -4,13 +4,14 @@ use crate::logbook::{Reader, Writer};
 use crate::studio::bench::{Cards, Learned, Standing};
 use crate::studio::{Answer, Refusal, Studio, lookup, tend, words};
 use crate::trade::amount::Amount;
+use crate::trade::caution::{self, Place};
 use crate::trade::cup::{Cup, DrawnInto};
 use crate::trade::instant::Now;
 use crate::trade::judgement::{self, Judgement};
 use crate::trade::life::State;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
-use crate::trade::pour::{Air, Move, Pour, PouredLayer};
+use crate::trade::pour::{Air, Move, MoveKind, Pour, PouredLayer};
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::Millilitres;
 use std::collections::HashMap;
@@ -229,7 +230,10 @@ fn pour_within(write: &mut Writer<'_>, order: &PourOrder, go: Go, now: &Now) -> 
     let stack = stack.collect::<Answer<Vec<_>>>()?;
     let (stack, amounts): (Vec<Standing>, Vec<Millilitres>) = stack.into_iter().unzip();
     refuse_overdrawn(&read, &stack, &amounts, order.even_so)?;
-    let warnings = faults(&stack, &then);
+    let mut warnings = faults(&stack, &then);
+    if order.moves.iter().any(|one| one.kind == MoveKind::Torch) {
+        warnings.extend(caution::at(Place::Torch).map(|caution| caution.short.to_owned()));
+    }
     let mut pour = new_pour(order, &go, at, &stack, &amounts);
     pour.id = write.add_pour(&pour)?;
     for (standing, ml) in stack.iter().zip(&amounts) {

@@ -3,6 +3,7 @@
 use crate::logbook::{Reader, Writer};
 use crate::studio::bench::{Standing, stand};
 use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
+use crate::trade::caution::{self, Place};
 use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading, Seen};
 use crate::trade::instant::Now;
 use crate::trade::life::{Life, Waits};
@@ -306,6 +307,9 @@ fn refuse_senseless(cup: &Cup, before: &Life, what: &Happened) -> Answer<()> {
 
 fn warnings(before: &Life, after: &Standing, what: &Happened) -> Vec<String> {
     let mut words = Vec::new();
+    if matches!(what, Happened::Ended(End::Binned | End::Skinned)) {
+        words.extend(caution::at(Place::Drains).map(|caution| caution.short.to_owned()));
+    }
     let limit = after.variant.targets.limit;
     let share = after.life.thinner / (after.cup.volume + after.life.thinner);
     if matches!(what, Happened::Thinned { .. }) && share > limit.get() {
