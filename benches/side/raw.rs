@@ -26,7 +26,8 @@ impl Twin {
 
     /// Writes the rows of a mix and its history durably, then takes them away durably.
     pub fn mix(&self) -> anyhow::Result<()> {
-        let record = "x".repeat(900);
+        // As long as the record of a mix, and as good JSON.
+        let record = format!("[\"{}\"]", "x".repeat(900));
         self.0.execute_batch("BEGIN IMMEDIATE")?;
         self.0
             .prepare_cached(
