@@ -5,6 +5,7 @@ use crate::command::report::{Report, Table};
 use crate::command::show::{ml, number, or_dash};
 use crate::numbers::flow_cup::{FlowCup, FlowCupError};
 use crate::studio::{self, Advice, Answer, Drying, RackLine, Refusal, StackSheet, StackStep};
+use crate::trade::amount::Measures;
 use crate::trade::length::parse_film;
 use crate::trade::pour::Air;
 use crate::trade::range::parse_mound;
@@ -109,12 +110,12 @@ impl Desk<'_> {
                         .density
                         .map(|density| format!("{:.2} g/ml", density.get())),
                 ),
-                format!("{:.2} mm", layer.film.get()),
+                self.length(layer.film),
                 layer.standing.title(),
             ]
         });
         let table = Table::headed(&heads).right(&[2, 3, 4]);
-        let words = sheet.steps.iter().flat_map(step_words);
+        let words = sheet.steps.iter().flat_map(|step| self.step_words(step));
         Ok(report
             .line("the top layer first")
             .table(&rows.fold(table, Table::row))
@@ -140,8 +141,8 @@ impl Desk<'_> {
             "creep_in_10_min_mm": creep.map(Millimetres::get),
         }));
         Ok(report
-            .lines(drying_lines(&drying))
-            .lines(creep.map(creep_line)))
+            .lines(self.drying_lines(&drying))
+            .lines(creep.map(|creep| self.creep_line(creep))))
     }
 
     pub(super) fn rack(&mut self) -> Answer<Report> {
@@ -164,7 +165,7 @@ impl Desk<'_> {
         [
             line.page.pour.id.to_string(),
             self.clock(line.page.pour.at),
-            format!("{:.1} mm", line.film.get()),
+            self.length(line.film),
             dates(&line.touch),
             dates(&line.varnish),
         ]
@@ -269,47 +270,53 @@ fn step_json(step: &StackStep) -> Value {
     })
 }
 
-fn step_words(step: &StackStep) -> Vec<String> {
-    let mut words: Vec<String> = step
-        .words
-        .iter()
-        .map(|words| format!("! {words}"))
-        .collect();
-    if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
-        words.push(format!(
-            "  cells by density: about {:.1} mm apart, showing after {:.0} to {:.0} min",
-            spacing.mid.get(),
-            shows.low.get() / 60.0,
-            shows.high.get() / 60.0
-        ));
-        words.push("  (surface tension, by which the activator works, is not in this)".into());
+impl Desk<'_> {
+    fn step_words(&self, step: &StackStep) -> Vec<String> {
+        let mut words: Vec<String> = step
+            .words
+            .iter()
+            .map(|words| format!("! {words}"))
+            .collect();
+        if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
+            words.push(format!(
+                "  cells by density: about {} apart, showing after {:.0} to {:.0} min",
+                self.length(spacing.mid),
+                shows.low.get() / 60.0,
+                shows.high.get() / 60.0
+            ));
+            words.push("  (surface tension, by which the activator works, is not in this)".into());
+        }
+        words
     }
-    words
-}
 
-fn drying_lines(drying: &Drying) -> Vec<String> {
-    let factor = drying.factor;
-    vec![
-        format!(
-            "dry to the touch in {:.0} to {:.0} h",
-            drying.touch.low.get(),
-            drying.touch.high.get()
-        ),
-        format!(
-            "varnish in {:.0} to {:.0} days",
-            drying.varnish.low.get(),
-            drying.varnish.high.get()
-        ),
-        format!(
-            "this air takes {:.2} to {:.2} times as long as 23 C and 50 %; practice values, no better than 20 %",
-            factor.low, factor.high
-        ),
-    ]
-}
+    fn drying_lines(&self, drying: &Drying) -> Vec<String> {
+        let factor = drying.factor;
+        let heat = match self.settings.measures {
+            Measures::Metric => "23 C",
+            Measures::UsCustomary => "73 F",
+        };
+        vec![
+            format!(
+                "dry to the touch in {:.0} to {:.0} h",
+                drying.touch.low.get(),
+                drying.touch.high.get()
+            ),
+            format!(
+                "varnish in {:.0} to {:.0} days",
+                drying.varnish.low.get(),
+                drying.varnish.high.get()
+            ),
+            format!(
+                "this air takes {:.2} to {:.2} times as long as {heat} and 50 %; practice values, no better than 20 %",
+                factor.low, factor.high
+            ),
+        ]
+    }
 
-fn creep_line(creep: Millimetres) -> String {
-    format!(
-        "on that slope the film creeps at most {:.0} mm in 10 min",
-        creep.get()
-    )
+    fn creep_line(&self, creep: Millimetres) -> String {
+        format!(
+            "on that slope the film creeps at most {} in 10 min",
+            self.length(creep)
+        )
+    }
 }

@@ -87,7 +87,7 @@ pub enum Verb {
     /// Stir a cup: its rest starts anew
     #[command(after_help = "Example: stillcup stir K7 4m")]
     Stir(tend::StirArguments),
-    /// Say what is seen in a cup: clear ends its rest, bubbles draw it out
+    /// Say what is seen in a cup: clear ends its rest, bubbles draw it out, a gelled one no rest will clear
     #[command(after_help = "Example: stillcup look K7 clear")]
     Look(tend::LookArguments),
     /// Put a cup's lid on

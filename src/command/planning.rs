@@ -147,14 +147,13 @@ impl Desk<'_> {
             Backing::Practice => "film and split from practice".to_owned(),
             Backing::Yours => format!("film and split yours, {} pours", sheet.pours),
         };
-        let (inch, area, film) = (INCH.get(), sheet.area.get(), sheet.film.get());
-        let size = match self.settings.measures {
-            Measures::Metric => format!("{:.0} cm2, {film:.2} mm wet", area / 100.0),
-            Measures::UsCustomary => {
-                format!("{:.0} sq in, {:.3} in wet", area / inch / inch, film / inch)
-            }
+        let (inch, area) = (INCH.get(), sheet.area.get());
+        let area = match self.settings.measures {
+            Measures::Metric => format!("{:.0} cm2", area / 100.0),
+            Measures::UsCustomary => format!("{:.0} sq in", area / inch / inch),
         };
-        vec![format!("{} on {size} ({from})", self.volume(sheet.total))]
+        let (total, film) = (self.volume(sheet.total), self.length(sheet.film));
+        vec![format!("{total} on {area}, {film} wet ({from})")]
     }
 
     fn layer_line(&self, layer: &PlanLayer) -> String {

@@ -177,6 +177,13 @@ pub const OVER_KEYS: &[Binding] = &[
     ),
     over(
         Context::Clock,
+        &[char('n')],
+        Action::Bench(bench::Wish::Never),
+        "never fades",
+        "The mound does not fade: the cup has gelled",
+    ),
+    over(
+        Context::Clock,
         AWAY,
         Action::Back,
         "away",

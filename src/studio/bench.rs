@@ -2,7 +2,9 @@
 
 use crate::logbook::Reader;
 use crate::studio::forecast::{Forecast, Outlook};
+use crate::studio::settings::measures;
 use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
+use crate::trade::amount::Measures;
 use crate::trade::cup::{Cup, Entry, PutFrom};
 use crate::trade::instant::Now;
 use crate::trade::life::{Life, State};
@@ -40,6 +42,8 @@ pub struct Cards {
     pub variants: HashMap<i64, Variant>,
     /// Recipes by number.
     pub recipes: HashMap<i64, Recipe>,
+    /// In which measures a cup's words are said.
+    pub measures: Measures,
 }
 
 impl Studio {
@@ -150,7 +154,11 @@ impl Cards {
             .into_iter()
             .map(|one| (one.id, one))
             .collect();
-        Ok(Self { variants, recipes })
+        Ok(Self {
+            variants,
+            recipes,
+            measures: measures(read)?,
+        })
     }
 
     /// `River blue v2`.
@@ -193,7 +201,7 @@ impl Cards {
             ready_until,
             why: String::new(),
         };
-        standing.why = standing.reason(now);
+        standing.why = standing.reason(now, self.measures);
         Some(standing)
     }
 }

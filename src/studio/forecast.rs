@@ -416,7 +416,7 @@ fn triples_of(evidence: &Evidence) -> impl Iterator<Item = Triple> {
 }
 
 /// The depth of paint: measured, or from the volume and the container's width.
-fn depth(cup: &Cup) -> Option<Millimetres> {
+pub(crate) fn depth(cup: &Cup) -> Option<Millimetres> {
     cup.depth
         .or_else(|| Some(rest::depth_in(cup.volume, cup.diameter?)))
 }

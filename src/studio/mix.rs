@@ -3,8 +3,10 @@
 use crate::logbook::{Reader, Writer};
 use crate::studio::bench::{Cards, Standing, stand};
 use crate::studio::mixture::Mixture;
-use crate::studio::{Answer, Refusal, Studio, lookup, settings, tend};
-use crate::trade::amount::Amount;
+use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
+use crate::studio::settings::{self, measures};
+use crate::studio::{Answer, Refusal, Studio, lookup, tend};
+use crate::trade::amount::{Amount, Measures, show_volume};
 use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom, Reading};
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
@@ -121,8 +123,9 @@ impl Studio {
     }
 
     fn mix_label(&self, order: &MixOrder) -> Answer<String> {
-        let draft = draft(&self.book.read()?, order)?;
-        Ok(format!("mixed {}", draft.title()))
+        let read = self.book.read()?;
+        let title = draft(&read, order)?.title(measures(&read)?);
+        Ok(format!("mixed {title}"))
     }
 }
 
@@ -197,7 +200,7 @@ fn draft(read: &Reader<'_>, order: &MixOrder) -> Answer<MixDraft> {
     let mixture = Mixture::read(read)?;
     let wanted = order.volume.ok_or(Refusal::NoVolume)?;
     let density = mixture.density(PartOf::Recipe(recipe.id));
-    let wanted = checked(wanted.volume(density)?)?;
+    let wanted = checked(read, wanted.volume(density)?)?;
     let source = order
         .from
         .as_deref()
@@ -213,7 +216,7 @@ fn draft(read: &Reader<'_>, order: &MixOrder) -> Answer<MixDraft> {
     let mut draft = MixDraft {
         recipe,
         variant,
-        volume: checked(parts.iter().map(|(_, ml)| *ml).sum())?,
+        volume: checked(read, parts.iter().map(|(_, ml)| *ml).sum())?,
         parts: parts.iter().map(|&(of, ml)| mixture.line(of, ml)).collect(),
         puts: Vec::new(),
         drawn: None,
@@ -224,13 +227,9 @@ fn draft(read: &Reader<'_>, order: &MixOrder) -> Answer<MixDraft> {
 
 impl MixDraft {
     /// What it is, in a few words: `River blue v2, 120 ml`.
-    fn title(&self) -> String {
-        format!(
-            "{} v{}, {:.0} ml",
-            self.recipe.name,
-            self.variant.number,
-            self.volume.get()
-        )
+    fn title(&self, measures: Measures) -> String {
+        let volume = show_volume(self.volume, measures);
+        format!("{} v{}, {volume}", self.recipe.name, self.variant.number)
     }
 
     /// Says where each part comes from: the cup it is filled from, or the shelf.
@@ -317,12 +316,12 @@ fn name_and_amount(text: &str) -> Answer<(&str, Amount)> {
     Ok((text, amount))
 }
 
-fn checked(volume: Millilitres) -> Answer<Millilitres> {
+fn checked(read: &Reader<'_>, volume: Millilitres) -> Answer<Millilitres> {
     let volume = volume.stored();
-    if (1.0..=20_000.0).contains(&volume.get()) {
+    if (LEAST_CUP..=MOST_CUP).contains(&volume) {
         return Ok(volume);
     }
-    Err(Refusal::VolumeRange(volume.get()).into())
+    Err(Refusal::VolumeRange(volume, measures(read)?).into())
 }
 
 fn chosen_mark(read: &Reader<'_>, wanted: Option<&str>) -> Answer<Mark> {

@@ -2,13 +2,13 @@
 
 use crate::logbook::LogbookError;
 use crate::numbers::statistics::factorial::DesignError;
-use crate::trade::amount::{DensityUnknown, Measures, show_mass};
+use crate::trade::amount::{DensityUnknown, Measures, show_mass, show_volume};
 use crate::trade::life::State;
 use crate::trade::mark::{Mark, MarkProblem};
 use crate::trade::pour::PourProblem;
 use crate::trade::problem::ParseProblem;
 use crate::trade::text::inert;
-use crate::trade::units::Millilitres;
+use crate::trade::units::{Millilitres, US_FLUID_OUNCE};
 
 /// What the studio answers with where it cannot do what was asked.
 #[derive(Debug, thiserror::Error)]
@@ -49,6 +49,11 @@ impl From<DensityUnknown> for StudioError {
         Self::Refused(Refusal::Unweighed(unknown))
     }
 }
+
+/// The least that is mixed, and the most (our own choice).
+pub(crate) const LEAST_CUP: Millilitres = Millilitres(1.0);
+/// As above.
+pub(crate) const MOST_CUP: Millilitres = Millilitres(20_000.0);
 
 /// What a studio's answer is.
 pub type Answer<T> = Result<T, StudioError>;
@@ -137,8 +142,11 @@ pub enum Refusal {
     #[error("which recipe is to be mixed?")]
     NoRecipe,
     /// A volume that no cup holds.
-    #[error("{0:.1} ml is no cup: between 1 ml and 20 l can be mixed")]
-    VolumeRange(f64),
+    #[error(
+        "{} is no cup: between {} and {} can be mixed",
+        show_volume(*.0, *.1), show_volume(LEAST_CUP, *.1), show_volume(MOST_CUP, *.1)
+    )]
+    VolumeRange(Millilitres, Measures),
     /// A cup of another paint.
     #[error("{mark} holds {holds}, which is no part of {recipe}")]
     NotAPart {
@@ -150,7 +158,7 @@ pub enum Refusal {
         recipe: String,
     },
     /// More than is in the cup.
-    #[error("{mark} holds {} ml, not {} ml", tenth(.left), tenth(.asked))]
+    #[error("{mark} holds {}, not {}", closely(*.left, *.measures), closely(*.asked, *.measures))]
     TooMuch {
         /// The cup.
         mark: Mark,
@@ -158,6 +166,8 @@ pub enum Refusal {
         left: Millilitres,
         /// What was asked for.
         asked: Millilitres,
+        /// In which measures that is said.
+        measures: Measures,
     },
     /// A date that has not come.
     #[error("{0} has not come yet")]
@@ -242,8 +252,12 @@ pub enum Refusal {
     Already(String),
 }
 
-fn tenth(volume: &Millilitres) -> String {
-    format!("{:.1}", volume.get())
+/// So closely that two amounts of which one is too much never read alike.
+fn closely(volume: Millilitres, measures: Measures) -> String {
+    match measures {
+        Measures::Metric => format!("{:.1} ml", volume.get()),
+        Measures::UsCustomary => format!("{:.2} fl oz", volume / US_FLUID_OUNCE),
+    }
 }
 
 impl Refusal {
@@ -304,7 +318,7 @@ impl Refusal {
             Self::BadFactor(_) => "a name and its low and high setting: \"rest=12h,24h\"",
             Self::OneSetting(_) => "give it a low and a high one, well apart",
             Self::FactorTwice(_) => "give each thing its own name",
-            Self::VolumeRange(_) => "split a larger batch over several cups",
+            Self::VolumeRange(..) => "split a larger batch over several cups",
             Self::NoChange(_) => "say what changes: --part, --mound, --rest, --again, --stir",
             Self::OutOfModel(_) => "outside what a model holds for, no number is given",
             _ => "see stillcup help",

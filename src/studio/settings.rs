@@ -58,18 +58,21 @@ impl Studio {
     }
 }
 
+/// Metric or US customary.
+pub(crate) fn measures(read: &Reader<'_>) -> Answer<Measures> {
+    Ok(match read.setting("measures")?.as_deref() {
+        Some("us") => Measures::UsCustomary,
+        _ => Measures::Metric,
+    })
+}
+
 /// The settings as they are.
 pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
     let value = |name: &str| read.setting(name);
-    let us = value("measures")?.as_deref() == Some("us");
     Ok(Settings {
         name: value("name")?,
         currency: value("currency")?.unwrap_or_default(),
-        measures: if us {
-            Measures::UsCustomary
-        } else {
-            Measures::Metric
-        },
+        measures: measures(read)?,
         activator_tape: value("activator-tape")?,
         good_from: value("good-from")?
             .and_then(|text| text.parse().ok())

@@ -9,6 +9,7 @@ use crate::studio::bench::{Cards, Standing, stand};
 use crate::studio::forecast::Forecast;
 use crate::studio::mixture::cup_density;
 use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::range::Window;
 use crate::trade::recipe::LayerKind;
@@ -99,11 +100,18 @@ impl Studio {
 }
 
 /// What is needed to say how much thinner would mend an order.
-struct Mender(Forecast);
+struct Mender {
+    forecast: Forecast,
+    measures: Measures,
+}
 
 impl Mender {
     fn read(read: &Reader<'_>) -> Answer<Self> {
-        Ok(Self(Forecast::learn(read, &Cards::read(read)?)?))
+        let cards = Cards::read(read)?;
+        Ok(Self {
+            forecast: Forecast::learn(read, &cards)?,
+            measures: cards.measures,
+        })
     }
 
     /// The thinner that brings a cup a stopwatch error below a mound; `None` where no amount would.
@@ -120,7 +128,7 @@ impl Mender {
             mound: cup.outlook.mound_mid()?,
             limit: cup.variant.targets.limit,
         };
-        match thinning::advise(from, window, &self.0.strength(cup.variant.id)).ok()? {
+        match thinning::advise(from, window, &self.forecast.strength(cup.variant.id)).ok()? {
             thinning::Advice::Add(dose) if !dose.limited => Some(dose.likely.band.mid),
             _ => None,
         }
@@ -199,7 +207,10 @@ fn mend(lower: &StackLayer, upper: &StackLayer, mender: &Mender) -> String {
     let (low, up) = (&lower.standing.cup.mark, &upper.standing.cup.mark);
     let mound = lower.standing.outlook.mound_mid();
     match mound.and_then(|mound| mender.below(&upper.standing, mound)) {
-        Some(ml) => format!("thin {up} by {:.1} ml, or pour it under {low}", ml.get()),
+        Some(ml) => {
+            let ml = show_volume(ml, mender.measures);
+            format!("thin {up} by {ml}, or pour it under {low}")
+        }
         None => format!("pour {up} under {low}: it is not the thinner"),
     }
 }

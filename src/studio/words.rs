@@ -1,6 +1,7 @@
 //! Sentences about cups: what is so, and what the hands must do.
 
 use crate::studio::bench::Standing;
+use crate::trade::amount::{Measures, show_volume};
 use crate::trade::duration::show;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -21,9 +22,14 @@ pub fn local(at: Moment, now: &Now) -> String {
     here.format(format).to_string()
 }
 
+/// Of a cup whose mound never fades. What keeps a mound in sight holds every bubble that a stirring leaves
+/// (`numbers::bubbles::held_by_gel`).
+const GELLED: &str =
+    "its mound never fades, and resting will not clear a gelled cup: thin and stir it, or end it";
+
 impl Standing {
     /// What is so, and what to do, in one sentence.
-    pub(crate) fn reason(&self, now: &Now) -> String {
+    pub(crate) fn reason(&self, now: &Now, measures: Measures) -> String {
         match self.state {
             State::Spent => self.ending(),
             State::Resting => self.resting(now),
@@ -31,7 +37,8 @@ impl Standing {
                 "cleared {}: read its mound",
                 local(self.life.clears_at, now)
             ),
-            State::Thick => self.thick(now),
+            State::Thick if self.life.gelled => GELLED.to_owned(),
+            State::Thick => self.thick(now, measures),
             State::Thin => format!(
                 "{} is below its window: let it stand open, or add paint",
                 self.mound_words()
@@ -55,13 +62,13 @@ impl Standing {
         )
     }
 
-    fn thick(&self, now: &Now) -> String {
+    fn thick(&self, now: &Now, measures: Measures) -> String {
         if let Some(advice) = self.outlook.advice {
             return format!(
-                "{} is above its window: start with {:.1} ml, likely {:.1}",
+                "{} is above its window: start with {}, likely {}",
                 self.mound_words(),
-                advice.start_with.get(),
-                advice.likely.band.mid.get()
+                show_volume(advice.start_with, measures),
+                show_volume(advice.likely.band.mid, measures)
             );
         }
         let since = self.life.checked_at.unwrap_or(self.life.clears_at);

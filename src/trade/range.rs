@@ -40,6 +40,12 @@ pub fn parse_mound(text: &str) -> Result<Seconds, ParseProblem> {
     mound(said, said, MOUND_HINT)
 }
 
+/// Whether what was said in a mound's place is that it does not fade: `never`.
+#[must_use]
+pub fn never_fades(text: &str) -> bool {
+    text.trim().eq_ignore_ascii_case("never")
+}
+
 /// Reads the mound in one piece of what was said.
 fn mound(said: &str, piece: &str, hint: &str) -> Result<Seconds, ParseProblem> {
     let (number, unit) = split_float(piece.trim()).map_err(|trouble| trouble.told(said, hint))?;
@@ -60,7 +66,7 @@ fn mound(said: &str, piece: &str, hint: &str) -> Result<Seconds, ParseProblem> {
         return Err(ParseProblem::new(
             said,
             why,
-            "end the cup as gelled, or check the number",
+            "stir it and read it again, or say of it: gelled",
         ));
     }
     Ok(seconds)

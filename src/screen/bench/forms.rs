@@ -8,12 +8,12 @@ use crate::screen::known::Known;
 use crate::screen::model::Model;
 use crate::studio::{MixOrder, Standing, ThinOrder};
 use crate::trade::amount::{Amount, Measures, Unit, show_volume};
-use crate::trade::cup::Reading;
+use crate::trade::cup::{Reading, Seen};
 use crate::trade::duration;
 use crate::trade::instant::{Lean, Now, parse_instant};
 use crate::trade::moment::Moment;
 use crate::trade::problem::ParseProblem;
-use crate::trade::range::parse_mound;
+use crate::trade::range::{never_fades, parse_mound};
 use crate::trade::units::{Millilitres, Minutes};
 
 /// What a colour cup holds where nothing was mixed before (our own choice).
@@ -87,7 +87,7 @@ pub fn thin(cup: &Standing, known: &Known) -> Form {
 /// The form for a reading.
 pub fn read(mark: &str) -> Form {
     let fields = vec![
-        Field::text("seconds", "2.8", ""),
+        Field::text("seconds", "2.8; never where the mound does not fade", ""),
         Field::text(
             "flow cup",
             "empty for the drizzle mound; else its name, as iso4",
@@ -150,7 +150,7 @@ pub fn keep(model: &Model, ask: &Ask, form: &Form) -> Result<Vec<Effect>, Fault>
         Ask::Mix => Deed::Mix(Box::new(mix_order(model, form, None)?)),
         Ask::Like(mark) => Deed::Mix(Box::new(mix_order(model, form, Some(mark))?)),
         Ask::Thin(mark) => thin_deed(model, mark, form)?,
-        Ask::Read(mark) => Deed::Read(mark.clone(), reading(form)?, when(form, &model.beat.now)?),
+        Ask::Read(mark) => read_deed(model, mark, form)?,
         Ask::First => Deed::First(Box::new(first_cup(model, form)?)),
     };
     Ok(vec![Effect::Bench(deed)])
@@ -196,6 +196,14 @@ fn thin_deed(model: &Model, mark: &str, form: &Form) -> Result<Deed, Fault> {
         order,
         when(form, &model.beat.now)?,
     ))
+}
+
+fn read_deed(model: &Model, mark: &str, form: &Form) -> Result<Deed, Fault> {
+    let at = when(form, &model.beat.now)?;
+    Ok(match never_fades(form.value("seconds")) {
+        true => Deed::Look(mark.to_owned(), Seen::Gelled, at),
+        false => Deed::Read(mark.to_owned(), reading(form)?, at),
+    })
 }
 
 fn reading(form: &Form) -> Result<Reading, Fault> {

@@ -64,6 +64,8 @@ pub enum Wish {
     Read,
     /// Time its mound.
     Watch,
+    /// The mound that is timed never fades.
+    Never,
     /// Stir it by the clock.
     Stir,
     /// It was seen clear.

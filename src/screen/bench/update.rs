@@ -17,6 +17,7 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
         Wish::First => ask(model, forms::first()),
         Wish::Starters => deed(Deed::Starters),
         Wish::Demo => deed(Deed::Demo),
+        Wish::Never => never(model),
         Wish::Ended(end) => match model.over.take() {
             Some(Over::Ending(mark)) => deed(Deed::End(mark, end)),
             _ => Vec::new(),
@@ -49,8 +50,8 @@ fn with_cup(model: &mut Model, wish: Wish) -> Vec<Effect> {
         Wish::Read => ask(model, forms::read(&mark)),
         Wish::Watch => clock(model, mark, Timed::Mound),
         Wish::Stir => clock(model, mark, Timed::Stirring),
-        Wish::Clear => deed(Deed::Look(mark, Seen::Clear)),
-        Wish::Bubbles => deed(Deed::Look(mark, Seen::Bubbles)),
+        Wish::Clear => deed(Deed::Look(mark, Seen::Clear, None)),
+        Wish::Bubbles => deed(Deed::Look(mark, Seen::Bubbles, None)),
         Wish::Lid => deed(lid(cup)),
         Wish::Life => deed(Deed::Life(mark)),
         Wish::Stack => {
@@ -94,6 +95,19 @@ pub fn press(model: &mut Model) -> Vec<Effect> {
     let written = timed(watch, ran);
     model.over = None;
     deed(written)
+}
+
+/// The clock's other key: the mound that is timed does not fade.
+fn never(model: &mut Model) -> Vec<Effect> {
+    match model.over.take() {
+        Some(Over::Clock(watch)) if watch.what == Timed::Mound => {
+            deed(Deed::Look(watch.mark, Seen::Gelled, None))
+        }
+        over => {
+            model.over = over;
+            Vec::new()
+        }
+    }
 }
 
 /// A mound is kept to the tenth of a second, stirring to the tenth of a minute; neither is ever nothing.

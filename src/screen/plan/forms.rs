@@ -59,7 +59,7 @@ impl Offer {
                 .unwrap_or_default(),
             film: order
                 .film
-                .map(|film| format!("{:.2} mm", film.get()))
+                .map(|film| typed_film(film, measures))
                 .unwrap_or_default(),
             recipes: order.recipes.clone(),
         }
@@ -84,6 +84,14 @@ fn length(length: Millimetres, measures: Measures) -> String {
     match measures {
         Measures::Metric => format!("{} cm", length.get() / 10.0),
         Measures::UsCustomary => format!("{:.2} in", length / INCH),
+    }
+}
+
+/// A film so that it can be read back to the hundredth of a millimetre.
+fn typed_film(film: Millimetres, measures: Measures) -> String {
+    match measures {
+        Measures::Metric => format!("{:.2} mm", film.get()),
+        Measures::UsCustomary => format!("{:.4} in", film / INCH),
     }
 }
 

@@ -7,6 +7,7 @@ use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
 use crate::studio::{Lack, PlanLayer, PlanPage, PlanPart, PlanSheet, Settings, Step, local};
 use crate::trade::amount::{Measures, show_mass, show_volume};
+use crate::trade::length::show_length;
 use crate::trade::text::inert;
 use crate::trade::units::{Backing, INCH, Millimetres};
 use ratatui::style::Style;
@@ -65,12 +66,12 @@ fn summary(sheet: &PlanSheet, measures: Measures) -> String {
     };
     let way = sheet.way.as_ref().map(|way| format!(", {}", inert(way)));
     format!(
-        "{} in all on {} x {}{edge}{}: {area:.0} {unit}, {:.2} mm wet, {from}.",
+        "{} in all on {} x {}{edge}{}: {area:.0} {unit}, {} wet, {from}.",
         show_volume(sheet.total, measures),
         panels.count,
         panels.panel.show(measures),
         way.unwrap_or_default(),
-        sheet.film.get()
+        show_length(sheet.film, measures)
     )
 }
 

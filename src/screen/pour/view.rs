@@ -1,7 +1,6 @@
 //! How the Pour looks: the stack as it lies, the top layer on top, and what is wrong with it.
 
 use super::Layer;
-use super::forms::show_air;
 use crate::screen::look::{chosen, sign, strong};
 use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
@@ -74,7 +73,7 @@ fn room(model: &Model) -> Line<'static> {
     let panel = desk.panel.map(|panel| panel.show(model.known.measures()));
     let mut said = vec![panel.unwrap_or_else(|| "no panel yet".to_owned())];
     said.extend(desk.way.as_ref().map(|way| inert(way).into_owned()));
-    said.extend(desk.air.map(show_air));
+    said.extend(desk.air.map(|air| air.show(model.known.measures())));
     said.extend(desk.note.as_ref().map(|note| inert(note).into_owned()));
     plain(said.join("; ")).into()
 }

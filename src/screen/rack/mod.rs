@@ -13,7 +13,6 @@ use crate::screen::effect::{Effect, Outcome};
 use crate::screen::form::{self, Fault, Field, Form};
 use crate::screen::keys::{Binding, Context, Key, char, code};
 use crate::screen::model::{Model, Over, PageKind};
-use crate::screen::pour::show_air;
 use crate::studio::{Answer, RackLine, Studio};
 use crate::trade::instant::Now;
 use crate::trade::pour::Air;
@@ -105,9 +104,10 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
 }
 
 fn air(model: &Model) -> Form {
-    let offer = model.rack.room.map(show_air).unwrap_or_default();
+    let measures = model.known.measures();
+    let offer = model.rack.room.map(|air| air.show(measures));
     let hint = "temperature and humidity where it dries: 21C,45%";
-    let fields = vec![Field::text("air", hint, &offer)];
+    let fields = vec![Field::text("air", hint, &offer.unwrap_or_default())];
     Form::new(form::Ask::Rack(Ask::Air), "The air of the room", fields)
 }
 

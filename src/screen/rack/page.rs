@@ -1,12 +1,13 @@
 //! A pour's page: its layers, moves, judgements, dates and what it cost.
 
 use super::words::{dates, reckoned};
-use crate::screen::pour::{show_air, show_move};
+use crate::screen::pour::show_move;
 use crate::screen::sheet::Sheet;
 use crate::studio::{Cost, CostLine, RackLine, Settings, creep_in_ten_minutes, local};
-use crate::trade::amount::show_volume;
+use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::judgement::Judgement;
+use crate::trade::length::show_length;
 use crate::trade::pour::{Pour, PouredLayer};
 use crate::trade::units::{Degrees, Seconds};
 use rust_decimal::Decimal;
@@ -16,11 +17,11 @@ pub fn sheet(line: &RackLine, cost: Option<&Cost>, settings: &Settings, now: &No
     let pour = &line.page.pour;
     let panel = pour.panel.show(settings.measures);
     let mut sheet = Sheet::titled(&format!("Pour {}: {panel}, go {}", pour.id, pour.go));
-    sheet.words(&poured(pour, now));
+    sheet.words(&poured(pour, settings.measures, now));
     sheet.heading("drying");
     dates(line, now).iter().for_each(|date| sheet.words(date));
-    sheet.words(&reckoned(line));
-    creep(&mut sheet, line);
+    sheet.words(&reckoned(line, settings.measures));
+    creep(&mut sheet, line, settings.measures);
     sheet.heading("layers, the top one first");
     let cups = line.page.layers.iter().zip(&pour.layers).rev();
     for ((mark, title), layer) in cups {
@@ -42,10 +43,10 @@ pub fn sheet(line: &RackLine, cost: Option<&Cost>, settings: &Settings, now: &No
     sheet
 }
 
-fn poured(pour: &Pour, now: &Now) -> String {
+fn poured(pour: &Pour, measures: Measures, now: &Now) -> String {
     let mut said = vec![format!("poured {}", local(pour.at, now))];
     said.extend(pour.way.clone());
-    said.extend(pour.air.map(show_air));
+    said.extend(pour.air.map(|air| air.show(measures)));
     said.extend(
         pour.again_of
             .map(|number| format!("begun again after pour {number}")),
@@ -63,15 +64,15 @@ fn was(layer: &PouredLayer) -> String {
 }
 
 /// How far the film may creep on a table out of level, by its runniest layer.
-fn creep(sheet: &mut Sheet, line: &RackLine) {
+fn creep(sheet: &mut Sheet, line: &RackLine, measures: Measures) {
     let mounds = line.page.pour.layers.iter().filter_map(|layer| layer.mound);
     let Some(runniest) = mounds.reduce(Seconds::min) else {
         return;
     };
     if let Ok(creep) = creep_in_ten_minutes(line.film, runniest, Degrees(1.0)) {
-        let far = creep.get();
+        let far = show_length(creep, measures);
         sheet.words(&format!(
-            "on a table one degree out of level it creeps {far:.1} mm at most in ten minutes"
+            "on a table one degree out of level it creeps {far} at most in ten minutes"
         ));
     }
 }

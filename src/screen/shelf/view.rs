@@ -78,7 +78,7 @@ fn row(model: &Model, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'
         Span::styled(format!("{:>7}", days_words(line)), style),
     ];
     if rest > 0 {
-        let price = price_words(&line.material, currency(model));
+        let price = price_words(&line.material, currency(model), model.known.measures());
         spans.push(plain(format!("{price:>13} ")));
         spans.push(Span::styled(fit(&inert(&dangers), rest, Cut::End), warned));
     }
@@ -133,7 +133,7 @@ fn beneath(model: &Model, line: &ShelfLine, width: usize) -> Vec<Line<'static>> 
         let used = crate::trade::amount::show_volume(line.used_30d, measures);
         words.push(format!("{used} used in 30 days"));
     }
-    let price = price_words(material, currency(model));
+    let price = price_words(material, currency(model), model.known.measures());
     words.extend(Some(price).filter(|price| !price.is_empty()));
     words.push(match line.counted_at {
         Some(at) => format!("counted {}", local(at, &model.beat.now)),

@@ -70,7 +70,7 @@ fn a_plan_says_how_much_from_what_and_when_to_begin() {
             let told = "Begin 21:01 with River blue v1 to pour Thu 10:00; w keeps the plan.";
             assert_eq!(head(&cells), told);
             let text = text(&cells);
-            assert!(text.contains("720 ml in all on 2 x 40 x 50 cm: 4000 cm2, 1.80 mm wet"));
+            assert!(text.contains("720 ml in all on 2 x 40 x 50 cm: 4000 cm2, 1.8 mm wet"));
             for part in ["240 ml - - Blue paint", "480 ml - - Medium"] {
                 assert!(text.contains(part), "{:#?}", lines(&cells));
             }

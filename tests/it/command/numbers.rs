@@ -100,3 +100,88 @@ fn a_plan_is_the_painted_area_times_the_film_and_ends_in_the_pour() {
     );
     assert!(plan["cost"].is_null(), "prices are missing");
 }
+
+#[test]
+fn a_mound_that_never_fades_is_a_gelled_cup_until_it_is_loosened() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|120ml|--mark|K7|--mound|2.5");
+    assert!(
+        desk.cup("K7")["bubble_risen_mm"].is_null(),
+        "no time has passed"
+    );
+    let gelled = desk.does("read|K7|never");
+    assert_eq!(
+        (&gelled["state"], &gelled["gelled"], &gelled["clears_at"]),
+        (&"thick".into(), &true.into(), &serde_json::Value::Null)
+    );
+    assert!(gelled["mound_s"].is_null() && gelled["mound_now_s"].is_null());
+    let page = desk.says("cup|K7");
+    assert!(
+        page.contains("resting will not clear a gelled cup"),
+        "{page}"
+    );
+    assert!(
+        page.contains("holds every bubble up to about 8 mm"),
+        "{page}"
+    );
+    let (sentence, _) = desk.refuses("thin|K7|--how-much");
+    assert!(sentence.contains("never fades"), "{sentence}");
+    let stirred = desk.does("stir|K7|4m");
+    assert_eq!(
+        (&stirred["state"], &stirred["gelled"]),
+        (&"resting".into(), &false.into())
+    );
+}
+
+// Computed by hand: 20.3 Pa x 2.5 s / sqrt(ln 20 x ln 5) = 23.1 Pa s; sqrt(18 x 23.1 x 0.05 / (1200 g x 6 h)) = 0.286
+// mm, walls 70 mm apart add 1 %; a factor of two in viscosity is one of 1.4 in size.
+#[test]
+fn the_smallest_bubble_that_has_risen_is_told_while_a_cup_rests() {
+    let mut desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|190ml|--mark|K7|--mound|2.5|--depth|50mm|--diameter|70mm");
+    desk.clock("2026-11-25T00:00:00+01:00");
+    let risen = desk.cup("K7")["bubble_risen_mm"].clone();
+    near(&risen[1], 0.289, 0.003);
+    near(&risen[2], 0.289 * 2.0_f64.sqrt(), 0.01);
+    near(&risen[0], 0.289 / 3.0_f64.sqrt(), 0.01);
+    let page = desk.says("cup|K7");
+    assert!(
+        page.contains("bubbles over about 0.3 mm have risen"),
+        "{page}"
+    );
+    desk.clock("2026-11-25T12:00:00+01:00");
+    assert!(desk.cup("K7")["bubble_risen_mm"].is_null());
+}
+
+// By hand: 2.0 ml are 0.0676 fl oz, 1.8335 mm are 0.0722 in, 21 C are 70 F.
+#[test]
+fn what_is_shown_follows_the_studio_s_measures_and_json_never_does() {
+    let mut desk = Rehearsal::stocked();
+    desk.does("set|measures|us");
+    desk.does("mix|River blue|--volume|4 fl oz|--mark|K7");
+    desk.does("mix|Opener|--volume|1 fl oz|--mark|A3");
+    desk.clock("2026-11-25T08:00:00+01:00");
+    let read = desk.does("read|K7|4.0");
+    let why = read["why"].as_str().unwrap();
+    assert!(why.contains("fl oz") && !why.contains(" ml"), "{why}");
+    near(&read["volume_ml"], 4.0 * 29.573_53, 0.01);
+    desk.does("read|A3|5.0");
+    for (words, wanted) in [
+        ("stack|K7|A3|--film|1.8335mm", "0.072 in"),
+        ("plan|--panel|16x20in|--recipe|River blue", "0.072 in wet"),
+        ("drying|--air|70F,50%", "73 F"),
+        ("history", "mixed River blue v1, 4 fl oz"),
+    ] {
+        let said = desk.says(words);
+        assert!(said.contains(wanted), "{words}: {said}");
+        assert!(
+            !said.contains(" ml") && !said.contains(" mm"),
+            "{words}: {said}"
+        );
+    }
+    let (sentence, _) = desk.refuses("pour|--panel|16x20in|--layer|K7:9floz");
+    assert!(
+        sentence.contains("K7 holds 4.00 fl oz, not 9.00 fl oz"),
+        "{sentence}"
+    );
+}
