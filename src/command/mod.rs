@@ -111,6 +111,9 @@ pub enum Verb {
     /// Judge a picture, wet or dry
     #[command(after_help = "Example: stillcup judge 12 --cells 4 --size fine --kept")]
     Judge(judge::JudgeArguments),
+    /// Say that a picture was varnished: it leaves the rack
+    #[command(after_help = "Example: stillcup varnish 12")]
+    Varnish(judge::VarnishArguments),
     /// What worked: variants, their good pours and how sure that is
     #[command(after_help = "Example: stillcup findings --month 2026-10")]
     Findings(findings::FindingsArguments),
@@ -276,6 +279,7 @@ impl Desk<'_> {
             Verb::Again(again) => self.again(*again),
             Verb::Pours(pours) => self.pours(&pours),
             Verb::Judge(judge) => self.judge(judge),
+            Verb::Varnish(varnish) => self.varnish(&varnish),
             Verb::Findings(findings) => self.findings(&findings),
             Verb::Material(verb) => self.material(verb),
             Verb::Materials => self.materials(),

@@ -82,6 +82,7 @@ impl Desk<'_> {
             "clears_at": (!standing.life.gelled).then(|| self.stamp(standing.life.clears_at)),
             "mound_s": standing.life.mound().map(|mound| number(mound.get())),
             "mound_now_s": band,
+            "flow_mm2_s": standing.flow_viscosity().map(|nu| number(nu.get())),
             "ready_until": standing.ready_until.map(|at| self.stamp(at)),
             "rest_from": standing.outlook.rest.from,
             "rest_h": rest_json(standing),

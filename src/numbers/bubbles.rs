@@ -29,7 +29,7 @@ pub fn rising_speed(
     MillimetresPerSecond(lighter.0 * 1000.0 * GRAVITY * d * d / (18.0 * viscosity.0) * 1000.0)
 }
 
-/// The viscosity in which a bubble rises at a speed.
+/// The viscosity in which a bubble rises at a speed: the inverse that a published worked example asks for.
 #[must_use]
 pub fn viscosity_of_rise(
     bubble: Millimetres,

@@ -14,7 +14,7 @@ use thiserror::Error;
 /// Paint as the derivation takes it: 1.2 g/ml (from memory).
 pub(super) const PAINT: Density = Density(1.2);
 /// Surface tension of paint full of surfactant: 0.035 N/m (from memory).
-const TENSION: NewtonsPerMetre = NewtonsPerMetre(0.035);
+pub(super) const TENSION: NewtonsPerMetre = NewtonsPerMetre(0.035);
 /// The band's factor each way.
 const FACTOR: f64 = 2.0;
 /// The least height of a mound that an eye sees (our own choice).

@@ -146,6 +146,8 @@ fn hint(error: &StudioError) -> String {
     let here = match error {
         StudioError::Refused(Refusal::TooMuch { .. }) => "take less; G pours it even so",
         StudioError::Refused(Refusal::NoLayers) => "a puts a cup on the stack",
+        StudioError::Refused(Refusal::NotSeenDry(_)) => "judge it first: d",
+        StudioError::Refused(Refusal::Varnished(_)) => "if that was a slip, u takes it back",
         StudioError::Refused(Refusal::NoVolume) => "say how much in ml",
         StudioError::Refused(Refusal::NoMarkLeft) => "end cups that are gone: e on the Bench",
         StudioError::Refused(Refusal::BeforeTheCup { .. }) => "say a later time",

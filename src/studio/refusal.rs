@@ -189,6 +189,12 @@ pub enum Refusal {
     /// A pour that was scraped already.
     #[error("pour {0} was scraped already; pour {1} is the newest go on its panel")]
     ScrapedAlready(i64, i64),
+    /// A picture that was never judged dry, and so is not known to be.
+    #[error("pour {0} was not judged dry yet")]
+    NotSeenDry(i64),
+    /// A picture that was varnished.
+    #[error("pour {0} was varnished already")]
+    Varnished(i64),
     /// A grade outside 0 to 5.
     #[error("{0} runs from 0 to 5")]
     Grade(&'static str),
@@ -297,6 +303,8 @@ impl Refusal {
                 "say it in ml, or first: stillcup material set NAME --density 1.24"
             }
             Self::Pour(_) => "such as --spin cw:2, --tilt left, --air 21C,45%",
+            Self::NotSeenDry(_) => "look at it first: stillcup judge POUR --dry --cells 3",
+            Self::Varnished(_) => "if that was a slip, take it back: stillcup undo",
             Self::Already(_) => "see stillcup cup MARK",
             Self::Range { .. } => "check the number",
             Self::NoPack(_) => "say the amount, or first: stillcup material set NAME --pack 250ml",

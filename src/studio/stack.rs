@@ -185,7 +185,7 @@ fn words(lower: &StackLayer, upper: &StackLayer, step: &StackStep, mender: &Mend
         return words;
     }
     match step.order_holds.map(Share::get) {
-        None => words.push(format!("unknown order: read {low} and {up}")),
+        None => words.push(unknown(lower, upper)),
         Some(holds) if holds < WRONG_BELOW => words.push(mend(lower, upper, mender)),
         Some(holds) if holds < SURE_FROM => {
             words.push(format!(
@@ -201,6 +201,26 @@ fn words(lower: &StackLayer, upper: &StackLayer, step: &StackStep, mender: &Mend
         ));
     }
     words
+}
+
+/// Why the order cannot be told.
+fn unknown(lower: &StackLayer, upper: &StackLayer) -> String {
+    let no_mound = |layer: &&&StackLayer| layer.standing.outlook.mound.is_none();
+    let blind: Vec<_> = [lower, upper].iter().filter(no_mound).copied().collect();
+    let marks: Vec<_> = blind
+        .iter()
+        .map(|layer| layer.standing.cup.mark.to_string())
+        .collect();
+    let marks = marks.join(" and ");
+    let flow = blind
+        .iter()
+        .any(|layer| layer.standing.flow_viscosity().is_some());
+    match flow {
+        true => format!(
+            "order cannot be told: a flow cup's reading of {marks} is no mound; time its mound"
+        ),
+        false => format!("unknown order: read {marks}"),
+    }
 }
 
 fn mend(lower: &StackLayer, upper: &StackLayer, mender: &Mender) -> String {

@@ -1,11 +1,15 @@
 //! Sentences about cups: what is so, and what the hands must do.
 
+use crate::numbers::flow_cup::FlowCup;
 use crate::studio::bench::Standing;
 use crate::trade::amount::{Measures, show_volume};
+use crate::trade::cup::Reading;
 use crate::trade::duration::show;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::moment::Moment;
+use crate::trade::text::inert;
+use crate::trade::units::SquareMillimetresPerSecond;
 use chrono::TimeDelta;
 
 /// An instant as the studio's wall clock shows it: `18:30` today, `Tue 18:30` within a week, else with its date.
@@ -79,9 +83,38 @@ impl Standing {
     }
 
     fn ready(&self, now: &Now) -> String {
-        match self.ready_until {
+        let ready = match self.ready_until {
             None => "clear".to_owned(),
             Some(until) => format!("ready until {}", local(until, now)),
+        };
+        let flow = self.flow_words().map(|flow| format!("; {flow}"));
+        ready + &flow.unwrap_or_default()
+    }
+
+    /// That it was read by a flow cup alone, so that its mound is not known: a flow cup's seconds are never turned into
+    /// a mound.
+    fn flow_words(&self) -> Option<String> {
+        let Reading::FlowCup { cup, efflux } = &self.life.known.as_ref()?.reading else {
+            return None;
+        };
+        let viscosity = self.flow_viscosity();
+        let viscosity = viscosity.map(|nu| format!(" ({:.0} mm2/s)", nu.get()));
+        Some(format!(
+            "read by flow cup {} {} s{}, its mound is not known",
+            inert(cup),
+            efflux.get(),
+            viscosity.unwrap_or_default()
+        ))
+    }
+
+    /// The viscosity its flow cup told, where that was its last reading.
+    #[must_use]
+    pub fn flow_viscosity(&self) -> Option<SquareMillimetresPerSecond> {
+        match &self.life.known.as_ref()?.reading {
+            Reading::FlowCup { cup, efflux } => {
+                cup.parse::<FlowCup>().ok()?.viscosity(*efflux).ok()
+            }
+            Reading::Mound(_) => None,
         }
     }
 

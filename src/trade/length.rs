@@ -3,7 +3,7 @@
 use super::amount::Measures;
 use super::number::split_float;
 use super::problem::{ParseProblem, one_field};
-use super::units::{INCH, Millimetres};
+use super::units::{Band, INCH, Millimetres};
 
 const HINT: &str = "such as 60 mm, 6 cm or 2.5 in";
 const FILM_HINT: &str = "such as 1.8 mm";
@@ -59,6 +59,18 @@ fn read<'a>(text: &'a str, hint: &str) -> Result<(&'a str, Millimetres), ParsePr
 #[must_use]
 pub fn show_length(length: Millimetres, measures: Measures) -> String {
     figures(length, measures, 2)
+}
+
+/// A length with its band: `0.35 mm (0.25 to 0.45)`; without, where it is exact.
+#[must_use]
+pub fn show_band(band: Band<Millimetres>, measures: Measures) -> String {
+    let shown = band.map(|length| show_length(length, measures));
+    if band.low == band.high {
+        return shown.mid;
+    }
+    let bare = |text: &str| text.split(' ').next().unwrap_or_default().to_owned();
+    let (low, high) = (bare(&shown.low), bare(&shown.high));
+    format!("{} ({low} to {high})", shown.mid)
 }
 
 /// A length as an order of magnitude, to one figure: `0.2 mm`, `0.01 in`.

@@ -141,6 +141,15 @@ impl Move {
     }
 }
 
+/// A temperature in whole degrees of the studio's scale: `21 C`, `70 F`.
+#[must_use]
+pub fn show_heat(celsius: Celsius, measures: Measures) -> String {
+    match measures {
+        Measures::Metric => format!("{:.0} C", celsius.get()),
+        Measures::UsCustomary => format!("{:.0} F", celsius.get() * 1.8 + 32.0),
+    }
+}
+
 impl Air {
     /// Reads `21C,45%`, `70F`, `45%`; either may stand alone.
     ///
@@ -178,10 +187,9 @@ impl Air {
     /// The air as it is typed, in the studio's scale: `21C,45%`, `70F,45%`.
     #[must_use]
     pub fn show(self, measures: Measures) -> String {
-        let heat = self.celsius.map(|celsius| match measures {
-            Measures::Metric => format!("{:.0}C", celsius.get()),
-            Measures::UsCustomary => format!("{:.0}F", celsius.get() * 1.8 + 32.0),
-        });
+        let heat = self
+            .celsius
+            .map(|celsius| show_heat(celsius, measures).replace(' ', ""));
         let wet = self.humidity.map(|rh| format!("{:.0}%", rh.get() * 100.0));
         heat.into_iter().chain(wet).collect::<Vec<_>>().join(",")
     }

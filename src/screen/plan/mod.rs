@@ -2,7 +2,6 @@
 
 mod deeds;
 mod forms;
-mod kept;
 mod keys;
 mod next;
 mod sheet;
@@ -124,7 +123,7 @@ impl Plan {
             self.reread_all(studio, now)?;
         }
         self.chosen_sheet = match self.chosen() {
-            Some(page) => kept::sheet(studio, page, now)?,
+            Some(page) => studio.kept_sheet(page.plan.id, now)?,
             None => None,
         };
         self.fresh = true;
@@ -141,7 +140,9 @@ impl Plan {
         self.at = place.unwrap_or(0);
         self.usual = usual(studio, &self.kept, now)?;
         self.nearest = match next::nearest(&self.kept, now) {
-            Some(page) => kept::sheet(studio, page, now)?.map(|sheet| (page.clone(), sheet)),
+            Some(page) => studio
+                .kept_sheet(page.plan.id, now)?
+                .map(|sheet| (page.clone(), sheet)),
             None => None,
         };
         self.open
@@ -190,10 +191,15 @@ fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
     Ok(poured.or(planned).unwrap_or_default())
 }
 
+/// The recipe's name in `River blue v2`.
+fn recipe_of(title: &str) -> &str {
+    title.rsplit_once(" v").map_or(title, |(name, _)| name)
+}
+
 /// The recipes of variants, each once, in their order.
 fn recipes<'a>(titles: impl Iterator<Item = &'a str>) -> Vec<String> {
     let mut recipes: Vec<String> = Vec::new();
-    for name in titles.map(kept::recipe_of) {
+    for name in titles.map(recipe_of) {
         if recipes.iter().all(|had| had != name) {
             recipes.push(name.to_owned());
         }

@@ -1,6 +1,6 @@
 //! What the Plan's keys change, and what is to be done about them.
 
-use super::{Deed, Sheet, Wish, forms, kept};
+use super::{Deed, Sheet, Wish, forms, recipes};
 use crate::screen::action::Action;
 use crate::screen::effect::Effect;
 use crate::screen::keys::key_of;
@@ -37,13 +37,14 @@ fn open(model: &mut Model) {
         };
         return model.refuse(&words);
     };
-    let titles = page.cups.iter().map(|line| kept::recipe_of(&line.title));
+    let recipes = recipes(page.cups.iter().map(|line| line.title.as_str()));
     let order = PlanOrder {
         panels: page.plan.panels,
         way: page.plan.way.clone(),
         pour_at: page.plan.pour_at.filter(|at| *at > model.beat.now.at),
-        film: Some(worked.film),
-        recipes: titles.map(str::to_owned).collect(),
+        film: Some(worked.film.mid),
+        recipes,
+        holds: None,
     };
     plan.open = Some(Sheet {
         order,

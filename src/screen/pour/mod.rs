@@ -227,7 +227,7 @@ fn step_words(step: &StackStep, measures: Measures) -> Vec<String> {
     }
     if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
         words.push(format!(
-            "heavier than the one below: cells about {} apart, after {:.0} to {:.0} min",
+            "heavier than the one below: cells about {} apart, after {:.0} to {:.0} min (surface tension is not in this)",
             show_length(spacing.mid, measures),
             shows.low.get() / 60.0,
             shows.high.get() / 60.0
@@ -236,7 +236,10 @@ fn step_words(step: &StackStep, measures: Measures) -> Vec<String> {
     words.extend(
         step.words
             .iter()
-            .filter(|one| one.starts_with("thin ") || one.starts_with("pour "))
+            .filter(|one| {
+                let told = ["thin ", "pour ", "order cannot", "unknown order"];
+                told.iter().any(|start| one.starts_with(start))
+            })
             .cloned(),
     );
     words

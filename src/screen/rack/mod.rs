@@ -39,6 +39,8 @@ pub enum Wish {
     Air,
     /// Judge the chosen picture dry.
     Dry,
+    /// The chosen picture was varnished.
+    Varnish,
     /// The chosen pour's page.
     Page,
 }
@@ -55,6 +57,8 @@ pub enum Ask {
 pub enum Deed {
     /// The room's air is this.
     Air(String),
+    /// The picture of the number was varnished.
+    Varnish(i64),
     /// Fetch what a picture cost, and show its page.
     Page(Box<RackLine>),
 }
@@ -96,8 +100,10 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
         model.refuse("Nothing lies on the rack: P is where a picture is poured");
         return Vec::new();
     };
-    if wish == Wish::Page {
-        return vec![Effect::Rack(Deed::Page(Box::new(line.clone())))];
+    match wish {
+        Wish::Page => return vec![Effect::Rack(Deed::Page(Box::new(line.clone())))],
+        Wish::Varnish => return vec![Effect::Rack(Deed::Varnish(line.page.pour.id))],
+        Wish::Dry | Wish::Air => {}
     }
     model.over = Some(Over::Judging(line.page.pour.id, true));
     Vec::new()
@@ -133,6 +139,13 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             let words = format!("The room's air is {text}: the dates moved with it");
             Ok(Outcome::wrote(words))
         }
+        Deed::Varnish(pour) => {
+            let odd = studio.varnish(pour, None, now)?;
+            Ok(Outcome {
+                odd,
+                ..Outcome::wrote(format!("Pour {pour} is varnished and off the rack"))
+            })
+        }
         Deed::Page(line) => {
             let settings = studio.settings()?;
             let cost = studio.pour_cost(line.page.pour.id)?;
@@ -162,6 +175,12 @@ pub const KEYS: &[Binding] = &[
         Wish::Dry,
         "judge dry",
         "Judge the chosen picture dry: cells, 0 to 5",
+    ),
+    here(
+        &[char('v')],
+        Wish::Varnish,
+        "varnished",
+        "The chosen picture was varnished: it leaves the rack",
     ),
     here(
         &[char('i'), char('a')],

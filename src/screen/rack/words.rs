@@ -80,7 +80,8 @@ pub fn headline(model: &Model) -> String {
     said.extend(at(&[Stage::Stuck]).next().map(stuck));
     said.extend(named(unseen).map(|them| format!("{them} should be dry to the touch: d judges.")));
     said.extend(
-        named(at(&[Stage::Varnish])).map(|them| format!("{them} may be varnished, in moving air.")),
+        named(at(&[Stage::Varnish]))
+            .map(|them| format!("{them} may be varnished, in moving air: v.")),
     );
     said.extend(next_dry(at(&[Stage::Wet, Stage::Nearly]), now));
     if rack.room.is_none() {
