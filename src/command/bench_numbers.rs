@@ -11,7 +11,7 @@ use crate::trade::caution::{self, Place};
 use crate::trade::length::{parse_film, show_band};
 use crate::trade::pour::{Air, show_heat};
 use crate::trade::problem::ParseProblem;
-use crate::trade::range::parse_mound;
+use crate::trade::range::{parse_efflux, parse_mound};
 use crate::trade::units::{Backing, Band, Celsius, Degrees, Estimate, Millimetres, Seconds, Share};
 use clap::Args;
 use serde_json::{Value, json};
@@ -71,7 +71,7 @@ impl Desk<'_> {
             .cup
             .parse()
             .map_err(|problem: FlowCupError| outside(problem.to_string()))?;
-        let efflux = parse_mound(&typed.efflux)?;
+        let efflux = parse_efflux(&typed.efflux)?;
         let viscosity = cup
             .viscosity(efflux)
             .map_err(|problem| outside(problem.to_string()))?;

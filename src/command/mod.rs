@@ -178,7 +178,7 @@ pub enum Verb {
     Starters,
     /// Write the whole studio, its history too, into one JSON file
     #[command(after_help = "Example: stillcup export studio.json")]
-    Export(files::FileArguments),
+    Export(files::ExportArguments),
     /// Take a studio in from its JSON file
     #[command(after_help = "Example: stillcup import studio.json")]
     Import(files::FileArguments),

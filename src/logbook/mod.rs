@@ -17,6 +17,7 @@ mod history;
 mod keep;
 mod materials;
 mod migrate;
+mod names;
 mod open;
 mod plans;
 mod pours;

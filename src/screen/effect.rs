@@ -148,6 +148,8 @@ fn hint(error: &StudioError) -> String {
         StudioError::Refused(Refusal::NoLayers) => "a puts a cup on the stack",
         StudioError::Refused(Refusal::NotSeenDry(_)) => "judge it first: d",
         StudioError::Refused(Refusal::Varnished(_)) => "if that was a slip, u takes it back",
+        StudioError::Refused(Refusal::PlanDone(_)) => "m on the Recipes mixes one more",
+        StudioError::Refused(Refusal::NoRecipeYet) => "C is where one is written down",
         StudioError::Refused(Refusal::NoVolume) => "say how much in ml",
         StudioError::Refused(Refusal::NoMarkLeft) => "end cups that are gone: e on the Bench",
         StudioError::Refused(Refusal::BeforeTheCup { .. }) => "say a later time",

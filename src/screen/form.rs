@@ -323,13 +323,7 @@ fn type_into(field: &mut Field, edit: Edit) -> After {
 }
 
 const fn line(keys: &'static [Key], edit: Edit, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Form,
-        keys,
-        action: Action::Form(edit),
-        word,
-        help,
-    }
+    Binding::at(Context::Form, keys, Action::Form(edit), word, help)
 }
 
 /// The keys of a form; every other key that writes a character types it.

@@ -129,6 +129,25 @@ pub struct Binding {
     pub help: &'static str,
 }
 
+impl Binding {
+    /// A line of the table.
+    pub const fn at(
+        context: Context,
+        keys: &'static [Key],
+        action: Action,
+        word: &'static str,
+        help: &'static str,
+    ) -> Self {
+        Self {
+            context,
+            keys,
+            action,
+            word,
+            help,
+        }
+    }
+}
+
 /// All tables: one for each room, in the order the help shows them.
 pub const TABLES: [&[Binding]; 10] = [
     bench::KEYS,

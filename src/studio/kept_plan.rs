@@ -58,9 +58,9 @@ impl Studio {
         self.book
             .commit(&format!("mixed from plan {plan}"), now.at.into(), |write| {
                 let read = write.read();
-                let missing = || Refusal::OutOfModel(format!("there is no plan {plan}"));
+                let missing = || Refusal::NoPlan(plan);
                 let kept = read.plan(plan)?.ok_or_else(missing)?;
-                let done = || Refusal::Already(format!("every cup of plan {plan} is mixed"));
+                let done = || Refusal::PlanDone(plan);
                 let place = kept
                     .cups
                     .iter()
@@ -90,7 +90,7 @@ impl Studio {
     /// Where there is no such plan, or the store cannot be read.
     pub fn kept_sheet(&self, plan: i64, now: &Now) -> Answer<Option<PlanSheet>> {
         let read = self.book.read()?;
-        let missing = || Refusal::OutOfModel(format!("there is no plan {plan}"));
+        let missing = || Refusal::NoPlan(plan);
         let plan = read.plan(plan)?.ok_or_else(missing)?;
         sheet(&read, &plan, now)
     }

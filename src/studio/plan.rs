@@ -302,7 +302,7 @@ fn chosen_recipes(read: &Reader<'_>, order: &PlanOrder, split: &Split) -> Answer
         .filter(|layer| split.of(*layer).get() > 0.0);
     let recipes: Vec<_> = layers.filter_map(newest).cloned().collect();
     if recipes.is_empty() {
-        return Err(Refusal::OutOfModel("there is no recipe to plan with yet".into()).into());
+        return Err(Refusal::NoRecipeYet.into());
     }
     Ok(recipes)
 }

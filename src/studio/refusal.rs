@@ -242,6 +242,24 @@ pub enum Refusal {
         /// What is wrong.
         said: String,
     },
+    /// No plan of the number.
+    #[error("there is no plan {0}")]
+    NoPlan(i64),
+    /// A plan of which nothing is left to mix.
+    #[error("every cup of plan {0} is mixed")]
+    PlanDone(i64),
+    /// No recipe at all.
+    #[error("there is no recipe to plan with yet")]
+    NoRecipeYet,
+    /// No dated copy at that place of the list.
+    #[error("there is no copy {0}")]
+    NoCopy(usize),
+    /// The demo asked for in a studio that is used.
+    #[error("this studio is not empty, and the demo wants a file of its own")]
+    DemoNotHere,
+    /// A cup whose consistency is not known well enough.
+    #[error("{0}")]
+    Unread(String),
     /// Outside what a model holds for.
     #[error("{0}")]
     OutOfModel(String),
@@ -328,6 +346,12 @@ impl Refusal {
             Self::FactorTwice(_) => "give each thing its own name",
             Self::VolumeRange(..) => "split a larger batch over several cups",
             Self::NoChange(_) => "say what changes: --part, --mound, --rest, --again, --stir",
+            Self::NoPlan(_) => "stillcup plans shows which there are",
+            Self::PlanDone(_) => "mix one more by its recipe: stillcup mix RECIPE --volume 120ml",
+            Self::NoRecipeYet => "write one down: stillcup recipe add, or stillcup starters",
+            Self::NoCopy(_) => "stillcup backups shows which there are",
+            Self::DemoNotHere => "name another: stillcup --studio demo.db demo",
+            Self::Unread(_) => "stillcup read MARK 2.8",
             Self::OutOfModel(_) => "outside what a model holds for, no number is given",
             _ => "see stillcup help",
         }

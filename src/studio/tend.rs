@@ -98,7 +98,7 @@ impl Studio {
                 ),
                 None => format!("no mound of {mark} is known, so no amount can be told; read it"),
             };
-            return Err(Refusal::OutOfModel(unread).into());
+            return Err(Refusal::Unread(unread).into());
         }
         Ok(standing.advice())
     }

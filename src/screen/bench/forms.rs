@@ -2,6 +2,7 @@
 
 use super::deeds::FirstCup;
 use super::{Ask, Bench, Deed, advice};
+use crate::numbers::flow_cup;
 use crate::screen::effect::Effect;
 use crate::screen::form::{self, Fault, Field, Form};
 use crate::screen::known::Known;
@@ -13,7 +14,7 @@ use crate::trade::duration;
 use crate::trade::instant::{Lean, Now, parse_instant};
 use crate::trade::moment::Moment;
 use crate::trade::problem::ParseProblem;
-use crate::trade::range::{never_fades, parse_mound};
+use crate::trade::range::{never_fades, parse_efflux, parse_mound};
 use crate::trade::units::{Millilitres, Minutes};
 
 /// What a colour cup holds where nothing was mixed before (our own choice).
@@ -207,14 +208,12 @@ fn read_deed(model: &Model, mark: &str, form: &Form) -> Result<Deed, Fault> {
 }
 
 fn reading(form: &Form) -> Result<Reading, Fault> {
-    let seconds = form.need("seconds", parse_mound)?;
-    Ok(match form.given("flow cup") {
-        Some(cup) => Reading::FlowCup {
-            cup,
-            efflux: seconds,
-        },
-        None => Reading::Mound(seconds),
-    })
+    let Some(cup) = form.given("flow cup") else {
+        return form.need("seconds", parse_mound).map(Reading::Mound);
+    };
+    let efflux = form.need("seconds", parse_efflux)?;
+    let outside = |problem| Fault::of("flow cup", format!("{problem}: {}", flow_cup::HINT));
+    flow_cup::reading(&cup, efflux).map_err(outside)
 }
 
 fn first_cup(model: &Model, form: &Form) -> Result<FirstCup, Fault> {

@@ -122,8 +122,7 @@ fn air(model: &Model) -> Form {
 /// # Errors
 /// The first fault, in its field.
 pub fn keep(form: &Form) -> Result<Vec<Effect>, Fault> {
-    form.read("air", Air::parse)?
-        .ok_or_else(|| Fault::of("air", "is needed"))?;
+    form.read("air", Air::parse)?;
     let text = form.value("air").to_owned();
     Ok(vec![Effect::Rack(Deed::Air(text))])
 }
@@ -136,7 +135,10 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     match deed {
         Deed::Air(text) => {
             studio.set("air", &text, now)?;
-            let words = format!("The room's air is {text}: the dates moved with it");
+            let words = match text.is_empty() {
+                true => "The room's air is not said: the dates go by what each pour had".to_owned(),
+                false => format!("The room's air is {text}: the dates moved with it"),
+            };
             Ok(Outcome::wrote(words))
         }
         Deed::Varnish(pour) => {
@@ -159,13 +161,8 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
 }
 
 const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Screen(Screen::Rack),
-        keys,
-        action: Action::Rack(wish),
-        word,
-        help,
-    }
+    let context = Context::Screen(Screen::Rack);
+    Binding::at(context, keys, Action::Rack(wish), word, help)
 }
 
 /// Its keys.
