@@ -46,7 +46,15 @@ pub const TECHNIQUES: &[Technique] = &[
     Technique {
         word: "flip cup",
         split: split(0.30, 0.70, 0.0),
-        said: &["flip cup", "flip", "dirty cup", "dirty pour", "dirty"],
+        said: &[
+            "flip cup",
+            "flip",
+            "dirty cup",
+            "dirty pour",
+            "dirty",
+            "turned cup",
+            "turned pour",
+        ],
     },
     Technique {
         word: "ring",

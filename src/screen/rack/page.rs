@@ -3,8 +3,11 @@
 use super::words::{dates, reckoned};
 use crate::numbers::film::dries_to;
 use crate::numbers::levelling::{RIPPLE, levels_in};
+use crate::screen::action::Action;
+use crate::screen::keys::key_of;
 use crate::screen::pour::show_move;
 use crate::screen::sheet::Sheet;
+use crate::screen::shelf;
 use crate::studio::{Cost, CostLine, RackLine, Settings, creep_in_ten_minutes, local};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::{self, Place};
@@ -102,7 +105,10 @@ fn cautions(sheet: &mut Sheet) {
     places
         .flat_map(caution::at)
         .for_each(|caution| sheet.words(caution.short));
-    sheet.words("the label, the maker's sheet and local codes come first; in full: c on the Shelf");
+    let key = key_of(Action::Shelf(shelf::Wish::Cautions));
+    sheet.words(&format!(
+        "the label, the maker's sheet and local codes come first; in full: {key} on the Shelf"
+    ));
 }
 
 fn moves(sheet: &mut Sheet, pour: &Pour) {
