@@ -8,6 +8,7 @@ use crate::studio::forecast::Forecast;
 use crate::studio::mixture::Mixture;
 use crate::studio::own_pours::{OwnPours, same_way};
 use crate::studio::schedule::{self, Step, Wait};
+use crate::studio::settings::measures;
 use crate::studio::{Answer, Refusal, Studio, bench, lookup, shelf};
 use crate::trade::cup::PutFrom;
 use crate::trade::instant::Now;
@@ -145,7 +146,8 @@ impl Studio {
     /// # Errors
     /// As [`Studio::plan`].
     pub fn keep_plan(&mut self, order: &PlanOrder, now: &Now) -> Answer<i64> {
-        let label = format!("planned {} x {}", order.panels.count, order.panels.panel);
+        let panel = order.panels.panel.show(measures(&self.book.read()?)?);
+        let label = format!("planned {} x {panel}", order.panels.count);
         self.book.commit(&label, now.at.into(), |write| {
             let sheet = work_out(&write.read(), order, now)?;
             let cups = sheet.layers.iter().flat_map(PlanLayer::planned).collect();

@@ -2,6 +2,7 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::bench::{Cards, Learned, Standing};
+use crate::studio::settings::measures;
 use crate::studio::{Answer, Refusal, Studio, lookup, tend, words};
 use crate::trade::amount::Amount;
 use crate::trade::caution::{self, Place};
@@ -117,7 +118,8 @@ impl Studio {
     /// # Errors
     /// Where a mark is on no living cup, a cup holds less than is poured, or the instant makes no sense.
     pub fn pour(&mut self, order: &PourOrder, now: &Now) -> Answer<Poured> {
-        let label = format!("poured on {}", order.panel);
+        let measures = measures(&self.book.read()?)?;
+        let label = format!("poured on {}", order.panel.show(measures));
         self.book.commit(&label, now.at.into(), |write| {
             let panel_id = write.add_panel(order.panel)?;
             let go = Go {
