@@ -14,7 +14,9 @@ const HALF: usize = 24;
 impl Desk<'_> {
     pub(super) fn trial_findings(&mut self, trial: i64) -> Answer<Report> {
         let found = self.studio.trial_findings(trial)?;
-        let report = Report::new(self.trial_findings_json(&found)).lines(found.words.clone());
+        let report = Report::new(self.trial_findings_json(&found))
+            .lines(found.words.clone())
+            .lines(found.notes.clone());
         if found.analysis.is_none() {
             return Ok(report);
         }
@@ -45,7 +47,7 @@ impl Desk<'_> {
         });
         let own = json!({
             "too_early": analysis.is_none(),
-            "words": found.words,
+            "words": found.words.iter().chain(&found.notes).collect::<Vec<_>>(),
             "resolution_words": found.page.resolution_words(),
             "effects": effects.unwrap_or_default(),
             "dropped": found.dropped.iter().map(|one| named(one, &names)).collect::<Vec<_>>(),

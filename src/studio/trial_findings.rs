@@ -15,8 +15,10 @@ pub struct TrialFindings {
     pub analysis: Option<Analysis>,
     /// The effects that were taken as nothing because runs were given up, by their factors.
     pub dropped: Vec<Vec<usize>>,
-    /// All of it in words, the plainest first.
+    /// What stands clear, or that nothing does, in words.
     pub words: Vec<String>,
+    /// What else is to be known about it: runs given up, the error, what it cannot tell.
+    pub notes: Vec<String>,
 }
 
 impl Studio {
@@ -32,6 +34,7 @@ impl Studio {
         if !page.is_over() {
             return Ok(TrialFindings {
                 words: too_early(&page),
+                notes: given_up(&page),
                 page,
                 analysis: None,
                 dropped: Vec::new(),
@@ -42,7 +45,8 @@ impl Studio {
         let left = effects_left(&planned, &cells).map_err(Refusal::Design)?;
         let (analysis, dropped) = (left.analysis, left.dropped);
         Ok(TrialFindings {
-            words: found(&page, &analysis, &dropped),
+            words: found(&page, &analysis),
+            notes: notes(&page, &analysis, &dropped),
             page,
             analysis: Some(analysis),
             dropped,
@@ -100,9 +104,7 @@ fn too_early(page: &TrialPage) -> Vec<String> {
     let next = page
         .next()
         .map(|run| format!("run {run} is to be poured next"));
-    let mut words: Vec<String> = [judged].into_iter().chain(waiting).chain(next).collect();
-    words.extend(given_up(page));
-    words
+    [judged].into_iter().chain(waiting).chain(next).collect()
 }
 
 /// An effect in the painter's words: what it does to the cells, how sure that is, and what else it may be.
@@ -178,7 +180,7 @@ fn signed(value: f64) -> String {
     }
 }
 
-fn found(page: &TrialPage, analysis: &Analysis, dropped: &[Vec<usize>]) -> Vec<String> {
+fn found(page: &TrialPage, analysis: &Analysis) -> Vec<String> {
     let effects = analysis.effects.iter();
     let clear = effects.filter(|effect| stands_clear(effect));
     let mut words: Vec<String> = clear
@@ -187,7 +189,11 @@ fn found(page: &TrialPage, analysis: &Analysis, dropped: &[Vec<usize>]) -> Vec<S
     if words.is_empty() {
         words.push(nothing_clear(analysis).to_owned());
     }
-    words.extend(given_up(page));
+    words
+}
+
+fn notes(page: &TrialPage, analysis: &Analysis, dropped: &[Vec<usize>]) -> Vec<String> {
+    let mut words = given_up(page);
     words.extend(dropped_words(dropped, &page.factors));
     words.extend(error_words(analysis, page));
     words.extend(curvature_words(analysis));
