@@ -2,7 +2,7 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::bench::{Cards, Learned, Standing};
-use crate::studio::{Answer, Refusal, Studio, lookup, tend, words};
+use crate::studio::{Answer, Refusal, Studio, lookup, tend, trial_run, words};
 use crate::trade::amount::Amount;
 use crate::trade::caution::{self, Place};
 use crate::trade::cup::{Cup, DrawnInto};
@@ -118,18 +118,12 @@ impl Studio {
     /// Where a mark is on no living cup, a cup holds less than is poured, or the instant makes no sense.
     pub fn pour(&mut self, order: &PourOrder, now: &Now) -> Answer<Poured> {
         let label = format!("poured on {}", order.panel);
-        self.book.commit(&label, now.at.into(), |write| {
-            let panel_id = write.add_panel(order.panel)?;
-            let go = Go {
-                panel_id,
-                go: 1,
-                again_of: None,
-            };
-            pour_within(write, order, go, now)
-        })
+        self.book
+            .commit(&label, now.at.into(), |write| first_go(write, order, now))
     }
 
-    /// Starts over: the go before is scraped, the next is poured on the same panel.
+    /// Starts over: the go before is scraped, the next is poured on the same panel. Where the go before is a
+    /// trial's run that waits to be judged, the next takes its place.
     ///
     /// # Errors
     /// As [`Studio::pour`], and where there is no such pour or it was scraped already.
@@ -156,7 +150,9 @@ impl Studio {
                     go: before.go + 1,
                     again_of: Some(pour),
                 };
-                pour_within(write, &repeated, go, now)
+                let poured = pour_within(write, &repeated, go, now)?;
+                trial_run::follow(write, pour, poured.pour.id)?;
+                Ok(poured)
             },
         )
     }
@@ -212,6 +208,17 @@ struct Go {
     panel_id: i64,
     go: i64,
     again_of: Option<i64>,
+}
+
+/// The first go on a panel.
+pub(super) fn first_go(write: &mut Writer<'_>, order: &PourOrder, now: &Now) -> Answer<Poured> {
+    let panel_id = write.add_panel(order.panel)?;
+    let go = Go {
+        panel_id,
+        go: 1,
+        again_of: None,
+    };
+    pour_within(write, order, go, now)
 }
 
 fn pour_within(write: &mut Writer<'_>, order: &PourOrder, go: Go, now: &Now) -> Answer<Poured> {

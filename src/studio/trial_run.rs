@@ -1,7 +1,8 @@
 //! What becomes of a trial's runs: each is done with a pour, or given up with a reason.
 
+use crate::logbook::{Reader, Writer};
 use crate::studio::trial::{Sight, TrialPage, kept, page};
-use crate::studio::{Answer, Refusal, Studio};
+use crate::studio::{Answer, PourOrder, Poured, Refusal, Studio, StudioError, pour};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::trial::{Trial, TrialRun};
@@ -31,26 +32,32 @@ impl Studio {
         now: &Now,
     ) -> Answer<RunDone> {
         let label = format!("pour {pour} is a run of trial {trial}");
+        self.book
+            .commit(&label, now.at.into(), |write| link(write, trial, pour, run))
+    }
+
+    /// Pours for a run of a trial, as one change. The pour stands though the trial refuses it; that is warned of.
+    ///
+    /// # Errors
+    /// As [`Studio::pour`].
+    pub fn pour_run(
+        &mut self,
+        order: &PourOrder,
+        (trial, run): (i64, usize),
+        now: &Now,
+    ) -> Answer<Poured> {
+        let label = format!("poured on {} for run {run} of trial {trial}", order.panel);
         self.book.commit(&label, now.at.into(), |write| {
-            let read = write.read();
-            let kept_trial = kept(&read, trial)?;
-            let before = page(&read, kept_trial.clone(), Sight::Blind)?;
-            let run = free_run(&before, run)?;
-            let poured = read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
-            refuse_taken(&read.trials()?, pour)?;
-            let warnings = warnings(&before, run, pour, poured.at);
-            let done = TrialRun {
-                pour: Some(pour),
-                given_up: None,
-                ..planned(&kept_trial, run)?
-            };
-            write.set_run(trial, place(run), &done)?;
-            let after = page(&write.read(), kept(&write.read(), trial)?, Sight::Blind)?;
-            Ok(RunDone {
-                run,
-                page: after,
-                warnings,
-            })
+            let mut poured = pour::first_go(write, order, now)?;
+            match link(write, trial, poured.pour.id, Some(run)) {
+                Ok(done) => poured.warnings.extend(done.warnings),
+                Err(StudioError::Refused(why)) => {
+                    let odd = format!("it is not run {run} of trial {trial}: {why}");
+                    poured.warnings.push(odd);
+                }
+                Err(error) => return Err(error),
+            }
+            Ok(poured)
         })
     }
 
@@ -88,18 +95,57 @@ impl Studio {
         })
     }
 
-    /// The trial and its run that a pour was done for, if it is one and not judged or given up.
+    /// The trial and its run that a pour was done for, if it is one that waits to be judged.
     ///
     /// # Errors
     /// Where the store cannot be read.
     pub fn open_run_of(&self, pour: i64) -> Answer<Option<(i64, usize)>> {
-        let of_pour = |page: TrialPage| {
-            let mut runs = page.runs.iter();
-            let run = runs.find(|run| run.pour == Some(pour) && !run.is_over())?;
-            Some((page.id, run.run))
-        };
-        Ok(self.trials()?.into_iter().find_map(of_pour))
+        open_run(&self.book.read()?, pour)
     }
+}
+
+/// Says within a change that a run was done with a pour.
+fn link(write: &mut Writer<'_>, trial: i64, pour: i64, run: Option<usize>) -> Answer<RunDone> {
+    let read = write.read();
+    let kept_trial = kept(&read, trial)?;
+    let before = page(&read, kept_trial.clone(), Sight::Blind)?;
+    let run = free_run(&before, run)?;
+    let poured = read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
+    refuse_taken(&read.trials()?, pour)?;
+    let warnings = warnings(&before, run, pour, poured.at);
+    let done = TrialRun {
+        pour: Some(pour),
+        given_up: None,
+        ..planned(&kept_trial, run)?
+    };
+    write.set_run(trial, place(run), &done)?;
+    let after = page(&write.read(), kept(&write.read(), trial)?, Sight::Blind)?;
+    Ok(RunDone {
+        run,
+        page: after,
+        warnings,
+    })
+}
+
+/// Lets a start-over take the place of the pour it scrapes, where that is a run that waits to be judged.
+pub(super) fn follow(write: &mut Writer<'_>, scraped: i64, next: i64) -> Answer<()> {
+    if let Some((trial, run)) = open_run(&write.read(), scraped)? {
+        link(write, trial, next, Some(run))?;
+    }
+    Ok(())
+}
+
+fn open_run(read: &Reader<'_>, pour: i64) -> Answer<Option<(i64, usize)>> {
+    for trial in read.trials()? {
+        if trial.runs.iter().all(|run| run.pour != Some(pour)) {
+            continue;
+        }
+        let page = page(read, trial, Sight::Blind)?;
+        let mut runs = page.runs.iter();
+        let waits = runs.find(|run| run.pour == Some(pour) && !run.is_over());
+        return Ok(waits.map(|run| (page.id, run.run)));
+    }
+    Ok(None)
 }
 
 fn place(run: usize) -> i64 {

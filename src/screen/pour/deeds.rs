@@ -29,14 +29,17 @@ pub enum Told {
 /// Where the studio refuses, or the store fails.
 pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     Ok(match deed {
-        Deed::Pour(order, run) => {
+        Deed::Pour(order, None) => {
             let done = studio.pour(&order, now)?;
-            poured(studio, done, run, now)
+            poured(studio, done)
+        }
+        Deed::Pour(order, Some(run)) => {
+            let done = studio.pour_run(&order, run, now)?;
+            poured(studio, done)
         }
         Deed::Again(pour, order) => {
-            let run = studio.open_run_of(pour)?;
             let done = studio.again(pour, &order, now)?;
-            poured(studio, done, run, now)
+            poured(studio, done)
         }
         Deed::Judge(pour, order) => {
             let judged = studio.judge(pour, &order, now)?;
@@ -49,30 +52,13 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     })
 }
 
-/// What was poured, made known as the run of a trial it was made for. A pour stands though the trial refuses it.
-fn poured(
-    studio: &mut Studio,
-    mut poured: Poured,
-    run: Option<(i64, usize)>,
-    now: &Now,
-) -> Outcome {
-    let number = poured.pour.id;
-    let Some((trial, run)) = run else {
-        return told(poured, "");
-    };
-    match studio.do_run(trial, number, Some(run), now) {
-        Ok(_) => told(poured, &format!(", run {run} of trial {trial}")),
-        Err(error) => {
-            let odd = format!("it is not run {run} of trial {trial}: {error}");
-            poured.warnings.push(odd);
-            told(poured, "")
-        }
-    }
-}
-
-fn told(poured: Poured, what: &str) -> Outcome {
+fn poured(studio: &Studio, poured: Poured) -> Outcome {
     let (number, go) = (poured.pour.id, poured.pour.go);
     let cups = poured.marks.join(", ");
+    // It is written down already: what cannot be looked up is only left unsaid.
+    let run = studio.open_run_of(number).ok().flatten();
+    let what = run.map(|(trial, run)| format!(", run {run} of trial {trial}"));
+    let what = what.unwrap_or_default();
     let words = format!("Pour {number}, go {go}{what}: {cups}. d judges it, o starts over");
     Outcome {
         odd: poured.warnings,

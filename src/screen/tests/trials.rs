@@ -262,6 +262,38 @@ fn the_pour_screen_pours_for_the_run_and_a_start_over_takes_its_place() {
 }
 
 #[test]
+fn a_pour_stands_though_its_run_was_done_elsewhere_meanwhile() {
+    let stage = stage();
+    let file = stage.file();
+    let do_it = move |now: &Now| {
+        let mut other = Studio::open(&file).unwrap();
+        let pour = pour(&mut other, now);
+        other.do_run(1, pour, Some(1), now).unwrap();
+        let order = JudgeOrder {
+            cells: 4,
+            ..JudgeOrder::default()
+        };
+        other.judge(pour, &order, now).unwrap();
+    };
+    let script = all(vec![
+        keys("T p p"),
+        typed("20x20cm"),
+        keys("Enter A"),
+        vec![Play::Elsewhere(Box::new(do_it)), Play::Tick],
+        keys("g"),
+    ]);
+    let cells = stage.play(script);
+    let told = lines(&cells).join(" ");
+    assert!(told.contains("Pour 2, go 1: B4"), "{told}");
+    assert!(
+        told.contains("But it is not run 1 of trial 1: run 1 of"),
+        "{told}"
+    );
+    assert_eq!(trial(&stage).runs[0].pour, Some(1));
+    assert_eq!(stage.studio().pours(None).unwrap().len(), 2);
+}
+
+#[test]
 fn the_last_pour_is_taken_for_a_run_with_one_key_and_judged_with_two() {
     let stage = stage();
     let cells = stage.play(keys("T l"));

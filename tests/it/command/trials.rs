@@ -274,6 +274,23 @@ fn a_run_is_given_up_once_with_a_reason_and_may_be_done_after_all() {
 }
 
 #[test]
+fn a_start_over_takes_the_place_of_the_run_it_scrapes_until_it_is_judged() {
+    let desk = with_paint();
+    desk.does(CUBE);
+    let first = pour(&desk);
+    desk.does(&format!("trial done|1|{first}"));
+    let second = desk.does(&format!("again|{first}"))["pour"]
+        .as_i64()
+        .unwrap();
+    assert_eq!(desk.does("trial show|1")["runs"][0]["pour"], second);
+    desk.does("undo");
+    assert_eq!(desk.does("trial show|1")["runs"][0]["pour"], first);
+    desk.does(&format!("judge|{first}|--cells|2"));
+    desk.does(&format!("again|{first}"));
+    assert_eq!(desk.does("trial show|1")["runs"][0]["pour"], first);
+}
+
+#[test]
 fn a_reason_goes_out_and_in_with_the_studio() {
     let desk = with_paint();
     desk.does(CUBE);
