@@ -139,10 +139,11 @@ impl TrialPage {
         self
     }
 
-    /// How sharp it is, in words.
+    /// How sharp it is, in words; none where that no longer holds because runs were given up.
     #[must_use]
     pub fn resolution_words(&self) -> Option<&'static str> {
-        Some(match self.resolution? {
+        let resolution = self.resolution.filter(|_| self.given_up() == 0);
+        Some(match resolution? {
             "full" => "every combination is poured: each factor and each pair stands clear",
             "III" => "resolution III: a factor cannot be told from a pair of others",
             "IV" => "resolution IV: factors stand clear, pairs cannot be told from each other",

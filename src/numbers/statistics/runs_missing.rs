@@ -17,6 +17,9 @@ use nalgebra::{DMatrix, DVector};
 /// A column is taken as told by the others when less than this share of its length is its own.
 const OWN: f64 = 1e-9;
 
+/// What is left of a coefficient that is nothing, after the arithmetic.
+const NOISE: f64 = 1e-12;
+
 /// What was found, and the effects that had to be taken as nothing, by their factors.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Partial {
@@ -137,11 +140,12 @@ impl Columns {
         let pure = pure_error(runs, values);
         let terms = self.kept.into_iter().map(|(term, _)| term);
         let told = terms.zip(b.iter().zip(&factor)).skip(1);
+        let value = |b: f64| if b.abs() < NOISE { 0.0 } else { 2.0 * b };
         let mut effects: Vec<(Effect, f64)> = told
             .filter_map(|(term, (b, factor))| match term {
                 Term::Effect(effect) => Some((
                     Effect {
-                        value: 2.0 * b,
+                        value: value(*b),
                         ..effect
                     },
                     2.0 * factor,

@@ -101,7 +101,7 @@ fn the_next_run_is_said_with_its_settings_at_every_size_without_colour() {
         stage.size = size;
         let cells = stage.play(keys("T"));
         let told = format!(
-            "Trial 1, run 2 of 4: {}: pour it (p). 1 picture waits to be judged (d).",
+            "Trial 1, run 2 of 4: {}: pour it (p). 1 to judge (d).",
             settings(&stage, 2)
         );
         assert_eq!(head(&cells).trim(), told);
@@ -198,6 +198,36 @@ fn half_of_a_cube() -> Vec<Play> {
         keys("Tab a Tab b Tab Tab Tab Tab"),
         typed("4"),
     ])
+}
+
+#[test]
+fn the_usual_runs_follow_the_things_varied_and_a_choice_by_hand_stays() {
+    let stage = Stage::with_recipes();
+    let thing = "Tab a Tab b Tab";
+    let five = format!("T n v {thing} w {thing} x {thing} y {thing} z {thing}");
+    let cells = stage.play(keys(&five));
+    assert!(
+        shows(&cells, "16, a half: resolution V"),
+        "{:#?}",
+        lines(&cells)
+    );
+    let four = format!("T n v {thing} w {thing} x {thing} y {thing}");
+    let cells = stage.play(keys(&four));
+    assert!(
+        shows(&cells, "8, a half: resolution IV"),
+        "{:#?}",
+        lines(&cells)
+    );
+    // Past the three empty fields of a fifth thing to the runs, and back.
+    let back_tab = || Play::Key(super::code(crossterm::event::KeyCode::BackTab));
+    let back = (0..3).map(|_| back_tab()).collect();
+    let by_hand = all(vec![keys(&four), keys("Tab Tab Tab Down"), back, keys("z")]);
+    let cells = stage.play(by_hand);
+    assert!(
+        shows(&cells, "runs          16, a half"),
+        "{:#?}",
+        lines(&cells)
+    );
 }
 
 #[test]
@@ -463,6 +493,21 @@ fn what_another_process_does_appears_and_a_trial_that_is_gone_is_left() {
             shows(&cells, "There is no trial yet: n sets one up"),
             "{key}"
         );
+    }
+}
+
+#[test]
+fn a_trial_without_a_judged_run_ends_and_says_that_it_told_nothing() {
+    let stage = stage();
+    for run in 1..=4 {
+        let mut studio = stage.studio();
+        studio.skip_run(1, run, "no paint", &stage.now).unwrap();
+    }
+    for script in ["T", "T f"] {
+        let cells = stage.play(keys(script));
+        let told = "Trial 1 is over: so many runs were given up";
+        assert!(head(&cells).contains(told), "{:#?}", lines(&cells));
+        assert!(head(&cells).contains("cannot be told apart"));
     }
 }
 

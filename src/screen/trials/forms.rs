@@ -70,9 +70,8 @@ fn trio([name, low, high]: [&'static str; 3]) -> [Field; 3] {
 /// How many pours, with what so many can tell; the number chosen stays where it can.
 fn runs(factors: usize, chosen: Option<usize>) -> Field {
     let offers = offers(factors);
-    let usual = USUAL.get(factors.saturating_sub(1)).copied().unwrap_or(8);
     let at = |wanted: usize| offers.iter().find(|(runs, _)| *runs == wanted);
-    let offer = chosen.and_then(at).or_else(|| at(usual));
+    let offer = chosen.and_then(at).or_else(|| at(usual(factors)));
     let offer = offer.map(|(_, name)| name.clone()).unwrap_or_default();
     let names = offers.into_iter().map(|(_, name)| name).collect();
     Field::choice(
@@ -128,15 +127,27 @@ pub fn changed(form: &mut Form, now: &Now) {
         return;
     }
     grow(form);
-    let factors = named(form);
-    let renewed = runs(factors.max(1), chosen_runs(form));
-    if let Some(field) = form.fields.iter_mut().find(|field| field.name == "runs") {
-        let names = |field: &Field| field.pick.as_ref().map(|pick| pick.names().to_vec());
-        if names(field) != names(&renewed) {
-            *field = renewed;
-        }
-    }
+    renew_runs(form);
     form.aside = told(form, now);
+}
+
+/// Other runs fit another number of factors; a number that was not chosen by hand gives way to what is usual.
+fn renew_runs(form: &mut Form) {
+    let (factors, chosen) = (named(form).max(1), chosen_runs(form));
+    let names = |field: &Field| field.pick.as_ref().map(|pick| pick.names().to_vec());
+    let Some(field) = form.fields.iter_mut().find(|field| field.name == "runs") else {
+        return;
+    };
+    let was = (1..=FACTORS.len()).find(|count| names(&runs(*count, None)) == names(field));
+    if was != Some(factors) {
+        let by_hand = chosen.filter(|chosen| was.is_none_or(|was| usual(was) != *chosen));
+        *field = runs(factors, by_hand);
+    }
+}
+
+fn usual(factors: usize) -> usize {
+    let at = factors.saturating_sub(1);
+    USUAL.get(at).copied().unwrap_or(8)
 }
 
 fn grow(form: &mut Form) {

@@ -18,10 +18,10 @@ pub use words::{headline, to_pour};
 
 use crate::screen::Screen;
 use crate::screen::action::Step;
-use crate::screen::effect::words;
 use crate::screen::keys::Context;
 use crate::studio::{Answer, Studio, StudioError, TrialFindings, TrialLine, TrialPage};
 use crate::trade::instant::Now;
+use crate::trade::text::inert;
 
 /// What the Trials screen has read, and what is chosen on it.
 #[derive(Debug, Default)]
@@ -194,7 +194,7 @@ impl Trials {
 fn found(studio: &Studio, trial: i64) -> Answer<Result<TrialFindings, String>> {
     match studio.trial_findings(trial) {
         Ok(found) => Ok(Ok(found)),
-        Err(error @ StudioError::Refused(_)) => Ok(Err(words(&error))),
+        Err(error @ StudioError::Refused(_)) => Ok(Err(inert(&error.to_string()).into_owned())),
         Err(error) => Err(error),
     }
 }

@@ -66,8 +66,7 @@ fn waiting(page: &TrialPage) -> String {
     let waits = waits.filter(|run| run.pour.is_some() && !run.is_over());
     match waits.count() {
         0 => String::new(),
-        1 => format!(" 1 picture waits to be judged ({}).", key(Wish::Judge)),
-        more => format!(" {more} pictures wait to be judged ({}).", key(Wish::Judge)),
+        some => format!(" {some} to judge ({}).", key(Wish::Judge)),
     }
 }
 
@@ -95,7 +94,7 @@ fn over(
         Place::Effects => String::new(),
         _ => format!(" {} draws what it found.", key(Wish::Effects)),
     };
-    inert(&format!("Trial {} is over. {first}.{draws}", page.id)).into_owned()
+    inert(&format!("Trial {} is over: {first}.{draws}", page.id)).into_owned()
 }
 
 /// `rest 24h, activator share 5%`, or that it is hidden; safe to show.

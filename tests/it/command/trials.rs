@@ -274,6 +274,21 @@ fn a_run_is_given_up_once_with_a_reason_and_may_be_done_after_all() {
 }
 
 #[test]
+fn a_trial_given_up_whole_tells_nothing_and_says_so() {
+    let desk = with_paint();
+    desk.does("trial design|--factor|air=dry,damp|--factor|spin=cw,ccw|--runs|4");
+    for run in 1..=4 {
+        desk.does(&format!("trial skip|1|{run}|--why|no paint"));
+    }
+    let (sentence, hint) = desk.refuses("trial findings|1");
+    assert!(
+        sentence.contains("so many runs were given up that the factors cannot be told apart"),
+        "{sentence}"
+    );
+    assert!(hint.contains("stillcup trial done"), "{hint}");
+}
+
+#[test]
 fn a_start_over_takes_the_place_of_the_run_it_scrapes_until_it_is_judged() {
     let desk = with_paint();
     desk.does(CUBE);
