@@ -109,27 +109,30 @@ impl Studio {
     /// # Errors
     /// As [`Studio::draft_mix`], and where the mark is in use or the instant has not come.
     pub fn mix(&mut self, order: &MixOrder, now: &Now) -> Answer<Mixed> {
-        let label = self.mix_label(order)?;
         let memory = &self.memory;
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
-            mix_within(write, &learned, order, now)
+            let mixed = mix_within(write, &learned, order, now)?;
+            let label = label(&mixed.standing.title(), &mixed.standing.cup);
+            Ok((mixed, label))
         })
     }
 
     /// Mixes a cup without asking how it then stands, which costs more than the writing.
     pub(crate) fn jot_mix(&mut self, order: &MixOrder, now: &Now) -> Answer<(Cup, Vec<MixPart>)> {
-        let label = self.mix_label(order)?;
         let memory = &self.memory;
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
-            fill_within(write, &learned.mixture, order, now)
+            let (cup, parts) = fill_within(write, &learned.mixture, order, now)?;
+            let label = label(&learned.cards().title(cup.variant), &cup);
+            Ok(((cup, parts), label))
         })
     }
+}
 
-    fn mix_label(&self, order: &MixOrder) -> Answer<String> {
-        Ok(format!("mixed {}", self.draft_mix(order)?.title()))
-    }
+/// What history says of it: `mixed River blue v2, 120 ml`.
+fn label(title: &str, cup: &Cup) -> String {
+    format!("mixed {title}, {:.0} ml", cup.volume.get())
 }
 
 /// Mixes a cup inside a commit.
@@ -237,16 +240,6 @@ fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDr
 }
 
 impl MixDraft {
-    /// What it is, in a few words: `River blue v2, 120 ml`.
-    fn title(&self) -> String {
-        format!(
-            "{} v{}, {:.0} ml",
-            self.recipe.name,
-            self.variant.number,
-            self.volume.get()
-        )
-    }
-
     /// Says where each part comes from: the cup it is filled from, or the shelf.
     fn fill(
         &mut self,
