@@ -13,6 +13,8 @@ mod findings;
 mod forecast;
 mod history;
 mod judge;
+mod learned;
+mod lessons;
 mod lookup;
 mod materials;
 mod mix;
@@ -71,11 +73,13 @@ pub use crate::logbook::{
     Column, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES, Table,
     Taken, Value,
 };
+use crate::studio::learned::Memory;
 use std::path::{Path, PathBuf};
 
 /// One studio: its logbook, and what may be done with it.
 pub struct Studio {
     book: Logbook,
+    memory: Memory,
 }
 
 impl Studio {
@@ -86,6 +90,7 @@ impl Studio {
     pub fn open(path: &Path) -> Answer<Self> {
         Ok(Self {
             book: Logbook::open_studio(path)?,
+            memory: Memory::default(),
         })
     }
 

@@ -47,8 +47,10 @@ impl Studio {
         now: &Now,
     ) -> Answer<Poured> {
         let label = format!("poured on {} for run {run} of trial {trial}", order.panel);
+        let memory = &self.memory;
         self.book.commit(&label, now.at.into(), |write| {
-            let mut poured = pour::first_go(write, order, now)?;
+            let learned = memory.recall(&write.read())?;
+            let mut poured = pour::first_go(write, &learned, order, now)?;
             match link(write, trial, poured.pour.id, Some(run)) {
                 Ok(done) => poured.warnings.extend(done.warnings),
                 Err(StudioError::Refused(why)) => {
