@@ -55,9 +55,11 @@ impl Studio {
     /// # Errors
     /// Where there is no such plan, or all its cups are mixed.
     pub fn mix_from_plan(&mut self, plan: i64, order: &MixOrder, now: &Now) -> Answer<Mixed> {
+        let memory = &self.memory;
         self.book
             .commit(&format!("mixed from plan {plan}"), now.at.into(), |write| {
                 let read = write.read();
+                let learned = memory.recall(&read)?;
                 let missing = || Refusal::NoPlan(plan);
                 let kept = read.plan(plan)?.ok_or_else(missing)?;
                 let done = || Refusal::PlanDone(plan);
@@ -66,7 +68,7 @@ impl Studio {
                     .iter()
                     .position(|cup| cup.cup.is_none())
                     .ok_or_else(done)?;
-                let cards = bench::Cards::read(&read)?;
+                let cards = learned.cards();
                 let planned = kept.cups[place];
                 let variant = cards.variants.get(&planned.variant);
                 let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
@@ -76,7 +78,7 @@ impl Studio {
                     volume: Some(order.volume.unwrap_or(Amount::Volume(planned.ml))),
                     ..order.clone()
                 };
-                let mixed = mix::mix_within(write, &order, now)?;
+                let mixed = mix::mix_within(write, &learned, &order, now)?;
                 let nth = i64::try_from(place).unwrap_or(0) + 1;
                 write.set_planned(plan, nth, mixed.standing.cup.id)?;
                 Ok(mixed)

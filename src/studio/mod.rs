@@ -14,6 +14,8 @@ mod forecast;
 mod history;
 mod judge;
 mod kept_plan;
+mod learned;
+mod lessons;
 mod lookup;
 mod materials;
 mod mix;
@@ -35,7 +37,9 @@ mod starters;
 mod tend;
 mod transfer;
 mod trial;
+mod trial_drawing;
 mod trial_findings;
+mod trial_run;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
@@ -62,8 +66,10 @@ pub use shelf::ShelfLine;
 pub use stack::{StackLayer, StackSheet, StackStep};
 pub use starters::Seeded;
 pub use tend::{Tended, ThinOrder};
-pub use trial::{RunDone, TrialLine, TrialOrder, TrialPage};
-pub use trial_findings::{TrialFindings, stands_clear};
+pub use trial::{TrialLine, TrialOrder, TrialPage, read_factor, sketch_trial};
+pub use trial_drawing::EffectAxis;
+pub use trial_findings::{TrialFindings, effect_words, stands_clear};
+pub use trial_run::RunDone;
 pub use words::local;
 
 use crate::logbook::Logbook;
@@ -71,11 +77,13 @@ pub use crate::logbook::{
     Column, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES, Table,
     Taken, Value,
 };
+use crate::studio::learned::Memory;
 use std::path::{Path, PathBuf};
 
 /// One studio: its logbook, and what may be done with it.
 pub struct Studio {
     book: Logbook,
+    memory: Memory,
 }
 
 impl Studio {
@@ -86,6 +94,7 @@ impl Studio {
     pub fn open(path: &Path) -> Answer<Self> {
         Ok(Self {
             book: Logbook::open_studio(path)?,
+            memory: Memory::default(),
         })
     }
 

@@ -252,7 +252,7 @@ impl Paint {
         let priced = |(id, ml): (&i64, &Millilitres)| mixture.cost(PartOf::Material(*id), *ml);
         let unpriced = all.iter().filter(|one| priced((one.0, one.1)).is_none());
         let unpriced = unpriced.map(|(id, _)| mixture.name(PartOf::Material(*id)));
-        let forecast = Forecast::learn(read, &bench::Cards::read(read)?)?;
+        let forecast = Forecast::learn(read, mixture)?;
         let waits = |layers: &[PlanLayer]| -> Vec<Wait> {
             layers.iter().map(|layer| wait(layer, &forecast)).collect()
         };

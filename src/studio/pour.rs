@@ -1,9 +1,11 @@
 //! Pouring: the layers, held to the rules of the trade; start-overs; pours looked back at.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::bench::{Cards, Learned, Standing};
+use crate::studio::bench::{Cards, Standing};
+use crate::studio::learned::Learned;
+use crate::studio::mixture::{Mixture, cup_density};
 use crate::studio::settings::measures;
-use crate::studio::{Answer, Refusal, Studio, lookup, tend, words};
+use crate::studio::{Answer, Refusal, Studio, lookup, tend, trial_run, words};
 use crate::trade::amount::Amount;
 use crate::trade::caution::{self, Place};
 use crate::trade::cup::{Cup, DrawnInto};
@@ -105,7 +107,7 @@ impl Studio {
     /// Where a mark is on no living cup, or the store cannot be read.
     pub fn check_stack(&self, marks: &[String], now: &Now) -> Answer<Vec<String>> {
         let read = self.book.read()?;
-        let learned = Learned::read(&read)?;
+        let learned = self.memory.recall(&read)?;
         let cups = marks.iter().map(|mark| lookup::living_cup(&read, mark));
         let stack = cups
             .map(|cup| learned.stand(&read, cup?, now))
@@ -120,27 +122,26 @@ impl Studio {
     pub fn pour(&mut self, order: &PourOrder, now: &Now) -> Answer<Poured> {
         let measures = measures(&self.book.read()?)?;
         let label = format!("poured on {}", order.panel.show(measures));
+        let memory = &self.memory;
         self.book.commit(&label, now.at.into(), |write| {
-            let panel_id = write.add_panel(order.panel)?;
-            let go = Go {
-                panel_id,
-                go: 1,
-                again_of: None,
-            };
-            pour_within(write, order, go, now)
+            let learned = memory.recall(&write.read())?;
+            first_go(write, &learned, order, now)
         })
     }
 
-    /// Starts over: the go before is scraped, the next is poured on the same panel.
+    /// Starts over: the go before is scraped, the next is poured on the same panel. Where the go before is a
+    /// trial's run that waits to be judged, the next takes its place.
     ///
     /// # Errors
     /// As [`Studio::pour`], and where there is no such pour or it was scraped already.
     pub fn again(&mut self, pour: i64, order: &AgainOrder, now: &Now) -> Answer<Poured> {
+        let memory = &self.memory;
         self.book.commit(
             &format!("started over pour {pour}"),
             now.at.into(),
             |write| {
                 let read = write.read();
+                let learned = memory.recall(&read)?;
                 let before = read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
                 if let Some(newer) = read.scraped_for(pour)? {
                     return Err(Refusal::ScrapedAlready(pour, newer).into());
@@ -158,7 +159,9 @@ impl Studio {
                     go: before.go + 1,
                     again_of: Some(pour),
                 };
-                pour_within(write, &repeated, go, now)
+                let poured = pour_within(write, &learned, &repeated, go, now)?;
+                trial_run::follow(write, pour, poured.pour.id)?;
+                Ok(poured)
             },
         )
     }
@@ -216,16 +219,37 @@ struct Go {
     again_of: Option<i64>,
 }
 
-fn pour_within(write: &mut Writer<'_>, order: &PourOrder, go: Go, now: &Now) -> Answer<Poured> {
+/// The first go on a panel.
+pub(super) fn first_go(
+    write: &mut Writer<'_>,
+    learned: &Learned,
+    order: &PourOrder,
+    now: &Now,
+) -> Answer<Poured> {
+    let panel_id = write.add_panel(order.panel)?;
+    let go = Go {
+        panel_id,
+        go: 1,
+        again_of: None,
+    };
+    pour_within(write, learned, order, go, now)
+}
+
+fn pour_within(
+    write: &mut Writer<'_>,
+    learned: &Learned,
+    order: &PourOrder,
+    go: Go,
+    now: &Now,
+) -> Answer<Poured> {
     if order.layers.is_empty() {
         return Err(Refusal::NoLayers.into());
     }
     let (at, told) = lookup::instant(order.at, now)?;
     let then = Now { at, ..*now };
     let read = write.read();
-    let learned = Learned::read(&read)?;
     let stand_then = |layer| {
-        let (cup, ml) = layer_at(&read, layer, (at, told), now)?;
+        let (cup, ml) = layer_at(&read, &learned.mixture, layer, (at, told), now)?;
         Ok((learned.stand(&read, cup, &then)?, ml))
     };
     let stack = order.layers.iter().map(stand_then);
@@ -288,13 +312,14 @@ fn new_pour(
 
 fn layer_at(
     read: &Reader<'_>,
+    mixture: &Mixture,
     layer: &LayerOrder,
     when: (Moment, bool),
     now: &Now,
 ) -> Answer<(Cup, Millilitres)> {
     let cup = lookup::living_cup(read, &layer.mark)?;
     lookup::instant_of(&cup, when.1.then_some(when.0), now)?;
-    let density = crate::studio::mixture::cup_density(read, &cup)?;
+    let density = cup_density(read, mixture, &cup)?;
     let ml = layer.amount.volume(density)?.stored();
     Ok((cup, ml))
 }

@@ -3,7 +3,7 @@
 use crate::numbers::bubbles;
 use crate::numbers::rest::DEPTH;
 use crate::studio::bench::Standing;
-use crate::studio::forecast::depth;
+use crate::studio::lessons::depth;
 use crate::trade::amount::Measures;
 use crate::trade::length::{about_length, show_length};
 use crate::trade::life::State;
