@@ -1,7 +1,7 @@
 //! What is to be done about an action, and how it is done: through the studio and nowhere else.
 
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
-use crate::screen::{bench, findings, form::Fault, plan, pour, rack, recipes, shelf};
+use crate::screen::{bench, findings, form::Fault, plan, pour, rack, recipes, shelf, trials};
 use crate::studio::{Answer, Refusal, Studio, StudioError, local};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -32,6 +32,8 @@ pub enum Effect {
     Findings(findings::Deed),
     /// A deed of the Plan.
     Plan(plan::Deed),
+    /// A deed of the Trials.
+    Trials(trials::Deed),
 }
 
 /// What came of an effect.
@@ -82,6 +84,7 @@ pub fn perform(studio: &mut Studio, effect: Effect, now: &Now) -> Answer<Outcome
         Effect::Recipes(deed) => recipes::perform(studio, deed, now),
         Effect::Findings(deed) => findings::perform(studio, deed, now),
         Effect::Plan(deed) => plan::perform(studio, deed, now),
+        Effect::Trials(deed) => trials::perform(studio, deed, now),
     }
 }
 
@@ -151,6 +154,7 @@ fn hint(error: &StudioError) -> String {
         StudioError::Refused(Refusal::BeforeTheCup { .. }) => "say a later time",
         StudioError::Refused(Refusal::NoChange(_)) => "change a field, or leave it: Esc",
         StudioError::Refused(Refusal::NoPack(_)) => "say the amount in all",
+        StudioError::Refused(Refusal::Run { .. }) => "T has its runs",
         StudioError::Refused(Refusal::Future(_)) => "leave the time out for now",
         _ => return error.hint(),
     };

@@ -3,7 +3,9 @@
 //! The footer and the help are drawn from the same table, so that a hint cannot drift from a key.
 
 use crate::screen::action::Action;
-use crate::screen::{Screen, bench, findings, form, plan, pour, rack, recipes, shelf, shell};
+use crate::screen::{
+    Screen, bench, findings, form, plan, pour, rack, recipes, shelf, shell, trials,
+};
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
 /// One key, with the control key held or not.
@@ -85,13 +87,18 @@ pub enum Context {
     Behind,
     /// A plan's sheet.
     Sheet,
+    /// The runs of a trial.
+    Runs,
+    /// What a trial found.
+    Effects,
 }
 
 impl Context {
     /// Where a key is looked up next if it is not bound here.
     const fn beneath(self) -> Option<Self> {
         match self {
-            Self::Screen(_) | Self::Behind | Self::Sheet => Some(Self::Shell),
+            Self::Screen(_) | Self::Behind | Self::Sheet | Self::Effects => Some(Self::Shell),
+            Self::Runs => Some(Self::Screen(Screen::Trials)),
             Self::Greeting => Some(Self::Screen(Screen::Bench)),
             _ => None,
         }
@@ -110,6 +117,8 @@ impl Context {
             Self::Page => "Reading a page",
             Self::Behind => "Pours behind a row",
             Self::Sheet => "Plan's sheet",
+            Self::Runs => "Runs of a trial",
+            Self::Effects => "What a trial found",
         }
     }
 }
@@ -130,7 +139,7 @@ pub struct Binding {
 }
 
 /// All tables: one for each room, in the order the help shows them.
-pub const TABLES: [&[Binding]; 10] = [
+pub const TABLES: [&[Binding]; 11] = [
     bench::KEYS,
     pour::KEYS,
     rack::KEYS,
@@ -138,6 +147,7 @@ pub const TABLES: [&[Binding]; 10] = [
     shelf::KEYS,
     plan::KEYS,
     recipes::KEYS,
+    trials::KEYS,
     form::KEYS,
     shell::OVER_KEYS,
     shell::KEYS,

@@ -105,6 +105,12 @@ pub const KEYS: &[Binding] = &[
         "Recipes and variants",
     ),
     everywhere(
+        &[char('8'), char('T')],
+        Action::Go(Screen::Trials),
+        "",
+        "Trials: planned sets of pours",
+    ),
+    everywhere(
         &[code(KeyCode::Up), char('k')],
         Action::Step(Step::Up),
         "",

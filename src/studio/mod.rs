@@ -35,7 +35,9 @@ mod starters;
 mod tend;
 mod transfer;
 mod trial;
+mod trial_drawing;
 mod trial_findings;
+mod trial_run;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
@@ -60,8 +62,10 @@ pub use shelf::ShelfLine;
 pub use stack::{StackLayer, StackSheet, StackStep};
 pub use starters::Seeded;
 pub use tend::{Tended, ThinOrder};
-pub use trial::{RunDone, TrialLine, TrialOrder, TrialPage};
-pub use trial_findings::{TrialFindings, stands_clear};
+pub use trial::{TrialLine, TrialOrder, TrialPage, read_factor, sketch_trial};
+pub use trial_drawing::EffectAxis;
+pub use trial_findings::{TrialFindings, effect_words, stands_clear};
+pub use trial_run::RunDone;
 pub use words::local;
 
 use crate::logbook::Logbook;

@@ -4,7 +4,7 @@ use crate::logbook::{Reader, Writer};
 use crate::studio::bench::{Cards, Standing};
 use crate::studio::learned::Learned;
 use crate::studio::mixture::{Mixture, cup_density};
-use crate::studio::{Answer, Refusal, Studio, lookup, tend, words};
+use crate::studio::{Answer, Refusal, Studio, lookup, tend, trial_run, words};
 use crate::trade::amount::Amount;
 use crate::trade::caution::{self, Place};
 use crate::trade::cup::{Cup, DrawnInto};
@@ -123,17 +123,12 @@ impl Studio {
         let memory = &self.memory;
         self.book.commit(&label, now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
-            let panel_id = write.add_panel(order.panel)?;
-            let go = Go {
-                panel_id,
-                go: 1,
-                again_of: None,
-            };
-            pour_within(write, &learned, order, go, now)
+            first_go(write, &learned, order, now)
         })
     }
 
-    /// Starts over: the go before is scraped, the next is poured on the same panel.
+    /// Starts over: the go before is scraped, the next is poured on the same panel. Where the go before is a
+    /// trial's run that waits to be judged, the next takes its place.
     ///
     /// # Errors
     /// As [`Studio::pour`], and where there is no such pour or it was scraped already.
@@ -162,7 +157,9 @@ impl Studio {
                     go: before.go + 1,
                     again_of: Some(pour),
                 };
-                pour_within(write, &learned, &repeated, go, now)
+                let poured = pour_within(write, &learned, &repeated, go, now)?;
+                trial_run::follow(write, pour, poured.pour.id)?;
+                Ok(poured)
             },
         )
     }
@@ -218,6 +215,22 @@ struct Go {
     panel_id: i64,
     go: i64,
     again_of: Option<i64>,
+}
+
+/// The first go on a panel.
+pub(super) fn first_go(
+    write: &mut Writer<'_>,
+    learned: &Learned,
+    order: &PourOrder,
+    now: &Now,
+) -> Answer<Poured> {
+    let panel_id = write.add_panel(order.panel)?;
+    let go = Go {
+        panel_id,
+        go: 1,
+        again_of: None,
+    };
+    pour_within(write, learned, order, go, now)
 }
 
 fn pour_within(

@@ -297,6 +297,9 @@ impl Refusal {
             Self::NoPour(_) => "stillcup pours shows which there are",
             Self::ScrapedAlready(..) => "start over from the newest",
             Self::Grade(_) => "0 is none, 5 the most",
+            Self::Design(DesignError::GivenUp) => {
+                "a run may be done after all: stillcup trial done TRIAL POUR --run RUN"
+            }
             Self::Design(_) => {
                 "such as --factor \"rest=12h,24h\" --factor \"share=5%,10%\" --runs 8"
             }

@@ -5,6 +5,7 @@ use super::forms::show_air;
 use crate::screen::look::{chosen, sign, strong};
 use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
+use crate::screen::trials;
 use crate::studio::{PourPage, Standing, local};
 use crate::trade::amount::show_volume;
 use crate::trade::pour::Move;
@@ -41,7 +42,10 @@ pub fn headline(model: &Model) -> String {
 /// Draws the Pour.
 pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
-    let mut lines = vec![room(model)];
+    let run = trials::to_pour(model).map(|words| wrap(&words, width));
+    let run = run.unwrap_or_default().into_iter();
+    let mut lines: Vec<_> = run.map(|line| Line::styled(line, strong())).collect();
+    lines.push(room(model));
     let desk = &model.pour;
     for (place, layer) in desk.layers.iter().enumerate().rev() {
         lines.push(rung(model, place, layer, width));

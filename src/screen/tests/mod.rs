@@ -8,6 +8,7 @@ mod pour;
 mod rack;
 mod recipes;
 mod shelf;
+mod trials;
 mod turning;
 
 use crate::screen::drive::{Bell, Incoming, Room, Source};

@@ -5,6 +5,7 @@ mod given_back;
 mod hands;
 mod hung_up;
 mod others;
+mod trials;
 mod turning;
 
 use chrono::{DateTime, FixedOffset, TimeDelta};
