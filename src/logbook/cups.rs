@@ -42,9 +42,13 @@ impl Reader<'_> {
 
     /// The living cup of a mark, else the last that bore it.
     pub fn cup_marked(&self, mark: &Mark) -> Read<Option<Cup>> {
-        let sql =
-            "SELECT * FROM cup WHERE mark = ?1 ORDER BY spent_at_ms IS NOT NULL, id DESC LIMIT 1";
-        self.first(sql, [mark.as_str()], cup)
+        // Two questions, for a mark is given again and again: one that sorts its bearers reads them all.
+        let living = "SELECT * FROM cup WHERE mark = ?1 AND spent_at_ms IS NULL";
+        let last = "SELECT * FROM cup WHERE mark = ?1 ORDER BY id DESC LIMIT 1";
+        match self.first(living, [mark.as_str()], cup)? {
+            None => self.first(last, [mark.as_str()], cup),
+            found => Ok(found),
+        }
     }
 
     /// The cup that was mixed last.
