@@ -15,3 +15,4 @@ pub mod multiple;
 mod profile;
 pub mod proportion;
 pub mod ranks;
+pub mod sides;

@@ -9,6 +9,7 @@ fn factor(name: &str, kind: FactorKind) -> Factor {
         name: name.into(),
         kind,
         unit: "h".into(),
+        step: 1.0,
     }
 }
 
@@ -93,7 +94,7 @@ fn a_plain_factor_is_found_and_said() {
     let found = &find(&[factor("rest", FactorKind::Number)], &rows)[0];
     assert_eq!(
         found.words,
-        "rest over 13 h: 14 of 14 good; not over: 0 of 14 (q under 0.01). Found by looking, not by a trial."
+        "rest over 13 h: 14 of 14 good; not over 13 h: 0 of 14 (q under 0.01). Found by looking, not by a trial."
     );
 }
 
@@ -131,7 +132,7 @@ fn a_cut_at_the_highest_value_has_two_sides() {
     assert!(
         found
             .words
-            .starts_with("rest at 12 h: 13 of 20 good; under it: 7 of 10 (q "),
+            .starts_with("rest at 12 h: 13 of 20 good; under 12 h: 7 of 10 (q "),
         "{}",
         found.words
     );
@@ -147,7 +148,7 @@ fn three_words_are_told_apart() {
         .collect();
     let found = &find(&[factor("way", FactorKind::Word)], &rows)[0];
     assert!((found.p.unwrap() / (-12.8f64).exp() - 1.0).abs() < 1e-9);
-    // The same too rare for chi-square: shuffles, never under one in two thousand.
+    // The same too rare for chi-square: dealt anew, never under one in two thousand.
     let few: Vec<Observation> = [("a", 6), ("b", 3), ("c", 0)]
         .iter()
         .flat_map(|(w, good)| (0..6).map(move |i| row(i < *good, FactorValue::Word((*w).into()))))

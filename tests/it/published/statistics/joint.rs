@@ -11,6 +11,7 @@ fn factors() -> Vec<Factor> {
         name: name.into(),
         kind,
         unit: unit.into(),
+        step: 1.0,
     };
     vec![
         factor("rest", FactorKind::Number, "h"),
@@ -139,6 +140,7 @@ fn one_column_for_ten_pours() {
             name: format!("f{i}"),
             kind: FactorKind::Number,
             unit: String::new(),
+            step: 1.0,
         })
         .collect();
     let rows: Vec<Observation> = (0..40)
