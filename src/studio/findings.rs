@@ -1,6 +1,6 @@
 //! Looking back: which variants gave good cells in a window of time.
 
-use crate::numbers::statistics::beta_binomial::standings;
+use crate::numbers::statistics::beta_binomial::{Standing, standings};
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{Answer, PourPage, Studio};
 use crate::trade::moment::Moment;
@@ -55,6 +55,16 @@ pub struct Posterior {
     pub low10: f64,
     /// One tenth of the belief lies above this.
     pub high90: f64,
+}
+
+impl From<Standing> for Posterior {
+    fn from(one: Standing) -> Self {
+        Self {
+            mean: one.mean,
+            low10: one.low10,
+            high90: one.high90,
+        }
+    }
 }
 
 /// Below so many judged pours, or with fewer than three of either kind, it is too early to rank anything.
@@ -197,12 +207,7 @@ fn believe(variants: &mut [VariantTally]) {
         .map(|one| Tally::new(count(one.good), count(one.pours)))
         .collect();
     for (one, standing) in variants.iter_mut().zip(standings(&tallies)) {
-        let (mean, low10, high90) = (standing.mean, standing.low10, standing.high90);
-        one.posterior = Posterior {
-            mean,
-            low10,
-            high90,
-        };
+        one.posterior = standing.into();
     }
     variants.sort_by(|a, b| b.posterior.low10.total_cmp(&a.posterior.low10));
 }
