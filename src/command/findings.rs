@@ -1,9 +1,9 @@
 //! `findings`: which variants gave good cells.
 
+use crate::command::findings_json;
 use crate::command::report::{Report, Table};
 use crate::command::{Desk, maybe, word};
 use crate::exchange;
-use crate::command::findings_json;
 use crate::numbers::statistics::findings::Finding;
 use crate::numbers::statistics::pair::Pair;
 use crate::numbers::statistics::proportion::Tally;
@@ -56,8 +56,9 @@ pub struct FindingsArguments {
 impl Desk<'_> {
     pub(super) fn findings(&mut self, typed: &FindingsArguments) -> Answer<Report> {
         let asked = self.asked(typed)?;
-        let found = self.studio.findings_as(&asked)?;
-        let mut reasons = self.studio.reasons(&asked, &found, &self.now)?;
+        let back = self.studio.look_back(&asked)?;
+        let mut reasons = self.studio.reasons(&back, &self.now)?;
+        let found = back.found;
         let by = typed.by.as_ref().map(|by| reasons.factor(by).cloned());
         let by = by.transpose()?;
         if let Some(by) = &by {
@@ -137,7 +138,14 @@ impl Desk<'_> {
 
 /// A table of shares, its rows told by their first column.
 fn tally_table(what: &'static str) -> Table {
-    let heads = [what, "pours", "good", "rate", "95 in 100", "believed (8 of 10)"];
+    let heads = [
+        what,
+        "pours",
+        "good",
+        "rate",
+        "95 in 100",
+        "believed (8 of 10)",
+    ];
     Table::headed(&heads).right(&[1, 2, 3])
 }
 

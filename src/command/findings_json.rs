@@ -109,7 +109,8 @@ fn factor(one: &Finding) -> Value {
         FactorKind::Number => "number",
         FactorKind::Word => "word",
     };
-    let side = |name: &str, tally: Tally| json!({"side": name, "pours": tally.pours, "good": tally.good});
+    let side =
+        |name: &str, tally: Tally| json!({"side": name, "pours": tally.pours, "good": tally.good});
     let sides = one.sides.each.iter();
     let sides: Vec<Value> = sides.map(|one| side(&one.name, one.tally)).collect();
     json!({

@@ -81,6 +81,8 @@ pub enum Context {
     Judging,
     /// A page that is read: help, history, a cup's life, messages.
     Page,
+    /// Why pours came out as they did, and what to try next.
+    Why,
     /// The pours behind a row of the Findings.
     Behind,
     /// A plan's sheet.
@@ -91,7 +93,7 @@ impl Context {
     /// Where a key is looked up next if it is not bound here.
     const fn beneath(self) -> Option<Self> {
         match self {
-            Self::Screen(_) | Self::Behind | Self::Sheet => Some(Self::Shell),
+            Self::Screen(_) | Self::Why | Self::Behind | Self::Sheet => Some(Self::Shell),
             Self::Greeting => Some(Self::Screen(Screen::Bench)),
             _ => None,
         }
@@ -108,6 +110,7 @@ impl Context {
             Self::Ending => "Ending a cup",
             Self::Judging => "Judging",
             Self::Page => "Reading a page",
+            Self::Why => "Why, and what next",
             Self::Behind => "Pours behind a row",
             Self::Sheet => "Plan's sheet",
         }

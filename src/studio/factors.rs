@@ -89,8 +89,23 @@ pub(crate) fn table(
             .map(|factor| value(row, &factor.name))
             .collect(),
     };
-    let observations = judged.iter().zip(&rows).map(observation).collect();
+    let observations: Vec<Observation> = judged.iter().zip(&rows).map(observation).collect();
+    for (place, factor) in factors.iter_mut().enumerate() {
+        coarsen(factor, observations.iter().map(|row| &row.factors[place]));
+    }
     Ok((factors, observations))
+}
+
+/// Three digits are as many as anyone's noting of it deserves: a rest of a hundred hours is told to the hour.
+fn coarsen<'a>(factor: &mut Factor, values: impl Iterator<Item = &'a FactorValue>) {
+    let number = |value: &FactorValue| match value {
+        FactorValue::Number(number) => number.abs(),
+        _ => 0.0,
+    };
+    let most = values.map(number).fold(0.0, f64::max);
+    while most >= factor.step * 1000.0 {
+        factor.step *= 10.0;
+    }
 }
 
 fn value(row: &Row, name: &str) -> FactorValue {

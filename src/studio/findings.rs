@@ -46,6 +46,15 @@ pub struct Findings {
     pub variants: Vec<VariantTally>,
 }
 
+/// What worked, and the pours that say so.
+#[derive(Debug, Clone)]
+pub struct LookedBack {
+    /// What worked.
+    pub found: Findings,
+    /// Every judged pour with the cells that count, newest first.
+    pub judged: Vec<(PourPage, u8)>,
+}
+
 /// A share of good pours as it is believed to be, shrunk toward what all variants do.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Posterior {
@@ -100,17 +109,19 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn findings(&self, window: Since) -> Answer<Findings> {
-        self.findings_as(&Asked {
+        let asked = Asked {
             window,
             ..Asked::default()
-        })
+        };
+        Ok(self.look_back(&asked)?.found)
     }
 
-    /// What worked, as it is asked: in a window, from another bar, wet or dry only, of one layer only.
+    /// What worked, as it is asked: in a window, from another bar, wet or dry only, of one layer only; with the pours
+    /// it rests on.
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn findings_as(&self, asked: &Asked) -> Answer<Findings> {
+    pub fn look_back(&self, asked: &Asked) -> Answer<LookedBack> {
         let window = asked.window;
         let bar = asked.bar.map_or_else(
             || Ok::<u8, crate::studio::StudioError>(self.settings()?.good_from),
@@ -140,14 +151,15 @@ impl Studio {
         variants.retain(|one| asked.layer.is_none_or(|layer| one.layer == layer));
         let good = judged.iter().filter(|(_, cells)| *cells >= bar).count();
         let bad = judged.len() - good;
-        Ok(Findings {
+        let found = Findings {
             window,
             bar,
             pours: judged.len(),
             good,
             too_early: judged.len() < ENOUGH || good < OF_EACH || bad < OF_EACH,
             variants,
-        })
+        };
+        Ok(LookedBack { found, judged })
     }
 
     fn layers_by_name(&self) -> Answer<HashMap<String, LayerKind>> {
@@ -159,7 +171,7 @@ impl Studio {
     }
 
     /// Every pour of a window that was judged, with the cells that count.
-    pub(crate) fn judged(&self, asked: &Asked) -> Answer<Vec<(PourPage, u8)>> {
+    fn judged(&self, asked: &Asked) -> Answer<Vec<(PourPage, u8)>> {
         let pours = self.pours(asked.window.from)?.into_iter();
         let within = pours.filter(|page| asked.window.to.is_none_or(|to| page.pour.at < to));
         let judged = within.filter_map(|page| {

@@ -43,7 +43,7 @@ pub use copies::{bring_back, copies, copies_folder};
 pub use cost::{Cost, CostLine};
 pub use demo::DemoSeeded;
 pub use drift::{Drift, DriftPeriod};
-pub use findings::{Asked, Findings, Posterior, Since, VariantTally};
+pub use findings::{Asked, Findings, LookedBack, Posterior, Since, VariantTally};
 pub use forecast::{Advice, Outlook};
 pub use judge::JudgeOrder;
 pub use materials::MaterialOrder;

@@ -52,7 +52,10 @@ struct Field<'a> {
 pub(super) fn next(found: &Findings, cards: &Cards) -> Vec<Suggestion> {
     let mut next = suggested(found);
     for one in &mut next {
-        let recipe = cards.recipes.values().find(|other| other.name == one.recipe);
+        let recipe = cards
+            .recipes
+            .values()
+            .find(|other| other.name == one.recipe);
         let own = |variant: &&Variant| recipe.is_some_and(|recipe| variant.recipe == recipe.id);
         let numbers = cards.variants.values().filter(own);
         one.newest = numbers.map(|own| own.number).max().unwrap_or(one.variant);
@@ -140,16 +143,21 @@ impl<'a> Field<'a> {
             SuggestionKind::Best if one.good == 0 => {
                 format!("nothing gave good cells yet: {of}, and no other did better")
             }
-            SuggestionKind::Best => format!(
-                "likely the best: {of}; if another is better after all, this costs {} good pours",
-                in_100(self.loss(at))
-            ),
+            SuggestionKind::Best => {
+                let loss = self.loss(at);
+                let lost = match loss < 0.005 {
+                    true => "less than 1 in 100".to_owned(),
+                    false => in_100(loss),
+                };
+                format!("likely the best: {of}; to trust that gives away {lost} good pours at most")
+            }
             SuggestionKind::Learn => {
-                let upper = bayes_upper_bounds(&self.beliefs[at..=at], self.pours.saturating_add(1));
+                let upper =
+                    bayes_upper_bounds(&self.beliefs[at..=at], self.pours.saturating_add(1));
                 let upper = upper.first().copied().unwrap_or(1.0);
                 let beats = better(self.beliefs[best], self.beliefs[at]);
                 format!(
-                    "teaches the most: {of} so far; as many as {} may be, and it beats the best with a chance of {}",
+                    "teaches the most: {of} so far; as many as {} may be, and its chance to beat the best is {}",
                     in_100(upper),
                     in_100(beats)
                 )
@@ -218,7 +226,10 @@ mod tests {
 
     #[test]
     fn one_variant_is_repeated_as_a_control_and_none_gives_nothing() {
-        let kinds: Vec<_> = told(&[("Teal", 1, 1)]).into_iter().map(|one| one.0).collect();
+        let kinds: Vec<_> = told(&[("Teal", 1, 1)])
+            .into_iter()
+            .map(|one| one.0)
+            .collect();
         assert_eq!(kinds, [SuggestionKind::Best, SuggestionKind::Control]);
         assert_eq!(told(&[]), []);
     }
@@ -226,7 +237,11 @@ mod tests {
     #[test]
     fn what_only_failed_is_not_called_the_best() {
         let next = suggested(&found(&[("Teal", 0, 6), ("Rust", 0, 9)]));
-        assert!(next[0].why.starts_with("nothing gave good cells yet: 0 of 6"));
+        assert!(
+            next[0]
+                .why
+                .starts_with("nothing gave good cells yet: 0 of 6")
+        );
         assert!(next.iter().all(|one| !one.why.contains("NaN")));
     }
 

@@ -8,7 +8,7 @@ use crate::numbers::statistics::proportion::Tally;
 use crate::numbers::statistics::sides::Side;
 use crate::studio::drift::{Drift, drift};
 use crate::studio::next::{Suggestion, next};
-use crate::studio::{Answer, Asked, Cards, Findings, Posterior, Refusal, Studio, factors};
+use crate::studio::{Answer, Cards, LookedBack, Posterior, Refusal, Studio, factors};
 use crate::trade::instant::Now;
 
 /// What went with good pours in a window of time.
@@ -44,10 +44,10 @@ impl Studio {
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn reasons(&self, asked: &Asked, found: &Findings, now: &Now) -> Answer<Reasons> {
-        let judged = self.judged(asked)?;
+    pub fn reasons(&self, back: &LookedBack, now: &Now) -> Answer<Reasons> {
+        let LookedBack { found, judged } = back;
         let read = self.book.read()?;
-        let (factors, rows) = factors::table(&read, &judged, found.bar, now)?;
+        let (factors, rows) = factors::table(&read, judged, found.bar, now)?;
         let mut findings = find(&factors, &rows);
         let fit = joint(&factors, &rows, &findings);
         let key = |one: &Finding| one.p.unwrap_or(f64::INFINITY);
@@ -55,7 +55,7 @@ impl Studio {
         Ok(Reasons {
             factors: findings,
             fit,
-            drift: drift(&judged, found.bar, now),
+            drift: drift(judged, found.bar, now),
             next: next(found, &Cards::read(&read)?),
             pours: judged.iter().map(|(page, _)| page.pour.id).collect(),
             good: rows.iter().map(|row| row.good).collect(),
@@ -111,9 +111,10 @@ impl Reasons {
             Some((first, self.factor(second).ok()?))
         });
         match both {
-            Some((first, second)) if first.name == second.name => {
-                Err(Refusal::OutOfModel(format!("{} beside itself says nothing", first.name)).into())
-            }
+            Some((first, second)) if first.name == second.name => Err(Refusal::OutOfModel(
+                format!("{} beside itself says nothing", first.name),
+            )
+            .into()),
             Some((first, second)) => Ok(self.pair(first, second)),
             None => Err(self.unknown(said)),
         }

@@ -120,9 +120,8 @@ pub fn expected_loss(a: Belief, b: Belief) -> f64 {
     let weighed = [Weighed::new(a), Weighed::new(b)];
     let (low, high) = (a.mean().min(b.mean()), a.mean().max(b.mean()));
     // Between the two, what is lost does not need any weight just there.
-    let counts = |n: &Node| {
-        (low..=high).contains(&n.x) || weighed.iter().any(|one| n.mass(one) >= NOTHING)
-    };
+    let counts =
+        |n: &Node| (low..=high).contains(&n.x) || weighed.iter().any(|one| n.mass(one) >= NOTHING);
     nodes(&[a, b])
         .filter(counts)
         .map(|n| n.length() * (1.0 - a.cdf(n.x)) * b.cdf(n.x))

@@ -118,7 +118,11 @@ impl Period {
 fn words(pours: &[Poured], periods: &[Period], early: bool, trend: Option<Ranked>) -> String {
     let n = pours.len();
     if early {
-        let all = if n == 1 { "1 pour" } else { &format!("{n} pours") };
+        let all = if n == 1 {
+            "1 pour"
+        } else {
+            &format!("{n} pours")
+        };
         return format!("Too early to tell whether it changes with time: {all} judged.");
     }
     let Some(trend) = trend else {
@@ -193,8 +197,16 @@ mod tests {
         ];
         let found = drift(&pours(&weeks));
         let trend = found.trend.unwrap();
-        assert!((trend.value - 0.883_324_206_029_306_7).abs() < 1e-12, "{}", trend.value);
-        assert!((trend.p / 1.085_607_619_099_016_8e-8 - 1.0).abs() < 1e-6, "{}", trend.p);
+        assert!(
+            (trend.value - 0.883_324_206_029_306_7).abs() < 1e-12,
+            "{}",
+            trend.value
+        );
+        assert!(
+            (trend.p / 1.085_607_619_099_016_8e-8 - 1.0).abs() < 1e-6,
+            "{}",
+            trend.p
+        );
         let ends = "at first 0 of 6 good, of late 5 of 6. Found by looking";
         assert!(found.words.starts_with("Cells went up") && found.words.contains(ends));
     }

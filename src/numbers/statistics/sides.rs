@@ -85,10 +85,12 @@ impl Sides {
         }
         let each = words.into_iter();
         let each = each.map(|(word, places)| side(word.to_owned(), places, rows));
-        Self {
-            each: each.collect(),
-            missing,
+        let mut each: Vec<Side> = each.collect();
+        // Yes is what no is held against.
+        if each.iter().map(|side| side.name.as_str()).eq(["no", "yes"]) {
+            each.reverse();
         }
+        Self { each, missing }
     }
 }
 
@@ -96,12 +98,15 @@ impl Factor {
     /// A value with the digits that the factor's instrument has, and its unit.
     #[must_use]
     pub fn shown(&self, value: f64) -> String {
-        let digits = (-self.step.log10()).ceil().clamp(0.0, 6.0) as usize;
+        let tens = -self.step.log10();
+        let digits = tens.ceil().clamp(0.0, 6.0) as usize;
         // What rounds to nothing has no sign.
         let value = if value == 0.0 { 0.0 } else { value };
-        format!("{value:.digits$} {}", self.unit)
-            .trim_end()
-            .to_owned()
+        let number = match tens.fract() == 0.0 {
+            true => format!("{value:.digits$}"),
+            false => value.to_string(),
+        };
+        format!("{number} {}", self.unit).trim_end().to_owned()
     }
 }
 
@@ -189,6 +194,12 @@ mod tests {
         // What is only nearly nothing is not called nothing.
         assert_eq!(sides(1.0, "%", &[0.0, 0.3, 2.0])[1].0, "not over 0 %");
         assert_eq!(sides(0.1, "s", &[-0.04, 1.0, -1.0])[0].0, "over 0.0 s");
+    }
+
+    #[test]
+    fn halves_of_a_turn_are_shown_without_idle_noughts() {
+        assert_eq!(sides(0.5, "", &[1.0, 1.2, 2.0])[0].0, "over 1");
+        assert_eq!(sides(0.5, "", &[1.4, 1.5, 2.0])[0].0, "over 1.5");
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! The pours behind a row, and one of them in full.
 
-use super::words::{of, title};
+use super::view::Section;
 use crate::screen::look::{chosen, strong};
 use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
@@ -11,26 +11,27 @@ use crate::trade::pour::{Air, Move};
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 
-/// What the pours beneath it are.
-pub fn behind_title(model: &Model, width: usize) -> Vec<Line<'static>> {
+/// The pours behind what is chosen, one a line, each group under its heading.
+pub fn behind_section(model: &Model, width: usize) -> Section {
     let findings = &model.findings;
-    let Some(row) = findings.chosen() else {
-        return Vec::new();
-    };
-    let when = findings.window.words();
-    let words = format!("The pours of {}, {when}: {}", title(row), of(row));
-    let lines = wrap(&words, width).into_iter();
-    lines.map(|line| Line::styled(line, strong())).collect()
-}
-
-/// The pours behind the chosen row, one a line.
-pub fn behind_lines(model: &Model, width: usize) -> Vec<Line<'static>> {
-    let pours = model.findings.behind_chosen();
-    let line = |(place, page): (usize, &&PourPage)| {
-        let is_chosen = Some(place) == model.findings.behind;
-        behind_line(model, page, is_chosen, width)
-    };
-    pours.iter().enumerate().map(line).collect()
+    let mut section = Section::default();
+    let mut place = 0;
+    for group in findings.groups() {
+        let title = wrap(&inert(&group.title), width).into_iter();
+        let title = title.map(|line| Line::styled(line, strong()));
+        section.lines.extend(title);
+        for page in group.pours {
+            let is_chosen = Some(place) == findings.behind;
+            if is_chosen {
+                let at = section.lines.len();
+                section.in_hand = Some(at..at + 1);
+            }
+            let line = behind_line(model, page, is_chosen, width);
+            section.lines.push(line);
+            place += 1;
+        }
+    }
+    section
 }
 
 /// `› pour 14  Tue 18:30  ●●●●· 4 good  dry  40 x 50 cm`.

@@ -9,6 +9,7 @@ mod rack;
 mod recipes;
 mod shelf;
 mod turning;
+mod why;
 
 use crate::screen::drive::{Bell, Incoming, Room, Source};
 use crate::screen::keys::{Key, char, code};
