@@ -92,9 +92,12 @@ impl<'a> Field<'a> {
         }
     }
 
-    /// The first: they come in the order of what is believed of them, so that one lucky pour never leads.
+    /// By the lower tenth of what is believed, so that one lucky pour never leads.
     fn best(&self) -> Option<usize> {
-        (!self.among.is_empty()).then_some(0)
+        let low = |at: &usize| self.among[*at].posterior.low10;
+        // Of two alike the first is taken, as on the list.
+        let places = (0..self.among.len()).rev();
+        places.max_by(|a, b| low(a).total_cmp(&low(b)))
     }
 
     /// Thompson's draw among the others: each comes up as often as it may be the best of them, so that what was

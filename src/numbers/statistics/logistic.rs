@@ -10,9 +10,11 @@ use super::profile::profile;
 use super::proportion::Interval;
 use nalgebra::{DMatrix, DVector};
 
-/// From so many rows on Wald's ranges stand for the profile's, which then differ from them by less than the digits
-/// that are shown, and cost a hundred climbs.
+/// From so many rows on Wald's range stands for the profile's, which costs some twenty climbs, where the coefficient is
+/// so sure that the two differ by less than the digits that are shown.
 const MANY: usize = 2000;
+/// So sure: a standard error of its log-odds under this. A word of a few pours among many is not.
+const SURE: f64 = 0.15;
 /// One over the square of the prior's standard deviation.
 const LAMBDA: f64 = 1.0 / (1.5 * 1.5);
 
@@ -99,12 +101,13 @@ pub fn fit(names: &[String], rows: &[Vec<f64>], good: &[bool]) -> Option<Fitted>
 pub fn fit_firth(names: &[String], rows: &[Vec<f64>], good: &[bool]) -> Option<Fitted> {
     let data = sound(names, rows, good)?;
     let peak = top(&data, &Penalty::Firth)?;
-    let range = |j: usize| match data.rows() < MANY {
-        true => profile(&data, &peak, j + 1),
-        false => Some(wald(&peak, j + 1)),
+    let is_sure = |j: usize| data.rows() >= MANY && root(&peak.covariance, j) < SURE;
+    let range = |j: usize| match is_sure(j) {
+        true => Some(wald(&peak, j)),
+        false => profile(&data, &peak, j),
     };
     let terms: Option<Vec<Term>> = (0..names.len())
-        .map(|j| Some(term(&data, &peak, names, j, range(j)?)))
+        .map(|j| Some(term(&data, &peak, names, j, range(j + 1)?)))
         .collect();
     Some(Fitted {
         method: "firth",

@@ -24,7 +24,7 @@ pub use words::headline;
 
 use crate::screen::action::Step;
 use crate::screen::keys::Context;
-use crate::studio::{Answer, Asked, Findings as Found, PourPage, Studio, VariantTally};
+use crate::studio::{Answer, Asked, Findings as Found, LookedBack, PourPage, Studio, VariantTally};
 use crate::trade::instant::Now;
 use std::collections::HashMap;
 use why::Why;
@@ -38,16 +38,16 @@ const ENOUGH: usize = 5;
 pub struct Findings {
     /// The window of time that is looked at.
     pub window: Window,
-    /// What worked in it; `None` before it was read.
-    pub found: Option<Found>,
-    /// Every judged pour of the window, newest first.
-    pub pours: Vec<PourPage>,
+    /// What worked in it, and its judged pours, newest first; `None` before it was read.
+    back: Option<LookedBack>,
     /// The chosen row.
     pub at: usize,
     /// Why they came out so, while that is looked at.
     pub why: Option<Why>,
     /// The chosen pour behind the chosen row, while its pours are looked at.
     pub behind: Option<usize>,
+    /// Why is asked of what was read already.
+    asks_why: bool,
     /// Whether it is as the store has it.
     pub fresh: bool,
 }
@@ -113,22 +113,32 @@ impl Findings {
     /// # Errors
     /// Where the store cannot be read.
     pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
+        if !std::mem::take(&mut self.asks_why) || self.back.is_none() {
+            self.reread_all(studio, now)?;
+        }
+        if let (Some(why), Some(back)) = (&mut self.why, &self.back) {
+            why.take(studio.reasons(back, now)?);
+        }
+        self.fresh = true;
+        Ok(())
+    }
+
+    fn reread_all(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
         let asked = Asked {
             window: self.window.since(now),
             ..Asked::default()
         };
-        let back = studio.look_back(&asked)?;
-        if let Some(why) = &mut self.why {
-            why.take(studio.reasons(&back, now)?);
-        }
-        let mut found = back.found;
+        let mut back = studio.look_back(&asked)?;
         // A row that it is too early to rank never stands before one that can be.
-        found.variants.sort_by_key(|row| !words::ranked(row));
-        self.pours = back.judged.into_iter().map(|(page, _)| page).collect();
-        self.settle(&found);
-        self.found = Some(found);
-        self.fresh = true;
+        back.found.variants.sort_by_key(|row| !words::ranked(row));
+        self.settle(&back.found);
+        self.back = Some(back);
         Ok(())
+    }
+
+    /// What worked; `None` before it was read.
+    pub fn found(&self) -> Option<&Found> {
+        self.back.as_ref().map(|back| &back.found)
     }
 
     /// Stays on the variant that was chosen, where it still has a row.
@@ -144,7 +154,7 @@ impl Findings {
 
     /// The rows, the surest first.
     pub fn rows(&self) -> &[VariantTally] {
-        self.found.as_ref().map_or(&[], |found| &found.variants)
+        self.found().map_or(&[], |found| &found.variants)
     }
 
     /// The chosen row.
@@ -163,12 +173,13 @@ impl Findings {
 
     /// The pours behind what is chosen, under headings, each newest first.
     pub fn groups(&self) -> Vec<Pours<'_>> {
-        let groups = match (&self.why, &self.found) {
+        let groups = match (&self.why, self.found()) {
             (Some(why), Some(found)) => why.groups(found),
             _ => self.of_row().into_iter().collect(),
         };
+        let judged = self.back.iter().flat_map(|back| &back.judged);
         let by_number: HashMap<i64, &PourPage> =
-            self.pours.iter().map(|page| (page.pour.id, page)).collect();
+            judged.map(|(page, _)| (page.pour.id, page)).collect();
         let pages = |numbers: &[i64]| {
             let pages = numbers.iter().filter_map(|number| by_number.get(number));
             pages.copied().collect()
@@ -197,6 +208,13 @@ impl Findings {
             ),
             pours: row.behind.clone(),
         })
+    }
+
+    /// Asks why, of what was read already where it still is so.
+    fn ask_why(&mut self) {
+        self.why = Some(Why::default());
+        self.asks_why = self.fresh;
+        self.fresh = false;
     }
 
     fn look(&mut self, window: Window) {

@@ -40,7 +40,7 @@ fn behind_line(model: &Model, page: &PourPage, is_chosen: bool, width: usize) ->
     let number = format!("pour {:<4}", pour.id);
     let at = local(pour.at, &model.beat.now);
     let cells = page.counting().map_or(0, |judged| judged.cells);
-    let bar = model.findings.found.as_ref().map_or(4, |found| found.bar);
+    let bar = model.findings.found().map_or(4, |found| found.bar);
     let good = if cells >= bar { "good" } else { "" };
     let seen = page.counting().map_or("", |judged| seen(judged.dry));
     let panel = pour.panel.show(model.known.measures());

@@ -18,10 +18,7 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
         Wish::MonthBefore => turn_month(model, -1),
         Wish::MonthAfter => turn_month(model, 1),
         Wish::Month => model.ask(forms::month(&now)),
-        Wish::Why => {
-            findings.why = Some(Why::default());
-            findings.fresh = false;
-        }
+        Wish::Why => findings.ask_why(),
         Wish::Away => away(model),
         Wish::Beside => beside(model),
         Wish::Behind if !findings.behind_chosen().is_empty() => findings.behind = Some(0),

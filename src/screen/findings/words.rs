@@ -14,7 +14,7 @@ use crate::trade::text::inert;
 /// What was found, and what the hands may do about it.
 pub fn headline(model: &Model) -> String {
     let findings = &model.findings;
-    let Some(found) = &findings.found else {
+    let Some(found) = findings.found() else {
         return "Reading what worked.".to_owned();
     };
     let when = findings.window.words();
@@ -66,7 +66,7 @@ fn headline_of_why(why: &Why, pours: usize, when: &str) -> String {
 
 /// A sentence over everything where it is too early to tell.
 pub fn early_words(findings: &Findings) -> Option<String> {
-    let found = findings.found.as_ref().filter(|found| found.too_early)?;
+    let found = findings.found().filter(|found| found.too_early)?;
     Some(format!(
         "Too early to tell: {} of {} good. Judge more pours, good and bad ones.",
         found.good,
@@ -203,7 +203,7 @@ pub fn beneath(row: &VariantTally) -> String {
 
 /// What the numbers stand for, once for all rows.
 pub fn legend(findings: &Findings) -> String {
-    let Some(found) = &findings.found else {
+    let Some(found) = findings.found() else {
         return String::new();
     };
     format!(

@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 fn poured(days: &[(Option<u32>, u32)]) -> Rehearsal {
     let mut desk = Rehearsal::stocked();
     desk.clock("2026-11-01T10:00:00+01:00");
-    desk.does("mix|River blue|900ml|--mark|K7");
+    desk.does("mix|River blue|--volume|900ml|--mark|K7");
     for (day, (damp, cells)) in days.iter().enumerate() {
         desk.clock(&format!("2026-11-{:02}T10:00:00+01:00", day + 2));
         let damp = damp.map_or(String::new(), |damp| format!(",{damp}%"));

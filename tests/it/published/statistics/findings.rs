@@ -2,7 +2,10 @@
 
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
+use stillcup::numbers::statistics::drift::{Poured, drift};
 use stillcup::numbers::statistics::findings::*;
+use stillcup::numbers::statistics::joint::joint;
+use stillcup::numbers::statistics::pair::pair;
 
 fn factor(name: &str, kind: FactorKind) -> Factor {
     Factor {
@@ -164,4 +167,54 @@ fn ten_thousand_rows_of_words() {
         .collect();
     let found = &find(&[factor("way", FactorKind::Word)], &rows)[0];
     assert!(found.q.is_some_and(|q| q > 0.1), "{}", found.words);
+}
+
+#[test]
+fn ten_thousand_pours_are_looked_at_whole() {
+    let mut rng = ChaCha8Rng::seed_from_u64(3);
+    let rows: Vec<Observation> = (0..10_000)
+        .map(|i| {
+            let damp = rng.random_range(40.0..70.0);
+            let rare = if i % 4999 == 0 { "wave" } else { "swipe" };
+            Observation {
+                good: rng.random_bool(if damp < 55.0 { 0.6 } else { 0.4 }),
+                cells: 3,
+                factors: vec![
+                    FactorValue::Number(damp),
+                    FactorValue::Word(if i % 3 == 0 { "flip" } else { rare }.into()),
+                ],
+            }
+        })
+        .collect();
+    let factors = [
+        factor("humidity", FactorKind::Number),
+        factor("way", FactorKind::Word),
+    ];
+    let found = find(&factors, &rows);
+    assert!(found[0].is_sign(), "{}", found[0].words);
+    // Two or three of a rare word: dealt anew, for chi-square would not hold.
+    assert!(found[1].q.is_some_and(|q| q > 0.001), "{}", found[1].words);
+    let joint = joint(&factors, &rows, &found).unwrap();
+    assert_eq!(joint.fitted.method, "firth", "{:?}", joint.words);
+    let term = &joint.fitted.terms[0];
+    assert!(term.odds_ratio < 0.6 && term.interval.high < 1.0 && term.interval.low > 0.3);
+    let good: Vec<bool> = rows.iter().map(|row| row.good).collect();
+    let table = pair(
+        ["humidity", "way"],
+        [&found[0].sides, &found[1].sides],
+        &good,
+    );
+    assert_eq!((table.pours(), table.lacking), (10_000, 0));
+    let pours: Vec<Poured> = rows
+        .iter()
+        .enumerate()
+        .map(|(i, row)| Poured {
+            unit: i as i64 / 700,
+            good: row.good,
+            cells: if row.good { 4 } else { 1 },
+        })
+        .collect();
+    let drift = drift(&pours);
+    assert_eq!(drift.periods.len(), 15);
+    assert!(drift.trend.is_some_and(|trend| trend.p > 0.001));
 }
