@@ -153,7 +153,7 @@ impl Poured {
                 .into_iter()
                 .map(|cup| (cup.id, cup))
                 .collect(),
-            entries: read.entries_poured_since(from_ms)?,
+            entries: read.care_poured_since(from_ms)?,
             puts: read.puts_poured_since(from_ms)?,
             names,
             cards: Cards::read(read)?,

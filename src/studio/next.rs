@@ -149,10 +149,10 @@ impl<'a> Field<'a> {
             SuggestionKind::Best => {
                 let loss = self.loss(at);
                 let lost = match loss < 0.005 {
-                    true => "less than 1 in 100".to_owned(),
-                    false => in_100(loss),
+                    true => "less than 1 good pour in 100".to_owned(),
+                    false => format!("about {:.0} good pours in 100", loss * 100.0),
                 };
-                format!("likely the best: {of}; to trust that gives away {lost} good pours at most")
+                format!("likely the best: {of}; to trust that loses {lost}")
             }
             SuggestionKind::Learn => {
                 let upper =

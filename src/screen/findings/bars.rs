@@ -20,6 +20,8 @@ pub struct Bar {
     pub tally: Tally,
     /// Whether it is the line in hand.
     pub is_chosen: bool,
+    /// Whether its name is long, and takes room from the plot.
+    pub is_long: bool,
 }
 
 /// How many cells the name, the plot and the words beside it take.
@@ -31,10 +33,14 @@ struct Columns {
 }
 
 impl Columns {
-    fn of(width: usize) -> Self {
+    fn of(width: usize, is_long: bool) -> Self {
         let (tally, words) = if width < MIDDLING { (9, 9) } else { (14, 17) };
         let room = width.saturating_sub(2 + tally + 2 + words);
-        let name = (room / 2).clamp(8, 32).min(room);
+        let name = match is_long {
+            true => room * 2 / 3,
+            false => (room / 2).min(32),
+        };
+        let name = name.max(8).min(room);
         Self {
             name,
             tally,
@@ -45,8 +51,8 @@ impl Columns {
 }
 
 /// What stands over bars: what they are, and the scale.
-pub fn head(model: &Model, words: &str, width: usize) -> Line<'static> {
-    let columns = Columns::of(width);
+pub fn head(model: &Model, words: &str, width: usize, is_long: bool) -> Line<'static> {
+    let columns = Columns::of(width, is_long);
     let words = fit(words, columns.name + columns.tally + 3, Cut::End);
     let line = format!("{words}{}", scale(columns.plot));
     Line::styled(line, model.look.faint())
@@ -55,7 +61,7 @@ pub fn head(model: &Model, words: &str, width: usize) -> Line<'static> {
 impl Bar {
     /// `› River blue v1  9 of 12 good ···├──●──┤·· 75 %, 47 to 91 %`.
     pub fn line(&self, model: &Model, width: usize) -> Line<'static> {
-        let columns = Columns::of(width);
+        let columns = Columns::of(width, self.is_long);
         let good = if width < MIDDLING { "" } else { " good" };
         let tally = format!("{} of {}{good}", self.tally.good, self.tally.pours);
         let style = match self.is_early() {

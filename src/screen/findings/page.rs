@@ -9,11 +9,15 @@ use crate::trade::amount::{Measures, show_volume};
 use crate::trade::judgement::Judgement;
 use crate::trade::pour::{Air, Move};
 use crate::trade::text::inert;
+use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
-/// The pours behind what is chosen, one a line, each group under its heading.
-pub fn behind_section(model: &Model, width: usize) -> Section {
+/// The pours behind what is chosen, one a line, each group under its heading. What is far out of sight is left blank:
+/// thousands of pours may stand behind a row, and it is drawn on every key.
+pub fn behind_section(model: &Model, area: Rect) -> Section {
+    let (width, height) = (usize::from(area.width), usize::from(area.height));
     let findings = &model.findings;
+    let at = findings.behind.unwrap_or(0);
     let mut section = Section::default();
     let mut place = 0;
     for group in findings.groups() {
@@ -26,8 +30,10 @@ pub fn behind_section(model: &Model, width: usize) -> Section {
                 let at = section.lines.len();
                 section.in_hand = Some(at..at + 1);
             }
-            let line = behind_line(model, page, is_chosen, width);
-            section.lines.push(line);
+            section.lines.push(match place.abs_diff(at) > height {
+                true => Line::default(),
+                false => behind_line(model, page, is_chosen, width),
+            });
             place += 1;
         }
     }

@@ -60,9 +60,9 @@ impl Paired {
 
     /// The grid, where it has room; the rows; and what they say.
     pub fn section(&self, model: &Model, width: usize) -> Section {
-        let mut lines = self.grid(model, width);
+        let mut lines = self.grid(width);
         let mut in_hand = None;
-        lines.push(head(model, "  the surest first", width));
+        lines.push(head(model, "  the surest first", width, true));
         for (place, cell) in self.rows().into_iter().enumerate() {
             let is_chosen = place == self.at;
             let first = lines.len();
@@ -70,6 +70,7 @@ impl Paired {
                 name: self.short(cell),
                 tally: cell.tally,
                 is_chosen,
+                is_long: true,
             };
             lines.push(bar.line(model, width));
             if is_chosen {
@@ -94,7 +95,7 @@ impl Paired {
         format!("{down} + {across}")
     }
 
-    fn grid(&self, model: &Model, width: usize) -> Vec<Line<'static>> {
+    fn grid(&self, width: usize) -> Vec<Line<'static>> {
         let [first, second] = &self.table.names;
         let longest = |sides: &[String]| sides.iter().map(|side| side.chars().count()).max();
         let label = longest(&self.table.down).unwrap_or(0).max(first.len()) + 2;
@@ -116,7 +117,6 @@ impl Paired {
             spans.extend(own.flat_map(|cell| self.cell(cell, column)));
             lines.push(Line::from(spans));
         }
-        lines.push(Line::styled("good of pours", model.look.faint()));
         lines
     }
 

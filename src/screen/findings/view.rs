@@ -40,7 +40,7 @@ impl Section {
 /// Draws the Findings.
 pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     if model.findings.behind.is_some() {
-        return draw(&[behind_section(model, area.width.into())], frame, area);
+        return draw(&[behind_section(model, area)], frame, area);
     }
     if area.width < WIDE {
         return draw(&sections(model, area), frame, area);
@@ -48,7 +48,7 @@ pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     let parts = Layout::horizontal([Constraint::Min(80), Constraint::Length(50)]).spacing(2);
     let [left, right] = parts.areas(area);
     draw(&sections(model, left), frame, left);
-    draw(&[behind_section(model, right.width.into())], frame, right);
+    draw(&[behind_section(model, right)], frame, right);
 }
 
 /// What is shown beneath one another: the variants, or why they came out so.
@@ -87,7 +87,7 @@ fn variants(model: &Model, width: usize) -> Section {
     if !findings.rows().is_empty() {
         let lines = &mut section.lines;
         let words = format!("  {}", findings.window.words());
-        lines.push(head(model, &words, width));
+        lines.push(head(model, &words, width, false));
     }
     for (place, one) in findings.rows().iter().enumerate() {
         let first = section.lines.len();
@@ -96,6 +96,7 @@ fn variants(model: &Model, width: usize) -> Section {
             name: title(one),
             tally: Tally::new(count(one.good), count(one.pours)),
             is_chosen: place == findings.at,
+            is_long: false,
         };
         section.lines.push(bar.line(model, width));
         if bar.is_chosen {

@@ -53,7 +53,7 @@ fn heading(model: &Model, title: &str, rows: &[Row<'_>], width: usize) -> Line<'
             let line = format!("{words}{}", scale(columns.plot));
             Line::styled(line, model.look.faint())
         }
-        Some(Row::Period(_)) => head(model, title, width),
+        Some(Row::Period(_)) => head(model, title, width, false),
         _ => Line::styled(title.to_owned(), model.look.faint()),
     }
 }
@@ -75,6 +75,7 @@ fn bar(name: String, tally: Tally, is_chosen: bool) -> Bar {
         name,
         tally,
         is_chosen,
+        is_long: false,
     }
 }
 
@@ -118,7 +119,7 @@ impl Columns {
         let shares = if width < MIDDLING { 0 } else { 17 };
         let verdict = 10;
         let room = width.saturating_sub(2 + 1 + shares + verdict + 1);
-        let name = (room * 3 / 5).clamp(8, 40).min(room);
+        let name = (room * 5 / 7).clamp(8, 40).min(room);
         Self {
             name,
             plot: (room - name).min(41),

@@ -38,7 +38,8 @@ fn headline_of_why(why: &Why, pours: usize, when: &str) -> String {
     };
     if let Some(pair) = &why.pair {
         let [first, second] = &pair.table.names;
-        return format!("{} beside {}, {when}.", inert(first), inert(second));
+        let (first, second) = (inert(first), inert(second));
+        return format!("{first} beside {second}: how many pours were good.");
     }
     if let Some(first) = &why.first {
         let beside = key_of(Action::Findings(Wish::Beside));

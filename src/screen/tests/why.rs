@@ -183,7 +183,7 @@ fn two_factors_are_set_in_a_table_with_two_presses_and_its_cells_open() {
         let cells = stage.play(keys(&script));
         let text = text(&cells);
         assert!(
-            text.starts_with("humidity beside temperature, in the last 30 days."),
+            text.starts_with("humidity beside temperature: how many pours were good."),
             "{text}"
         );
         // Every second damp day was warm.
