@@ -124,13 +124,17 @@ impl Desk<'_> {
 
     fn findings_json(&self, found: &Findings, reasons: &Reasons) -> Value {
         let stamp = |at| self.stamp(at);
-        let mut value = findings_json::reasons(reasons, &stamp);
-        value["from"] = json!(found.window.from.map(stamp));
-        value["to"] = json!(found.window.to.map(stamp));
-        value["bar"] = json!(found.bar);
-        value["pours"] = json!(found.pours);
-        value["good"] = json!(found.good);
-        value["variants"] = findings_json::variants(found);
+        let mut value = json!({
+            "from": found.window.from.map(stamp),
+            "to": found.window.to.map(stamp),
+            "bar": found.bar,
+            "pours": found.pours,
+            "good": found.good,
+            "variants": findings_json::variants(found),
+        });
+        for (name, one) in findings_json::reasons(reasons, &stamp) {
+            value[name] = one;
+        }
         value["too_early"] = json!(found.too_early);
         value
     }

@@ -12,19 +12,22 @@ use crate::trade::moment::Moment;
 use serde_json::{Value, json};
 
 /// The factors, the fit, the drift and what to try next.
-pub(super) fn reasons(reasons: &Reasons, stamp: &dyn Fn(Moment) -> String) -> Value {
+pub(super) fn reasons(
+    reasons: &Reasons,
+    stamp: &dyn Fn(Moment) -> String,
+) -> [(&'static str, Value); 6] {
     let factors: Vec<Value> = reasons.factors.iter().map(factor).collect();
     let next: Vec<Value> = reasons.next.iter().map(suggestion).collect();
     let period = |one: &DriftPeriod| period(one, stamp);
     let periods: Vec<Value> = reasons.drift.periods.iter().map(period).collect();
-    json!({
-        "factors": factors,
-        "fit": reasons.fit.as_ref().ok().map(fit),
-        "fit_why_not": reasons.fit.as_ref().err(),
-        "drift": periods,
-        "trend": trend(&reasons.drift),
-        "next": next,
-    })
+    [
+        ("factors", factors.into()),
+        ("fit", json!(reasons.fit.as_ref().ok().map(fit))),
+        ("fit_why_not", json!(reasons.fit.as_ref().err())),
+        ("drift", periods.into()),
+        ("trend", trend(&reasons.drift)),
+        ("next", next.into()),
+    ]
 }
 
 /// Every variant that was poured and judged.

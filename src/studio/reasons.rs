@@ -10,6 +10,7 @@ use crate::studio::drift::{Drift, drift};
 use crate::studio::next::{Suggestion, next};
 use crate::studio::{Answer, Cards, LookedBack, Posterior, Refusal, Studio, factors};
 use crate::trade::instant::Now;
+use crate::trade::problem::ParseProblem;
 
 /// What went with good pours in a window of time.
 #[derive(Debug, Clone)]
@@ -111,10 +112,11 @@ impl Reasons {
             Some((first, self.factor(second).ok()?))
         });
         match both {
-            Some((first, second)) if first.name == second.name => Err(Refusal::OutOfModel(
-                format!("{} beside itself says nothing", first.name),
-            )
-            .into()),
+            Some((first, second)) if first.name == second.name => {
+                let hint = "two different ones, such as rest,humidity";
+                let twice = ParseProblem::new(said, "is one factor twice", hint);
+                Err(Refusal::Words(twice).into())
+            }
             Some((first, second)) => Ok(self.pair(first, second)),
             None => Err(self.unknown(said)),
         }

@@ -10,7 +10,7 @@ use super::ranks::{Ranked, spearman};
 /// Pours that a period holds at least, where there are so many (our own choice, as for a variant's rank).
 const ENOUGH: usize = 5;
 /// A trend with a p under this is spoken of: it is one look, not one of many.
-const ALARM: f64 = 0.05;
+pub const ALARM: f64 = 0.05;
 
 /// One judged pour, in the order of time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -75,7 +75,7 @@ impl Why {
                 near.into_iter().map(Row::Factor).collect(),
             ),
             (
-                "as time went on",
+                super::words::change(reasons.drift.trend),
                 reasons.drift.periods.iter().map(Row::Period).collect(),
             ),
             ("weighed together", vec![Row::Together(&reasons.fit)]),

@@ -2,8 +2,10 @@
 
 use super::why::Why;
 use super::{ENOUGH, Findings, Wish};
+use crate::numbers::statistics::drift;
 use crate::numbers::statistics::findings::{Finding, LEAST_ROWS};
 use crate::numbers::statistics::proportion::Tally;
+use crate::numbers::statistics::ranks::Ranked;
 use crate::screen::action::Action;
 use crate::screen::keys::key_of;
 use crate::screen::model::Model;
@@ -82,6 +84,16 @@ pub fn verdict(one: &Finding) -> &'static str {
         (false, Some(_)) if one.n < LEAST_ROWS => "too early",
         (false, Some(_)) => "no sign",
         (false, None) => "no telling",
+    }
+}
+
+/// Whether pours changed with time, in a few words.
+pub fn change(trend: Option<Ranked>) -> &'static str {
+    match trend {
+        None => "as time went on: no telling",
+        Some(trend) if trend.p >= drift::ALARM => "as time went on: no sign of change",
+        Some(trend) if trend.value > 0.0 => "as time went on: up",
+        Some(_) => "as time went on: down",
     }
 }
 

@@ -267,7 +267,7 @@ fn time_is_drawn_by_stretches_that_open() {
     let mut stage = stage();
     let script = down_to(&mut stage, "F y", "9 Nov");
     let cells = stage.play(keys(&script));
-    assert!(shows(&cells, "as time went on"));
+    assert!(shows(&cells, "as time went on: no sign of change"));
     assert!(text(&cells).contains("No sign that cells change with time, in 24 pours."));
     let cells = stage.play(keys(&format!("{script} Enter")));
     assert!(shows(&cells, "› pour"), "{:#?}", lines(&cells));

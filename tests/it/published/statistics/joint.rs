@@ -160,3 +160,29 @@ fn one_column_for_ten_pours() {
     let told: Vec<&str> = by_p[..4].iter().map(|f| f.name.as_str()).collect();
     assert_eq!(taken, told);
 }
+
+#[test]
+fn two_factors_that_say_the_same_are_weighed_once() {
+    let mut rows = studio(120, 5);
+    for row in &mut rows {
+        // The age of a cup is its rest and a quarter of an hour.
+        let FactorValue::Number(rest) = row.factors[0] else {
+            unreachable!()
+        };
+        row.factors[2] = FactorValue::Number(rest + 0.25);
+    }
+    let factors = factors();
+    let joint = joint(&factors, &rows, &find(&factors, &rows)).unwrap();
+    let named = |name: &str| {
+        joint
+            .fitted
+            .terms
+            .iter()
+            .filter(|t| t.name.starts_with(name))
+            .count()
+    };
+    assert_eq!(named("rest") + named("air"), 1, "{:?}", joint.words);
+    assert_eq!((joint.fitted.method, named("way")), ("firth", 1));
+    let said = |words: &String| words.contains("is left out: it always went with");
+    assert!(joint.words.iter().any(said), "{:?}", joint.words);
+}
