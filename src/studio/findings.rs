@@ -128,25 +128,7 @@ impl Studio {
             Ok,
         )?;
         let judged = self.judged(asked)?;
-        let mut tallies: BTreeMap<&str, (usize, Vec<i64>)> = BTreeMap::new();
-        for (page, good) in &judged {
-            let good = usize::from(*good >= bar);
-            let variants: BTreeSet<&str> = page
-                .layers
-                .iter()
-                .map(|(_, title)| title.as_str())
-                .collect();
-            for variant in variants {
-                let tally = tallies.entry(variant).or_default();
-                tally.0 += good;
-                tally.1.push(page.pour.id);
-            }
-        }
-        let layers = self.layers_by_name()?;
-        let mut variants: Vec<_> = tallies
-            .into_iter()
-            .filter_map(|(title, (good, behind))| tally(title, good, behind, &layers))
-            .collect();
+        let mut variants = tallied(&judged, bar, &self.layers_by_name()?);
         believe(&mut variants);
         variants.retain(|one| asked.layer.is_none_or(|layer| one.layer == layer));
         let good = judged.iter().filter(|(_, cells)| *cells >= bar).count();
@@ -181,6 +163,27 @@ impl Studio {
         });
         Ok(judged.collect())
     }
+}
+
+/// Every variant that lies in a judged pour, by its name.
+fn tallied(
+    judged: &[(PourPage, u8)],
+    bar: u8,
+    layers: &HashMap<String, LayerKind>,
+) -> Vec<VariantTally> {
+    let mut tallies: BTreeMap<&str, (usize, Vec<i64>)> = BTreeMap::new();
+    for (page, cells) in judged {
+        let titles = page.layers.iter().map(|(_, title)| title.as_str());
+        for variant in titles.collect::<BTreeSet<&str>>() {
+            let tally = tallies.entry(variant).or_default();
+            tally.0 += usize::from(*cells >= bar);
+            tally.1.push(page.pour.id);
+        }
+    }
+    let tallies = tallies.into_iter();
+    tallies
+        .filter_map(|(title, (good, behind))| tally(title, good, behind, layers))
+        .collect()
 }
 
 fn tally(

@@ -62,8 +62,13 @@ impl Bar {
     /// `› River blue v1  9 of 12 good ···├──●──┤·· 75 %, 47 to 91 %`.
     pub fn line(&self, model: &Model, width: usize) -> Line<'static> {
         let columns = Columns::of(width, self.is_long);
-        let good = if width < MIDDLING { "" } else { " good" };
-        let tally = format!("{} of {}{good}", self.tally.good, self.tally.pours);
+        let counts = format!("{} of {}", self.tally.good, self.tally.pours);
+        let tally = format!("{counts} good");
+        let tally = if tally.len() > columns.tally {
+            counts
+        } else {
+            tally
+        };
         let style = match self.is_early() {
             false => strong(),
             true => model.look.faint(),

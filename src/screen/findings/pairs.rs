@@ -98,7 +98,7 @@ impl Paired {
     fn grid(&self, width: usize) -> Vec<Line<'static>> {
         let [first, second] = &self.table.names;
         let longest = |sides: &[String]| sides.iter().map(|side| side.chars().count()).max();
-        let label = longest(&self.table.down).unwrap_or(0).max(first.len()) + 2;
+        let label = (longest(&self.table.down).unwrap_or(0) + 2).max(first.chars().count()) + 2;
         let column = longest(&self.table.across).unwrap_or(0).max(8) + 2;
         if label + column * self.table.across.len() > width {
             return Vec::new();

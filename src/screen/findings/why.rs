@@ -69,8 +69,8 @@ impl Why {
             ("to try next", reasons.next.iter().map(Row::Next).collect()),
             (
                 match are_signs {
-                    true => "signs: what went with good pours",
-                    false => "nearest to a sign",
+                    true => "signs: ● this, ○ not",
+                    false => "near a sign: ● this, ○ not",
                 },
                 near.into_iter().map(Row::Factor).collect(),
             ),

@@ -4,9 +4,7 @@ use super::bars::{Bar, MIDDLING, head};
 use super::plot::{scale, sides};
 use super::view::{Section, indented};
 use super::why::{Row, Why};
-use super::words::{
-    beneath_factor, beneath_next, early_words, kind_word, of_tally, opens, verdict,
-};
+use super::words::{beneath_factor, beneath_next, kind_word, of_tally, opens, verdict};
 use crate::numbers::statistics::findings::Finding;
 use crate::numbers::statistics::joint::Joint;
 use crate::numbers::statistics::proportion::Tally;
@@ -20,10 +18,7 @@ use ratatui::text::{Line, Span};
 /// All rows, under their headings.
 pub fn sections(model: &Model, why: &Why, width: usize) -> Vec<Section> {
     let mut place = 0;
-    let mut sections: Vec<Section> = early_words(&model.findings)
-        .map(|words| Section::of_words(&words, width))
-        .into_iter()
-        .collect();
+    let mut sections = Vec::new();
     for part in why.parts() {
         let mut section = Section::default();
         section

@@ -24,7 +24,7 @@ pub fn headline(model: &Model) -> String {
         return unjudged(&when);
     }
     if let Some(why) = &findings.why {
-        return headline_of_why(why, found.pours, &when);
+        return headline_of_why(why, found, &when);
     }
     let (enough, early): (Vec<_>, Vec<_>) = found.variants.iter().partition(|row| ranked(row));
     match enough.as_slice() {
@@ -34,7 +34,7 @@ pub fn headline(model: &Model) -> String {
 }
 
 /// What stands out, or what is being set beside what.
-fn headline_of_why(why: &Why, pours: usize, when: &str) -> String {
+fn headline_of_why(why: &Why, found: &Found, when: &str) -> String {
     let Some(reasons) = &why.reasons else {
         return "Looking at what went with good pours.".to_owned();
     };
@@ -50,12 +50,16 @@ fn headline_of_why(why: &Why, pours: usize, when: &str) -> String {
             inert(first)
         );
     }
+    let pours = counted(found.pours, "judged pour");
+    if found.too_early {
+        return format!(
+            "Too early to tell what went with good pours: {} of {pours} good. Judge more, good and bad ones.",
+            found.good
+        );
+    }
     let signs: Vec<_> = reasons.factors.iter().filter(|one| one.is_sign()).collect();
     match signs.as_slice() {
-        [] => {
-            let pours = counted(pours, "judged pour");
-            format!("No factor stands out among {pours}: what differs may be chance.")
-        }
+        [] => format!("No factor stands out among {pours}: what differs may be chance."),
         [first, rest @ ..] => {
             let more = match rest.len() {
                 0 => String::new(),
@@ -65,16 +69,6 @@ fn headline_of_why(why: &Why, pours: usize, when: &str) -> String {
             format!("{first} went with good pours {when}{more}. Found by looking, not by a trial.")
         }
     }
-}
-
-/// A sentence over everything where it is too early to tell.
-pub fn early_words(findings: &Findings) -> Option<String> {
-    let found = findings.found().filter(|found| found.too_early)?;
-    Some(format!(
-        "Too early to tell: {} of {} good. Judge more pours, good and bad ones.",
-        found.good,
-        counted(found.pours, "judged pour")
-    ))
 }
 
 /// How sure a factor is, in a word or two.

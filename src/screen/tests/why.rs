@@ -300,7 +300,7 @@ fn one_pour_and_none_are_told_honestly() {
     }
     let text = text(&stage.play(keys("F y")));
     assert!(
-        text.contains("Too early to tell: 1 of 1 judged pour good"),
+        text.contains("what went with good pours: 1 of 1 judged pour good"),
         "{text}"
     );
 }
