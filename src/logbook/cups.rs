@@ -105,9 +105,12 @@ impl Reader<'_> {
         )
     }
 
-    /// The entries of every cup that lies in a pour since an instant, by cup, in order of entry.
-    pub fn entries_poured_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<Entry>>> {
-        let sql = format!("SELECT * FROM entry WHERE cup_id IN ({POURED}) ORDER BY cup_id, id");
+    /// What was done to every cup that lies in a pour since an instant, by cup, in order of entry; but for what was taken
+    /// out of it, which is half of all entries and says nothing of how its paint was.
+    pub fn care_poured_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<Entry>>> {
+        let sql = format!(
+            "SELECT * FROM entry WHERE cup_id IN ({POURED}) AND kind NOT IN ('drawn', 'ended') ORDER BY cup_id, id"
+        );
         let rows = self.all(&sql, [from_ms], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
         Ok(grouped(rows))
     }

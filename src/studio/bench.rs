@@ -289,7 +289,9 @@ mod tests {
         studio.look_at_cup(&mark, Seen::Clear, None, &now).unwrap();
         thin(&mut studio, &mark, &now);
         studio.cup_page(&mark, &now).unwrap();
-        studio.stack(&[mark.clone()], &[], &now).unwrap();
+        studio
+            .stack(std::slice::from_ref(&mark), &[], &now)
+            .unwrap();
         let pour = pour(&mut studio, &mark, &now);
         studio.judge(pour, &JudgeOrder::default(), &now).unwrap();
         studio.undo(&now).unwrap();
