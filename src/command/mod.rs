@@ -8,6 +8,7 @@ mod cups;
 mod ending;
 mod files;
 mod findings;
+mod findings_json;
 mod first_hour;
 mod judge;
 mod materials;

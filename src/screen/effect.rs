@@ -1,7 +1,7 @@
 //! What is to be done about an action, and how it is done: through the studio and nowhere else.
 
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
-use crate::screen::{bench, findings, form::Fault, plan, pour, rack, recipes, shelf, trials};
+use crate::screen::{bench, form::Fault, plan, pour, rack, recipes, shelf, trials};
 use crate::studio::{Answer, Refusal, Studio, StudioError, local};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -28,8 +28,6 @@ pub enum Effect {
     Shelf(shelf::Deed),
     /// A deed of the Recipes.
     Recipes(recipes::Deed),
-    /// A deed of the Findings.
-    Findings(findings::Deed),
     /// A deed of the Plan.
     Plan(plan::Deed),
     /// A deed of the Trials.
@@ -82,7 +80,6 @@ pub fn perform(studio: &mut Studio, effect: Effect, now: &Now) -> Answer<Outcome
         Effect::Rack(deed) => rack::perform(studio, deed, now),
         Effect::Shelf(deed) => shelf::perform(studio, deed, now),
         Effect::Recipes(deed) => recipes::perform(studio, deed, now),
-        Effect::Findings(deed) => findings::perform(studio, deed, now),
         Effect::Plan(deed) => plan::perform(studio, deed, now),
         Effect::Trials(deed) => trials::perform(studio, deed, now),
     }

@@ -83,6 +83,8 @@ pub enum Context {
     Judging,
     /// A page that is read: help, history, a cup's life, messages.
     Page,
+    /// Why pours came out as they did, and what to try next.
+    Why,
     /// The pours behind a row of the Findings.
     Behind,
     /// A plan's sheet.
@@ -97,7 +99,9 @@ impl Context {
     /// Where a key is looked up next if it is not bound here.
     const fn beneath(self) -> Option<Self> {
         match self {
-            Self::Screen(_) | Self::Behind | Self::Sheet | Self::Effects => Some(Self::Shell),
+            Self::Screen(_) | Self::Why | Self::Behind | Self::Sheet | Self::Effects => {
+                Some(Self::Shell)
+            }
             Self::Runs => Some(Self::Screen(Screen::Trials)),
             Self::Greeting => Some(Self::Screen(Screen::Bench)),
             _ => None,
@@ -115,6 +119,7 @@ impl Context {
             Self::Ending => "Ending a cup",
             Self::Judging => "Judging",
             Self::Page => "Reading a page",
+            Self::Why => "Why, and what next",
             Self::Behind => "Pours behind a row",
             Self::Sheet => "Plan's sheet",
             Self::Runs => "Runs of a trial",

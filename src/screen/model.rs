@@ -200,11 +200,12 @@ impl Model {
             Some(Over::Judging(..)) => Context::Judging,
             Some(Over::Page(_)) => Context::Page,
             None if self.greets() => Context::Greeting,
-            None if self.screen == Screen::Findings && self.findings.behind.is_some() => {
-                Context::Behind
-            }
             None if self.screen == Screen::Plan && self.plan.open.is_some() => Context::Sheet,
             None if self.screen == Screen::Trials => self.trials.context(),
+            None if self.screen == Screen::Findings => {
+                let inner = self.findings.context();
+                inner.unwrap_or(Context::Screen(self.screen))
+            }
             None => Context::Screen(self.screen),
         }
     }

@@ -200,7 +200,7 @@ impl Studio {
     pub fn pour_page(&self, id: i64) -> Answer<PourPage> {
         let read = self.book.read()?;
         let pour = read.pour(id)?.ok_or(Refusal::NoPour(id))?;
-        let layers = CupTitles::since(&read, pour.at.timestamp_millis())?.layers(&pour);
+        let layers = CupTitles::of(&read, id)?.layers(&pour);
         let judgements = read.judgements(id)?;
         let scraped_for = read.scraped_for(id)?;
         Ok(PourPage {
@@ -430,14 +430,18 @@ struct CupTitles(HashMap<i64, (String, String)>);
 impl CupTitles {
     /// Of every cup that lies in a pour since an instant.
     fn since(read: &Reader<'_>, from_ms: i64) -> Answer<Self> {
+        Self::titled(read, read.poured_cups_since(from_ms)?)
+    }
+
+    /// Of every cup that lies in one pour.
+    fn of(read: &Reader<'_>, pour: i64) -> Answer<Self> {
+        Self::titled(read, read.poured_cups_of(pour)?)
+    }
+
+    fn titled(read: &Reader<'_>, cups: HashMap<i64, (String, i64)>) -> Answer<Self> {
         let cards = Cards::read(read)?;
         let title = |(cup, (mark, variant))| (cup, (mark, cards.title(variant)));
-        Ok(Self(
-            read.poured_cups_since(from_ms)?
-                .into_iter()
-                .map(title)
-                .collect(),
-        ))
+        Ok(Self(cups.into_iter().map(title).collect()))
     }
 
     fn layers(&self, pour: &Pour) -> Vec<(String, String)> {

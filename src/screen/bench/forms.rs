@@ -30,8 +30,9 @@ pub fn mix(ask: Ask, bench: &Bench, known: &Known) -> Form {
     let volume = newest.map_or(USUAL, |cup| cup.cup.volume);
     let volume = show_volume(volume, known.measures());
     let marks = bench.cups.iter().map(|cup| cup.cup.mark.to_string());
-    let title = match newest {
-        Some(cup) if like => format!("Mix a cup like {}", cup.cup.mark),
+    let title = match (&ask, newest) {
+        (Ask::Of(recipe, variant), _) => format!("Mix a cup of {recipe} v{variant}"),
+        (_, Some(cup)) if like => format!("Mix a cup like {}", cup.cup.mark),
         _ => "Mix a cup".to_owned(),
     };
     let fields = vec![
@@ -124,7 +125,7 @@ pub fn first() -> Form {
 /// What follows from an edit: a mixing form shows what would go in.
 pub fn changed(ask: &Ask, form: &Form) -> Vec<Effect> {
     match ask {
-        Ask::Mix | Ask::Like(_) => draft(form),
+        Ask::Mix | Ask::Of(..) | Ask::Like(_) => draft(form),
         _ => Vec::new(),
     }
 }
@@ -134,6 +135,7 @@ pub fn draft(form: &Form) -> Vec<Effect> {
     let amount = form.read("amount", |text| volume(text, Measures::Metric));
     let order = MixOrder {
         recipe: form.given("recipe"),
+        variant: variant(form),
         volume: amount.ok().flatten(),
         puts: puts(form),
         from: form.given("filled from"),
@@ -148,7 +150,7 @@ pub fn draft(form: &Form) -> Vec<Effect> {
 /// The first fault, in its field.
 pub fn keep(model: &Model, ask: &Ask, form: &Form) -> Result<Vec<Effect>, Fault> {
     let deed = match ask {
-        Ask::Mix => Deed::Mix(Box::new(mix_order(model, form, None)?)),
+        Ask::Mix | Ask::Of(..) => Deed::Mix(Box::new(mix_order(model, form, None)?)),
         Ask::Like(mark) => Deed::Mix(Box::new(mix_order(model, form, Some(mark))?)),
         Ask::Thin(mark) => thin_deed(model, mark, form)?,
         Ask::Read(mark) => read_deed(model, mark, form)?,
@@ -161,6 +163,7 @@ fn mix_order(model: &Model, form: &Form, like: Option<&String>) -> Result<MixOrd
     let measures = model.known.measures();
     Ok(MixOrder {
         recipe: form.given("recipe"),
+        variant: variant(form),
         volume: Some(form.need("amount", |text| volume(text, measures))?),
         like: like.cloned(),
         puts: puts(form),
@@ -232,6 +235,16 @@ fn first_cup(model: &Model, form: &Form) -> Result<FirstCup, Fault> {
         medium: text("medium")?,
         shares: (text("parts paint")?, text("parts medium")?),
     })
+}
+
+/// The variant that was asked for, while its recipe is still the one in the form.
+fn variant(form: &Form) -> Option<i64> {
+    match &form.ask {
+        form::Ask::Bench(Ask::Of(recipe, variant)) if form.value("recipe") == recipe => {
+            Some(*variant)
+        }
+        _ => None,
+    }
 }
 
 /// What really went in, one thing after another with commas between.

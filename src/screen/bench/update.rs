@@ -133,7 +133,16 @@ fn mix(model: &mut Model) -> Vec<Effect> {
 
 /// Opens the mixing form with a recipe in it, over the Bench, where the cup will stand.
 pub fn mix_by(model: &mut Model, recipe: &str) -> Vec<Effect> {
-    let mut form = forms::mix(Ask::Mix, &model.bench, &model.known);
+    mix_with(model, Ask::Mix, recipe)
+}
+
+/// The same with one of its variants, which need not be the newest.
+pub fn mix_variant(model: &mut Model, recipe: &str, variant: i64) -> Vec<Effect> {
+    mix_with(model, Ask::Of(recipe.to_owned(), variant), recipe)
+}
+
+fn mix_with(model: &mut Model, ask: Ask, recipe: &str) -> Vec<Effect> {
+    let mut form = forms::mix(ask, &model.bench, &model.known);
     let field = form.fields.iter_mut().find(|field| field.name == "recipe");
     if let Some(field) = field {
         let names = model.known.recipe_names();

@@ -13,12 +13,12 @@ pub use deeds::{Deed, Told, perform, take};
 pub use forms::{changed, keep};
 pub use keys::KEYS;
 pub use next::headline;
-pub use update::update;
+pub use update::{order_like, update};
 pub use view::view;
 
 use crate::screen::action::Step;
 use crate::screen::effect::words;
-use crate::studio::{Answer, PlanOrder, PlanPage, PlanSheet, Studio, StudioError};
+use crate::studio::{Answer, PlanOrder, PlanPage, PlanSheet, PourPage, Studio, StudioError};
 use crate::trade::instant::Now;
 use crate::trade::panel::Panel;
 use chrono::TimeDelta;
@@ -166,6 +166,18 @@ impl Sheet {
     }
 }
 
+impl Usual {
+    /// What a pour was.
+    pub fn of(page: &PourPage) -> Self {
+        let titles = page.layers.iter().map(|(_, title)| title.as_str());
+        Self {
+            panel: Some(page.pour.panel),
+            way: page.pour.way.clone(),
+            recipes: recipes(titles),
+        }
+    }
+}
+
 /// The last pour's panel, way and recipes; the newest plan's where nothing was poured yet.
 fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
     let lately = studio.pours(Some(now.at - LATELY))?.into_iter().next();
@@ -173,16 +185,7 @@ fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
         Some(page) => Some(page),
         None => studio.pours(None)?.into_iter().next(),
     };
-    let poured = last.map(|page| {
-        let titles = page.layers.iter().map(|(_, title)| title.as_str());
-        let recipes = recipes(titles);
-        let (panel, way) = (Some(page.pour.panel), page.pour.way);
-        Usual {
-            panel,
-            way,
-            recipes,
-        }
-    });
+    let poured = last.as_ref().map(Usual::of);
     let planned = kept.first().map(|page| Usual {
         panel: Some(page.plan.panels.panel),
         way: page.plan.way.clone(),

@@ -1,6 +1,7 @@
 //! What the Plan's keys change, and what is to be done about them.
 
-use super::{Deed, Sheet, Wish, forms, recipes};
+use super::{Deed, Sheet, Usual, Wish, forms, recipes};
+use crate::screen::Screen;
 use crate::screen::action::Action;
 use crate::screen::effect::Effect;
 use crate::screen::keys::key_of;
@@ -24,6 +25,16 @@ fn asked(model: &mut Model) -> Vec<Effect> {
     let draft = forms::changed(model, &form);
     model.ask(form);
     draft
+}
+
+/// Opens the form over the Plan with a panel, a way and recipes in it.
+pub fn order_like(model: &mut Model, usual: Usual) -> Vec<Effect> {
+    model.plan.open = None;
+    model.plan.usual = usual;
+    // What was poured last is offered again the next time.
+    model.plan.fresh = false;
+    model.screen = Screen::Plan;
+    asked(model)
 }
 
 fn open(model: &mut Model) {

@@ -10,6 +10,7 @@ mod recipes;
 mod shelf;
 mod trials;
 mod turning;
+mod why;
 
 use crate::screen::drive::{Bell, Incoming, Room, Source};
 use crate::screen::keys::{Key, char, code};
