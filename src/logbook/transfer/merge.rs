@@ -117,7 +117,9 @@ impl<'a, 'w> Merge<'a, 'w> {
         parent: Option<i64>,
         taken: &mut Taken,
     ) -> Result<i64, LogbookError> {
-        let mut values = resolved(self.write.conn(), record, parent)?;
+        let mut values = resolved(record, parent, |table, uid| {
+            find(self.write.conn(), table, "uid", uid)
+        })?;
         values.retain(|(name, _)| *name != "id");
         if let Some(renamed) = self.give_way(record, &mut values)? {
             taken.renamed.push(renamed);

@@ -5,6 +5,7 @@ use super::merge::Merge;
 use super::{Record, sound};
 use crate::logbook::{Logbook, LogbookError, Stamp, Value};
 use rusqlite::{Connection, OptionalExtension, params_from_iter};
+use std::collections::HashMap;
 
 /// Something that bears another name or mark here than in the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,7 +45,7 @@ pub struct Intake<'a, 'w> {
 
 #[derive(Debug)]
 enum How<'a, 'w> {
-    Exact(&'a Connection),
+    Exact(Exact<'a>),
     Merge(Box<Merge<'a, 'w>>),
 }
 
@@ -69,8 +70,8 @@ impl<'a, 'w> Intake<'a, 'w> {
         self.in_order(record)?;
         admit(record)?;
         match &mut self.how {
-            How::Exact(conn) => {
-                insert_whole(conn, record)?;
+            How::Exact(exact) => {
+                exact.insert_whole(record)?;
                 self.taken.new += 1;
                 Ok(())
             }
@@ -112,7 +113,9 @@ impl Logbook {
             drop(tx);
             return self.merge_in(label, at, feed);
         }
-        let mut intake = Intake::new(How::Exact(&tx));
+        tx.pragma_update(None, "cache_size", CACHE_KIB)
+            .map_err(LogbookError::from)?;
+        let mut intake = Intake::new(How::Exact(Exact::into(&tx)));
         feed(&mut intake)?;
         let taken = intake.taken;
         sound::check(&tx)?;
@@ -156,35 +159,81 @@ fn newest_change(conn: &Connection) -> Result<String, LogbookError> {
     Ok(found.unwrap_or_default())
 }
 
-fn insert_whole(conn: &Connection, record: &Record) -> Result<(), LogbookError> {
-    insert(conn, record, None)?;
-    for child in &record.children {
-        insert(conn, child, Some(record.id())).map_err(|err| within(record, err))?;
-    }
-    Ok(())
+/// How much of the file an import holds in memory (SQLite takes a negative size as KiB): its rows come in an order that
+/// suits no index, and a page that has to go is written again and again.
+const CACHE_KIB: i64 = -65_536;
+
+/// How many uids are remembered with their numbers: a cup's entries all name it, and few materials name the rest.
+const REMEMBERED: usize = 1_000;
+
+/// An import into an empty studio: each row exactly as the file has it.
+#[derive(Debug)]
+struct Exact<'a> {
+    conn: &'a Connection,
+    /// Statements by table and by the columns that are said.
+    statements: HashMap<(&'static str, Vec<&'static str>), String>,
+    /// Numbers by table and uid.
+    numbers: HashMap<(&'static str, String), i64>,
 }
 
-fn insert(conn: &Connection, record: &Record, parent: Option<i64>) -> Result<(), LogbookError> {
-    let values = resolved(conn, record, parent)?;
-    let names: Vec<_> = values
-        .iter()
-        .map(|(name, _)| format!("\"{name}\""))
-        .collect();
-    let marks = vec!["?"; values.len()].join(", ");
-    let (table, names) = (record.table.name, names.join(", "));
-    let sql = format!("INSERT INTO \"{table}\" ({names}) VALUES ({marks})");
-    let bound = params_from_iter(values.iter().map(|(_, value)| value));
-    conn.prepare_cached(&sql)?
-        .execute(bound)
-        .map_err(|err| within(record, err.into()))?;
-    Ok(())
+impl<'a> Exact<'a> {
+    fn into(conn: &'a Connection) -> Self {
+        Self {
+            conn,
+            statements: HashMap::new(),
+            numbers: HashMap::new(),
+        }
+    }
+
+    fn insert_whole(&mut self, record: &Record) -> Result<(), LogbookError> {
+        self.insert(record, None)?;
+        for child in &record.children {
+            self.insert(child, Some(record.id()))
+                .map_err(|err| within(record, err))?;
+        }
+        Ok(())
+    }
+
+    fn insert(&mut self, record: &Record, parent: Option<i64>) -> Result<(), LogbookError> {
+        let values = resolved(record, parent, |table, uid| self.number(table, uid))?;
+        let names = values.iter().map(|(name, _)| *name).collect();
+        let table = record.table.name;
+        let said = self.statements.entry((table, names));
+        let sql = said.or_insert_with_key(|(table, names)| statement(table, names));
+        let bound = params_from_iter(values.iter().map(|(_, value)| value));
+        self.conn
+            .prepare_cached(sql)?
+            .execute(bound)
+            .map_err(|err| within(record, err.into()))?;
+        Ok(())
+    }
+
+    fn number(&mut self, table: &'static str, uid: &str) -> Result<Option<i64>, LogbookError> {
+        let key = (table, uid.to_owned());
+        if let Some(known) = self.numbers.get(&key) {
+            return Ok(Some(*known));
+        }
+        let found = find(self.conn, table, "uid", uid)?;
+        if self.numbers.len() >= REMEMBERED {
+            self.numbers.clear();
+        }
+        self.numbers.extend(found.map(|id| (key, id)));
+        Ok(found)
+    }
+}
+
+fn statement(table: &str, names: &[&str]) -> String {
+    let columns: Vec<_> = names.iter().map(|name| format!("\"{name}\"")).collect();
+    let marks = vec!["?"; names.len()].join(", ");
+    let columns = columns.join(", ");
+    format!("INSERT INTO \"{table}\" ({columns}) VALUES ({marks})")
 }
 
 /// The columns a row says, each reference as the number it has here.
 pub(super) fn resolved(
-    conn: &Connection,
     record: &Record,
     parent: Option<i64>,
+    mut number: impl FnMut(&'static str, &str) -> Result<Option<i64>, LogbookError>,
 ) -> Result<Vec<(&'static str, Value)>, LogbookError> {
     let mut values = Vec::with_capacity(record.fields.len() + 1);
     for (column, field) in record.table.columns.iter().zip(&record.fields) {
@@ -197,7 +246,7 @@ pub(super) fn resolved(
                         &format!("its {} is not in the file before it", column.said()),
                     )
                 };
-                Value::Integer(find(conn, other, "uid", uid)?.ok_or_else(missing)?)
+                Value::Integer(number(other, uid)?.ok_or_else(missing)?)
             }
             (_, Some(value)) => value.clone(),
         };
