@@ -92,6 +92,12 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
         if let Err(error) = self.studio.copy_of_the_day(&model.beat.now) {
             model.refuse(&format!("no copy was taken today: {error}"));
         }
+        match self.studio.clock_oddity(&model.beat.now) {
+            Ok(odd) => odd
+                .into_iter()
+                .for_each(|odd| model.say(Message::new(Tone::Odd, &odd))),
+            Err(error) => model.refuse(&words(&error)),
+        }
         // The first poll makes the reader hear of a resize from before it.
         let mut first = self.source.next(Duration::ZERO)?;
         while !model.leaving {
