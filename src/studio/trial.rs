@@ -6,7 +6,6 @@ use crate::studio::{Answer, Refusal, Studio, lookup};
 use crate::trade::instant::Now;
 use crate::trade::judgement;
 use crate::trade::moment::Moment;
-use crate::trade::text::inert;
 use crate::trade::trial::{Level, Trial, TrialFactor, TrialRun};
 
 /// More centre runs than this in each block are no trial of the corners any more.
@@ -298,7 +297,7 @@ fn factor(text: &str) -> Answer<TrialFactor> {
     if high.contains(',') {
         return Err(unread().into());
     }
-    let [name, low, high] = [name, low, high].map(|word| lookup::proper_name(&inert(word)));
+    let [name, low, high] = [name, low, high].map(lookup::proper_name);
     let factor = TrialFactor {
         name: name?,
         low: low?,
