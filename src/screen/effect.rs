@@ -2,7 +2,7 @@
 
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
 use crate::screen::{bench, findings, form::Fault, plan, pour, rack, recipes, shelf};
-use crate::studio::{Answer, Refusal, Studio, StudioError, local};
+use crate::studio::{Answer, Refusal, StoreError, Studio, StudioError, local};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 
@@ -152,6 +152,9 @@ fn hint(error: &StudioError) -> String {
         StudioError::Refused(Refusal::NoChange(_)) => "change a field, or leave it: Esc",
         StudioError::Refused(Refusal::NoPack(_)) => "say the amount in all",
         StudioError::Refused(Refusal::Future(_)) => "leave the time out for now",
+        StudioError::Store(StoreError::Gone(_)) => {
+            "what is typed stays here; put the file back, or bring a copy back: stillcup restore newest"
+        }
         _ => return error.hint(),
     };
     here.to_owned()

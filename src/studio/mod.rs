@@ -37,7 +37,7 @@ mod trial_findings;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
-pub use copies::{bring_back, copies, copies_folder};
+pub use copies::{bring_back, copies, copies_folder, newest_whole_copy};
 pub use cost::{Cost, CostLine};
 pub use demo::DemoSeeded;
 pub use findings::{Asked, Findings, Posterior, Since, VariantTally};
@@ -78,8 +78,11 @@ impl Studio {
     /// Opens a studio's file, making it where there is none.
     ///
     /// # Errors
-    /// Where the file is no studio, is newer than this program, is damaged or cannot be written.
+    /// Where the file is no studio, is newer than this program, is damaged, was lost or cannot be written.
     pub fn open(path: &Path) -> Answer<Self> {
+        if copies::is_lost(path) {
+            return Err(StoreError::Lost(path.into()).into());
+        }
         Ok(Self {
             book: Logbook::open_studio(path)?,
         })
