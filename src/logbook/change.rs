@@ -247,12 +247,27 @@ impl Logbook {
     where
         E: From<LogbookError>,
     {
+        self.commit_as(at, |writer| Ok((write(writer)?, label.to_owned())))
+    }
+
+    /// The same where only the doing tells what it is to be called: `write` answers its label too.
+    ///
+    /// # Errors
+    /// As [`Logbook::commit`].
+    pub fn commit_as<T, E>(
+        &mut self,
+        at: Stamp,
+        write: impl FnOnce(&mut Writer<'_>) -> Result<(T, String), E>,
+    ) -> Result<T, E>
+    where
+        E: From<LogbookError>,
+    {
         self.regain()?;
         let uid = confirm::new_uid(at);
         let (value, outcome) = {
             let tx = self.begin_change()?;
             let mut writer = Writer::new(&tx, &self.shape);
-            let value = write(&mut writer)?;
+            let (value, label) = write(&mut writer)?;
             let touched = writer.finish()?;
             if changes_nothing(&touched) {
                 return Ok(value);
@@ -261,7 +276,7 @@ impl Logbook {
                 uid: &uid,
                 at,
                 kind: Kind::Do,
-                label,
+                label: &label,
                 target: None,
             };
             record(&tx, &entry, &touched)?;

@@ -7,7 +7,8 @@ use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Millilitres, Millimetres, Minutes, Seconds};
 use rusqlite::Row;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
+use std::ops::Range;
 
 /// The cups that lie in a pour since an instant.
 const POURED: &str = "SELECT layer.cup_id FROM pour JOIN layer ON layer.pour_id = pour.id
@@ -24,6 +25,13 @@ impl Reader<'_> {
             [],
             cup,
         )
+    }
+
+    /// The marks that are in use.
+    pub fn living_marks(&self) -> Read<HashSet<Mark>> {
+        let sql = "SELECT mark FROM cup WHERE spent_at_ms IS NULL";
+        let mark = |row: &Row<'_>| word_in(row, "mark", |text| Mark::parse(text).ok());
+        Ok(self.all(sql, [], mark)?.into_iter().collect())
     }
 
     /// A cup by its number.
@@ -60,16 +68,24 @@ impl Reader<'_> {
         Ok(grouped(rows))
     }
 
-    /// The newest cups, spent or not, newest first.
-    pub fn newest_cups(&self, limit: u32) -> Read<Vec<Cup>> {
-        self.all("SELECT * FROM cup ORDER BY id DESC LIMIT ?1", [limit], cup)
+    /// The oldest of the newest cups, spent or not; `None` where there are not so many.
+    pub fn oldest_of_newest(&self, count: u32) -> Read<Option<i64>> {
+        let sql = "SELECT id FROM cup ORDER BY id DESC LIMIT 1 OFFSET ?1";
+        self.first(sql, [count.saturating_sub(1)], |row| row.get(0))
     }
 
-    /// The entries of the newest cups, by cup, in order of entry.
-    pub fn entries_of_newest(&self, limit: u32) -> Read<HashMap<i64, Vec<Entry>>> {
-        let sql = "SELECT entry.* FROM (SELECT id FROM cup ORDER BY id DESC LIMIT ?1) newest
-                   JOIN entry ON entry.cup_id = newest.id ORDER BY entry.cup_id, entry.id";
-        let rows = self.all(sql, [limit], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
+    /// The cups of a range of numbers, spent or not, in order of entry.
+    pub fn cups_within(&self, numbers: Range<i64>) -> Read<Vec<Cup>> {
+        let sql = "SELECT * FROM cup WHERE id >= ?1 AND id < ?2 ORDER BY id";
+        self.all(sql, [numbers.start, numbers.end], cup)
+    }
+
+    /// The entries of the cups of a range of numbers, by cup, in order of entry.
+    pub fn entries_within(&self, cups: Range<i64>) -> Read<HashMap<i64, Vec<Entry>>> {
+        let sql = "SELECT * FROM entry WHERE cup_id >= ?1 AND cup_id < ?2 ORDER BY cup_id, id";
+        let rows = self.all(sql, [cups.start, cups.end], |row| {
+            Ok((row.get("cup_id")?, entry(row)?))
+        })?;
         Ok(grouped(rows))
     }
 

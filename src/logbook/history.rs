@@ -1,5 +1,6 @@
 //! The record as it is shown: each change, newest first, and whether it still stands.
 
+use super::read::{Read, Reader};
 use super::{Logbook, LogbookError, Stamp};
 use rusqlite::{Connection, OptionalExtension, Row};
 use std::collections::HashSet;
@@ -100,6 +101,41 @@ fn standing(conn: &Connection, lowest: i64) -> Result<HashSet<i64>, LogbookError
         None::<()>
     })?;
     Ok(found)
+}
+
+/// A row that a change touched.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Touched {
+    /// Its table.
+    pub table: String,
+    /// The cup it is, or belongs to.
+    pub cup: Option<i64>,
+}
+
+impl Reader<'_> {
+    /// The number of the newest change; 0 where nothing was ever written.
+    ///
+    /// # Errors
+    /// Where the store cannot be read; so of the reading below.
+    pub fn newest_change(&self) -> Read<i64> {
+        let newest = self.first("SELECT max(id) FROM change", [], |row| row.get(0))?;
+        Ok(newest.flatten().unwrap_or(0))
+    }
+
+    /// The rows that changes after one touched, at most so many.
+    pub fn touched_after(&self, change: i64, limit: usize) -> Read<Vec<Touched>> {
+        let sql =
+            "SELECT value ->> '$.table', CASE value ->> '$.table' WHEN 'cup' THEN value ->> '$.id'
+                   ELSE coalesce(value ->> '$.after.cup_id', value ->> '$.before.cup_id') END
+                   FROM change, json_each(change.\"rows\") WHERE change.id > ?1 LIMIT ?2";
+        let limit = i64::try_from(limit).unwrap_or(i64::MAX);
+        self.all(sql, [change, limit], |row| {
+            Ok(Touched {
+                table: row.get(0)?,
+                cup: row.get(1)?,
+            })
+        })
+    }
 }
 
 const COLUMNS: &str = "SELECT id, uid, at_ms, offset_min, kind, label, target, \

@@ -39,7 +39,7 @@ pub use change::Writer;
 pub use confirm::Landing;
 pub use errors::LogbookError;
 pub use header::is_blank;
-pub use history::{Change, Kind};
+pub use history::{Change, Kind, Touched};
 pub use keep::keep;
 pub use materials::Stock;
 pub use migrate::{STEPS, Step, Steps};

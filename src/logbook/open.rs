@@ -17,6 +17,9 @@ pub const APPLICATION_ID: i32 = 0x5374_4370;
 /// How long a write waits for another program's write.
 const PATIENCE: Duration = Duration::from_secs(10);
 
+/// How many prepared statements are kept: more than one deed and one picture of the screen need.
+const STATEMENTS: usize = 128;
+
 /// An open studio file.
 #[derive(Debug)]
 pub struct Logbook {
@@ -172,6 +175,7 @@ pub(super) fn connect(path: &Path) -> Result<Connection, LogbookError> {
 /// SQLite as bundled is lenient (quoted typos are strings, a schema may call functions): not here.
 pub(super) fn harden(conn: &Connection) -> Result<(), LogbookError> {
     conn.busy_timeout(PATIENCE)?;
+    conn.set_prepared_statement_cache_capacity(STATEMENTS);
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;

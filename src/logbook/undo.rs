@@ -38,18 +38,36 @@ impl Logbook {
     }
 
     /// Applies a change turned round, recorded as `kind`, and answers the change taken back.
+    ///
+    /// Rows turned round in their order pass the file's rules as they did the first time. Where they do not, it is
+    /// tried again with the rules looked at only at the end, which is slow: it makes SQLite forget every statement.
     fn turn_round(
         &mut self,
         at: Stamp,
         kind: Kind,
-        pick: impl FnOnce(&Connection) -> Pick,
+        pick: impl Fn(&Connection) -> Pick,
+    ) -> Result<Change, LogbookError> {
+        match self.turn(at, kind, &pick, false) {
+            Err(LogbookError::Moved(_)) => self.turn(at, kind, &pick, true),
+            turned => turned,
+        }
+    }
+
+    fn turn(
+        &mut self,
+        at: Stamp,
+        kind: Kind,
+        pick: impl Fn(&Connection) -> Pick,
+        rules_last: bool,
     ) -> Result<Change, LogbookError> {
         self.regain()?;
         let uid = confirm::new_uid(at);
         let (change, outcome) = {
             let tx = self.begin_change()?;
             let change = find_change(&tx, pick(&tx)?)?;
-            tx.execute_batch("PRAGMA defer_foreign_keys = ON")?;
+            if rules_last {
+                tx.execute_batch("PRAGMA defer_foreign_keys = ON")?;
+            }
             let mut writer = Writer::new(&tx, &self.shape);
             for touch in touches(&tx, change.id)?.iter().rev() {
                 apply(&mut writer, touch, change.id)?;

@@ -51,9 +51,26 @@ impl Triple {
         self.after >= self.before
     }
 
-    fn drop(&self) -> f64 {
-        (self.before.0 / self.after.0).ln()
+    /// What it says of ln b; `None` where it says nothing.
+    fn heard(&self) -> Option<Heard> {
+        let wider = if self.contradicts() {
+            CONTRADICTION
+        } else {
+            1.0
+        };
+        self.usable().then(|| Heard {
+            added: self.added.0,
+            drop: (self.before.0 / self.after.0).ln(),
+            error: 2.0 * READING * READING * wider,
+        })
     }
+}
+
+/// A triple as an observation: the drop of ln(mound) by a share of thinner, and the variance of its error.
+struct Heard {
+    added: f64,
+    drop: f64,
+    error: f64,
 }
 
 /// What is known of one thinner in one variant.
@@ -252,22 +269,16 @@ fn check(cup: Cup, window: Window) -> Result<(), ThinningError> {
 
 /// One variant's posterior of ln b: conjugate normal, linearised anew until it stands.
 fn update(mean: f64, variance: f64, triples: &[Triple]) -> (f64, f64) {
+    let heard: Vec<Heard> = triples.iter().filter_map(Triple::heard).collect();
     let (mut at, mut left) = (mean, variance);
     for _ in 0..25 {
+        let strength = at.exp();
         let (mut weight, mut sum) = (1.0 / variance, mean / variance);
-        for triple in triples.iter().filter(|t| t.usable()) {
-            let slope = triple.added.0 * at.exp();
-            let error = 2.0
-                * READING
-                * READING
-                * if triple.contradicts() {
-                    CONTRADICTION
-                } else {
-                    1.0
-                };
-            let information = slope * slope / error;
+        for triple in &heard {
+            let slope = triple.added * strength;
+            let information = slope * slope / triple.error;
             weight += information;
-            sum += information * (at + (triple.drop() - slope) / slope);
+            sum += information * (at + (triple.drop - slope) / slope);
         }
         // Half steps: a full one can swing where one weak triple says far more than the prior expects.
         at = f64::midpoint(at, sum / weight).clamp(PRIOR - 3.0, PRIOR + 3.0);

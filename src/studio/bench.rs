@@ -1,7 +1,8 @@
 //! The living cups as they stand now, the next to act on first.
 
 use crate::logbook::Reader;
-use crate::studio::forecast::{Forecast, Outlook};
+use crate::studio::forecast::Outlook;
+use crate::studio::learned::Learned;
 use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
 use crate::trade::cup::{Cup, Entry, PutFrom};
 use crate::trade::instant::Now;
@@ -49,7 +50,16 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn bench(&self, now: &Now) -> Answer<Vec<Standing>> {
-        bench(&self.book.read()?, now)
+        let read = self.book.read()?;
+        let learned = self.memory.recall(&read)?;
+        let mut entries = read.entries_of_living()?;
+        let stand = |cup: Cup| {
+            let entries = entries.remove(&cup.id).unwrap_or_default();
+            learned.stands(cup, &entries, now)
+        };
+        let mut standings: Vec<_> = read.living_cups()?.into_iter().filter_map(stand).collect();
+        standings.sort_by_key(|standing| standing.urgency(now.at));
+        Ok(standings)
     }
 
     /// One cup as it stands now, its entries and what went into it.
@@ -61,7 +71,7 @@ impl Studio {
         let cup = lookup::cup_marked(&read, mark)?;
         let entries = read.entries(cup.id)?;
         let puts = put_names(&read, cup.id)?;
-        let standing = stand(&read, cup, now)?;
+        let standing = self.memory.recall(&read)?.stand(&read, cup, now)?;
         Ok(CupPage {
             standing,
             entries,
@@ -79,47 +89,6 @@ pub struct CupPage {
     pub entries: Vec<Entry>,
     /// What went into it: names and amounts.
     pub puts: Vec<(String, Millilitres)>,
-}
-
-/// Every living cup, the next to act on first.
-pub(crate) fn bench(read: &Reader<'_>, now: &Now) -> Answer<Vec<Standing>> {
-    let cards = Cards::read(read)?;
-    let forecast = Forecast::learn(read, &cards)?;
-    let mut entries = read.entries_of_living()?;
-    let stand = |cup: Cup| {
-        let entries = entries.remove(&cup.id).unwrap_or_default();
-        cards.stand(cup, &entries, &forecast, now)
-    };
-    let mut standings: Vec<_> = read.living_cups()?.into_iter().filter_map(stand).collect();
-    standings.sort_by_key(|standing| standing.urgency(now.at));
-    Ok(standings)
-}
-
-/// One cup as it stands.
-pub(crate) fn stand(read: &Reader<'_>, cup: Cup, now: &Now) -> Answer<Standing> {
-    Learned::read(read)?.stand(read, cup, now)
-}
-
-/// The studio's cards and all that it has learned, read once for several cups.
-pub(crate) struct Learned {
-    cards: Cards,
-    forecast: Forecast,
-}
-
-impl Learned {
-    pub(crate) fn read(read: &Reader<'_>) -> Answer<Self> {
-        let cards = Cards::read(read)?;
-        let forecast = Forecast::learn(read, &cards)?;
-        Ok(Self { cards, forecast })
-    }
-
-    /// One cup as it stands.
-    pub(crate) fn stand(&self, read: &Reader<'_>, cup: Cup, now: &Now) -> Answer<Standing> {
-        let mark = cup.mark.to_string();
-        let entries = read.entries(cup.id)?;
-        let stood = self.cards.stand(cup, &entries, &self.forecast, now);
-        stood.ok_or_else(|| Refusal::UnknownMark(mark, vec![]).into())
-    }
 }
 
 fn put_names(read: &Reader<'_>, cup: i64) -> Answer<Vec<(String, Millilitres)>> {
@@ -166,17 +135,22 @@ impl Cards {
             .map_or("", |recipe| recipe.name.as_str());
         format!("{name} v{}", variant.number)
     }
+}
+
+impl Learned {
+    /// One cup as it stands.
+    pub(crate) fn stand(&self, read: &Reader<'_>, cup: Cup, now: &Now) -> Answer<Standing> {
+        let mark = cup.mark.to_string();
+        let entries = read.entries(cup.id)?;
+        let stood = self.stands(cup, &entries, now);
+        stood.ok_or_else(|| Refusal::UnknownMark(mark, vec![]).into())
+    }
 
     /// A cup as it stands; `None` where its variant is not among the cards.
-    fn stand(
-        &self,
-        cup: Cup,
-        entries: &[Entry],
-        forecast: &Forecast,
-        now: &Now,
-    ) -> Option<Standing> {
-        let variant = self.variants.get(&cup.variant)?.clone();
-        let recipe = self.recipes.get(&variant.recipe)?.clone();
+    fn stands(&self, cup: Cup, entries: &[Entry], now: &Now) -> Option<Standing> {
+        let (cards, forecast) = (self.cards(), &self.forecast);
+        let variant = cards.variants.get(&cup.variant)?.clone();
+        let recipe = cards.recipes.get(&variant.recipe)?.clone();
         let seen = life::not_ahead(entries, now.at);
         let rest = forecast.rest(&cup, &seen, &variant);
         let mut life = Life::of(&cup, &seen, forecast.waits(&rest, &variant));

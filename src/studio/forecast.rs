@@ -2,27 +2,22 @@
 //! thinner would bring it back. This is the one seam between a cup's life and the numbers.
 
 use crate::logbook::Reader;
-use crate::numbers::rest::{self, Look, Resting};
-use crate::numbers::thickening::{self, History, Pair, Rate};
-use crate::numbers::thinning::{self, Strength, Triple};
+use crate::numbers::rest::{self, Resting};
+use crate::numbers::thickening::{self, History, Rate};
+use crate::numbers::thinning::{self, Strength};
 use crate::studio::Answer;
-use crate::studio::bench::Cards;
-use crate::studio::evidence::{self, Evidence};
+use crate::studio::evidence;
+use crate::studio::lessons::{Lessons, hours, middle, resting};
 use crate::studio::mixture::Mixture;
 use crate::trade::cup::{Cup, Entry};
 use crate::trade::life::{Expected, Life, Waits};
 use crate::trade::moment::Moment;
 use crate::trade::range::Window;
 use crate::trade::recipe::Variant;
-use crate::trade::units::{
-    Backing, Band, Density, Estimate, Hours, Millilitres, Millimetres, Seconds, Share,
-};
+use crate::trade::units::{Backing, Band, Density, Estimate, Hours, Millilitres, Seconds, Share};
 use chrono::TimeDelta;
-use std::cell::OnceCell;
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
-/// How many of the newest cups are learned from: months of a busy studio, and the same work however old it is.
-const LEARNED_FROM: u32 = 400;
 /// From how many pairs of readings on a variant's own rate tells its state (as the model itself asks).
 const OWN_PAIRS: usize = 3;
 /// How long after a reading practice still tells a mound (our own choice).
@@ -32,12 +27,10 @@ const PRACTICE_REACH: Hours = Hours(4.0);
 const LEAST_HOLD: i32 = 4;
 
 /// All that has been learned from the studio's own readings.
+#[derive(Clone)]
 pub(crate) struct Forecast {
-    looks: Vec<Look>,
-    /// The rest of the studio's own anchor cup: a fit over all looks, done once and only where it is asked for.
-    own_rest: OnceCell<Option<(Band<Hours>, usize)>>,
+    lessons: Lessons,
     densities: HashMap<i64, Density>,
-    variants: HashMap<i64, Vec<(i64, Evidence)>>,
 }
 
 /// What is expected of one cup at one instant.
@@ -70,54 +63,31 @@ pub struct Advice {
 
 impl Forecast {
     /// Learns from the newest cups of the studio.
-    pub(crate) fn learn(read: &Reader<'_>, cards: &Cards) -> Answer<Self> {
-        let mixture = Mixture::with(read, cards.clone())?;
+    pub(crate) fn learn(read: &Reader<'_>, mixture: &Mixture) -> Answer<Self> {
         let density = |variant: &Variant| Some((variant.id, mixture.density_of(variant)?));
-        let densities = cards.variants.values().filter_map(density).collect();
-        let mut forecast = Self {
-            looks: Vec::new(),
-            own_rest: OnceCell::new(),
-            densities,
-            variants: HashMap::new(),
-        };
-        let mut entries = read.entries_of_newest(LEARNED_FROM)?;
-        for cup in read.newest_cups(LEARNED_FROM)? {
-            let entries = entries.remove(&cup.id).unwrap_or_default();
-            if let Some(variant) = cards.variants.get(&cup.variant) {
-                forecast.take(&cup, &entries, variant);
-            }
-        }
-        Ok(forecast)
+        Ok(Self {
+            lessons: Lessons::learn(read, mixture)?,
+            densities: mixture
+                .cards
+                .variants
+                .values()
+                .filter_map(density)
+                .collect(),
+        })
     }
 
-    fn take(&mut self, cup: &Cup, entries: &[Entry], variant: &Variant) {
-        let evidence = evidence::of_cup(cup, entries);
-        if !variant.targets.rest.is_zero() {
-            let scale = |mound| rest::scale(&self.resting(cup, mound, variant)).ok();
-            let looks = evidence.looked.iter().filter_map(|look| {
-                let mound = look.mound.or_else(|| middle(variant))?;
-                Some(Look {
-                    after: look.after,
-                    depth_factor: scale(mound)?,
-                    clear: look.clear,
-                })
-            });
-            let looks: Vec<Look> = looks.collect();
-            self.looks.extend(looks);
-        }
-        self.variants
-            .entry(variant.id)
-            .or_default()
-            .push((cup.id, evidence));
+    /// Learns again from the cups that were touched since.
+    pub(crate) fn read_again(
+        &mut self,
+        read: &Reader<'_>,
+        mixture: &Mixture,
+        touched: &BTreeSet<i64>,
+    ) -> Answer<()> {
+        self.lessons.read_again(read, mixture, touched)
     }
 
-    fn resting(&self, cup: &Cup, mound: Seconds, variant: &Variant) -> Resting {
-        Resting {
-            mound,
-            depth: depth(cup),
-            density: self.densities.get(&variant.id).copied(),
-            floor: hours(variant.targets.rest),
-        }
+    fn density(&self, variant: &Variant) -> Option<Density> {
+        self.densities.get(&variant.id).copied()
     }
 
     /// How long a cup rests: its variant's rest, lengthened for a thick or deep cup, or the studio's own.
@@ -132,11 +102,12 @@ impl Forecast {
             return as_written;
         }
         let read = evidence::of_cup(cup, entries).rest_mound;
-        let own = *self.own_rest.get_or_init(|| rest::learned(&self.looks));
+        let own = self.lessons.own_rest();
         let Some(mound) = read.or_else(|| middle(variant).filter(|_| own.is_some())) else {
             return as_written;
         };
-        rest::clears_by(&self.resting(cup, mound, variant), own).unwrap_or(as_written)
+        rest::clears_by(&resting(cup, mound, variant, self.density(variant)), own)
+            .unwrap_or(as_written)
     }
 
     /// How long a cup of a variant is thought to rest before it is mixed: at the middle of its window.
@@ -148,10 +119,10 @@ impl Forecast {
         let resting = Resting {
             mound,
             depth: None,
-            density: self.densities.get(&variant.id).copied(),
+            density: self.density(variant),
             floor: hours(floor),
         };
-        let own = *self.own_rest.get_or_init(|| rest::learned(&self.looks));
+        let own = self.lessons.own_rest();
         rest::clears_by(&resting, own).map_or(floor, |rest| time(rest.band.mid))
     }
 
@@ -210,7 +181,7 @@ impl Forecast {
         let read = life.known.as_ref()?;
         let mound = read.reading.mound()?;
         let own = evidence::of_cup(cup, entries);
-        let history = self.history(cup.id, &own, variant.id);
+        let history = self.lessons.history(cup.id, &own, variant.id);
         Some(Known {
             mound,
             at: read.at,
@@ -222,48 +193,9 @@ impl Forecast {
         })
     }
 
-    fn history(&self, cup: i64, own: &Evidence, variant: i64) -> History {
-        let pairs = |cups: &[(i64, Evidence)]| -> Vec<Vec<Pair>> {
-            let others = cups.iter().filter(|(id, _)| *id != cup);
-            others
-                .map(|(_, evidence)| pairs_of(evidence))
-                .filter(|all| !all.is_empty())
-                .collect()
-        };
-        let others = self.variants.iter().filter(|(id, _)| **id != variant);
-        let mut studio: Vec<(i64, Vec<Vec<Pair>>)> = others
-            .map(|(id, cups)| (*id, pairs(cups)))
-            .filter(|(_, all)| !all.is_empty())
-            .collect();
-        studio.sort_by_key(|(id, _)| *id);
-        History {
-            cup: pairs_of(own),
-            variant: self
-                .variants
-                .get(&variant)
-                .map(|cups| pairs(cups))
-                .unwrap_or_default(),
-            studio: studio.into_iter().map(|(_, cups)| cups).collect(),
-        }
-    }
-
     /// How strongly thinner works in a variant, sharing strength with the others.
     pub(crate) fn strength(&self, variant: i64) -> Strength {
-        let triples = |cups: &Vec<(i64, Evidence)>| -> Vec<Triple> {
-            cups.iter()
-                .flat_map(|(_, evidence)| triples_of(evidence))
-                .collect()
-        };
-        let own = self.variants.get(&variant).map(triples).unwrap_or_default();
-        let mut others: Vec<_> = self
-            .variants
-            .iter()
-            .filter(|(id, _)| **id != variant)
-            .collect();
-        others.sort_by_key(|(id, _)| **id);
-        let others = others.into_iter().map(|(_, cups)| triples(cups));
-        let others: Vec<_> = others.filter(|all| !all.is_empty()).collect();
-        Strength::learn(&own, &others)
+        self.lessons.strength(variant)
     }
 }
 
@@ -395,38 +327,6 @@ fn joined(grown: Band<Seconds>, thinned: Band<Seconds>) -> Band<Seconds> {
         mid: thinned.mid,
         high: thinned.mid * width,
     }
-}
-
-fn pairs_of(evidence: &Evidence) -> Vec<Pair> {
-    let pair = |one: &evidence::Thickened| Pair {
-        hours: one.over,
-        before: one.before,
-        after: one.after,
-    };
-    evidence.thickened.iter().map(pair).collect()
-}
-
-fn triples_of(evidence: &Evidence) -> impl Iterator<Item = Triple> {
-    let triple = |one: &evidence::ThinnedBy| Triple {
-        before: one.before,
-        added: one.added,
-        after: one.after,
-    };
-    evidence.thinned.iter().map(triple)
-}
-
-/// The depth of paint: measured, or from the volume and the container's width.
-fn depth(cup: &Cup) -> Option<Millimetres> {
-    cup.depth
-        .or_else(|| Some(rest::depth_in(cup.volume, cup.diameter?)))
-}
-
-fn middle(variant: &Variant) -> Option<Seconds> {
-    variant.targets.window.map(Window::middle)
-}
-
-fn hours(time: TimeDelta) -> Hours {
-    Hours(time.num_milliseconds() as f64 / 3_600_000.0)
 }
 
 fn time(hours: Hours) -> TimeDelta {

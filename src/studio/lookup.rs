@@ -1,6 +1,7 @@
 //! Finding what was meant: cups by mark, materials and recipes by name, instants that make sense.
 
 use crate::logbook::Reader;
+use crate::studio::bench::Cards;
 use crate::studio::{Answer, Refusal};
 use crate::trade::cup::Cup;
 use crate::trade::instant::Now;
@@ -52,13 +53,13 @@ fn near_marks(read: &Reader<'_>, text: &str) -> Answer<Vec<Mark>> {
 /// The material of a name, or of the only name that begins so.
 pub(crate) fn material_called(read: &Reader<'_>, name: &str) -> Answer<Material> {
     let all = read.materials()?;
-    called("material", name, &all, |material| &material.name).cloned()
+    called("material", name, all.iter(), |material| &material.name).cloned()
 }
 
 /// The recipe of a name, or of the only name that begins so.
 pub(crate) fn recipe_called(read: &Reader<'_>, name: &str) -> Answer<Recipe> {
     let all = read.recipes()?;
-    called("recipe", name, &all, |recipe| &recipe.name).cloned()
+    called("recipe", name, all.iter(), |recipe| &recipe.name).cloned()
 }
 
 /// A part: a material or a recipe of a name; a material where both begin so.
@@ -72,7 +73,25 @@ pub(crate) fn part_called(read: &Reader<'_>, name: &str) -> Answer<(PartOf, Stri
         .into_iter()
         .map(|one| (PartOf::Recipe(one.id), one.name));
     let all: Vec<_> = materials.chain(recipes).collect();
-    called("material or recipe", name, &all, |(_, name)| name).cloned()
+    called("material or recipe", name, all.iter(), |(_, name)| name).cloned()
+}
+
+impl Cards {
+    /// The recipe of a name, or of the only name that begins so.
+    pub(crate) fn recipe_called(&self, name: &str) -> Answer<Recipe> {
+        called("recipe", name, self.recipes.values(), |one| &one.name).cloned()
+    }
+
+    /// A recipe's variant: of a number, or the newest.
+    pub(crate) fn variant_of(&self, recipe: &Recipe, number: Option<i64>) -> Answer<Variant> {
+        let variants = self.variants.values().filter(|one| one.recipe == recipe.id);
+        let found = match number {
+            None => variants.max_by_key(|one| one.number),
+            Some(number) => variants.into_iter().find(|one| one.number == number),
+        };
+        let missing = || Refusal::NoVariant(recipe.name.clone(), number.unwrap_or(1)).into();
+        found.cloned().ok_or_else(missing)
+    }
 }
 
 /// A recipe's variant: of a number, or the newest.
@@ -81,39 +100,27 @@ pub(crate) fn variant_of(
     recipe: &Recipe,
     number: Option<i64>,
 ) -> Answer<Variant> {
-    let mut variants: Vec<_> = read
-        .variants()?
-        .into_iter()
-        .filter(|variant| variant.recipe == recipe.id)
-        .collect();
-    let found = match number {
-        None => variants.pop(),
-        Some(number) => variants
-            .into_iter()
-            .find(|variant| variant.number == number),
-    };
-    let missing = || Refusal::NoVariant(recipe.name.clone(), number.unwrap_or(1)).into();
-    found.ok_or_else(missing)
+    Cards::read(read)?.variant_of(recipe, number)
 }
 
 /// The one of `all` called `name`: to the letter, whatever its case, or the only one that begins so.
-fn called<'a, T>(
+fn called<'a, T: 'a>(
     kind: &'static str,
     name: &str,
-    all: &'a [T],
+    all: impl Iterator<Item = &'a T> + Clone,
     name_of: impl Fn(&T) -> &String,
 ) -> Answer<&'a T> {
     let wanted = name.trim().to_lowercase();
-    if let Some(found) = all.iter().find(|one| name_of(one).to_lowercase() == wanted) {
+    let named = |one: &&T| name_of(one).to_lowercase() == wanted;
+    if let Some(found) = all.clone().find(named) {
         return Ok(found);
     }
-    let mut begun = all
-        .iter()
-        .filter(|one| name_of(one).to_lowercase().starts_with(&wanted));
+    let begins = |one: &&T| name_of(one).to_lowercase().starts_with(&wanted);
+    let mut begun = all.clone().filter(begins);
     if let (Some(found), None, false) = (begun.next(), begun.next(), wanted.is_empty()) {
         return Ok(found);
     }
-    let near = near_names(&wanted, all.iter().map(name_of));
+    let near = near_names(&wanted, all.map(name_of));
     Err(Refusal::UnknownName {
         kind,
         name: name.to_owned(),
@@ -127,7 +134,7 @@ fn near_names<'a>(wanted: &str, names: impl Iterator<Item = &'a String>) -> Vec<
         .map(|name| (strsim::jaro_winkler(wanted, &name.to_lowercase()), name))
         .filter(|(score, _)| *score > 0.6)
         .collect();
-    scored.sort_by(|a, b| b.0.total_cmp(&a.0));
+    scored.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
     scored
         .into_iter()
         .take(NEAR)

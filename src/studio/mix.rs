@@ -1,7 +1,8 @@
 //! Mixing a cup: a variant scaled to the volume wanted, following what really went in.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::bench::{Cards, Standing, stand};
+use crate::studio::bench::{Cards, Standing};
+use crate::studio::learned::Learned;
 use crate::studio::mixture::Mixture;
 use crate::studio::{Answer, Refusal, Studio, lookup, settings, tend};
 use crate::trade::amount::Amount;
@@ -91,7 +92,8 @@ impl Studio {
     /// # Errors
     /// Where the recipe, a part, the volume or the cup it is filled from make no sense.
     pub fn draft_mix(&self, order: &MixOrder) -> Answer<MixDraft> {
-        draft(&self.book.read()?, order)
+        let read = self.book.read()?;
+        draft(&read, &self.memory.recall(&read)?.mixture, order)
     }
 
     /// The mark the next cup would be given.
@@ -107,37 +109,54 @@ impl Studio {
     /// # Errors
     /// As [`Studio::draft_mix`], and where the mark is in use or the instant has not come.
     pub fn mix(&mut self, order: &MixOrder, now: &Now) -> Answer<Mixed> {
-        let label = self.mix_label(order)?;
-        self.book
-            .commit(&label, now.at.into(), |write| mix_within(write, order, now))
+        let memory = &self.memory;
+        self.book.commit_as(now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
+            let mixed = mix_within(write, &learned, order, now)?;
+            let label = label(&mixed.standing.title(), &mixed.standing.cup);
+            Ok((mixed, label))
+        })
     }
 
     /// Mixes a cup without asking how it then stands, which costs more than the writing.
     pub(crate) fn jot_mix(&mut self, order: &MixOrder, now: &Now) -> Answer<(Cup, Vec<MixPart>)> {
-        let label = self.mix_label(order)?;
-        self.book.commit(&label, now.at.into(), |write| {
-            fill_within(write, order, now)
+        let memory = &self.memory;
+        self.book.commit_as(now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
+            let (cup, parts) = fill_within(write, &learned.mixture, order, now)?;
+            let label = label(&learned.cards().title(cup.variant), &cup);
+            Ok(((cup, parts), label))
         })
-    }
-
-    fn mix_label(&self, order: &MixOrder) -> Answer<String> {
-        let draft = draft(&self.book.read()?, order)?;
-        Ok(format!("mixed {}", draft.title()))
     }
 }
 
+/// What history says of it: `mixed River blue v2, 120 ml`.
+fn label(title: &str, cup: &Cup) -> String {
+    format!("mixed {title}, {:.0} ml", cup.volume.get())
+}
+
 /// Mixes a cup inside a commit.
-pub(crate) fn mix_within(write: &mut Writer<'_>, order: &MixOrder, now: &Now) -> Answer<Mixed> {
-    let (cup, parts) = fill_within(write, order, now)?;
-    let standing = stand(&write.read(), cup, now)?;
+pub(crate) fn mix_within(
+    write: &mut Writer<'_>,
+    learned: &Learned,
+    order: &MixOrder,
+    now: &Now,
+) -> Answer<Mixed> {
+    let (cup, parts) = fill_within(write, &learned.mixture, order, now)?;
+    let standing = learned.stand(&write.read(), cup, now)?;
     Ok(Mixed { standing, parts })
 }
 
 /// Writes a cup and what went into it down inside a commit.
-fn fill_within(write: &mut Writer<'_>, order: &MixOrder, now: &Now) -> Answer<(Cup, Vec<MixPart>)> {
+fn fill_within(
+    write: &mut Writer<'_>,
+    mixture: &Mixture,
+    order: &MixOrder,
+    now: &Now,
+) -> Answer<(Cup, Vec<MixPart>)> {
     let read = write.read();
-    let order = completed(&read, order)?;
-    let draft = draft(&read, &order)?;
+    let order = completed(&read, &mixture.cards, order)?;
+    let draft = draft(&read, mixture, &order)?;
     let (at, told) = lookup::instant(order.at, now)?;
     let mark = chosen_mark(&read, order.mark.as_deref())?;
     settings::check_tape(&read, draft.recipe.layer, order.tape.as_deref())?;
@@ -169,13 +188,12 @@ fn fill_within(write: &mut Writer<'_>, order: &MixOrder, now: &Now) -> Answer<(C
 }
 
 /// An order with what it leaves out taken from the cup it is like.
-fn completed(read: &Reader<'_>, order: &MixOrder) -> Answer<MixOrder> {
+fn completed(read: &Reader<'_>, cards: &Cards, order: &MixOrder) -> Answer<MixOrder> {
     let mut order = order.clone();
     let Some(like) = &order.like else {
         return Ok(order);
     };
     let cup = lookup::cup_marked(read, like)?;
-    let cards = Cards::read(read)?;
     let variant = cards.variants.get(&cup.variant);
     let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
     if order.recipe.is_none() {
@@ -189,12 +207,11 @@ fn completed(read: &Reader<'_>, order: &MixOrder) -> Answer<MixOrder> {
     Ok(order)
 }
 
-fn draft(read: &Reader<'_>, order: &MixOrder) -> Answer<MixDraft> {
-    let order = completed(read, order)?;
+fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDraft> {
+    let order = completed(read, &mixture.cards, order)?;
     let name = order.recipe.as_deref().ok_or(Refusal::NoRecipe)?;
-    let recipe = lookup::recipe_called(read, name)?;
-    let variant = lookup::variant_of(read, &recipe, order.variant)?;
-    let mixture = Mixture::read(read)?;
+    let recipe = mixture.cards.recipe_called(name)?;
+    let variant = mixture.cards.variant_of(&recipe, order.variant)?;
     let wanted = order.volume.ok_or(Refusal::NoVolume)?;
     let density = mixture.density(PartOf::Recipe(recipe.id));
     let wanted = checked(wanted.volume(density)?)?;
@@ -209,7 +226,7 @@ fn draft(read: &Reader<'_>, order: &MixOrder) -> Answer<MixDraft> {
         }
         _ => mixture.volumes(&variant, wanted)?,
     };
-    overrule(read, &mixture, &mut parts, &order.puts)?;
+    overrule(read, mixture, &mut parts, &order.puts)?;
     let mut draft = MixDraft {
         recipe,
         variant,
@@ -218,21 +235,11 @@ fn draft(read: &Reader<'_>, order: &MixOrder) -> Answer<MixDraft> {
         puts: Vec::new(),
         drawn: None,
     };
-    draft.fill(read, &mixture, &parts, source, order.even_so)?;
+    draft.fill(read, mixture, &parts, source, order.even_so)?;
     Ok(draft)
 }
 
 impl MixDraft {
-    /// What it is, in a few words: `River blue v2, 120 ml`.
-    fn title(&self) -> String {
-        format!(
-            "{} v{}, {:.0} ml",
-            self.recipe.name,
-            self.variant.number,
-            self.volume.get()
-        )
-    }
-
     /// Says where each part comes from: the cup it is filled from, or the shelf.
     fn fill(
         &mut self,
@@ -337,11 +344,7 @@ fn chosen_mark(read: &Reader<'_>, wanted: Option<&str>) -> Answer<Mark> {
 }
 
 fn free_mark(read: &Reader<'_>) -> Answer<Mark> {
-    let living: std::collections::HashSet<Mark> = read
-        .living_cups()?
-        .into_iter()
-        .map(|cup| cup.mark)
-        .collect();
+    let living = read.living_marks()?;
     let last = read.last_cup()?.map(|cup| cup.mark);
     let free = Mark::next_free(last.as_ref(), |mark| living.contains(mark));
     Ok(free.ok_or(Refusal::NoMarkLeft)?)

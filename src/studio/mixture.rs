@@ -12,20 +12,18 @@ use rust_decimal::Decimal;
 use std::collections::HashMap;
 
 /// All mixtures of a studio.
+#[derive(Clone)]
 pub(crate) struct Mixture {
     materials: HashMap<i64, Material>,
-    cards: Cards,
+    /// Recipes and variants.
+    pub(crate) cards: Cards,
     newest: HashMap<i64, i64>,
 }
 
 impl Mixture {
     /// Reads every material, recipe and variant.
     pub(crate) fn read(read: &Reader<'_>) -> Answer<Self> {
-        Self::with(read, Cards::read(read)?)
-    }
-
-    /// The same, where variants and recipes were read already.
-    pub(crate) fn with(read: &Reader<'_>, cards: Cards) -> Answer<Self> {
+        let cards = Cards::read(read)?;
         let mut newest: HashMap<i64, (i64, i64)> = HashMap::new();
         for variant in cards.variants.values() {
             let one = newest
@@ -203,9 +201,12 @@ fn add_put(puts: &mut Vec<Put>, new: Put) {
 }
 
 /// The density of what a cup holds, from what really went in; `None` where that of anything in it is unknown.
-pub(crate) fn cup_density(read: &Reader<'_>, cup: &Cup) -> Answer<Option<Density>> {
-    let mixture = Mixture::read(read)?;
-    weighed(read, &mixture, cup.id, 0)
+pub(crate) fn cup_density(
+    read: &Reader<'_>,
+    mixture: &Mixture,
+    cup: &Cup,
+) -> Answer<Option<Density>> {
+    weighed(read, mixture, cup.id, 0)
 }
 
 // A cup may be filled from a cup that was filled from a cup; the guard only stops a damaged store.

@@ -13,6 +13,8 @@ mod findings;
 mod forecast;
 mod history;
 mod judge;
+mod learned;
+mod lessons;
 mod lookup;
 mod materials;
 mod mix;
@@ -67,11 +69,13 @@ pub use crate::logbook::{
     Column, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES, Table,
     Taken, Value,
 };
+use crate::studio::learned::Memory;
 use std::path::{Path, PathBuf};
 
 /// One studio: its logbook, and what may be done with it.
 pub struct Studio {
     book: Logbook,
+    memory: Memory,
 }
 
 impl Studio {
@@ -85,6 +89,7 @@ impl Studio {
         }
         Ok(Self {
             book: Logbook::open_studio(path)?,
+            memory: Memory::default(),
         })
     }
 
@@ -107,6 +112,11 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn changed_elsewhere(&mut self) -> Answer<bool> {
-        Ok(self.book.changed_since()?)
+        let changed = self.book.changed_since();
+        if matches!(changed, Err(StoreError::Replaced(_))) {
+            // Another studio counts its changes anew.
+            self.memory.forget();
+        }
+        Ok(changed?)
     }
 }

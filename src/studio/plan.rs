@@ -182,9 +182,11 @@ impl Studio {
     /// # Errors
     /// Where there is no such plan, or all its cups are mixed.
     pub fn mix_from_plan(&mut self, plan: i64, order: &MixOrder, now: &Now) -> Answer<Mixed> {
+        let memory = &self.memory;
         self.book
             .commit(&format!("mixed from plan {plan}"), now.at.into(), |write| {
                 let read = write.read();
+                let learned = memory.recall(&read)?;
                 let missing = || Refusal::OutOfModel(format!("there is no plan {plan}"));
                 let kept = read.plan(plan)?.ok_or_else(missing)?;
                 let done = || Refusal::Already(format!("every cup of plan {plan} is mixed"));
@@ -203,7 +205,7 @@ impl Studio {
                     volume: Some(order.volume.unwrap_or(Amount::Volume(planned.ml))),
                     ..order.clone()
                 };
-                let mixed = mix::mix_within(write, &order, now)?;
+                let mixed = mix::mix_within(write, &learned, &order, now)?;
                 let nth = i64::try_from(place).unwrap_or(0) + 1;
                 write.set_planned(plan, nth, mixed.standing.cup.id)?;
                 Ok(mixed)
@@ -239,7 +241,7 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
     let unpriced = unpriced
         .map(|(id, _)| mixture.name(PartOf::Material(*id)))
         .collect();
-    let forecast = Forecast::learn(read, &bench::Cards::read(read)?)?;
+    let forecast = Forecast::learn(read, &mixture)?;
     let waits: Vec<Wait> = layers.iter().map(|layer| wait(layer, &forecast)).collect();
     let earliest = schedule::earliest(&waits, now.at);
     let pour_at = order.pour_at.unwrap_or(earliest);

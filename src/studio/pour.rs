@@ -1,7 +1,9 @@
 //! Pouring: the layers, held to the rules of the trade; start-overs; pours looked back at.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::bench::{Cards, Learned, Standing};
+use crate::studio::bench::{Cards, Standing};
+use crate::studio::learned::Learned;
+use crate::studio::mixture::{Mixture, cup_density};
 use crate::studio::{Answer, Refusal, Studio, lookup, tend, words};
 use crate::trade::amount::Amount;
 use crate::trade::caution::{self, Place};
@@ -104,7 +106,7 @@ impl Studio {
     /// Where a mark is on no living cup, or the store cannot be read.
     pub fn check_stack(&self, marks: &[String], now: &Now) -> Answer<Vec<String>> {
         let read = self.book.read()?;
-        let learned = Learned::read(&read)?;
+        let learned = self.memory.recall(&read)?;
         let cups = marks.iter().map(|mark| lookup::living_cup(&read, mark));
         let stack = cups
             .map(|cup| learned.stand(&read, cup?, now))
@@ -118,14 +120,16 @@ impl Studio {
     /// Where a mark is on no living cup, a cup holds less than is poured, or the instant makes no sense.
     pub fn pour(&mut self, order: &PourOrder, now: &Now) -> Answer<Poured> {
         let label = format!("poured on {}", order.panel);
+        let memory = &self.memory;
         self.book.commit(&label, now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
             let panel_id = write.add_panel(order.panel)?;
             let go = Go {
                 panel_id,
                 go: 1,
                 again_of: None,
             };
-            pour_within(write, order, go, now)
+            pour_within(write, &learned, order, go, now)
         })
     }
 
@@ -134,11 +138,13 @@ impl Studio {
     /// # Errors
     /// As [`Studio::pour`], and where there is no such pour or it was scraped already.
     pub fn again(&mut self, pour: i64, order: &AgainOrder, now: &Now) -> Answer<Poured> {
+        let memory = &self.memory;
         self.book.commit(
             &format!("started over pour {pour}"),
             now.at.into(),
             |write| {
                 let read = write.read();
+                let learned = memory.recall(&read)?;
                 let before = read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
                 if let Some(newer) = read.scraped_for(pour)? {
                     return Err(Refusal::ScrapedAlready(pour, newer).into());
@@ -156,7 +162,7 @@ impl Studio {
                     go: before.go + 1,
                     again_of: Some(pour),
                 };
-                pour_within(write, &repeated, go, now)
+                pour_within(write, &learned, &repeated, go, now)
             },
         )
     }
@@ -214,16 +220,21 @@ struct Go {
     again_of: Option<i64>,
 }
 
-fn pour_within(write: &mut Writer<'_>, order: &PourOrder, go: Go, now: &Now) -> Answer<Poured> {
+fn pour_within(
+    write: &mut Writer<'_>,
+    learned: &Learned,
+    order: &PourOrder,
+    go: Go,
+    now: &Now,
+) -> Answer<Poured> {
     if order.layers.is_empty() {
         return Err(Refusal::NoLayers.into());
     }
     let (at, told) = lookup::instant(order.at, now)?;
     let then = Now { at, ..*now };
     let read = write.read();
-    let learned = Learned::read(&read)?;
     let stand_then = |layer| {
-        let (cup, ml) = layer_at(&read, layer, (at, told), now)?;
+        let (cup, ml) = layer_at(&read, &learned.mixture, layer, (at, told), now)?;
         Ok((learned.stand(&read, cup, &then)?, ml))
     };
     let stack = order.layers.iter().map(stand_then);
@@ -286,13 +297,14 @@ fn new_pour(
 
 fn layer_at(
     read: &Reader<'_>,
+    mixture: &Mixture,
     layer: &LayerOrder,
     when: (Moment, bool),
     now: &Now,
 ) -> Answer<(Cup, Millilitres)> {
     let cup = lookup::living_cup(read, &layer.mark)?;
     lookup::instant_of(&cup, when.1.then_some(when.0), now)?;
-    let density = crate::studio::mixture::cup_density(read, &cup)?;
+    let density = cup_density(read, mixture, &cup)?;
     let ml = layer.amount.volume(density)?.stored();
     Ok((cup, ml))
 }

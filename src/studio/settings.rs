@@ -109,10 +109,10 @@ fn checked(name: &str, value: &str) -> Answer<String> {
 
 /// Refuses a tape that would let an activator be taken for a colour, or a colour for an activator.
 pub(crate) fn check_tape(read: &Reader<'_>, layer: LayerKind, tape: Option<&str>) -> Answer<()> {
-    let Some(kept) = settings(read)?.activator_tape else {
+    let Some(tape) = tape else { return Ok(()) };
+    let Some(kept) = read.setting("activator-tape")? else {
         return Ok(());
     };
-    let Some(tape) = tape else { return Ok(()) };
     if kept.eq_ignore_ascii_case(tape) == (layer == LayerKind::Activator) {
         return Ok(());
     }
@@ -128,7 +128,7 @@ pub(crate) fn keep_tape(
     let Some(tape) = tape.filter(|_| layer == LayerKind::Activator) else {
         return Ok(());
     };
-    if settings(&write.read())?.activator_tape.is_none() {
+    if write.read().setting("activator-tape")?.is_none() {
         write.set_setting("activator-tape", tape)?;
     }
     Ok(())

@@ -1,11 +1,10 @@
 //! The ladder of layers: whether their order holds, what heavy over light does, and what would mend it.
 
-use crate::logbook::Reader;
 use crate::numbers::Z_80;
 use crate::numbers::film::anchor_film;
 use crate::numbers::stack::{self, NoRung, Poured, Rung, STOPWATCH, Sinking};
 use crate::numbers::thinning;
-use crate::studio::bench::{Cards, Standing, stand};
+use crate::studio::bench::Standing;
 use crate::studio::forecast::Forecast;
 use crate::studio::mixture::cup_density;
 use crate::studio::{Answer, Refusal, Studio, lookup};
@@ -73,13 +72,14 @@ impl Studio {
             }
             .into());
         }
+        let learned = self.memory.recall(&read)?;
         let even = anchor_film() / marks.len().max(1) as f64;
         let film = |place: usize| films.get(place).or(films.last()).copied().unwrap_or(even);
         let layer = |(place, mark): (usize, &String)| {
             let cup = lookup::living_cup(&read, mark)?;
-            let density = cup_density(&read, &cup)?;
+            let density = cup_density(&read, &learned.mixture, &cup)?;
             Ok(StackLayer {
-                standing: stand(&read, cup, now)?,
+                standing: learned.stand(&read, cup, now)?,
                 film: film(place),
                 density,
             })
@@ -89,7 +89,7 @@ impl Studio {
             .enumerate()
             .map(layer)
             .collect::<Answer<Vec<_>>>()?;
-        let mender = Mender::read(&read)?;
+        let mender = Mender(&learned.forecast);
         let steps = layers
             .windows(2)
             .map(|pair| step(&pair[0], &pair[1], &mender))
@@ -99,13 +99,9 @@ impl Studio {
 }
 
 /// What is needed to say how much thinner would mend an order.
-struct Mender(Forecast);
+struct Mender<'a>(&'a Forecast);
 
-impl Mender {
-    fn read(read: &Reader<'_>) -> Answer<Self> {
-        Ok(Self(Forecast::learn(read, &Cards::read(read)?)?))
-    }
-
+impl Mender<'_> {
     /// The thinner that brings a cup a stopwatch error below a mound; `None` where no amount would.
     fn below(&self, cup: &Standing, mound: Seconds) -> Option<Millilitres> {
         let goal = mound - STOPWATCH;
@@ -127,7 +123,7 @@ impl Mender {
     }
 }
 
-fn step(lower: &StackLayer, upper: &StackLayer, mender: &Mender) -> StackStep {
+fn step(lower: &StackLayer, upper: &StackLayer, mender: &Mender<'_>) -> StackStep {
     let order = order(lower, upper).ok();
     let mut step = StackStep {
         order_holds: order.map(|one| one.holds),
@@ -168,7 +164,12 @@ fn poured(layer: &StackLayer) -> Option<Poured> {
     })
 }
 
-fn words(lower: &StackLayer, upper: &StackLayer, step: &StackStep, mender: &Mender) -> Vec<String> {
+fn words(
+    lower: &StackLayer,
+    upper: &StackLayer,
+    step: &StackStep,
+    mender: &Mender<'_>,
+) -> Vec<String> {
     let (low, up) = (&lower.standing.cup.mark, &upper.standing.cup.mark);
     let mut words = Vec::new();
     let activator = |layer: &StackLayer| layer.standing.recipe.layer == LayerKind::Activator;
@@ -195,7 +196,7 @@ fn words(lower: &StackLayer, upper: &StackLayer, step: &StackStep, mender: &Mend
     words
 }
 
-fn mend(lower: &StackLayer, upper: &StackLayer, mender: &Mender) -> String {
+fn mend(lower: &StackLayer, upper: &StackLayer, mender: &Mender<'_>) -> String {
     let (low, up) = (&lower.standing.cup.mark, &upper.standing.cup.mark);
     let mound = lower.standing.outlook.mound_mid();
     match mound.and_then(|mound| mender.below(&upper.standing, mound)) {

@@ -1,7 +1,8 @@
 //! Tending a cup: reading, thinning, stirring, looking, capping, opening, ending.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::bench::{Standing, stand};
+use crate::studio::bench::Standing;
+use crate::studio::learned::Learned;
 use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
 use crate::trade::caution::{self, Place};
 use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading, Seen};
@@ -84,7 +85,8 @@ impl Studio {
     /// As above, and where it was never read.
     pub fn how_much(&self, mark: &str, now: &Now) -> Answer<Advice> {
         let read = self.book.read()?;
-        let standing = stand(&read, lookup::living_cup(&read, mark)?, now)?;
+        let learned = self.memory.recall(&read)?;
+        let standing = learned.stand(&read, lookup::living_cup(&read, mark)?, now)?;
         if standing.outlook.mound.is_none() {
             let mark = &standing.cup.mark;
             let unread = match standing.life.mound() {
@@ -157,10 +159,12 @@ impl Studio {
     }
 
     fn tend(&mut self, mark: &str, what: Happened, at: When, now: &Now) -> Answer<Tended> {
+        let memory = &self.memory;
         self.book
             .commit(&label(mark, &what), now.at.into(), |write| {
+                let learned = memory.recall(&write.read())?;
                 let (cup, before, entry) = tend_within(write, mark, what, at, now)?;
-                let standing = restand(&write.read(), &cup, now)?;
+                let standing = restand(&write.read(), &learned, &cup, now)?;
                 let warnings = warnings(&before, &standing, &entry.what);
                 Ok(Tended {
                     standing,
@@ -276,9 +280,9 @@ fn life(read: &Reader<'_>, cup: &Cup) -> Answer<Life> {
     Ok(Life::of(cup, &read.entries(cup.id)?, waits))
 }
 
-fn restand(read: &Reader<'_>, cup: &Cup, now: &Now) -> Answer<Standing> {
+fn restand(read: &Reader<'_>, learned: &Learned, cup: &Cup, now: &Now) -> Answer<Standing> {
     let cup = read.cup(cup.id)?.unwrap_or_else(|| cup.clone());
-    stand(read, cup, now)
+    learned.stand(read, cup, now)
 }
 
 fn only_thinner(read: &Reader<'_>) -> Answer<Option<Material>> {

@@ -25,6 +25,7 @@ impl Studio {
         now: &Now,
         feed: impl FnOnce(&mut Intake<'_, '_>) -> Result<(), E>,
     ) -> Result<Taken, E> {
+        self.memory.forget();
         self.book
             .take_in("took in another studio", now.at.into(), feed)
     }

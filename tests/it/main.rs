@@ -11,3 +11,4 @@ mod house;
 mod published;
 mod store;
 mod terminal;
+mod walks;

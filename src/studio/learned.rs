@@ -1,0 +1,83 @@
+//! All that a studio has learned, kept between questions: after a deed only the cups that it touched are read again.
+
+use crate::logbook::{Reader, Touched};
+use crate::studio::Answer;
+use crate::studio::bench::Cards;
+use crate::studio::forecast::Forecast;
+use crate::studio::mixture::Mixture;
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+use std::rc::Rc;
+
+/// With more rows touched since it is as quick to read all of it anew (ours).
+const FEW: usize = 200;
+
+/// Recipes and materials, and what the studio's own readings say of them.
+#[derive(Clone)]
+pub(crate) struct Learned {
+    /// Materials, recipes and variants.
+    pub(crate) mixture: Mixture,
+    /// What the models expect.
+    pub(crate) forecast: Forecast,
+}
+
+impl Learned {
+    /// Reads all of it.
+    pub(crate) fn read(read: &Reader<'_>) -> Answer<Self> {
+        let mixture = Mixture::read(read)?;
+        let forecast = Forecast::learn(read, &mixture)?;
+        Ok(Self { mixture, forecast })
+    }
+
+    /// Recipes and variants.
+    pub(crate) const fn cards(&self) -> &Cards {
+        &self.mixture.cards
+    }
+
+    /// Learns what was written since a change.
+    fn renew(&mut self, read: &Reader<'_>, since: i64) -> Answer<()> {
+        let touched = read.touched_after(since, FEW + 1)?;
+        if touched.len() > FEW || touched.iter().any(changes_a_card) {
+            *self = Self::read(read)?;
+            return Ok(());
+        }
+        let cups: BTreeSet<i64> = touched.iter().filter_map(|one| one.cup).collect();
+        self.forecast.read_again(read, &self.mixture, &cups)
+    }
+}
+
+fn changes_a_card(touched: &Touched) -> bool {
+    matches!(
+        touched.table.as_str(),
+        "material" | "recipe" | "variant" | "part"
+    )
+}
+
+/// What was learned, and the newest change it was learned from.
+#[derive(Default)]
+pub(crate) struct Memory(RefCell<Option<(i64, Rc<Learned>)>>);
+
+impl Memory {
+    /// All that was learned up to what `read` shows. Within a commit it must be asked before anything is written:
+    /// what is written there bears no number yet.
+    pub(crate) fn recall(&self, read: &Reader<'_>) -> Answer<Rc<Learned>> {
+        let newest = read.newest_change()?;
+        // Taken out first: where reading fails half way, nothing half renewed is kept.
+        let kept = self.0.take();
+        let learned = match kept {
+            Some((at, learned)) if at == newest => learned,
+            Some((at, mut learned)) if at < newest => {
+                Rc::make_mut(&mut learned).renew(read, at)?;
+                learned
+            }
+            _ => Rc::new(Learned::read(read)?),
+        };
+        self.0.replace(Some((newest, Rc::clone(&learned))));
+        Ok(learned)
+    }
+
+    /// Forgets all of it, before rows come in that bear no change's number.
+    pub(crate) fn forget(&self) {
+        self.0.take();
+    }
+}
