@@ -37,7 +37,7 @@ pub fn make(folder: &Path, cups: i64) -> anyhow::Result<Made> {
     let tx = conn.transaction()?;
     fill(&tx, cups, now.at.timestamp_millis())?;
     tx.commit()?;
-    conn.execute_batch("PRAGMA wal_checkpoint(TRUNCATE); ANALYZE;")?;
+    conn.execute_batch("PRAGMA wal_checkpoint(TRUNCATE);")?;
     Ok(Made { file, cups, now })
 }
 

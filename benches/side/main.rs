@@ -3,18 +3,25 @@
 //! `cargo bench` runs all of it; `cargo bench -- small` leaves the largest studio out. Figures are medians over rounds that
 //! take turns, so that a slow minute of the machine falls on both sides.
 
+mod bare;
 mod generator;
 mod raw;
+mod shown;
 mod table;
 
 use generator::Made;
+use shown::Shown;
 use stillcup::studio::{MixOrder, Studio};
 use stillcup::trade::amount::Amount;
 use stillcup::trade::instant::{Now, Zone};
-use table::{Goal, Table, turns};
+use table::{Goal, Ratio, Table, turns};
 
 fn main() -> anyhow::Result<()> {
-    let small = std::env::args().any(|arg| arg == "small");
+    let asked = |word: &str| std::env::args().any(|arg| arg == word);
+    if asked(BARE) {
+        return bare::run();
+    }
+    let small = asked("small");
     let folder = tempfile::tempdir()?;
     let largest = if small { 100_000 } else { 1_000_000 };
     // A small run compares with the middle one.
@@ -28,6 +35,10 @@ fn main() -> anyhow::Result<()> {
     bench_of_many_against_few(&mut table, &studios)?;
     mix_against_raw_transaction(&mut table, &studios[0])?;
     first_answer_against_sqlite3(&mut table, &studios[1])?;
+    first_picture_against_sqlite3(&mut table, &studios[1])?;
+    key_against_bare_frame(&mut table, &studios[1])?;
+    memory_against_bare(&mut table, &studios[1])?;
+    import_against_sqlite3(&mut table, &studios[studios.len() - 1])?;
     table.print();
     Ok(())
 }
@@ -97,6 +108,131 @@ fn first_answer_against_sqlite3(table: &mut Table, studio: &Made) -> anyhow::Res
         Goal::AtMost(1.5),
     );
     Ok(())
+}
+
+/// From nothing to a painted Bench, against sqlite3 that answers and ends.
+fn first_picture_against_sqlite3(table: &mut Table, studio: &Made) -> anyhow::Result<()> {
+    let what = "start to painted Bench / sqlite3, the same question";
+    let now = studio.now.at.to_rfc3339();
+    let theirs = || raw::run("sqlite3", &[studio.path(), raw::LIVING], &now);
+    if theirs().is_err() {
+        table.skip(what, "no sqlite3 here");
+        return Ok(());
+    }
+    // One goes on while the next starts: only the start is timed.
+    let mut before = None;
+    let ratio = turns(30, theirs, || -> anyhow::Result<()> {
+        if let Some(shown) = before.replace(bench_shown(studio)?) {
+            Shown::end(shown)?;
+        }
+        Ok(())
+    })?;
+    before.map_or(Ok(()), Shown::end)?;
+    table.add(what, ratio, Goal::AtMost(1.5));
+    Ok(())
+}
+
+/// A key that chooses another cup, until that is seen, against a frame of which every cell changes.
+fn key_against_bare_frame(table: &mut Table, studio: &Made) -> anyhow::Result<()> {
+    let mut ours = bench_shown(studio)?;
+    let mut theirs = bare_shown()?;
+    let (mut down, mut odd, mut at) = (true, true, ours.seen(chosen_row));
+    let ratio = Ratio::of_tails(
+        1_000,
+        || {
+            theirs.keys("x")?;
+            let letter = if odd { "bbb" } else { "aaa" };
+            odd = !odd;
+            theirs.wait(|screen| screen.trim_end().ends_with(letter))
+        },
+        || {
+            ours.keys(if down { "j" } else { "k" })?;
+            down = !down;
+            ours.wait(|screen| chosen_row(screen).is_some_and(|row| Some(row) != at))?;
+            at = ours.seen(chosen_row);
+            anyhow::Ok(())
+        },
+    )?;
+    ours.end()?;
+    theirs.end()?;
+    table.add(
+        "key to repaint, p99 / a bare full frame",
+        ratio,
+        Goal::AtMost(2.0),
+    );
+    Ok(())
+}
+
+/// What the Bench holds in memory, against the least that ratatui can be.
+fn memory_against_bare(table: &mut Table, studio: &Made) -> anyhow::Result<()> {
+    let what = "resident memory, KiB / a bare program's";
+    let (ours, theirs) = (bench_shown(studio)?, bare_shown()?);
+    match theirs.resident_kib().zip(ours.resident_kib()) {
+        Some((theirs, ours)) => table.weigh(what, theirs, ours, 3.0),
+        None => table.skip(what, "this system does not tell"),
+    }
+    ours.end()?;
+    theirs.end()
+}
+
+/// A whole studio in from JSON, against as many rows in by sqlite3's own import.
+fn import_against_sqlite3(table: &mut Table, studio: &Made) -> anyhow::Result<()> {
+    let what = format!(
+        "JSON import of {} cups / sqlite3 .import of as many rows",
+        studio.cups
+    );
+    let program = env!("CARGO_BIN_EXE_stillcup");
+    let now = studio.now.at.to_rfc3339();
+    let folder = tempfile::tempdir()?;
+    let at = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
+    let (json, csv) = (at("studio.json"), at("rows.csv"));
+    raw::run(program, &["--studio", studio.path(), "export", &json], &now)?;
+    raw::rows_as_csv(&studio.file, &csv)?;
+    let (mut nth, mut mth) = (0, 0);
+    let ours = || {
+        nth += 1;
+        let file = at(&format!("ours{nth}.studio"));
+        raw::run(program, &["--studio", &file, "import", &json], &now)
+    };
+    let theirs = || {
+        mth += 1;
+        let file = at(&format!("theirs{mth}.db"));
+        let import = format!(".import {csv} row");
+        raw::run(
+            "sqlite3",
+            &[&file, ".mode csv", raw::ROW_TABLE, &import],
+            &now,
+        )
+    };
+    if raw::run("sqlite3", &["-version"], &now).is_err() {
+        table.skip(&what, "no sqlite3 here");
+        return Ok(());
+    }
+    table.add(&what, turns(3, theirs, ours)?, Goal::AtMost(3.0));
+    Ok(())
+}
+
+/// The word that makes this program the bare one.
+const BARE: &str = "bare";
+
+/// The row of the screen in which the chosen cup stands.
+fn chosen_row(screen: &str) -> Option<usize> {
+    screen.lines().position(|line| line.starts_with('›'))
+}
+
+fn bench_shown(studio: &Made) -> anyhow::Result<Shown> {
+    let now = studio.now.at.to_rfc3339();
+    let program = env!("CARGO_BIN_EXE_stillcup");
+    let mut shown = Shown::start(program, &["--studio", studio.path()], &now)?;
+    shown.wait(|screen| chosen_row(screen).is_some())?;
+    Ok(shown)
+}
+
+fn bare_shown() -> anyhow::Result<Shown> {
+    let this = std::env::current_exe()?;
+    let mut shown = Shown::start(&this.to_string_lossy(), &[BARE], "")?;
+    shown.wait(|screen| screen.trim_end().ends_with("aaa"))?;
+    Ok(shown)
 }
 
 /// The instant every studio here ends at.

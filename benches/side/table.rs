@@ -24,13 +24,7 @@ pub fn turns<A, B, E: Debug, F: Debug>(
     mut theirs: impl FnMut() -> Result<A, E>,
     mut ours: impl FnMut() -> Result<B, F>,
 ) -> anyhow::Result<Ratio> {
-    let mut pairs = Vec::with_capacity(rounds);
-    for round in 0..rounds + 5 {
-        let pair = (timed(&mut theirs)?, timed(&mut ours)?);
-        if round >= 5 {
-            pairs.push(pair);
-        }
-    }
+    let pairs = paired(rounds, &mut theirs, &mut ours)?;
     let mut ratios: Vec<f64> = pairs
         .iter()
         .map(|(a, b)| b.as_secs_f64() / a.as_secs_f64())
@@ -51,6 +45,55 @@ pub fn turns<A, B, E: Debug, F: Debug>(
     })
 }
 
+impl Ratio {
+    /// The slowest of a hundred on either side (p99), and the spread of their ratio over tenths of the rounds.
+    pub fn of_tails<A, B, E: Debug, F: Debug>(
+        rounds: usize,
+        mut theirs: impl FnMut() -> Result<A, E>,
+        mut ours: impl FnMut() -> Result<B, F>,
+    ) -> anyhow::Result<Self> {
+        let pairs = paired(rounds, &mut theirs, &mut ours)?;
+        let tail = |pairs: &[(Duration, Duration)], side: fn(&(Duration, Duration)) -> Duration| {
+            let mut all: Vec<Duration> = pairs.iter().map(side).collect();
+            all.sort();
+            all[(all.len() - 1) * 99 / 100]
+        };
+        let of = |pairs: &[(Duration, Duration)]| (tail(pairs, |p| p.0), tail(pairs, |p| p.1));
+        let ratio =
+            |(theirs, ours): (Duration, Duration)| ours.as_secs_f64() / theirs.as_secs_f64();
+        let mut tenths: Vec<f64> = pairs
+            .chunks(rounds / 10)
+            .map(|part| ratio(of(part)))
+            .collect();
+        tenths.sort_by(f64::total_cmp);
+        let (theirs, ours) = of(&pairs);
+        Ok(Self {
+            theirs,
+            ours,
+            low: tenths[tenths.len() / 10],
+            mid: ratio((theirs, ours)),
+            high: tenths[tenths.len() * 9 / 10],
+        })
+    }
+}
+
+/// Both sides in turns, after a few rounds that are not counted.
+fn paired<A, B, E: Debug, F: Debug>(
+    rounds: usize,
+    theirs: &mut impl FnMut() -> Result<A, E>,
+    ours: &mut impl FnMut() -> Result<B, F>,
+) -> anyhow::Result<Vec<(Duration, Duration)>> {
+    let warm = rounds.min(5) / 2;
+    let mut pairs = Vec::with_capacity(rounds);
+    for round in 0..rounds + warm {
+        let pair = (timed(theirs)?, timed(ours)?);
+        if round >= warm {
+            pairs.push(pair);
+        }
+    }
+    Ok(pairs)
+}
+
 fn timed<T, E: Debug>(deed: &mut impl FnMut() -> Result<T, E>) -> anyhow::Result<Duration> {
     let start = Instant::now();
     deed().map_err(|error| anyhow::anyhow!("{error:?}"))?;
@@ -69,6 +112,15 @@ impl Table {
         self.0.push(format!(
             "{what:<58} {:>9.1?} {:>9.1?}  {:>6.2} ({:.2} to {:.2})  <= {goal:<4} {verdict}",
             ratio.theirs, ratio.ours, ratio.mid, ratio.low, ratio.high
+        ));
+    }
+
+    /// Adds two amounts that are no times.
+    pub fn weigh(&mut self, what: &str, theirs: u64, ours: u64, goal: f64) {
+        let ratio = ours as f64 / theirs as f64;
+        let verdict = if ratio <= goal { "met" } else { "MISSED" };
+        self.0.push(format!(
+            "{what:<58} {theirs:>9} {ours:>9}  {ratio:>6.2}                 <= {goal:<4} {verdict}"
         ));
     }
 

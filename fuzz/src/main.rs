@@ -23,6 +23,7 @@ const TARGETS: &[(&str, Target)] = &[
     ("ranges", |bytes| with_text(bytes, readers::range)),
     ("texts", |bytes| with_text(bytes, readers::text)),
     ("studios", files::studio),
+    ("trial-factors", |bytes| with_text(bytes, readers::factor)),
     ("words", |bytes| with_text(bytes, words::line)),
 ];
 

@@ -4,6 +4,7 @@ use chrono::{DateTime, Datelike, TimeDelta};
 use std::fmt::Display;
 use stillcup::exchange::inert_cell;
 use stillcup::numbers::flow_cup::FlowCup;
+use stillcup::studio::read_factor;
 use stillcup::trade::amount::{Amount, Measures, Unit, show_mass, show_volume};
 use stillcup::trade::instant::{
     Lean, Now, Zone, parse_date, parse_day, parse_instant, parse_month,
@@ -239,4 +240,14 @@ pub fn text(text: &str) {
     let cell = inert_cell(text);
     assert!(!cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && cell.ends_with(text));
     let _ = caution::metals_of(text);
+}
+
+pub fn factor(text: &str) {
+    match read_factor(text) {
+        Ok(factor) => {
+            let said = format!("{}={},{}", factor.name, factor.low, factor.high);
+            assert_eq!(said, text, "kept as it was typed");
+        }
+        Err(problem) => inert_words(&problem),
+    }
 }

@@ -1,14 +1,18 @@
 //! `flow-cup`, `stack`, `drying`, `rack` and `thin --how-much`: what is computed, always with its band.
 
-use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::{ml, number, or_dash};
+use crate::command::{Desk, maybe};
+use crate::numbers::creep;
 use crate::numbers::flow_cup::{FlowCup, FlowCupError};
+use crate::numbers::levelling;
 use crate::studio::{self, Advice, Answer, Drying, RackLine, Refusal, StackSheet, StackStep};
-use crate::trade::length::parse_film;
-use crate::trade::pour::Air;
-use crate::trade::range::parse_mound;
-use crate::trade::units::{Backing, Band, Degrees, Estimate, Millimetres, Seconds, Share};
+use crate::trade::caution::{self, Place};
+use crate::trade::length::{parse_film, show_band};
+use crate::trade::pour::{Air, show_heat};
+use crate::trade::problem::ParseProblem;
+use crate::trade::range::{parse_efflux, parse_mound};
+use crate::trade::units::{Backing, Band, Celsius, Degrees, Estimate, Millimetres, Seconds, Share};
 use clap::Args;
 use serde_json::{Value, json};
 
@@ -47,21 +51,16 @@ pub struct DryingArguments {
         allow_hyphen_values = true
     )]
     pub film: String,
-    /// How far the table is out of level, in degrees: says how far the film can creep
+    /// How far the table is out of level, in degrees or as a fall over a run (1/500): says how far the film can creep
     #[arg(
         long,
         value_name = "DEGREES",
         requires = "mound",
         allow_hyphen_values = true
     )]
-    pub slope: Option<f64>,
-    /// The mound of what creeps: 2.8
-    #[arg(
-        long,
-        value_name = "SECONDS",
-        requires = "slope",
-        allow_hyphen_values = true
-    )]
+    pub slope: Option<String>,
+    /// The mound of what lies on top: says how long ripples take to sink
+    #[arg(long, value_name = "SECONDS", allow_hyphen_values = true)]
     pub mound: Option<String>,
 }
 
@@ -72,7 +71,7 @@ impl Desk<'_> {
             .cup
             .parse()
             .map_err(|problem: FlowCupError| outside(problem.to_string()))?;
-        let efflux = parse_mound(&typed.efflux)?;
+        let efflux = parse_efflux(&typed.efflux)?;
         let viscosity = cup
             .viscosity(efflux)
             .map_err(|problem| outside(problem.to_string()))?;
@@ -109,12 +108,12 @@ impl Desk<'_> {
                         .density
                         .map(|density| format!("{:.2} g/ml", density.get())),
                 ),
-                format!("{:.2} mm", layer.film.get()),
+                self.length(layer.film),
                 layer.standing.title(),
             ]
         });
         let table = Table::headed(&heads).right(&[2, 3, 4]);
-        let words = sheet.steps.iter().flat_map(step_words);
+        let words = sheet.steps.iter().flat_map(|step| self.step_words(step));
         Ok(report
             .line("the top layer first")
             .table(&rows.fold(table, Table::row))
@@ -125,23 +124,27 @@ impl Desk<'_> {
         let air = Air::parse(&typed.air)?;
         let film = parse_film(&typed.film)?;
         let drying = studio::drying(air, film)?;
-        let creep = match (typed.slope, &typed.mound) {
-            (Some(slope), Some(mound)) => Some(studio::creep_in_ten_minutes(
-                film,
-                parse_mound(mound)?,
-                Degrees(slope),
-            )?),
-            _ => None,
-        };
+        let mound = maybe(typed.mound.as_deref(), parse_mound)?;
+        let slope = maybe(typed.slope.as_deref(), parse_slope)?;
+        let creep = slope
+            .zip(mound)
+            .map(|(slope, mound)| studio::creep_in_ten_minutes(film, mound, slope));
+        let creep = creep.transpose()?;
+        let levels = mound.map(|mound| levelling::levels_in(film, mound, levelling::RIPPLE));
+        let levels = levels.and_then(Result::ok);
         let report = Report::new(json!({
             "factor": [number(drying.factor.low), number(drying.factor.high)],
             "touch_dry_h": band_json(drying.touch.map(|one| one.get())),
             "varnish_days": band_json(drying.varnish.map(|one| one.get())),
             "creep_in_10_min_mm": creep.map(Millimetres::get),
+            "dry_film_mm": full_band(drying.film.map(Millimetres::get)),
+            "dew_point_c": drying.dew_point.map(|point| number(point.get())),
+            "levels_in_s": levels.map(|band| full_band(band.map(Seconds::get))),
         }));
         Ok(report
-            .lines(drying_lines(&drying))
-            .lines(creep.map(creep_line)))
+            .lines(self.drying_lines(&drying))
+            .lines(levels.map(|band| self.levelling_line(band)))
+            .lines(creep.map(|creep| self.creep_line(creep))))
     }
 
     pub(super) fn rack(&mut self) -> Answer<Report> {
@@ -153,7 +156,11 @@ impl Desk<'_> {
         }
         let table = Table::headed(&["pour", "poured", "film", "dry to the touch", "varnish from"]);
         let rows = rack.iter().map(|line| self.rack_row(line));
-        Ok(report.table(&rows.fold(table.right(&[0, 2]), Table::row)))
+        let cautions = [Place::Sanding, Place::Varnish].into_iter();
+        let cautions = cautions.flat_map(caution::at);
+        Ok(report
+            .table(&rows.fold(table.right(&[0, 2]), Table::row))
+            .lines(cautions.map(|caution| caution.short.to_owned())))
     }
 
     fn rack_row(&self, line: &RackLine) -> [String; 5] {
@@ -164,7 +171,7 @@ impl Desk<'_> {
         [
             line.page.pour.id.to_string(),
             self.clock(line.page.pour.at),
-            format!("{:.1} mm", line.film.get()),
+            self.length(line.film),
             dates(&line.touch),
             dates(&line.varnish),
         ]
@@ -236,6 +243,38 @@ fn band_json(band: Band<f64>) -> Value {
     json!([number(band.low), number(band.high)])
 }
 
+/// Whole seconds, or minutes from two on.
+fn seconds(time: Seconds) -> String {
+    match time.get() {
+        long if long >= 120.0 => format!("{:.0} min", long / 60.0),
+        short => format!("{short:.0} s"),
+    }
+}
+
+/// Degrees, or a fall over a run: `0.5`, `1/500`.
+fn parse_slope(text: &str) -> Result<Degrees, ParseProblem> {
+    let number = |text: &str| {
+        text.trim()
+            .parse::<f64>()
+            .ok()
+            .filter(|one| one.is_finite())
+    };
+    let slope = match text.split_once('/') {
+        None => number(text).map(Degrees),
+        Some((fall, run)) => number(fall)
+            .zip(number(run).filter(|run| *run > 0.0))
+            .map(|(fall, run)| creep::slope(Millimetres(fall), Millimetres(run))),
+    };
+    let slope = slope.filter(|slope| slope.is_finite());
+    slope.ok_or_else(|| {
+        ParseProblem::new(
+            text,
+            "is no slope",
+            "degrees, or a fall over a run: 0.5, 1/500",
+        )
+    })
+}
+
 fn full_band(band: Band<f64>) -> Value {
     json!([number(band.low), number(band.mid), number(band.high)])
 }
@@ -269,47 +308,68 @@ fn step_json(step: &StackStep) -> Value {
     })
 }
 
-fn step_words(step: &StackStep) -> Vec<String> {
-    let mut words: Vec<String> = step
-        .words
-        .iter()
-        .map(|words| format!("! {words}"))
-        .collect();
-    if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
-        words.push(format!(
-            "  cells by density: about {:.1} mm apart, showing after {:.0} to {:.0} min",
-            spacing.mid.get(),
-            shows.low.get() / 60.0,
-            shows.high.get() / 60.0
-        ));
-        words.push("  (surface tension, by which the activator works, is not in this)".into());
+impl Desk<'_> {
+    fn step_words(&self, step: &StackStep) -> Vec<String> {
+        let mut words: Vec<String> = step
+            .words
+            .iter()
+            .map(|words| format!("! {words}"))
+            .collect();
+        if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
+            words.push(format!(
+                "  cells by density: about {} apart, showing after {:.0} to {:.0} min",
+                self.length(spacing.mid),
+                shows.low.get() / 60.0,
+                shows.high.get() / 60.0
+            ));
+            words.push("  (surface tension, by which the activator works, is not in this)".into());
+        }
+        words
     }
-    words
-}
 
-fn drying_lines(drying: &Drying) -> Vec<String> {
-    let factor = drying.factor;
-    vec![
-        format!(
-            "dry to the touch in {:.0} to {:.0} h",
-            drying.touch.low.get(),
-            drying.touch.high.get()
-        ),
-        format!(
-            "varnish in {:.0} to {:.0} days",
-            drying.varnish.low.get(),
-            drying.varnish.high.get()
-        ),
-        format!(
-            "this air takes {:.2} to {:.2} times as long as 23 C and 50 %; practice values, no better than 20 %",
-            factor.low, factor.high
-        ),
-    ]
-}
+    fn drying_lines(&self, drying: &Drying) -> Vec<String> {
+        let (factor, measures) = (drying.factor, self.settings.measures);
+        let heat = |celsius| show_heat(celsius, measures);
+        let film = show_band(drying.film, measures);
+        let mut lines = vec![
+            format!(
+                "dry to the touch in {:.0} to {:.0} h",
+                drying.touch.low.get(),
+                drying.touch.high.get()
+            ),
+            format!(
+                "varnish in {:.0} to {:.0} days",
+                drying.varnish.low.get(),
+                drying.varnish.high.get()
+            ),
+            format!(
+                "this air takes {:.2} to {:.2} times as long as {} and 50 %; practice values, no better than 20 %",
+                factor.low,
+                factor.high,
+                heat(Celsius(23.0))
+            ),
+            format!("dries to about {film}, an estimate: no label says its solids by volume"),
+        ];
+        lines.extend(drying.dew_point.map(|point| {
+            let warm = heat(Celsius(point.get() + 3.0));
+            format!(
+                "dew point {}: damp settles on a panel that is colder than {warm}",
+                heat(point)
+            )
+        }));
+        lines
+    }
 
-fn creep_line(creep: Millimetres) -> String {
-    format!(
-        "on that slope the film creeps at most {:.0} mm in 10 min",
-        creep.get()
-    )
+    fn levelling_line(&self, band: Band<Seconds>) -> String {
+        let [low, high] = [band.low, band.high].map(seconds);
+        let apart = self.length(levelling::RIPPLE);
+        format!("ripples {apart} apart sink in {low} to {high}, an estimate from its mound")
+    }
+
+    fn creep_line(&self, creep: Millimetres) -> String {
+        format!(
+            "on that slope the film creeps at most {} in 10 min",
+            self.length(creep)
+        )
+    }
 }

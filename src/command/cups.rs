@@ -3,8 +3,9 @@
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::{happened_json, happened_words, ml, or_dash, with};
-use crate::studio::{Answer, CupPage, Names, Standing};
+use crate::studio::{Answer, CupPage, Names, Standing, gel_words};
 use crate::trade::cup::Entry;
+use crate::trade::life::State;
 use clap::Args;
 use serde_json::{Value, json};
 
@@ -107,8 +108,23 @@ impl Desk<'_> {
             ),
             format!("  {}: {}", one.state, one.why),
         ];
+        lines.extend(self.rest_line(one));
         lines.extend(one.cup.note.as_ref().map(|note| format!("  note: {note}")));
         lines
+    }
+}
+
+impl Desk<'_> {
+    /// What a resting cup's rest rests on, and which bubbles have risen.
+    fn rest_line(&self, one: &Standing) -> Option<String> {
+        let measures = self.settings.measures;
+        if one.life.gelled {
+            return Some(format!("  {}", gel_words(measures)));
+        }
+        let mut words = vec![format!("rest, {}", one.rest_words())];
+        words.extend(one.depth_words(measures));
+        words.extend(one.bubble_words(self.now.at, measures));
+        (one.state == State::Resting).then(|| format!("  {}", words.join("; ")))
     }
 }
 

@@ -9,11 +9,21 @@ use clap::Args;
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 
-/// A file the studio goes out to, or comes in from.
+/// A file a studio comes in from.
 #[derive(Debug, Args)]
 pub struct FileArguments {
     /// The JSON file
     pub file: PathBuf,
+}
+
+/// A file the studio goes out to.
+#[derive(Debug, Args)]
+pub struct ExportArguments {
+    /// The JSON file
+    pub file: PathBuf,
+    /// Replace a file that is there already
+    #[arg(long)]
+    pub replace: bool,
 }
 
 /// A sheet as CSV.
@@ -24,6 +34,9 @@ pub struct CsvArguments {
     pub sheet: Sheet,
     /// The file; it is printed otherwise
     pub file: Option<PathBuf>,
+    /// Replace a file that is there already
+    #[arg(long, requires = "file")]
+    pub replace: bool,
 }
 
 /// A copy of the studio.
@@ -41,8 +54,8 @@ pub struct RestoreArguments {
 }
 
 impl Desk<'_> {
-    pub(super) fn export(&mut self, typed: &FileArguments) -> Answer<Report> {
-        exchange::export_to(self.studio, &typed.file).map_err(told)?;
+    pub(super) fn export(&mut self, typed: &ExportArguments) -> Answer<Report> {
+        exchange::export_to(self.studio, &typed.file, typed.replace).map_err(told)?;
         let path = typed.file.display().to_string();
         Ok(Report::new(json!({"file": path})).line(format!("The whole studio is in {path}")))
     }
@@ -76,11 +89,12 @@ impl Desk<'_> {
                 taken.history_left
             )
         });
+        let came = match taken.new {
+            0 => format!("Nothing new: {} were here already", taken.known),
+            new => format!("{new} came in, {} were here already", taken.known),
+        };
         Ok(report
-            .line(format!(
-                "{} came in, {} were here already",
-                taken.new, taken.known
-            ))
+            .line(came)
             .lines(renamed)
             .lines(differing)
             .lines(left))
@@ -93,7 +107,7 @@ impl Desk<'_> {
             let text = String::from_utf8_lossy(&text).into_owned();
             return Ok(Report::verbatim(json!({"csv": text}), text));
         };
-        exchange::sheet_to(self.studio, typed.sheet, file).map_err(told)?;
+        exchange::sheet_to(self.studio, typed.sheet, file, typed.replace).map_err(told)?;
         let path = file.display().to_string();
         Ok(Report::new(json!({"file": path})).line(format!("The {} are in {path}", typed.sheet)))
     }

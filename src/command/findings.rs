@@ -1,12 +1,15 @@
 //! `findings`: which variants gave good cells.
 
+use crate::command::findings_json;
 use crate::command::report::{Report, Table};
 use crate::command::{Desk, maybe, word};
 use crate::exchange;
-use crate::numbers::statistics::findings::{FactorKind, Finding};
-use crate::numbers::statistics::joint::Joint;
-use crate::numbers::statistics::logistic::Term;
-use crate::studio::{Answer, Asked, Findings, Reasons, Refusal, Since, Suggestion, VariantTally};
+use crate::numbers::statistics::findings::Finding;
+use crate::numbers::statistics::pair::Pair;
+use crate::numbers::statistics::proportion::Tally;
+use crate::studio::{
+    Answer, Asked, DriftPeriod, Findings, Posterior, Reasons, Since, VariantTally, levels,
+};
 use crate::trade::duration;
 use crate::trade::instant::parse_month;
 use crate::trade::recipe::LayerKind;
@@ -27,9 +30,12 @@ pub struct FindingsArguments {
     /// A month: 2026-10
     #[arg(long, value_name = "MONTH")]
     pub month: Option<String>,
-    /// Only this factor: rest, technique, \"share of Water\"
+    /// Only this factor, and its levels ranked: rest, technique, \"share of Water\"
     #[arg(long, value_name = "FACTOR")]
     pub by: Option<String>,
+    /// Two factors in a table: rest,humidity
+    #[arg(long, value_name = "FACTOR,FACTOR", conflicts_with = "by")]
+    pub pair: Option<String>,
     /// From how many cells a pour counts as good; the setting good-from otherwise
     #[arg(long, value_name = "CELLS", value_parser = clap::value_parser!(u8).range(1..=5))]
     pub good: Option<u8>,
@@ -50,18 +56,27 @@ pub struct FindingsArguments {
 impl Desk<'_> {
     pub(super) fn findings(&mut self, typed: &FindingsArguments) -> Answer<Report> {
         let asked = self.asked(typed)?;
-        let found = self.studio.findings_as(&asked)?;
-        let mut reasons = self.studio.reasons(&asked, &found, &self.now)?;
-        if let Some(by) = &typed.by {
-            keep_factor(&mut reasons, by)?;
+        let back = self.studio.look_back(&asked)?;
+        let mut reasons = self.studio.reasons(&back, &self.now)?;
+        let found = back.found;
+        let by = typed.by.as_ref().map(|by| reasons.factor(by).cloned());
+        let by = by.transpose()?;
+        if let Some(by) = &by {
+            reasons.factors.retain(|one| one.name == by.name);
+        }
+        let pair = typed.pair.as_ref().map(|pair| reasons.pair_named(pair));
+        let pair = pair.transpose()?;
+        let mut value = self.findings_json(&found, &reasons);
+        if let Some(by) = &by {
+            value["by"] = findings_json::by(by);
+        }
+        if let Some(pair) = &pair {
+            value["pair"] = findings_json::pair(pair, &reasons);
         }
         if typed.csv {
-            return Ok(Report::verbatim(
-                self.findings_json(&found, &reasons),
-                sheet(&found),
-            ));
+            return Ok(Report::verbatim(value, sheet(&found)));
         }
-        let report = Report::new(self.findings_json(&found, &reasons)).line(format!(
+        let report = Report::new(value).line(format!(
             "judged pours: {}, good ones (cells {} or more): {}",
             found.pours, found.bar, found.good
         ));
@@ -71,20 +86,14 @@ impl Desk<'_> {
         let early = found
             .too_early
             .then(|| "Too early to tell: judge more pours, good and bad ones.".to_owned());
-        let heads = [
-            "variant",
-            "pours",
-            "good",
-            "rate",
-            "95 in 100",
-            "believed (8 of 10)",
-        ];
-        let table = Table::headed(&heads).right(&[1, 2, 3]);
-        let rows = found.variants.iter().map(tally_row);
-        Ok(report
-            .lines(early)
-            .table(&rows.fold(table, Table::row))
-            .lines(reason_lines(&reasons)))
+        let report = report.lines(early);
+        Ok(match (&by, &pair) {
+            (Some(by), _) => report.lines([by.words.clone()]).table(&levels_table(by)),
+            (_, Some(pair)) => report.lines([pair.words.clone()]).table(&pair_table(pair)),
+            _ => report
+                .table(&variants_table(&found))
+                .lines(reason_lines(&reasons)),
+        })
     }
 
     fn asked(&self, typed: &FindingsArguments) -> Answer<Asked> {
@@ -114,76 +123,107 @@ impl Desk<'_> {
     }
 
     fn findings_json(&self, found: &Findings, reasons: &Reasons) -> Value {
-        let variants: Vec<Value> = found.variants.iter().map(tally_json).collect();
-        let factors: Vec<Value> = reasons.factors.iter().map(factor_json).collect();
-        let next: Vec<Value> = reasons.next.iter().map(next_json).collect();
-        json!({
-            "from": found.window.from.map(|at| self.stamp(at)),
-            "to": found.window.to.map(|at| self.stamp(at)),
+        let stamp = |at| self.stamp(at);
+        let mut value = json!({
+            "from": found.window.from.map(stamp),
+            "to": found.window.to.map(stamp),
             "bar": found.bar,
             "pours": found.pours,
             "good": found.good,
-            "variants": variants,
-            "factors": factors,
-            "fit": reasons.fit.as_ref().ok().map(fit_json),
-            "fit_why_not": reasons.fit.as_ref().err(),
-            "next": next,
-            "too_early": found.too_early,
-        })
-    }
-}
-
-/// Leaves one factor of all.
-fn keep_factor(reasons: &mut Reasons, by: &str) -> Answer<()> {
-    let wanted = by.trim().to_lowercase();
-    let known: Vec<String> = reasons.factors.iter().map(|one| one.name.clone()).collect();
-    reasons
-        .factors
-        .retain(|one| one.name.to_lowercase() == wanted);
-    if reasons.factors.is_empty() {
-        let known = known.join(", ");
-        return Err(Refusal::Word {
-            what: "factor",
-            said: by.to_owned(),
-            known,
+            "variants": findings_json::variants(found),
+        });
+        for (name, one) in findings_json::reasons(reasons, &stamp) {
+            value[name] = one;
         }
-        .into());
+        value["too_early"] = json!(found.too_early);
+        value
     }
-    Ok(())
 }
 
+/// A table of shares, its rows told by their first column.
+fn tally_table(what: &'static str) -> Table {
+    let heads = [
+        what,
+        "pours",
+        "good",
+        "rate",
+        "95 in 100",
+        "believed (8 of 10)",
+    ];
+    Table::headed(&heads).right(&[1, 2, 3])
+}
+
+fn variants_table(found: &Findings) -> Table {
+    let row = |one: &VariantTally| {
+        let name = format!("{} v{}", one.recipe, one.variant);
+        let tally = Tally::new(count(one.good), count(one.pours));
+        tally_row(name, tally, Some(one.posterior))
+    };
+    let rows = found.variants.iter().map(row);
+    rows.fold(tally_table("variant"), Table::row)
+}
+
+fn levels_table(by: &Finding) -> Table {
+    let rows = levels(by).into_iter();
+    let rows = rows.map(|one| tally_row(one.name, one.tally, Some(one.posterior)));
+    rows.fold(tally_table("level"), Table::row)
+}
+
+/// The cells of a table of two, the surest first, then those that nothing fell in.
+fn pair_table(pair: &Pair) -> Table {
+    let empty = pair.cells.iter().filter(|cell| cell.tally.pours == 0);
+    let cells = pair.ranked().into_iter().chain(empty);
+    let rows = cells.map(|cell| {
+        let believed = cell.standing.map(Posterior::from);
+        tally_row(pair.title(cell), cell.tally, believed)
+    });
+    rows.fold(tally_table("both"), Table::row)
+}
+
+fn tally_row(name: String, tally: Tally, believed: Option<Posterior>) -> [String; 6] {
+    let percent = |share: f64| format!("{:.0} %", share * 100.0);
+    let range = |low, high| format!("{} to {}", percent(low), percent(high));
+    let wilson = tally.wilson();
+    [
+        name,
+        tally.pours.to_string(),
+        tally.good.to_string(),
+        tally.share().map(percent).unwrap_or_default(),
+        range(wilson.low, wilson.high),
+        believed
+            .map(|one| range(one.low10, one.high90))
+            .unwrap_or_default(),
+    ]
+}
+
+fn count(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+/// Signs in words, or the few factors nearest to one; the fit, time, and what to try next.
 fn reason_lines(reasons: &Reasons) -> Vec<String> {
-    let spoken = |one: &&Finding| one.q.is_some_and(|q| q < SPOKEN_BELOW);
-    let mut lines: Vec<String> = reasons
-        .factors
-        .iter()
-        .filter(spoken)
-        .map(|one| one.words.clone())
-        .collect();
+    let factors = || reasons.factors.iter();
+    let words = |one: &Finding| one.words.clone();
+    let mut lines: Vec<String> = factors().filter(|one| one.is_sign()).map(words).collect();
     if lines.is_empty() {
-        lines.extend(
-            reasons
-                .factors
-                .iter()
-                .take(SHOWN_ELSE)
-                .map(|one| one.words.clone()),
-        );
+        lines.extend(factors().take(SHOWN_ELSE).map(words));
     }
     match &reasons.fit {
         Ok(joint) => lines.extend(joint.words.iter().cloned()),
         Err(why) => lines.push(why.clone()),
     }
+    lines.push(reasons.drift.words.clone());
+    let period = |one: &DriftPeriod| {
+        let (good, pours) = (one.tally.good, one.tally.pours);
+        format!("  {}: {good} of {pours} good", one.name)
+    };
+    lines.extend(reasons.drift.periods.iter().map(period));
     lines.push("to try next:".into());
-    let next = reasons
-        .next
-        .iter()
-        .map(|one| format!("  {} v{}: {}", one.recipe, one.variant, one.why));
-    lines.extend(next);
+    let next = reasons.next.iter();
+    lines.extend(next.map(|one| format!("  {} v{}: {}", one.recipe, one.variant, one.why)));
     lines
 }
 
-/// A q below this is spoken of.
-const SPOKEN_BELOW: f64 = 0.1;
 /// How many factors are shown where none is to be spoken of.
 const SHOWN_ELSE: usize = 3;
 
@@ -201,87 +241,4 @@ fn sheet(found: &Findings) -> String {
         )
     }));
     lines.join("\n")
-}
-
-fn factor_json(one: &Finding) -> Value {
-    let kind = match one.kind {
-        FactorKind::Number => "number",
-        FactorKind::Word => "word",
-    };
-    json!({
-        "factor": one.name,
-        "kind": kind,
-        "n": one.n,
-        "effect": one.effect.as_ref().map(|(effect, _)| effect),
-        "interval": one.effect.as_ref().map(|(_, interval)| [interval.low, interval.high]),
-        "p": one.p,
-        "q": one.q,
-        "words": one.words,
-    })
-}
-
-fn fit_json(joint: &Joint) -> Value {
-    // An end of an odds ratio may be infinite, which JSON has no number for.
-    let finite = |x: f64| x.is_finite().then_some(x);
-    let term = |term: &Term| {
-        json!({
-            "term": term.name,
-            "step": term.step,
-            "odds_ratio": finite(term.odds_ratio),
-            "interval": [finite(term.interval.low), finite(term.interval.high)],
-            "p": term.p,
-        })
-    };
-    let fitted = &joint.fitted;
-    json!({
-        "method": fitted.method,
-        "n": fitted.n,
-        "terms": fitted.terms.iter().map(term).collect::<Vec<Value>>(),
-        "why_not_firth": fitted.why_not,
-        "words": joint.words,
-    })
-}
-
-fn next_json(one: &Suggestion) -> Value {
-    json!({
-        "recipe": one.recipe,
-        "variant": one.variant,
-        "kind": one.kind,
-        "why": one.why,
-        "p_best": one.chance_of_best,
-    })
-}
-
-fn tally_json(one: &VariantTally) -> Value {
-    json!({
-        "recipe": one.recipe,
-        "variant": one.variant,
-        "pours": one.pours,
-        "good": one.good,
-        "rate": one.rate,
-        "layer": one.layer,
-        "wilson": [one.wilson.0, one.wilson.1],
-        "posterior": {
-            "mean": one.posterior.mean,
-            "low10": one.posterior.low10,
-            "high90": one.posterior.high90,
-        },
-        "behind": one.behind,
-    })
-}
-
-fn tally_row(one: &VariantTally) -> [String; 6] {
-    let percent = |share: f64| format!("{:.0} %", share * 100.0);
-    [
-        format!("{} v{}", one.recipe, one.variant),
-        one.pours.to_string(),
-        one.good.to_string(),
-        percent(one.rate),
-        format!("{} to {}", percent(one.wilson.0), percent(one.wilson.1)),
-        format!(
-            "{} to {}",
-            percent(one.posterior.low10),
-            percent(one.posterior.high90)
-        ),
-    ]
 }

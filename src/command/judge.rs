@@ -54,6 +54,16 @@ pub struct JudgeArguments {
     pub at: Option<String>,
 }
 
+/// A picture that was varnished.
+#[derive(Debug, Args)]
+pub struct VarnishArguments {
+    /// The pour's number
+    pub pour: i64,
+    /// When: 18:30; now otherwise
+    #[arg(long, value_name = "WHEN")]
+    pub at: Option<String>,
+}
+
 impl JudgeArguments {
     const fn fate(&self) -> Option<Fate> {
         match (self.kept, self.scraped, self.sold) {
@@ -90,6 +100,16 @@ impl Desk<'_> {
             judged.cells,
             if good { ", good" } else { "" }
         )))
+    }
+
+    pub(super) fn varnish(&mut self, typed: &VarnishArguments) -> Answer<Report> {
+        let at = self.instant(typed.at.as_deref())?;
+        let warnings = self.studio.varnish(typed.pour, at, &self.now)?;
+        let at = self.stamp(at.unwrap_or(self.now.at));
+        let json = json!({"pour": typed.pour, "varnished_at": at, "warnings": warnings});
+        let line = format!("Pour {} is varnished and off the rack", typed.pour);
+        let warnings = warnings.iter().map(|words| format!("! {words}"));
+        Ok(Report::new(json).line(line).lines(warnings))
     }
 
     /// A judgement in JSON.

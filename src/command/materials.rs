@@ -5,7 +5,7 @@ use crate::command::show::{ml, number, or_dash};
 use crate::command::{Desk, maybe, word};
 use crate::studio::{Answer, MaterialOrder};
 use crate::trade::amount::Amount;
-use crate::trade::material::{Material, MaterialKind};
+use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::money::parse_price;
 use crate::trade::problem::ParseProblem;
 use crate::trade::units::{Density, Millilitres};
@@ -50,6 +50,9 @@ pub struct SetMaterialArguments {
     /// What it is for
     #[arg(long, value_name = "KIND", value_parser = word!(MaterialKind))]
     pub kind: Option<MaterialKind>,
+    /// What is known no more: pack, price, density, colour-index or hazard; may be repeated
+    #[arg(long, value_name = "WHAT", value_parser = word!(Fact))]
+    pub forget: Vec<Fact>,
     #[command(flatten)]
     pub known: KnownArguments,
 }
@@ -90,6 +93,7 @@ impl KnownArguments {
             density,
             colour_index: self.colour_index,
             hazard: self.hazard,
+            forget: Vec::new(),
         })
     }
 }
@@ -114,6 +118,7 @@ impl Desk<'_> {
                 let before = self.studio.material(&typed.name)?;
                 let mut order = typed.known.order(before.density)?;
                 (order.name, order.kind) = (typed.rename, typed.kind);
+                order.forget = typed.forget;
                 self.studio.set_material(&typed.name, &order, &self.now)?
             }
         };

@@ -4,15 +4,15 @@ use crate::command::cups::indented;
 use crate::command::report::Report;
 use crate::command::show::with;
 use crate::command::{Desk, maybe};
-use crate::numbers::flow_cup::{FlowCup, FlowCupError};
+use crate::numbers::flow_cup::{self, FlowCupError};
 use crate::studio::{Answer, MixOrder, MixPart, Mixed};
 use crate::trade::amount::Amount;
 use crate::trade::cup::Reading;
 use crate::trade::duration::{self, Unit};
 use crate::trade::length::parse_length;
 use crate::trade::problem::ParseProblem;
-use crate::trade::range::parse_mound;
-use crate::trade::units::{Minutes, Seconds};
+use crate::trade::range::{parse_efflux, parse_mound};
+use crate::trade::units::Minutes;
 use chrono::TimeDelta;
 use clap::Args;
 use serde_json::{Value, json};
@@ -106,28 +106,14 @@ impl ReadingArguments {
     pub(super) fn reading(&self) -> Result<Option<Reading>, ParseProblem> {
         if let (Some(cup), Some(efflux)) = (&self.flow_cup, &self.efflux) {
             let seconds = parse_efflux(efflux)?;
-            let hint = "read its mound, or take a cup whose window holds the time";
-            let outside =
-                |problem: FlowCupError| ParseProblem::new(efflux, problem.to_string(), hint);
-            let known: FlowCup = cup.parse().map_err(outside)?;
-            known.viscosity(seconds).map_err(outside)?;
-            return Ok(Some(Reading::FlowCup {
-                cup: known.code().to_owned(),
-                efflux: seconds,
-            }));
+            let outside = |problem: FlowCupError| {
+                ParseProblem::new(efflux, problem.to_string(), flow_cup::HINT)
+            };
+            return Ok(Some(flow_cup::reading(cup, seconds).map_err(outside)?));
         }
         let mound = maybe(self.mound.as_deref(), parse_mound)?;
         Ok(mound.map(Reading::Mound))
     }
-}
-
-fn parse_efflux(text: &str) -> Result<Seconds, ParseProblem> {
-    let time = duration::parse_or(text, Unit::Second)?;
-    if time <= TimeDelta::zero() || time > TimeDelta::hours(1) {
-        let why = "is no time of a flow cup";
-        return Err(ParseProblem::new(text, why, "up to an hour, such as 38s"));
-    }
-    Ok(Seconds(time.num_milliseconds() as f64 / 1000.0))
 }
 
 /// Reads a stirring time; a bare number is in minutes.

@@ -8,6 +8,7 @@ mod cups;
 mod ending;
 mod files;
 mod findings;
+mod findings_json;
 mod first_hour;
 mod judge;
 mod materials;
@@ -88,7 +89,7 @@ pub enum Verb {
     /// Stir a cup: its rest starts anew
     #[command(after_help = "Example: stillcup stir K7 4m")]
     Stir(tend::StirArguments),
-    /// Say what is seen in a cup: clear ends its rest, bubbles draw it out
+    /// Say what is seen in a cup: clear ends its rest, bubbles draw it out, a gelled one no rest will clear
     #[command(after_help = "Example: stillcup look K7 clear")]
     Look(tend::LookArguments),
     /// Put a cup's lid on
@@ -112,6 +113,9 @@ pub enum Verb {
     /// Judge a picture, wet or dry
     #[command(after_help = "Example: stillcup judge 12 --cells 4 --size fine --kept")]
     Judge(judge::JudgeArguments),
+    /// Say that a picture was varnished: it leaves the rack
+    #[command(after_help = "Example: stillcup varnish 12")]
+    Varnish(judge::VarnishArguments),
     /// What worked: variants, their good pours and how sure that is
     #[command(after_help = "Example: stillcup findings --month 2026-10")]
     Findings(findings::FindingsArguments),
@@ -176,7 +180,7 @@ pub enum Verb {
     Starters,
     /// Write the whole studio, its history too, into one JSON file
     #[command(after_help = "Example: stillcup export studio.json")]
-    Export(files::FileArguments),
+    Export(files::ExportArguments),
     /// Take a studio in from its JSON file
     #[command(after_help = "Example: stillcup import studio.json")]
     Import(files::FileArguments),
@@ -283,6 +287,7 @@ impl Desk<'_> {
             Verb::Again(again) => self.again(*again),
             Verb::Pours(pours) => self.pours(&pours),
             Verb::Judge(judge) => self.judge(judge),
+            Verb::Varnish(varnish) => self.varnish(&varnish),
             Verb::Findings(findings) => self.findings(&findings),
             Verb::Material(verb) => self.material(verb),
             Verb::Materials => self.materials(),

@@ -4,15 +4,16 @@ use crate::command::report::{Report, Table};
 use crate::command::show::{ml, number, or_dash};
 use crate::command::{Desk, maybe, word};
 use crate::studio::{
-    Answer, Cost, MixOrder, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanSheet, Refusal, Step,
+    Answer, Basis, Cost, MixOrder, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanSheet, Refusal,
+    Step,
 };
-use crate::trade::amount::Measures;
+use crate::trade::amount::{Amount, Measures};
 use crate::trade::caution::{self, Caution, Place};
 use crate::trade::instant::{Lean, parse_instant};
-use crate::trade::length::{parse_film, parse_length};
+use crate::trade::length::{parse_film, parse_length, show_band};
 use crate::trade::panel::Panel;
 use crate::trade::plan::Panels;
-use crate::trade::units::{Backing, INCH, Millimetres};
+use crate::trade::units::{Backing, INCH, Millilitres, Millimetres};
 use clap::Args;
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
@@ -52,6 +53,9 @@ pub struct PlanArguments {
     /// A recipe, repeated, the lowest layer first; those of the last pour otherwise
     #[arg(long = "recipe", value_name = "RECIPE")]
     pub recipes: Vec<String>,
+    /// What a cup holds at most; a layer that is more is split over several: 250ml
+    #[arg(long, value_name = "AMOUNT", allow_hyphen_values = true)]
+    pub cup: Option<String>,
     /// Keep the plan, so that its cups can be mixed from it
     #[arg(long)]
     pub keep: bool,
@@ -139,31 +143,36 @@ impl Desk<'_> {
             pour_at,
             film: maybe(typed.film.as_deref(), parse_film)?,
             recipes: typed.recipes.clone(),
+            holds: maybe(typed.cup.as_deref(), |text| self.holds(text))?,
         })
     }
 
+    /// What a cup holds, by volume.
+    fn holds(&self, text: &str) -> Answer<Millilitres> {
+        Ok(Amount::parse(text)?.volume(None)?)
+    }
+
     fn sheet_head(&self, sheet: &PlanSheet) -> Vec<String> {
-        let from = match sheet.from {
-            Backing::Practice => "film and split from practice".to_owned(),
-            Backing::Yours => format!("film and split yours, {} pours", sheet.pours),
+        let (inch, area) = (INCH.get(), sheet.area.get());
+        let area = match self.settings.measures {
+            Measures::Metric => format!("{:.0} cm2", area / 100.0),
+            Measures::UsCustomary => format!("{:.0} sq in", area / inch / inch),
         };
-        let (inch, area, film) = (INCH.get(), sheet.area.get(), sheet.film.get());
-        let size = match self.settings.measures {
-            Measures::Metric => format!("{:.0} cm2, {film:.2} mm wet", area / 100.0),
-            Measures::UsCustomary => {
-                format!("{:.0} sq in, {:.3} in wet", area / inch / inch, film / inch)
-            }
-        };
-        vec![format!("{} on {size} ({from})", self.volume(sheet.total))]
+        let total = self.volume(sheet.total);
+        let film = show_band(sheet.film, self.settings.measures);
+        let from = sheet.basis.words();
+        vec![format!("{total} on {area}, {film} wet, {from}")]
     }
 
     fn layer_line(&self, layer: &PlanLayer) -> String {
         let title = format!("{} v{}", layer.recipe.name, layer.variant.number);
-        format!(
-            "{}: {} of {title}",
-            layer.recipe.layer,
-            self.volume(layer.ml)
-        )
+        let each = self.volume(layer.ml / f64::from(layer.cups.max(1)));
+        let cups = match layer.cups {
+            0 | 1 => String::new(),
+            cups => format!(", in {cups} cups of {each}"),
+        };
+        let (layer, ml) = (layer.recipe.layer, self.volume(layer.ml));
+        format!("{layer}: {ml} of {title}{cups}")
     }
 
     fn sheet_tail(&self, sheet: &PlanSheet) -> Vec<String> {
@@ -201,6 +210,11 @@ impl Desk<'_> {
     }
 
     fn sheet_json(&self, sheet: &PlanSheet, kept: Option<i64>) -> Value {
+        let (from, pours, technique) = match sheet.basis {
+            Basis::Yours(pours) => (Backing::Yours, pours, None),
+            Basis::Practice(word) => (Backing::Practice, 0, word),
+            Basis::Kept => (Backing::Practice, 0, None),
+        };
         let layers: Vec<Value> = sheet.layers.iter().map(layer_json).collect();
         let lacks = sheet.lacks.iter().map(|lack| {
             let short = ml(lack.needed - lack.left);
@@ -212,9 +226,11 @@ impl Desk<'_> {
             .map(|step| json!({"at": self.stamp(step.at), "do": step.deed, "cup": step.cup}));
         json!({
             "area_cm2": number(sheet.area.get() / 100.0),
-            "film_mm": number(sheet.film.get()),
-            "from": sheet.from,
-            "pours": sheet.pours,
+            "film_mm": number(sheet.film.mid.get()),
+            "film_band_mm": [number(sheet.film.low.get()), number(sheet.film.high.get())],
+            "from": from,
+            "pours": pours,
+            "technique": technique,
             "total_ml": ml(sheet.total),
             "layers": layers,
             "lacks": lacks.collect::<Vec<Value>>(),
@@ -238,9 +254,17 @@ impl Desk<'_> {
         Ok(plans.iter().fold(report, |report, page| {
             let rows = page.cups.iter().map(|line| self.plan_row(line));
             let table = Table::default().right(&[2, 4, 5]);
+            let changed = page.cups.iter().filter_map(|line| {
+                let newer = line.newer?;
+                Some(format!(
+                    "! {} was planned, variant {newer} is newer",
+                    line.title
+                ))
+            });
             report
                 .line(self.plan_head(page))
                 .table(&rows.fold(table, Table::row))
+                .lines(changed)
         }))
     }
 
@@ -276,6 +300,7 @@ impl Desk<'_> {
         let cups = page.cups.iter().map(|line| {
             json!({
                 "variant": line.title,
+                "newer_variant": line.newer,
                 "planned_ml": ml(line.planned),
                 "mark": line.mark,
                 "mixed_ml": line.mixed.map(ml),
@@ -305,10 +330,16 @@ impl Desk<'_> {
                 or_dash(line.cost.map(|one| self.money(one))),
             ]
         });
-        let total = cost.total.map_or_else(
-            || "in all: unknown, for a price or a pack is missing".to_owned(),
-            |total| format!("in all: {}", self.money(total)),
-        );
+        let partly = || {
+            let others = match cost.known > Decimal::ZERO {
+                true => format!(", the others cost {}", self.money(cost.known)),
+                false => String::new(),
+            };
+            let lines = cost.unpriced;
+            format!("in all: unknown, of {lines} lines a price or a pack is missing{others}")
+        };
+        let total = |total| format!("in all: {}", self.money(total));
+        let total = cost.total.map_or_else(partly, total);
         let table = Table::default().right(&[1, 2]);
         Ok(Report::new(cost_json(&cost))
             .table(&rows.fold(table, Table::row))
@@ -357,6 +388,7 @@ fn layer_json(layer: &PlanLayer) -> Value {
         "recipe": layer.recipe.name,
         "variant": layer.variant.number,
         "ml": ml(layer.ml),
+        "cups": layer.cups,
         "parts": parts.collect::<Vec<Value>>(),
     })
 }
@@ -366,7 +398,12 @@ fn cost_json(cost: &Cost) -> Value {
         .lines
         .iter()
         .map(|line| json!({"what": line.what, "ml": ml(line.ml), "cost": line.cost.map(cents)}));
-    json!({"lines": lines.collect::<Vec<Value>>(), "cost": cost.total.map(cents)})
+    json!({
+        "lines": lines.collect::<Vec<Value>>(),
+        "cost": cost.total.map(cents),
+        "known": cents(cost.known),
+        "unpriced": cost.unpriced,
+    })
 }
 
 /// Money to a hundredth, as a number for programs.

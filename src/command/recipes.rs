@@ -7,7 +7,7 @@ use crate::command::{Desk, maybe, word};
 use crate::studio::{Answer, RecipeOrder, RecipePage, TargetsOrder};
 use crate::trade::duration::{self, show};
 use crate::trade::range::{Window, parse_share};
-use crate::trade::recipe::{LayerKind, Targets, Variant};
+use crate::trade::recipe::{LayerKind, Target, Targets, Variant};
 use clap::{Args, Subcommand};
 use serde_json::{Value, json};
 
@@ -44,6 +44,9 @@ pub struct AddRecipeArguments {
 pub struct ChangeRecipeArguments {
     /// Its name, or its beginning
     pub name: String,
+    /// What is as usual for its layer again: mound, rest, again, stir or limit; may be repeated
+    #[arg(long, value_name = "WHAT", value_parser = word!(Target))]
+    pub usual: Vec<Target>,
     #[command(flatten)]
     pub mixture: MixtureArguments,
 }
@@ -93,6 +96,7 @@ impl MixtureArguments {
             again: maybe(self.again.as_deref(), duration::parse)?,
             stir: maybe(self.stir.as_deref(), parse_stirring)?,
             limit: maybe(self.limit.as_deref(), parse_share)?,
+            usual: Vec::new(),
         };
         Ok(RecipeOrder {
             parts: self.parts,
@@ -112,7 +116,8 @@ impl Desk<'_> {
                     .add_recipe(&typed.name, typed.layer, &order, &self.now)?
             }
             RecipeVerb::Change(typed) => {
-                let order = typed.mixture.order()?;
+                let mut order = typed.mixture.order()?;
+                order.targets.usual = typed.usual;
                 self.studio.change_recipe(&typed.name, &order, &self.now)?
             }
         };

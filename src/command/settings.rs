@@ -13,7 +13,7 @@ use serde_json::json;
 pub struct SetArguments {
     /// Which: name, currency, measures, activator-tape or good-from
     pub name: String,
-    /// What it is set to: measures to metric or us, good-from to 1 to 5
+    /// What it is set to: measures to metric or us, good-from to 1 to 5; "" clears one that may be empty
     #[arg(allow_hyphen_values = true)]
     pub value: String,
 }

@@ -5,8 +5,9 @@ use crate::command::bench_numbers::advice_json;
 use crate::studio::{MixPart, Names, Standing};
 use crate::trade::amount::{show_mass, show_volume};
 use crate::trade::cup::{DrawnInto, Happened, Reading};
+use crate::trade::length::show_length;
 use crate::trade::moment::Moment;
-use crate::trade::units::{Grams, Millilitres};
+use crate::trade::units::{Grams, Millilitres, Millimetres};
 use chrono::SecondsFormat;
 use serde_json::{Map, Value, json};
 
@@ -59,6 +60,11 @@ impl Desk<'_> {
         show_mass(mass, self.settings.measures)
     }
 
+    /// A length in the studio's measures.
+    pub(crate) fn length(&self, length: Millimetres) -> String {
+        show_length(length, self.settings.measures)
+    }
+
     /// A cup as it stands, in JSON.
     pub(crate) fn cup_json(&self, standing: &Standing) -> Value {
         let band = standing.outlook.mound.map(|mound| {
@@ -73,13 +79,19 @@ impl Desk<'_> {
             "state": standing.state,
             "volume_ml": ml(standing.life.left),
             "mixed_at": self.stamp(standing.cup.mixed_at),
-            "clears_at": self.stamp(standing.life.clears_at),
+            "clears_at": (!standing.life.gelled).then(|| self.stamp(standing.life.clears_at)),
             "mound_s": standing.life.mound().map(|mound| number(mound.get())),
             "mound_now_s": band,
+            "flow_mm2_s": standing.flow_viscosity().map(|nu| number(nu.get())),
             "ready_until": standing.ready_until.map(|at| self.stamp(at)),
             "rest_from": standing.outlook.rest.from,
             "rest_h": rest_json(standing),
             "rest_looks": standing.outlook.rest.readings,
+            "bubble_risen_mm": standing.bubble_risen(self.now.at).map(|band| {
+                let band = band.map(|size| number(size.get()));
+                [band.low, band.mid, band.high]
+            }),
+            "gelled": standing.life.gelled,
             "thinner": standing.outlook.advice.as_ref().map(advice_json),
             "capped": standing.life.capped,
             "tape": standing.cup.tape,

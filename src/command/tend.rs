@@ -7,7 +7,7 @@ use crate::command::{Desk, word};
 use crate::studio::{Answer, Refusal, Tended, ThinOrder};
 use crate::trade::amount::Amount;
 use crate::trade::cup::{End, Reading, Seen};
-use crate::trade::range::parse_mound;
+use crate::trade::range::{never_fades, parse_mound};
 use clap::Args;
 use serde_json::json;
 
@@ -24,7 +24,7 @@ pub struct When {
 pub struct ReadArguments {
     /// The cup's mark
     pub mark: String,
-    /// How long its mound stays visible, in seconds: 2.8
+    /// How long its mound stays visible, in seconds: 2.8; never where it does not fade
     #[arg(value_name = "SECONDS", required_unless_present = "flow_cup")]
     #[arg(conflicts_with_all = ["mound", "flow_cup"], allow_hyphen_values = true)]
     pub seconds: Option<String>,
@@ -75,7 +75,7 @@ pub struct LookArguments {
     /// The cup's mark
     pub mark: String,
     /// What is seen in it
-    #[arg(value_name = "clear|bubbles", value_parser = word!(Seen))]
+    #[arg(value_name = "clear|bubbles|gelled", value_parser = word!(Seen))]
     pub seen: Seen,
     #[command(flatten)]
     pub when: When,
@@ -104,6 +104,9 @@ pub struct EndArguments {
 
 impl Desk<'_> {
     pub(super) fn read(&mut self, typed: &ReadArguments) -> Answer<Report> {
+        if typed.seconds.as_deref().is_some_and(never_fades) {
+            return self.saw(&typed.mark, Seen::Gelled, &typed.when);
+        }
         let reading = match &typed.seconds {
             Some(seconds) => Some(Reading::Mound(parse_mound(seconds)?)),
             None => typed.reading.reading()?,
@@ -142,10 +145,12 @@ impl Desk<'_> {
     }
 
     pub(super) fn look(&mut self, typed: &LookArguments) -> Answer<Report> {
-        let at = self.instant(typed.when.at.as_deref())?;
-        let tended = self
-            .studio
-            .look_at_cup(&typed.mark, typed.seen, at, &self.now)?;
+        self.saw(&typed.mark, typed.seen, &typed.when)
+    }
+
+    fn saw(&mut self, mark: &str, seen: Seen, when: &When) -> Answer<Report> {
+        let at = self.instant(when.at.as_deref())?;
+        let tended = self.studio.look_at_cup(mark, seen, at, &self.now)?;
         self.tended(&tended)
     }
 

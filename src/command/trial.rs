@@ -1,9 +1,9 @@
-//! `trial design`, `trials`, `trial show` and `trial done`: a planned set of pours.
+//! `trial design`, `trials`, `trial show`, `trial done` and `trial skip`: a planned set of pours.
 
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::{or_dash, with};
-use crate::studio::{Answer, TrialLine, TrialOrder, TrialPage};
+use crate::studio::{Answer, RunDone, TrialLine, TrialOrder, TrialPage, read_factor};
 use crate::trade::trial::{Level, TrialFactor};
 use clap::{Args, Subcommand};
 use serde_json::{Value, json};
@@ -20,6 +20,9 @@ pub enum TrialVerb {
     /// Say with which pour a run was done
     #[command(after_help = "Example: stillcup trial done 1 12")]
     Done(DoneArguments),
+    /// Give a run up that cannot be judged, so that its trial can end
+    #[command(after_help = "Example: stillcup trial skip 1 3 --why \"fell face down\"")]
+    Skip(SkipArguments),
     /// What a trial found: effects on the cells, how sure they are, and what it cannot tell apart
     #[command(after_help = "Example: stillcup trial findings 1")]
     Findings(TrialFindingsArguments),
@@ -53,7 +56,7 @@ pub struct DesignArguments {
     /// Draws the order: the same number, the same order
     #[arg(long)]
     pub seed: Option<u64>,
-    /// Hide the settings until a run is judged
+    /// Hide the settings until every run is judged or given up
     #[arg(long)]
     pub blind: bool,
     /// What it is to find out
@@ -83,6 +86,18 @@ pub struct DoneArguments {
     pub run: Option<usize>,
 }
 
+/// Which run is given up.
+#[derive(Debug, Args)]
+pub struct SkipArguments {
+    /// The trial's number
+    pub trial: i64,
+    /// Which run
+    pub run: usize,
+    /// Why: it stands with the run for good
+    #[arg(long, value_name = "TEXT")]
+    pub why: String,
+}
+
 /// Which trial is read.
 #[derive(Debug, Args)]
 pub struct TrialFindingsArguments {
@@ -102,6 +117,7 @@ impl Desk<'_> {
                 Ok(self.trial_report(&page))
             }
             TrialVerb::Done(typed) => self.done_run(&typed),
+            TrialVerb::Skip(typed) => self.skip_run(&typed),
             TrialVerb::Findings(typed) => self.trial_findings(typed.trial),
         }
     }
@@ -121,8 +137,9 @@ impl Desk<'_> {
     }
 
     fn design_trial(&mut self, typed: DesignArguments) -> Answer<Report> {
+        let factors = typed.factors.iter().map(|text| read_factor(text));
         let order = TrialOrder {
-            factors: typed.factors,
+            factors: factors.collect::<Answer<Vec<_>>>()?,
             runs: typed.runs,
             blocks: typed.blocks,
             centres: typed.centres,
@@ -138,17 +155,29 @@ impl Desk<'_> {
         let done = self
             .studio
             .do_run(typed.trial, typed.pour, typed.run, &self.now)?;
-        let more = json!({"run": done.run, "warnings": done.warnings});
         let said = format!(
             "run {} of trial {}: pour {}",
             done.run, typed.trial, typed.pour
         );
+        Ok(self.run_report(said, &done))
+    }
+
+    fn skip_run(&mut self, typed: &SkipArguments) -> Answer<Report> {
+        let done = self
+            .studio
+            .skip_run(typed.trial, typed.run, &typed.why, &self.now)?;
+        let said = format!("run {} of trial {} is given up", done.run, typed.trial);
+        Ok(self.run_report(said, &done))
+    }
+
+    fn run_report(&self, said: String, done: &RunDone) -> Report {
+        let more = json!({"run": done.run, "warnings": done.warnings});
         let warned = done.warnings.iter().map(|warning| format!("! {warning}"));
         let report = Report::new(with(self.trial_json(&done.page), more));
-        Ok(report
+        report
             .line(said)
             .lines(warned)
-            .line(progress_words(&done.page)))
+            .line(progress_words(&done.page))
     }
 
     fn trial_row(&self, page: &TrialPage) -> [String; 6] {
@@ -178,10 +207,10 @@ impl Desk<'_> {
         let heads: Vec<&str> = ["run", "day"].into_iter().chain(names).collect();
         let heads: Vec<&str> = heads.into_iter().chain(["pour", "cells"]).collect();
         let table = Table::headed(&heads).right(&[0, 1]);
-        let rows = page.runs.iter().map(|run| run_row(run, &page.factors));
+        let rows = page.runs.iter().map(|run| run_row(run, page));
         let hidden = page.runs.iter().any(|run| run.levels.is_none());
         let mixer = format!(
-            "hidden until judged; for the hand that mixes: stillcup trial show {} --open",
+            "hidden until all are judged; for the hand that mixes: stillcup trial show {} --open",
             page.id
         );
         report
@@ -195,11 +224,7 @@ impl Desk<'_> {
         let factor =
             |one: &TrialFactor| json!({"name": one.name, "low": one.low, "high": one.high});
         let factors: Vec<Value> = page.factors.iter().map(factor).collect();
-        let runs: Vec<Value> = page
-            .runs
-            .iter()
-            .map(|run| run_json(run, &page.factors))
-            .collect();
+        let runs: Vec<Value> = page.runs.iter().map(|run| run_json(run, page)).collect();
         json!({
             "trial": page.id,
             "at": self.stamp(page.at),
@@ -213,6 +238,7 @@ impl Desk<'_> {
             "runs": runs,
             "done": page.done(),
             "judged": page.judged(),
+            "given_up": page.given_up(),
             "next": page.next(),
         })
     }
@@ -220,15 +246,6 @@ impl Desk<'_> {
 
 fn factor_words(one: &TrialFactor) -> String {
     format!("{}: {} or {}", one.name, one.low, one.high)
-}
-
-/// A setting in the painter's words.
-fn setting(factor: &TrialFactor, level: Level) -> String {
-    match level {
-        Level::Low => factor.low.clone(),
-        Level::Middle => "halfway".to_owned(),
-        Level::High => factor.high.clone(),
-    }
 }
 
 const fn level_word(level: Level) -> &'static str {
@@ -239,44 +256,44 @@ const fn level_word(level: Level) -> &'static str {
     }
 }
 
-fn run_row(run: &TrialLine, factors: &[TrialFactor]) -> Vec<String> {
-    let settings = (0..).zip(factors).map(|(place, factor): (usize, _)| {
-        let level = run.levels.as_ref().and_then(|levels| levels.get(place));
-        level.map_or_else(|| "hidden".to_owned(), |level| setting(factor, *level))
-    });
+fn run_row(run: &TrialLine, page: &TrialPage) -> Vec<String> {
+    let hidden = || vec!["hidden".to_owned(); page.factors.len()];
+    let settings = page.settings(run).unwrap_or_else(hidden);
     let pour = or_dash(run.pour.map(|pour| pour.to_string()));
-    let cells = or_dash(run.cells.map(|cells| cells.to_string()));
+    let cells = run.cells.map(|cells| cells.to_string());
+    let given_up = run.given_up.as_ref().map(|why| format!("given up: {why}"));
     [run.run.to_string(), run.block.to_string()]
         .into_iter()
         .chain(settings)
-        .chain([pour, cells])
+        .chain([pour, or_dash(cells.or(given_up))])
         .collect()
 }
 
-fn run_json(run: &TrialLine, factors: &[TrialFactor]) -> Value {
+fn run_json(run: &TrialLine, page: &TrialPage) -> Value {
     let levels = run.levels.as_ref();
     let words = levels.map(|all| all.iter().map(|one| level_word(*one)).collect::<Vec<_>>());
-    let settings = levels.map(|all| {
-        let both = factors.iter().zip(all);
-        both.map(|(factor, level)| setting(factor, *level))
-            .collect::<Vec<_>>()
-    });
     json!({
         "run": run.run,
         "block": run.block,
         "levels": words,
-        "settings": settings,
+        "settings": page.settings(run),
         "pour": run.pour,
         "cells": run.cells,
+        "given_up": run.given_up,
     })
 }
 
 fn progress_words(page: &TrialPage) -> String {
     let all = page.runs.len();
-    let so_far = format!("{} of {all} poured, {} judged", page.done(), page.judged());
+    let given_up = match page.given_up() {
+        0 => String::new(),
+        some => format!(", {some} given up"),
+    };
+    let (done, judged) = (page.done(), page.judged());
+    let so_far = format!("{done} of {all} poured, {judged} judged{given_up}");
     match page.next() {
         Some(run) => format!("{so_far}; next is run {run}"),
-        None if page.judged() < all => format!("{so_far}; judge the rest: stillcup judge POUR"),
+        None if !page.is_over() => format!("{so_far}; judge the rest: stillcup judge POUR"),
         None => format!("{so_far}; read it: stillcup trial findings {}", page.id),
     }
 }

@@ -53,12 +53,12 @@ pub fn export(studio: &Studio, out: &mut impl Write) -> Result<(), ExchangeError
     json.out.flush().map_err(|err| stream(&err))
 }
 
-/// Writes the whole studio to a file: whole, or what stood there stays.
+/// Writes the whole studio to a file: whole, or what stood there stays; what stands there is only `replace`d.
 ///
 /// # Errors
-/// As [`export`].
-pub fn export_to(studio: &Studio, path: &Path) -> Result<(), ExchangeError> {
-    kept::write_whole(path, |out| export(studio, out))
+/// As [`export`], and where a file is there that is not to be replaced.
+pub fn export_to(studio: &Studio, path: &Path, replace: bool) -> Result<(), ExchangeError> {
+    kept::write_whole(path, replace, |out| export(studio, out))
 }
 
 struct Document<'a, W> {

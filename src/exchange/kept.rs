@@ -5,19 +5,50 @@ use std::fs::{File, OpenOptions};
 use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
 
-/// Writes `path` through `fill`; whatever stood there stays until the new file is whole and on the disk.
+/// Writes `path` through `fill`; whatever stood there stays until the new file is whole and on the disk, and for good
+/// unless it is to be replaced.
 pub(super) fn write_whole(
     path: &Path,
+    replace: bool,
     fill: impl FnOnce(&mut BufWriter<File>) -> Result<(), ExchangeError>,
 ) -> Result<(), ExchangeError> {
+    if !replace {
+        refuse_there(path)?;
+    }
     let (beside, file) = make_beside(path)?;
-    let done = filled(path, file, fill)
-        .and_then(|()| std::fs::rename(&beside, path).map_err(|err| said(path, &err)));
+    let done = filled(path, file, fill).and_then(|()| match replace {
+        true => std::fs::rename(&beside, path).map_err(|err| said(path, &err)),
+        false => put_new(&beside, path),
+    });
     if done.is_err() {
         // The reason already in hand says more than a failed tidying up.
         drop(std::fs::remove_file(&beside));
     }
     done
+}
+
+/// Puts a file in a place that nobody has taken meanwhile.
+fn put_new(beside: &Path, path: &Path) -> Result<(), ExchangeError> {
+    match std::fs::hard_link(beside, path) {
+        Ok(()) => {
+            drop(std::fs::remove_file(beside));
+            Ok(())
+        }
+        Err(err) if err.kind() == std::io::ErrorKind::AlreadyExists => refuse_there(path),
+        // Not every file system knows links; there the place is looked at once more.
+        Err(_) => {
+            refuse_there(path)?;
+            std::fs::rename(beside, path).map_err(|err| said(path, &err))
+        }
+    }
+}
+
+fn refuse_there(path: &Path) -> Result<(), ExchangeError> {
+    // A link that leads nowhere is there too.
+    match std::fs::symlink_metadata(path) {
+        Ok(_) => Err(ExchangeError::There(path.display().to_string())),
+        Err(_) => Ok(()),
+    }
 }
 
 fn filled(
@@ -65,7 +96,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("x.json");
         std::fs::write(&path, "old").unwrap();
-        let failed = write_whole(&path, |out| {
+        let failed = write_whole(&path, true, |out| {
             out.write_all(b"half").unwrap();
             Err(ExchangeError::TooLarge("no"))
         });
@@ -76,7 +107,14 @@ mod tests {
             out.write_all(b"new").unwrap();
             Ok(())
         };
-        write_whole(&path, write).unwrap();
+        let refused = write_whole(&path, false, write).unwrap_err();
+        assert!(matches!(refused, ExchangeError::There(_)));
+        assert_eq!(std::fs::read_to_string(&path).unwrap(), "old");
+        write_whole(&path, true, write).unwrap();
         assert_eq!(std::fs::read_to_string(&path).unwrap(), "new");
+        let other = folder.path().join("y.json");
+        write_whole(&other, false, write).unwrap();
+        assert_eq!(std::fs::read_to_string(&other).unwrap(), "new");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 2);
     }
 }

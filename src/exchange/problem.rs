@@ -17,6 +17,9 @@ pub enum ExchangeError {
         /// The system's reason.
         why: String,
     },
+    /// A file that would be overwritten.
+    #[error("{0} is already there")]
+    There(String),
     /// The file stops before its end.
     #[error("the file ends in the middle, at line {0}")]
     CutShort(usize),
@@ -48,6 +51,7 @@ impl ExchangeError {
         match self {
             Self::Store(err) => err.hint(),
             Self::System { .. } => "check the path, its permissions and the space left",
+            Self::There(_) => "take another name, or say --replace",
             Self::CutShort(_) => "nothing was changed; copy or export the file again",
             Self::NotJson(_) | Self::NotAStudio(_) | Self::TooLarge(_) => {
                 "nothing was changed; take a file that stillcup export wrote"

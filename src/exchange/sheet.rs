@@ -35,12 +35,17 @@ pub fn write_sheet(
     ended.map_err(|err| ExchangeError::system("the table", &err))
 }
 
-/// Writes a sheet to a file: whole, or what stood there stays.
+/// Writes a sheet to a file: whole, or what stood there stays; what stands there is only `replace`d.
 ///
 /// # Errors
-/// As [`write_sheet`].
-pub fn sheet_to(studio: &Studio, sheet: Sheet, path: &Path) -> Result<(), ExchangeError> {
-    kept::write_whole(path, |out| write_sheet(studio, sheet, out))
+/// As [`write_sheet`], and where a file is there that is not to be replaced.
+pub fn sheet_to(
+    studio: &Studio,
+    sheet: Sheet,
+    path: &Path,
+    replace: bool,
+) -> Result<(), ExchangeError> {
+    kept::write_whole(path, replace, |out| write_sheet(studio, sheet, out))
 }
 
 fn shown(cell: &Value) -> Cow<'_, str> {

@@ -10,6 +10,10 @@ use rusqlite::Row;
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
+/// The cups, by the index that holds the living ones alone: left to itself SQLite goes through all that ever were, to
+/// have them in order.
+const LIVING: &str = "cup INDEXED BY cup_living_mark";
+
 /// The cups that lie in a pour since an instant.
 const POURED: &str = "SELECT layer.cup_id FROM pour JOIN layer ON layer.pour_id = pour.id
                       WHERE pour.at_ms >= ?1";
@@ -20,18 +24,15 @@ impl Reader<'_> {
     /// # Errors
     /// Where the store cannot be read; so of all readings below.
     pub fn living_cups(&self) -> Read<Vec<Cup>> {
-        self.all(
-            "SELECT * FROM cup WHERE spent_at_ms IS NULL ORDER BY id",
-            [],
-            cup,
-        )
+        let sql = format!("SELECT * FROM {LIVING} WHERE spent_at_ms IS NULL ORDER BY id");
+        self.all(&sql, [], cup)
     }
 
     /// The marks that are in use.
     pub fn living_marks(&self) -> Read<HashSet<Mark>> {
-        let sql = "SELECT mark FROM cup WHERE spent_at_ms IS NULL";
+        let sql = format!("SELECT mark FROM {LIVING} WHERE spent_at_ms IS NULL");
         let mark = |row: &Row<'_>| word_in(row, "mark", |text| Mark::parse(text).ok());
-        Ok(self.all(sql, [], mark)?.into_iter().collect())
+        Ok(self.all(&sql, [], mark)?.into_iter().collect())
     }
 
     /// A cup by its number.
@@ -41,9 +42,13 @@ impl Reader<'_> {
 
     /// The living cup of a mark, else the last that bore it.
     pub fn cup_marked(&self, mark: &Mark) -> Read<Option<Cup>> {
-        let sql =
-            "SELECT * FROM cup WHERE mark = ?1 ORDER BY spent_at_ms IS NOT NULL, id DESC LIMIT 1";
-        self.first(sql, [mark.as_str()], cup)
+        // Two questions, for a mark is given again and again: one that sorts its bearers reads them all.
+        let living = "SELECT * FROM cup WHERE mark = ?1 AND spent_at_ms IS NULL";
+        let last = "SELECT * FROM cup WHERE mark = ?1 ORDER BY id DESC LIMIT 1";
+        match self.first(living, [mark.as_str()], cup)? {
+            None => self.first(last, [mark.as_str()], cup),
+            found => Ok(found),
+        }
     }
 
     /// The cup that was mixed last.
@@ -62,9 +67,11 @@ impl Reader<'_> {
 
     /// The entries of every living cup, by cup, in order of entry.
     pub fn entries_of_living(&self) -> Read<HashMap<i64, Vec<Entry>>> {
-        let sql = "SELECT entry.* FROM cup JOIN entry ON entry.cup_id = cup.id
-                   WHERE cup.spent_at_ms IS NULL ORDER BY cup.id, entry.id";
-        let rows = self.all(sql, [], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
+        let sql = format!(
+            "SELECT entry.* FROM {LIVING} CROSS JOIN entry ON entry.cup_id = cup.id
+             WHERE cup.spent_at_ms IS NULL ORDER BY cup.id, entry.id"
+        );
+        let rows = self.all(&sql, [], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
         Ok(grouped(rows))
     }
 
@@ -98,9 +105,12 @@ impl Reader<'_> {
         )
     }
 
-    /// The entries of every cup that lies in a pour since an instant, by cup, in order of entry.
-    pub fn entries_poured_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<Entry>>> {
-        let sql = format!("SELECT * FROM entry WHERE cup_id IN ({POURED}) ORDER BY cup_id, id");
+    /// What was done to every cup that lies in a pour since an instant, by cup, in order of entry; but for what was taken
+    /// out of it, which is half of all entries and says nothing of how its paint was.
+    pub fn care_poured_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<Entry>>> {
+        let sql = format!(
+            "SELECT * FROM entry WHERE cup_id IN ({POURED}) AND kind NOT IN ('drawn', 'ended') ORDER BY cup_id, id"
+        );
         let rows = self.all(&sql, [from_ms], |row| Ok((row.get("cup_id")?, entry(row)?)))?;
         Ok(grouped(rows))
     }

@@ -35,6 +35,7 @@ pub const STEPS: &Steps = steps! {
     2 "studio"
     3 "plan"
     4 "trial"
+    5 "given_up"
 };
 
 /// The version a file has after the last step.

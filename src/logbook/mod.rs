@@ -7,6 +7,8 @@
 //! - [`Logbook::changed_since`] hears of other programs' writes;
 //! - [`Backups`] and [`restore()`] keep copies and bring one back.
 
+#[cfg(test)]
+mod asked;
 mod backup;
 mod change;
 mod confirm;
@@ -18,6 +20,7 @@ mod identity;
 mod keep;
 mod materials;
 mod migrate;
+mod names;
 mod open;
 mod plans;
 mod pours;

@@ -21,7 +21,7 @@ impl Reader<'_> {
     pub fn pours_since(&self, from_ms: i64) -> Read<Vec<Pour>> {
         let sql = format!("{POUR} WHERE pour.at_ms >= ?1 ORDER BY pour.at_ms, pour.id");
         let mut pours = self.all(&sql, [from_ms], pour)?;
-        let within = "JOIN pour ON pour.id = pour_id WHERE pour.at_ms >= ?1";
+        let within = "WHERE pour_id IN (SELECT id FROM pour WHERE at_ms >= ?1)";
         let mut layers = self.layers(within, from_ms)?;
         let mut moves = self.moves(within, from_ms)?;
         for pour in &mut pours {
@@ -52,9 +52,15 @@ impl Reader<'_> {
         let sql = "SELECT DISTINCT cup.id, cup.mark, cup.variant_id FROM pour
                    JOIN layer ON layer.pour_id = pour.id JOIN cup ON cup.id = layer.cup_id
                    WHERE pour.at_ms >= ?1";
-        let rows = self.all(sql, [from_ms], |row| {
-            Ok((row.get(0)?, (row.get(1)?, row.get(2)?)))
-        })?;
+        let rows = self.all(sql, [from_ms], marked)?;
+        Ok(rows.into_iter().collect())
+    }
+
+    /// The mark and variant of every cup that lies in one pour, by the cup's number.
+    pub fn poured_cups_of(&self, pour: i64) -> Read<HashMap<i64, (String, i64)>> {
+        let sql = "SELECT cup.id, cup.mark, cup.variant_id FROM layer
+                   JOIN cup ON cup.id = layer.cup_id WHERE layer.pour_id = ?1";
+        let rows = self.all(sql, [pour], marked)?;
         Ok(rows.into_iter().collect())
     }
 
@@ -67,8 +73,8 @@ impl Reader<'_> {
 
     /// Every judgement of pours since an instant, by pour, in order of entry.
     pub fn judgements_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<Judgement>>> {
-        let sql = "SELECT judgement.* FROM judgement JOIN pour ON pour.id = judgement.pour_id
-                   WHERE pour.at_ms >= ?1 ORDER BY judgement.id";
+        let sql = "SELECT * FROM judgement WHERE pour_id IN (SELECT id FROM pour WHERE at_ms >= ?1)
+                   ORDER BY pour_id, id";
         let mut by_pour: HashMap<i64, Vec<Judgement>> = HashMap::new();
         for one in self.all(sql, [from_ms], judgement)? {
             by_pour.entry(one.pour).or_default().push(one);
@@ -108,6 +114,11 @@ impl Reader<'_> {
         }
         Ok(groups)
     }
+}
+
+/// A cup's number, mark and variant.
+fn marked(row: &Row<'_>) -> rusqlite::Result<(i64, (String, i64))> {
+    Ok((row.get(0)?, (row.get(1)?, row.get(2)?)))
 }
 
 impl Writer<'_> {

@@ -78,18 +78,23 @@ impl Writer<'_> {
                 ("block", run.block.into()),
                 ("levels", levels.into()),
                 ("pour_id", run.pour.into()),
+                ("given_up", run.given_up.clone().into()),
             ];
             self.insert("trial_run", &columns)?;
         }
         Ok(())
     }
 
-    /// Says with which pour a trial's run, counted from 1, was done.
-    pub fn set_run(&mut self, trial: i64, place: i64, pour: i64) -> Read<()> {
+    /// Says with which pour a trial's run, counted from 1, was done, and why it was given up, if it was.
+    pub fn set_run(&mut self, trial: i64, place: i64, run: &TrialRun) -> Read<()> {
         let sql = "SELECT id FROM trial_run WHERE trial_id = ?1 AND place = ?2";
         let id: Option<i64> = self.read().first(sql, (trial, place), |row| row.get(0))?;
+        let columns = [
+            ("pour_id", run.pour.into()),
+            ("given_up", run.given_up.clone().into()),
+        ];
         match id {
-            Some(id) => self.update("trial_run", id, &[("pour_id", pour.into())]),
+            Some(id) => self.update("trial_run", id, &columns),
             None => Ok(()),
         }
     }
@@ -121,5 +126,6 @@ pub(super) fn run(row: &Row<'_>) -> rusqlite::Result<TrialRun> {
         block: row.get("block")?,
         levels: word_in(row, "levels", levels)?,
         pour: row.get("pour_id")?,
+        given_up: row.get("given_up")?,
     })
 }

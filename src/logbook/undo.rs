@@ -4,6 +4,7 @@
 
 use super::change::{Entry, Touch, Writer, record};
 use super::history::{self, Mark, find_change};
+use super::names::{kind, named, no_room};
 use super::value::{Row, Value};
 use super::{Change, Kind, Logbook, LogbookError, Stamp, confirm};
 use rusqlite::{Connection, ErrorCode, OptionalExtension};
@@ -171,11 +172,11 @@ fn values(row: &Row, with_id: bool) -> Vec<(&str, Value)> {
 }
 
 fn clashes(err: LogbookError, touch: &Touch) -> LogbookError {
-    let Touch { table, id, .. } = touch;
+    let Touch {
+        table, id, before, ..
+    } = touch;
     match err {
-        LogbookError::Rule(why) => {
-            LogbookError::Moved(format!("{table} {id} no longer fits: {why}"))
-        }
+        LogbookError::Rule(_) => LogbookError::Moved(no_room(table, *id, before.as_ref())),
         LogbookError::UnknownName(name) => {
             LogbookError::Moved(format!("the studio file no longer has {name}"))
         }
@@ -186,23 +187,28 @@ fn clashes(err: LogbookError, touch: &Touch) -> LogbookError {
 /// Says which row moved on, how, and with which later change.
 fn moved(conn: &Connection, touch: &Touch, now: Option<&Row>, change: i64) -> LogbookError {
     let Touch {
-        table, id, after, ..
+        table,
+        id,
+        before,
+        after,
     } = touch;
     let how = match (after, now) {
         (Some(_), None) => "was removed".to_owned(),
-        (Some(left), Some(now)) => format!("has changed ({})", left.differing(now).join(", ")),
+        (Some(_), Some(_)) => "has changed".to_owned(),
         (None, _) => "is there again".to_owned(),
     };
-    let by = later_label(conn, touch, change)
+    let by = later_label(conn, table, *id, change)
         .map_or(String::new(), |label| format!(" with \"{label}\""));
-    LogbookError::Moved(format!("{table} {id} {how} since{by}"))
+    let row = now.or(after.as_ref()).or(before.as_ref());
+    let what = named(table, *id, row);
+    LogbookError::Moved(format!("{what} {how} since{by}"))
 }
 
-fn later_label(conn: &Connection, touch: &Touch, change: i64) -> Option<String> {
+fn later_label(conn: &Connection, table: &str, id: i64, change: i64) -> Option<String> {
     let sql = "SELECT change.label FROM change, json_each(change.\"rows\") AS touched \
                WHERE change.id > ?1 AND json_extract(touched.value, '$.table') = ?2 \
                AND json_extract(touched.value, '$.id') = ?3 ORDER BY change.id DESC LIMIT 1";
-    let read = conn.query_row(sql, (change, &touch.table, touch.id), |row| row.get(0));
+    let read = conn.query_row(sql, (change, table, id), |row| row.get(0));
     read.optional().ok().flatten()
 }
 
@@ -224,13 +230,15 @@ fn loose_end(conn: &Connection) -> Result<LogbookError, LogbookError> {
     let read = |row: &rusqlite::Row<'_>| {
         let (table, id, parent): (String, Option<i64>, String) =
             (row.get(0)?, row.get(1)?, row.get(2)?);
-        Ok(format!(
-            "{table} {} still refers to this {parent}",
-            id.unwrap_or_default()
-        ))
+        Ok((table, id.unwrap_or_default(), parent))
     };
-    let sentence = conn.query_row(sql, [], read).optional()?;
-    Ok(LogbookError::Moved(sentence.unwrap_or_else(|| {
-        "another row still refers to it".into()
-    })))
+    let Some((table, id, parent)) = conn.query_row(sql, [], read).optional()? else {
+        return Ok(LogbookError::Moved("something later still needs it".into()));
+    };
+    let by = later_label(conn, &table, id, 0);
+    let by = by.map_or(String::new(), |label| format!(" (\"{label}\")"));
+    let (what, this) = (named(&table, id, None), kind(&parent));
+    Ok(LogbookError::Moved(format!(
+        "{what}{by} still needs this {this}"
+    )))
 }

@@ -49,17 +49,20 @@ pub enum CostError {
 }
 
 impl Cost {
-    /// A cost that is wholly known, such as a panel's.
+    /// One part: known, or a part without a price.
     #[must_use]
-    pub const fn of(known: Money) -> Self {
-        Self { known, unknown: 0 }
+    pub fn of(part: Option<Money>) -> Self {
+        Self {
+            known: part.unwrap_or(Money::ZERO),
+            unknown: usize::from(part.is_none()),
+        }
     }
 
-    /// Both together: a pour's layers and lost start-overs, a picture's pours, panel and varnish.
+    /// Both together.
     ///
     /// # Errors
     /// A sum too large to be written.
-    pub fn plus(self, other: Self) -> Result<Self, CostError> {
+    fn plus(self, other: Self) -> Result<Self, CostError> {
         let known = self.known.0.checked_add(other.known.0);
         Ok(Self {
             known: Money(known.ok_or(CostError::TooLarge)?),
@@ -67,7 +70,7 @@ impl Cost {
         })
     }
 
-    /// All together.
+    /// All together: a cup's parts, a pour's layers and its lost start-overs.
     ///
     /// # Errors
     /// A sum too large to be written.
@@ -76,41 +79,20 @@ impl Cost {
     }
 }
 
-/// The cost of a volume of something bought; `None` bought: unknown.
+/// The cost of a volume of something bought.
 ///
 /// # Errors
 /// A volume that is none, or a sum too large to be written.
-pub fn of_part(used: Millilitres, bought: Option<Purchase>) -> Result<Cost, CostError> {
-    let Some(bought) = bought else {
-        return Ok(Cost {
-            known: Money::ZERO,
-            unknown: 1,
-        });
-    };
+pub fn of_part(used: Millilitres, bought: Purchase) -> Result<Money, CostError> {
     let used = decimal(used)
         .filter(|v| !v.is_sign_negative())
         .ok_or(CostError::Used)?;
     let volume = decimal(bought.volume)
         .filter(|v| *v > Decimal::ZERO)
         .ok_or(CostError::Volume)?;
-    let cost = bought
-        .price
-        .0
-        .checked_mul(used)
-        .and_then(|c| c.checked_div(volume));
-    Ok(Cost::of(Money(cost.ok_or(CostError::TooLarge)?)))
-}
-
-/// The cost of a cup from its parts.
-///
-/// # Errors
-/// A volume that is none, or a sum too large to be written.
-pub fn of_cup(parts: &[(Millilitres, Option<Purchase>)]) -> Result<Cost, CostError> {
-    parts
-        .iter()
-        .try_fold(Cost::default(), |sum, &(used, bought)| {
-            sum.plus(of_part(used, bought)?)
-        })
+    let cost = bought.price.0.checked_mul(used);
+    let cost = cost.and_then(|cost| cost.checked_div(volume));
+    cost.map(Money).ok_or(CostError::TooLarge)
 }
 
 /// The volume to the microlitre, as it is stored.
@@ -123,51 +105,41 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn bottle(cents: i64, volume: f64) -> Option<Purchase> {
-        Some(Purchase {
+    fn bottle(cents: i64, volume: f64) -> Purchase {
+        Purchase {
             price: Money(Decimal::new(cents, 2)),
             volume: Millilitres(volume),
-        })
+        }
     }
 
     #[test]
-    fn cup_costs_its_parts_and_counts_what_has_no_price() {
+    fn a_sum_counts_what_has_no_price() {
         let parts = [
-            (Millilitres(50.0), bottle(1000, 500.0)),
-            (Millilitres(0.1), bottle(300, 100.0)),
-            (Millilitres(30.0), None),
+            Cost::of(of_part(Millilitres(50.0), bottle(1000, 500.0)).ok()),
+            Cost::of(of_part(Millilitres(0.1), bottle(300, 100.0)).ok()),
+            Cost::of(None),
         ];
-        let cost = of_cup(&parts).unwrap();
+        let cost = Cost::total(parts).unwrap();
         assert_eq!(cost.known, Money(Decimal::new(1003, 3)));
         assert_eq!(cost.unknown, 1);
-        let pair = Cost::total([cost, Cost::of(Money(Decimal::new(450, 2)))]).unwrap();
-        assert_eq!(pair.known, Money(Decimal::new(5503, 3)));
     }
 
     #[test]
     fn no_volume_is_an_error() {
-        assert_eq!(
-            of_part(Millilitres(1.0), bottle(100, 0.0)),
-            Err(CostError::Volume)
-        );
-        assert_eq!(
-            of_part(Millilitres(-1.0), bottle(100, 9.0)),
-            Err(CostError::Used)
-        );
-        assert_eq!(
-            of_part(Millilitres(f64::NAN), bottle(100, 9.0)),
-            Err(CostError::Used)
-        );
-        let vast = Cost::of(Money(Decimal::MAX));
-        assert_eq!(vast.plus(vast), Err(CostError::TooLarge));
+        let refused = |used, holds| of_part(Millilitres(used), bottle(100, holds)).unwrap_err();
+        assert_eq!(refused(1.0, 0.0), CostError::Volume);
+        assert_eq!(refused(-1.0, 9.0), CostError::Used);
+        assert_eq!(refused(f64::NAN, 9.0), CostError::Used);
+        let vast = Cost::of(Some(Money(Decimal::MAX)));
+        assert_eq!(Cost::total([vast, vast]), Err(CostError::TooLarge));
     }
 
     proptest! {
         #[test]
         fn whole_bottle_costs_its_price(cents in 0_i64..1_000_000, micro in 1_000_u32..10_000_000) {
             let volume = Millilitres(f64::from(micro) / 1000.0);
-            let bought = bottle(cents, volume.0);
-            prop_assert_eq!(of_part(volume, bought).unwrap().known.0, Decimal::new(cents, 2));
+            let cost = of_part(volume, bottle(cents, volume.0)).unwrap();
+            prop_assert_eq!(cost.0, Decimal::new(cents, 2));
         }
     }
 }

@@ -4,6 +4,7 @@
 //! secondary sources that agree with each other. For near-Newtonian liquids; a reading never stands for a
 //! mound and the two are never mixed in one fit.
 
+use crate::trade::cup::Reading;
 use crate::trade::units::{Seconds, SquareMillimetresPerSecond};
 use std::fmt;
 use std::str::FromStr;
@@ -222,6 +223,22 @@ impl FromStr for FlowCup {
             .find(|cup| cup.code() == plain)
             .ok_or_else(|| FlowCupError::Unknown(text.to_owned()))
     }
+}
+
+/// What to do about a reading outside a cup's window.
+pub const HINT: &str = "read its mound, or take a cup whose window holds the time";
+
+/// A reading of the cup of a name, inside its window.
+///
+/// # Errors
+/// A cup that is not known, or a time outside its window.
+pub fn reading(cup: &str, efflux: Seconds) -> Result<Reading, FlowCupError> {
+    let known: FlowCup = cup.parse()?;
+    known.viscosity(efflux)?;
+    Ok(Reading::FlowCup {
+        cup: known.code().to_owned(),
+        efflux,
+    })
 }
 
 #[cfg(test)]

@@ -14,6 +14,7 @@ pub mod rest;
 pub mod search;
 pub mod stack;
 pub mod statistics;
+pub mod technique;
 pub mod thickening;
 pub mod thinning;
 

@@ -6,15 +6,19 @@
 //! A mound that never fades is a yield stress, and has no viscosity here.
 
 use super::GRAVITY;
-use crate::trade::units::{Band, Density, NewtonsPerMetre, PascalSeconds, Seconds};
+use crate::trade::units::{
+    Band, Density, Millimetres, NewtonsPerMetre, PascalSeconds, Pascals, Seconds,
+};
 use thiserror::Error;
 
 /// Paint as the derivation takes it: 1.2 g/ml (from memory).
-const PAINT: Density = Density(1.2);
+pub(super) const PAINT: Density = Density(1.2);
 /// Surface tension of paint full of surfactant: 0.035 N/m (from memory).
-const TENSION: NewtonsPerMetre = NewtonsPerMetre(0.035);
+pub(super) const TENSION: NewtonsPerMetre = NewtonsPerMetre(0.035);
 /// The band's factor each way.
 const FACTOR: f64 = 2.0;
+/// The least height of a mound that an eye sees (our own choice).
+const IN_SIGHT: Millimetres = Millimetres(0.5);
 
 /// A mound that is no positive number of seconds.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
@@ -38,6 +42,14 @@ pub fn viscosity(mound: Seconds) -> Result<Band<PascalSeconds>, NoMound> {
         mid: PascalSeconds(middle),
         high: PascalSeconds(middle * FACTOR),
     })
+}
+
+/// The least yield stress that keeps a mound in sight for ever: levelling in deep paint stops at a height of
+/// e tau / (rho g + sigma k2), and at the wave number of least stress that is e tau / (2 rho g).
+#[must_use]
+pub fn holding_stress() -> Pascals {
+    let weight = PAINT.0 * 1000.0 * GRAVITY;
+    Pascals(2.0 * weight * IN_SIGHT.0 / 1000.0 / std::f64::consts::E)
 }
 
 #[cfg(test)]

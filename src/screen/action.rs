@@ -1,7 +1,7 @@
 //! What a key means, before anything is done about it.
 
 use crate::screen::form::Edit;
-use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf};
+use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf, trials};
 
 /// A wish of the painter's. It carries no text: typing is one character at a time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,6 +42,8 @@ pub enum Action {
     Findings(findings::Wish),
     /// A wish of the Plan.
     Plan(plan::Wish),
+    /// A wish of the Trials.
+    Trials(trials::Wish),
 }
 
 /// To which other line.

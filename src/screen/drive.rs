@@ -243,6 +243,7 @@ fn reread(studio: &Studio, model: &mut Model) -> Answer<Vec<Turned>> {
         Screen::Shelf if !model.shelf.fresh => model.shelf.reread(studio, &now)?,
         Screen::Plan if !model.plan.fresh => model.plan.reread(studio, &now)?,
         Screen::Recipes if !model.recipes.fresh => model.recipes.reread(studio, &now)?,
+        Screen::Trials if !model.trials.fresh => model.trials.reread(studio, &now)?,
         _ => {}
     }
     reread_page(studio, model, &now)?;

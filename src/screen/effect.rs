@@ -1,7 +1,7 @@
 //! What is to be done about an action, and how it is done: through the studio and nowhere else.
 
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
-use crate::screen::{bench, findings, form::Fault, plan, pour, rack, recipes, shelf};
+use crate::screen::{bench, form::Fault, plan, pour, rack, recipes, shelf, trials};
 use crate::studio::{Answer, Refusal, StoreError, Studio, StudioError, local};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -28,10 +28,10 @@ pub enum Effect {
     Shelf(shelf::Deed),
     /// A deed of the Recipes.
     Recipes(recipes::Deed),
-    /// A deed of the Findings.
-    Findings(findings::Deed),
     /// A deed of the Plan.
     Plan(plan::Deed),
+    /// A deed of the Trials.
+    Trials(trials::Deed),
 }
 
 /// What came of an effect.
@@ -80,8 +80,8 @@ pub fn perform(studio: &mut Studio, effect: Effect, now: &Now) -> Answer<Outcome
         Effect::Rack(deed) => rack::perform(studio, deed, now),
         Effect::Shelf(deed) => shelf::perform(studio, deed, now),
         Effect::Recipes(deed) => recipes::perform(studio, deed, now),
-        Effect::Findings(deed) => findings::perform(studio, deed, now),
         Effect::Plan(deed) => plan::perform(studio, deed, now),
+        Effect::Trials(deed) => trials::perform(studio, deed, now),
     }
 }
 
@@ -146,11 +146,16 @@ fn hint(error: &StudioError) -> String {
     let here = match error {
         StudioError::Refused(Refusal::TooMuch { .. }) => "take less; G pours it even so",
         StudioError::Refused(Refusal::NoLayers) => "a puts a cup on the stack",
+        StudioError::Refused(Refusal::NotSeenDry(_)) => "judge it first: d",
+        StudioError::Refused(Refusal::Varnished(_)) => "if that was a slip, u takes it back",
+        StudioError::Refused(Refusal::PlanDone(_)) => "m on the Recipes mixes one more",
+        StudioError::Refused(Refusal::NoRecipeYet) => "C is where one is written down",
         StudioError::Refused(Refusal::NoVolume) => "say how much in ml",
         StudioError::Refused(Refusal::NoMarkLeft) => "end cups that are gone: e on the Bench",
         StudioError::Refused(Refusal::BeforeTheCup { .. }) => "say a later time",
         StudioError::Refused(Refusal::NoChange(_)) => "change a field, or leave it: Esc",
         StudioError::Refused(Refusal::NoPack(_)) => "say the amount in all",
+        StudioError::Refused(Refusal::Run { .. }) => "T has its runs",
         StudioError::Refused(Refusal::Future(_)) => "leave the time out for now",
         StudioError::Store(StoreError::Gone(_)) => {
             "what is typed stays here; put the file back, or bring a copy back: stillcup restore newest"

@@ -6,7 +6,7 @@ use crate::screen::action::Action;
 use crate::screen::field::Line;
 use crate::screen::keys::{Binding, Context, Key, code, ctrl};
 use crate::screen::pick::Pick;
-use crate::screen::{bench, findings, plan, pour, rack, recipes, shelf};
+use crate::screen::{bench, findings, plan, pour, rack, recipes, shelf, trials};
 use crate::trade::problem::ParseProblem;
 use crossterm::event::KeyCode;
 
@@ -58,6 +58,8 @@ pub enum Ask {
     Findings(findings::Ask),
     /// One of the Plan's.
     Plan(plan::Ask),
+    /// One of the Trials'.
+    Trials(trials::Ask),
 }
 
 /// One field.
@@ -323,13 +325,7 @@ fn type_into(field: &mut Field, edit: Edit) -> After {
 }
 
 const fn line(keys: &'static [Key], edit: Edit, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Form,
-        keys,
-        action: Action::Form(edit),
-        word,
-        help,
-    }
+    Binding::at(Context::Form, keys, Action::Form(edit), word, help)
 }
 
 /// The keys of a form; every other key that writes a character types it.

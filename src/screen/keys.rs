@@ -3,7 +3,9 @@
 //! The footer and the help are drawn from the same table, so that a hint cannot drift from a key.
 
 use crate::screen::action::Action;
-use crate::screen::{Screen, bench, findings, form, plan, pour, rack, recipes, shelf, shell};
+use crate::screen::{
+    Screen, bench, findings, form, plan, pour, rack, recipes, shelf, shell, trials,
+};
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
 /// One key, with the control key held or not.
@@ -81,17 +83,26 @@ pub enum Context {
     Judging,
     /// A page that is read: help, history, a cup's life, messages.
     Page,
+    /// Why pours came out as they did, and what to try next.
+    Why,
     /// The pours behind a row of the Findings.
     Behind,
     /// A plan's sheet.
     Sheet,
+    /// The runs of a trial.
+    Runs,
+    /// What a trial found.
+    Effects,
 }
 
 impl Context {
     /// Where a key is looked up next if it is not bound here.
     const fn beneath(self) -> Option<Self> {
         match self {
-            Self::Screen(_) | Self::Behind | Self::Sheet => Some(Self::Shell),
+            Self::Screen(_) | Self::Why | Self::Behind | Self::Sheet | Self::Effects => {
+                Some(Self::Shell)
+            }
+            Self::Runs => Some(Self::Screen(Screen::Trials)),
             Self::Greeting => Some(Self::Screen(Screen::Bench)),
             _ => None,
         }
@@ -108,8 +119,11 @@ impl Context {
             Self::Ending => "Ending a cup",
             Self::Judging => "Judging",
             Self::Page => "Reading a page",
+            Self::Why => "Why, and what next",
             Self::Behind => "Pours behind a row",
             Self::Sheet => "Plan's sheet",
+            Self::Runs => "Runs of a trial",
+            Self::Effects => "What a trial found",
         }
     }
 }
@@ -129,8 +143,27 @@ pub struct Binding {
     pub help: &'static str,
 }
 
+impl Binding {
+    /// A line of the table.
+    pub const fn at(
+        context: Context,
+        keys: &'static [Key],
+        action: Action,
+        word: &'static str,
+        help: &'static str,
+    ) -> Self {
+        Self {
+            context,
+            keys,
+            action,
+            word,
+            help,
+        }
+    }
+}
+
 /// All tables: one for each room, in the order the help shows them.
-pub const TABLES: [&[Binding]; 10] = [
+pub const TABLES: [&[Binding]; 11] = [
     bench::KEYS,
     pour::KEYS,
     rack::KEYS,
@@ -138,6 +171,7 @@ pub const TABLES: [&[Binding]; 10] = [
     shelf::KEYS,
     plan::KEYS,
     recipes::KEYS,
+    trials::KEYS,
     form::KEYS,
     shell::OVER_KEYS,
     shell::KEYS,

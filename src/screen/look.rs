@@ -1,21 +1,22 @@
 //! Colours and signs. A colour never carries meaning alone: a sign and a word stand beside it.
 //!
-//! The palette is the colour-blind-safe set of M. Okabe and K. Ito, "Color Universal Design", 2002 (revised
-//! 2008); only those of its colours are used that can be read on a dark and on a light ground. Grounds are
-//! left as the terminal has them; what is chosen is shown reversed.
+//! The hues are of the colour-blind-safe set of M. Okabe and K. Ito, "Color Universal Design", 2002 (revised 2008);
+//! how light they are is set so that each stands at least 4.5 to 1 on black and on white (the contrast ratio of WCAG
+//! 2.1, a test computes it). Of the terminal's own sixteen, green and cyan are not used on a ground that is known to
+//! be light. Grounds are left as the terminal has them; what is chosen is shown reversed.
 
 use crate::screen::model::Tone;
 use crate::trade::life::State;
 use ratatui::style::{Color, Modifier, Style};
 
-/// Okabe and Ito's vermillion.
-const VERMILLION: Color = Color::Rgb(213, 94, 0);
-/// Okabe and Ito's blue.
-const BLUE: Color = Color::Rgb(0, 114, 178);
-/// Okabe and Ito's bluish green.
-const GREEN: Color = Color::Rgb(0, 158, 115);
-/// Okabe and Ito's reddish purple.
-const PURPLE: Color = Color::Rgb(204, 121, 167);
+/// Okabe and Ito's vermillion, darker.
+const VERMILLION: Color = Color::Rgb(195, 86, 0);
+/// Okabe and Ito's blue, lighter.
+const BLUE: Color = Color::Rgb(0, 122, 190);
+/// Okabe and Ito's bluish green, darker.
+const GREEN: Color = Color::Rgb(0, 135, 98);
+/// Okabe and Ito's reddish purple, darker.
+const PURPLE: Color = Color::Rgb(163, 96, 133);
 
 /// How many colours the terminal is known to show.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,12 +25,15 @@ pub enum Look {
     Plain,
     /// The terminal's own sixteen.
     Sixteen,
+    /// The same on a light ground.
+    SixteenOnLight,
     /// Any.
     Full,
 }
 
 impl Look {
-    /// As the environment says: `NO_COLOR` (no-color.org) set to anything, `TERM`, and `COLORTERM`.
+    /// As the environment says: `NO_COLOR` (no-color.org) set to anything, `TERM`, `COLORTERM`, and the ground as some
+    /// terminals tell it, `COLORFGBG=0;15`.
     pub fn told(variable: impl Fn(&str) -> Option<String>) -> Self {
         let is = |name: &str, values: &[&str]| {
             variable(name).is_some_and(|value| values.contains(&value.as_str()))
@@ -38,6 +42,7 @@ impl Look {
         match () {
             () if unwanted || is("TERM", &["dumb"]) => Self::Plain,
             () if is("COLORTERM", &["truecolor", "24bit"]) => Self::Full,
+            () if variable("COLORFGBG").is_some_and(|told| is_light(&told)) => Self::SixteenOnLight,
             () => Self::Sixteen,
         }
     }
@@ -46,6 +51,7 @@ impl Look {
         match self {
             Self::Plain => Style::new(),
             Self::Sixteen => Style::new().fg(sixteen),
+            Self::SixteenOnLight => on_light(sixteen),
             Self::Full => Style::new().fg(full),
         }
     }
@@ -79,6 +85,20 @@ impl Look {
     /// How what is wrong is written.
     pub fn wrong(self) -> Style {
         self.tone(Tone::Refused)
+    }
+}
+
+/// Whether the ground, the last of the numbers, is white or light grey.
+fn is_light(told: &str) -> bool {
+    matches!(told.rsplit(';').next(), Some("7" | "15"))
+}
+
+/// Green cannot be read on white and is left out, for cyan there is blue.
+fn on_light(colour: Color) -> Style {
+    match colour {
+        Color::Green => Style::new(),
+        Color::Cyan => Style::new().fg(Color::Blue),
+        other => Style::new().fg(other),
     }
 }
 
@@ -123,6 +143,42 @@ mod tests {
         assert_eq!(told(&[("NO_COLOR", "")]), Look::Sixteen);
         assert_eq!(told(&[("COLORTERM", "truecolor")]), Look::Full);
         assert!(Look::Plain.state(State::Thick).fg.is_none());
+    }
+
+    /// WCAG 2.1's contrast ratio of a colour with a ground of this luminance.
+    fn contrast(colour: Color, ground: f64) -> f64 {
+        let Color::Rgb(r, g, b) = colour else {
+            panic!("no colour of ours")
+        };
+        let part = |byte: u8| {
+            let value = f64::from(byte) / 255.0;
+            match value <= 0.03928 {
+                true => value / 12.92,
+                false => ((value + 0.055) / 1.055).powf(2.4),
+            }
+        };
+        let own = 0.2126 * part(r) + 0.7152 * part(g) + 0.0722 * part(b);
+        (own.max(ground) + 0.05) / (own.min(ground) + 0.05)
+    }
+
+    #[test]
+    fn every_colour_can_be_read_on_black_and_on_white() {
+        for colour in [VERMILLION, BLUE, GREEN, PURPLE] {
+            for ground in [0.0, 1.0] {
+                assert!(contrast(colour, ground) >= 4.5, "{colour:?} on {ground}");
+            }
+        }
+    }
+
+    #[test]
+    fn no_green_and_no_cyan_stand_on_a_ground_that_is_said_to_be_light() {
+        let light = told(&[("COLORFGBG", "0;15")]);
+        assert_eq!(light, Look::SixteenOnLight);
+        assert_eq!(told(&[("COLORFGBG", "15;0")]), Look::Sixteen);
+        for state in State::ALL {
+            let colour = light.state(*state).fg;
+            assert!(colour != Some(Color::Green) && colour != Some(Color::Cyan));
+        }
     }
 
     #[test]

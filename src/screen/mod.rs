@@ -38,6 +38,7 @@ mod shelf;
 mod shell;
 mod terminal;
 mod text;
+mod trials;
 mod update;
 mod view;
 
@@ -89,11 +90,13 @@ pub enum Screen {
     Plan,
     /// Recipes and their variants.
     Recipes,
+    /// Planned sets of pours.
+    Trials,
 }
 
 impl Screen {
     /// Every screen, in the order of their digits.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Bench,
         Self::Pour,
         Self::Rack,
@@ -101,6 +104,7 @@ impl Screen {
         Self::Shelf,
         Self::Plan,
         Self::Recipes,
+        Self::Trials,
     ];
 
     /// Its name.
@@ -114,6 +118,7 @@ impl Screen {
             Self::Shelf => "Shelf",
             Self::Plan => "Plan",
             Self::Recipes => "Recipes",
+            Self::Trials => "Trials",
         }
     }
 }

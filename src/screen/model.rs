@@ -7,7 +7,7 @@ use crate::screen::look::Look;
 use crate::screen::sheet::Sheet;
 use crate::screen::{
     Screen, bench::Bench, findings::Findings, plan::Plan, pour::PourDesk, rack::Rack,
-    recipes::Recipes, shelf::Shelf,
+    recipes::Recipes, shelf::Shelf, trials::Trials,
 };
 use crate::studio::{CupPage, PourPage};
 use crate::trade::instant::Now;
@@ -162,6 +162,8 @@ pub struct Model {
     pub plan: Plan,
     /// The Recipes.
     pub recipes: Recipes,
+    /// The Trials.
+    pub trials: Trials,
     /// Whether the painter wishes to leave.
     pub leaving: bool,
 }
@@ -184,6 +186,7 @@ impl Model {
             shelf: Shelf::default(),
             plan: Plan::default(),
             recipes: Recipes::default(),
+            trials: Trials::default(),
             leaving: false,
         }
     }
@@ -197,10 +200,12 @@ impl Model {
             Some(Over::Judging(..)) => Context::Judging,
             Some(Over::Page(_)) => Context::Page,
             None if self.greets() => Context::Greeting,
-            None if self.screen == Screen::Findings && self.findings.behind.is_some() => {
-                Context::Behind
-            }
             None if self.screen == Screen::Plan && self.plan.open.is_some() => Context::Sheet,
+            None if self.screen == Screen::Trials => self.trials.context(),
+            None if self.screen == Screen::Findings => {
+                let inner = self.findings.context();
+                inner.unwrap_or(Context::Screen(self.screen))
+            }
             None => Context::Screen(self.screen),
         }
     }
@@ -239,5 +244,6 @@ impl Model {
         self.shelf.fresh = false;
         self.plan.fresh = false;
         self.recipes.fresh = false;
+        self.trials.fresh = false;
     }
 }

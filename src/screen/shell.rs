@@ -14,13 +14,7 @@ const fn everywhere(
     word: &'static str,
     help: &'static str,
 ) -> Binding {
-    Binding {
-        context: Context::Shell,
-        keys,
-        action,
-        word,
-        help,
-    }
+    Binding::at(Context::Shell, keys, action, word, help)
 }
 
 /// The keys that hold on every screen, as long as no text is typed.
@@ -105,6 +99,12 @@ pub const KEYS: &[Binding] = &[
         "Recipes and variants",
     ),
     everywhere(
+        &[char('8'), char('T')],
+        Action::Go(Screen::Trials),
+        "",
+        "Trials: planned sets of pours",
+    ),
+    everywhere(
         &[code(KeyCode::Up), char('k')],
         Action::Step(Step::Up),
         "",
@@ -148,95 +148,86 @@ pub const KEYS: &[Binding] = &[
     ),
 ];
 
-const fn over(
-    context: Context,
-    keys: &'static [Key],
-    action: Action,
-    word: &'static str,
-    help: &'static str,
-) -> Binding {
-    Binding {
-        context,
-        keys,
-        action,
-        word,
-        help,
-    }
-}
-
 const AWAY: &[Key] = &[code(KeyCode::Esc)];
 
 /// The keys of what lies over a screen.
 pub const OVER_KEYS: &[Binding] = &[
-    over(
+    Binding::at(
         Context::Clock,
         &[char(' '), code(KeyCode::Enter)],
         Action::Press,
         "start, stop",
         "Start; stop and write it down",
     ),
-    over(
+    Binding::at(
+        Context::Clock,
+        &[char('n')],
+        Action::Bench(bench::Wish::Never),
+        "never fades",
+        "The mound does not fade: the cup has gelled",
+    ),
+    Binding::at(
         Context::Clock,
         AWAY,
         Action::Back,
         "away",
         "Away, nothing written",
     ),
-    over(
+    Binding::at(
         Context::Ending,
         &[char('u')],
         Action::Bench(bench::Wish::Ended(End::Used)),
         "used up",
         "All of it was used",
     ),
-    over(
+    Binding::at(
         Context::Ending,
         &[char('b')],
         Action::Bench(bench::Wish::Ended(End::Binned)),
         "binned",
         "The rest was thrown out",
     ),
-    over(
+    Binding::at(
         Context::Ending,
         &[char('s')],
         Action::Bench(bench::Wish::Ended(End::Skinned)),
         "skinned",
         "A skin grew over it",
     ),
-    over(
+    Binding::at(
         Context::Ending,
         AWAY,
         Action::Back,
         "keep it",
         "It lives on",
     ),
-    over(Context::Judging, &[char('0')], cells(0), "none", "No cells"),
-    over(Context::Judging, &[char('1')], cells(1), "", "A few"),
-    over(Context::Judging, &[char('2')], cells(2), "", "Some"),
-    over(Context::Judging, &[char('3')], cells(3), "", "Middling"),
-    over(Context::Judging, &[char('4')], cells(4), "", "Good"),
-    over(
+    Binding::at(Context::Judging, &[char('0')], cells(0), "none", "No cells"),
+    Binding::at(Context::Judging, &[char('1')], cells(1), "", "A few"),
+    Binding::at(Context::Judging, &[char('2')], cells(2), "", "Some"),
+    Binding::at(Context::Judging, &[char('3')], cells(3), "", "Middling"),
+    Binding::at(Context::Judging, &[char('4')], cells(4), "", "Good"),
+    Binding::at(
         Context::Judging,
         &[char('5')],
         cells(5),
         "the best",
         "As good as they get",
     ),
-    over(
+    Binding::at(
         Context::Judging,
         &[char('d')],
         Action::Pour(pour::Wish::Dry),
         "wet or dry",
         "Whether the picture is dry",
     ),
-    over(
+    Binding::at(
         Context::Judging,
         AWAY,
         Action::Back,
         "not now",
         "Nothing is judged",
     ),
-    over(
+    Binding::at(
         Context::Page,
         &[
             code(KeyCode::Esc),
@@ -248,35 +239,35 @@ pub const OVER_KEYS: &[Binding] = &[
         "back",
         "Back to the screen",
     ),
-    over(
+    Binding::at(
         Context::Page,
         &[code(KeyCode::Up), char('k')],
         Action::Step(Step::Up),
         "",
         "One line up",
     ),
-    over(
+    Binding::at(
         Context::Page,
         &[code(KeyCode::Down), char('j'), char(' ')],
         Action::Step(Step::Down),
         "further",
         "One line down",
     ),
-    over(
+    Binding::at(
         Context::Page,
         &[code(KeyCode::PageUp)],
         Action::Step(Step::PageUp),
         "",
         "Ten up",
     ),
-    over(
+    Binding::at(
         Context::Page,
         &[code(KeyCode::PageDown)],
         Action::Step(Step::PageDown),
         "",
         "Ten down",
     ),
-    over(
+    Binding::at(
         Context::Page,
         &[code(KeyCode::Home)],
         Action::Step(Step::First),

@@ -4,7 +4,7 @@ use crate::screen::action::{Action, Step};
 use crate::screen::effect::Effect;
 use crate::screen::form::{After, Ask, Edit, Form};
 use crate::screen::model::{Beat, Model, Over, Page, PageKind};
-use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf};
+use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf, trials};
 
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
@@ -28,6 +28,7 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
         Action::Recipes(wish) => return recipes::update(model, wish),
         Action::Findings(wish) => return findings::update(model, wish),
         Action::Plan(wish) => return plan::update(model, wish),
+        Action::Trials(wish) => return trials::update(model, wish),
     }
     Vec::new()
 }
@@ -60,6 +61,7 @@ fn take_step(model: &mut Model, step: Step) {
         Screen::Shelf => model.shelf.step(step),
         Screen::Plan => model.plan.step(step),
         Screen::Recipes => model.recipes.step(step),
+        Screen::Trials => model.trials.step(step),
     }
 }
 
@@ -99,6 +101,7 @@ fn changed(model: &Model, form: &mut Form) -> Vec<Effect> {
         Ask::Recipes(_) => recipes::changed(form),
         Ask::Findings(_) => {}
         Ask::Plan(_) => return plan::changed(model, form),
+        Ask::Trials(_) => trials::changed(form, &model.beat.now),
     }
     Vec::new()
 }
@@ -113,6 +116,7 @@ fn kept(model: &mut Model, form: &mut Form) -> (bool, Vec<Effect>) {
         Ask::Shelf(ask) => shelf::keep(model, &ask, form).map(|effects| (false, effects)),
         Ask::Recipes(ask) => recipes::keep(model, &ask, form).map(|effects| (false, effects)),
         Ask::Plan(_) => plan::keep(model, form).map(|effects| (false, effects)),
+        Ask::Trials(ask) => trials::keep(model, ask, form).map(|effects| (false, effects)),
         Ask::Findings(ask) => findings::keep(model, ask, form).map(|()| (true, Vec::new())),
     };
     kept.unwrap_or_else(|fault| {

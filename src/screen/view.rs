@@ -5,7 +5,7 @@ use crate::screen::keys::{self, Binding, Context};
 use crate::screen::look::{chosen, strong};
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
 use crate::screen::text::{Cut, fit, plain, wrap};
-use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf};
+use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf, trials};
 use crate::trade::text::inert;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Position, Rect};
@@ -74,14 +74,24 @@ fn headline(model: &Model) -> String {
         Screen::Shelf => shelf::headline(model),
         Screen::Plan => plan::headline(model),
         Screen::Recipes => recipes::headline(model),
+        Screen::Trials => trials::headline(model),
     }
 }
 
 /// The screens with their digits; where there is no room, only the open one has its name.
 fn strip(open: Screen, width: usize) -> Line<'static> {
     let mut spans = Vec::new();
+    let names = Screen::ALL.map(|screen| 2 + screen.title().len());
+    let all: usize = names.iter().sum();
+    let gaps = Screen::ALL.len() - 1;
+    let all_named = all + 2 * gaps <= width;
+    let gap = if all_named && all + 3 * gaps <= width {
+        "   "
+    } else {
+        "  "
+    };
     for (place, screen) in Screen::ALL.into_iter().enumerate() {
-        let named = width >= 68 || screen == open;
+        let named = all_named || screen == open;
         let name = if named { screen.title() } else { "" };
         let label = format!("{} {name}", place + 1);
         let style = if screen == open {
@@ -90,7 +100,7 @@ fn strip(open: Screen, width: usize) -> Line<'static> {
             Style::new()
         };
         spans.push(Span::styled(label.trim_end().to_owned(), style));
-        spans.push(plain(if width >= 68 { "   " } else { "  " }));
+        spans.push(plain(gap));
     }
     Line::from(spans)
 }
@@ -116,6 +126,7 @@ fn screen_view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
         Screen::Shelf => shelf::view(model, frame, area),
         Screen::Plan => plan::view(model, frame, area),
         Screen::Recipes => recipes::view(model, frame, area),
+        Screen::Trials => trials::view(model, frame, area),
     }
 }
 
@@ -195,20 +206,22 @@ fn form_view(model: &Model, form: &Form, frame: &mut Frame<'_>, area: Rect) {
     let [left, right] =
         Layout::horizontal([Constraint::Min(20), Constraint::Length(side)]).areas(area);
     let mut drawn = FormLines::of(model, form, left.width.into());
-    let aside: Vec<Line<'static>> = form.aside.iter().cloned().map(Line::from).collect();
+    let room = if side > 0 { side } else { left.width };
+    let aside = beside(&form.aside, room.into());
+    let mut high = usize::from(left.height);
+    let mut foot = Vec::new();
     if side > 0 {
         frame.render_widget(Paragraph::new(aside), right);
-    } else {
+    } else if drawn.lines.len() + aside.len() <= high || aside.is_empty() {
         drawn.lines.extend(aside);
+    } else {
+        foot = beneath(&form.aside, left.width.into(), (high / 4).max(1));
+        high = high.saturating_sub(foot.len());
     }
-    let high = usize::from(left.height);
-    let told = side == 0 && drawn.lines.len() > high && !form.aside.is_empty();
     let skip = (drawn.cursor.1 + 5).saturating_sub(high);
     let cursor = drawn.cursor;
-    let mut lines: Vec<_> = drawn.lines.into_iter().skip(skip).take(high).collect();
-    if let (true, Some(last)) = (told, lines.last_mut()) {
-        *last = plain(beside_in_a_line(&form.aside, left.width.into())).into();
-    }
+    let lines = drawn.lines.into_iter().skip(skip).take(high);
+    let lines: Vec<_> = lines.chain(foot).collect();
     frame.render_widget(Paragraph::new(lines), left);
     let at = |place: usize| u16::try_from(place).unwrap_or(u16::MAX);
     let y = left.y.saturating_add(at(cursor.1.saturating_sub(skip)));
@@ -218,16 +231,20 @@ fn form_view(model: &Model, form: &Form, frame: &mut Frame<'_>, area: Rect) {
     frame.set_cursor_position(Position::new(x, y));
 }
 
-/// What follows from a form, in one line where there is no room for more.
-fn beside_in_a_line(aside: &[String], width: usize) -> String {
-    let each = aside
-        .iter()
-        .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
-    fit(
-        &format!("= {}", each.collect::<Vec<_>>().join(", ")),
-        width,
-        Cut::End,
-    )
+/// What follows from a form, a line each; a sentence that is too long is broken, a bar is left as it is.
+fn beside(aside: &[String], width: usize) -> Vec<Line<'static>> {
+    let broken = |line: &String| match line.width() > width {
+        true => wrap(line, width),
+        false => vec![line.clone()],
+    };
+    aside.iter().flat_map(broken).map(Line::from).collect()
+}
+
+/// What follows from a form, run together in few lines where there is no room for more.
+fn beneath(aside: &[String], width: usize, most: usize) -> Vec<Line<'static>> {
+    let words = format!("= {}", aside.join("; "));
+    let lines = lines_of(&words, width, most).into_iter();
+    lines.map(Line::from).collect()
 }
 
 /// A form as lines, and where in them the cursor stands.

@@ -3,7 +3,9 @@
 use crate::logbook::Reader;
 use crate::studio::forecast::Outlook;
 use crate::studio::learned::Learned;
+use crate::studio::settings::measures;
 use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
+use crate::trade::amount::Measures;
 use crate::trade::cup::{Cup, Entry, PutFrom};
 use crate::trade::instant::Now;
 use crate::trade::life::{self, Life, State};
@@ -42,6 +44,8 @@ pub struct Cards {
     pub variants: HashMap<i64, Variant>,
     /// Recipes by number.
     pub recipes: HashMap<i64, Recipe>,
+    /// In which measures a cup's words are said.
+    pub measures: Measures,
 }
 
 impl Studio {
@@ -120,7 +124,11 @@ impl Cards {
             .into_iter()
             .map(|one| (one.id, one))
             .collect();
-        Ok(Self { variants, recipes })
+        Ok(Self {
+            variants,
+            recipes,
+            measures: measures(read)?,
+        })
     }
 
     /// `River blue v2`.
@@ -170,7 +178,7 @@ impl Learned {
             ready_until,
             why: String::new(),
         };
-        standing.why = standing.reason(now);
+        standing.why = standing.reason(now, cards.measures);
         Some(standing)
     }
 }
@@ -214,5 +222,111 @@ impl Standing {
             State::Ready => self.ready_until,
             _ => None,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::studio::{JudgeOrder, LayerOrder, MixOrder, PourOrder, Since, Studio, ThinOrder};
+    use crate::trade::amount::Amount;
+    use crate::trade::cup::{Reading, Seen};
+    use crate::trade::instant::{Now, Zone};
+    use crate::trade::panel::Panel;
+    use crate::trade::units::{Millilitres, Seconds};
+    use chrono::{DateTime, TimeDelta};
+
+    fn noon() -> Now {
+        let at = DateTime::parse_from_rfc3339("2026-11-24T12:00:00+01:00").unwrap();
+        let zone = Zone::Fixed(*at.offset());
+        Now { at, zone }
+    }
+
+    fn studio() -> (tempfile::TempDir, Studio) {
+        let folder = tempfile::tempdir().unwrap();
+        let mut studio = Studio::open(&folder.path().join("studio.db")).unwrap();
+        studio.seed_starters(&noon()).unwrap();
+        (folder, studio)
+    }
+
+    fn mix(studio: &mut Studio, now: &Now) -> String {
+        let order = MixOrder {
+            recipe: Some(studio.recipes().unwrap()[0].recipe.name.clone()),
+            volume: Some(Amount::Volume(Millilitres(120.0))),
+            reading: Some(Reading::Mound(Seconds(3.0))),
+            ..MixOrder::default()
+        };
+        let mixed = studio.mix(&order, now).unwrap();
+        mixed.standing.cup.mark.to_string()
+    }
+
+    fn thin(studio: &mut Studio, mark: &str, now: &Now) {
+        let order = ThinOrder {
+            ml: Millilitres(3.0),
+            with: None,
+            hard: false,
+            reading: Some(Reading::Mound(Seconds(2.4))),
+        };
+        studio.thin_cup(mark, &order, None, now).unwrap();
+    }
+
+    fn pour(studio: &mut Studio, mark: &str, now: &Now) -> i64 {
+        let layer = LayerOrder {
+            mark: mark.to_owned(),
+            amount: Amount::Volume(Millilitres(40.0)),
+        };
+        let order = PourOrder {
+            panel: Panel::parse("20x30cm").unwrap(),
+            layers: vec![layer],
+            way: None,
+            moves: Vec::new(),
+            air: None,
+            note: None,
+            even_so: false,
+            at: None,
+        };
+        studio.pour(&order, now).unwrap().pour.id
+    }
+
+    /// Whatever the painter does at the bench touches living cups alone, or the newest few hundred: no statement goes
+    /// through a table that grows with the years.
+    #[test]
+    fn a_day_at_the_bench_scans_no_table_that_grows() {
+        let (_folder, mut studio) = studio();
+        let mut now = noon();
+        let asked = studio.book.listen();
+        let mark = mix(&mut studio, &now);
+        studio.bench(&now).unwrap();
+        now.at += TimeDelta::hours(13);
+        studio.look_at_cup(&mark, Seen::Clear, None, &now).unwrap();
+        thin(&mut studio, &mark, &now);
+        studio.cup_page(&mark, &now).unwrap();
+        studio
+            .stack(std::slice::from_ref(&mark), &[], &now)
+            .unwrap();
+        let pour = pour(&mut studio, &mark, &now);
+        studio.judge(pour, &JudgeOrder::default(), &now).unwrap();
+        studio.undo(&now).unwrap();
+        studio.redo(&now).unwrap();
+        studio.pour_page(pour).unwrap();
+        studio.rack(&now).unwrap();
+        studio.bench(&now).unwrap();
+        assert_eq!(studio.book.scans(&asked), Vec::<String>::new());
+    }
+
+    /// A look back at a month touches the pours of that month.
+    #[test]
+    fn findings_of_a_month_scan_no_table_that_grows() {
+        let (_folder, mut studio) = studio();
+        let now = noon();
+        let mark = mix(&mut studio, &now);
+        let pour = pour(&mut studio, &mark, &now);
+        studio.judge(pour, &JudgeOrder::default(), &now).unwrap();
+        let asked = studio.book.listen();
+        let month = Since {
+            from: Some(now.at - TimeDelta::days(30)),
+            to: None,
+        };
+        studio.findings(month).unwrap();
+        assert_eq!(studio.book.scans(&asked), Vec::<String>::new());
     }
 }

@@ -95,7 +95,7 @@ pub fn bring_back(file: &Path, which: &str, now: &Now) -> Answer<(PathBuf, Resto
     };
     let path = match place {
         Some(place) => {
-            let missing = || Refusal::OutOfModel(format!("there is no copy {place}"));
+            let missing = || Refusal::NoCopy(place);
             all.get(place.wrapping_sub(1))
                 .ok_or_else(missing)?
                 .path

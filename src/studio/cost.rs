@@ -1,6 +1,7 @@
 //! What a cup, a pour or a picture cost.
 
 use crate::logbook::Reader;
+use crate::numbers::cost::{self, Cost as Sum, Money, Purchase};
 use crate::studio::mixture::Mixture;
 use crate::studio::{Answer, Refusal, Studio, lookup};
 use crate::trade::cup::{Cup, Happened, PutFrom};
@@ -27,12 +28,23 @@ pub struct Cost {
     pub lines: Vec<CostLine>,
     /// Their sum; `None` where that of any is unknown.
     pub total: Option<Decimal>,
+    /// What is known of it.
+    pub known: Decimal,
+    /// How many lines have no price.
+    pub unpriced: usize,
 }
 
 impl Cost {
     fn of(lines: Vec<CostLine>) -> Self {
-        let total = lines.iter().map(|line| line.cost).sum();
-        Self { lines, total }
+        let parts = lines.iter().map(|line| Sum::of(line.cost.map(Money)));
+        // A sum too large to be written is not known either.
+        let sum = Sum::total(parts).unwrap_or(Sum::of(None));
+        Self {
+            total: (sum.unknown == 0).then_some(sum.known.0),
+            known: sum.known.0,
+            unpriced: sum.unknown,
+            lines,
+        }
     }
 }
 
@@ -76,15 +88,15 @@ fn pour_lines(read: &Reader<'_>, mixture: &Mixture, pour: &Pour) -> Answer<Vec<C
             .as_ref()
             .map(|cup| cup.mark.to_string())
             .unwrap_or_default();
-        let per_ml = cup
-            .map(|cup| cost_per_ml(read, mixture, &cup, 0))
+        let whole = cup
+            .map(|cup| cost_of_whole(read, mixture, &cup, 0))
             .transpose()?
             .flatten();
         let what = format!("pour {}, {mark}", pour.id);
         Ok(CostLine {
             what,
             ml: layer.ml,
-            cost: per_ml.and_then(|one| times(one, layer.ml)),
+            cost: whole.and_then(|whole| share_of(whole, layer.ml)),
         })
     };
     pour.layers.iter().map(line).collect()
@@ -128,28 +140,27 @@ fn drawn_cost(
     let Some(cup) = read.cup(from)? else {
         return Ok((String::new(), None));
     };
-    let per_ml = cost_per_ml(read, mixture, &cup, depth + 1)?;
-    Ok((cup.mark.to_string(), per_ml.and_then(|one| times(one, ml))))
+    let whole = cost_of_whole(read, mixture, &cup, depth + 1)?;
+    let cost = whole.and_then(|whole| share_of(whole, ml));
+    Ok((cup.mark.to_string(), cost))
 }
 
-fn cost_per_ml(
+/// What all that ever went into a cup cost.
+fn cost_of_whole(
     read: &Reader<'_>,
     mixture: &Mixture,
     cup: &Cup,
     depth: u8,
-) -> Answer<Option<Decimal>> {
+) -> Answer<Option<Purchase>> {
     if depth > DEEPEST {
         return Ok(None);
     }
     let lines = cup_lines(read, mixture, cup, depth)?;
-    let volume: Millilitres = lines.iter().map(|line| line.ml).sum();
-    let total: Option<Decimal> = lines.iter().map(|line| line.cost).sum();
-    let volume = Decimal::from_f64_retain(volume.get());
-    Ok(total
-        .zip(volume)
-        .and_then(|(total, volume)| total.checked_div(volume)))
+    let volume = lines.iter().map(|line| line.ml).sum();
+    let price = Cost::of(lines).total.map(Money);
+    Ok(price.map(|price| Purchase { price, volume }))
 }
 
-fn times(per_ml: Decimal, ml: Millilitres) -> Option<Decimal> {
-    per_ml.checked_mul(Decimal::from_f64_retain(ml.get())?)
+fn share_of(whole: Purchase, ml: Millilitres) -> Option<Decimal> {
+    cost::of_part(ml, whole).ok().map(|cost| cost.0)
 }

@@ -137,6 +137,11 @@ impl Walk {
     }
 
     fn look(&mut self, at: Moment, seen: Seen) {
+        if seen == Seen::Gelled {
+            // A gel tells nothing of bubbles, and what it mounded before is no measure of what comes after.
+            self.read = None;
+            return;
+        }
         let after = hours(self.stirred, at);
         if after.get() > 0.0 {
             self.evidence.looked.push(Looked {

@@ -13,31 +13,35 @@ use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Millilitres, Seconds};
 use std::collections::{BTreeMap, HashMap};
 
-/// The factors, in the order they are told: name, kind, unit.
-const FACTORS: &[(&str, FactorKind, &str)] = &[
-    ("rest", FactorKind::Number, "h"),
-    ("minutes since thinning", FactorKind::Number, "min"),
-    ("mound of the base", FactorKind::Number, "s"),
-    ("mound of the colours", FactorKind::Number, "s"),
-    ("mound of the activator", FactorKind::Number, "s"),
-    ("gap base to colours", FactorKind::Number, "s"),
-    ("gap colours to activator", FactorKind::Number, "s"),
-    ("every cup ready", FactorKind::Word, ""),
-    ("activator share", FactorKind::Number, "%"),
-    ("technique", FactorKind::Word, ""),
-    ("spins", FactorKind::Number, ""),
-    ("spin reversed", FactorKind::Word, ""),
-    ("temperature", FactorKind::Number, "C"),
-    ("humidity", FactorKind::Number, "%"),
-    ("start-over", FactorKind::Number, ""),
-    ("weekday", FactorKind::Word, ""),
-    ("hour", FactorKind::Number, "h"),
-    ("age of the oldest cup", FactorKind::Number, "h"),
-    ("a cup stood open", FactorKind::Word, ""),
+/// The factors, in the order they are told: name, kind, unit, and the least step that what it is measured with shows:
+/// a stopwatch a tenth of a second, a note of the time a tenth of an hour, an air gauge a degree and a percent.
+const FACTORS: &[(&str, FactorKind, &str, f64)] = &[
+    ("rest", FactorKind::Number, "h", 0.1),
+    ("minutes since thinning", FactorKind::Number, "min", 1.0),
+    ("mound of the base", FactorKind::Number, "s", 0.1),
+    ("mound of the colours", FactorKind::Number, "s", 0.1),
+    ("mound of the activator", FactorKind::Number, "s", 0.1),
+    ("gap base to colours", FactorKind::Number, "s", 0.1),
+    ("gap colours to activator", FactorKind::Number, "s", 0.1),
+    ("every cup ready", FactorKind::Word, "", 1.0),
+    ("activator share", FactorKind::Number, "%", 1.0),
+    ("technique", FactorKind::Word, "", 1.0),
+    ("spins", FactorKind::Number, "", 0.5),
+    ("spin reversed", FactorKind::Word, "", 1.0),
+    ("temperature", FactorKind::Number, "C", 1.0),
+    ("humidity", FactorKind::Number, "%", 1.0),
+    ("start-over", FactorKind::Number, "", 1.0),
+    ("weekday", FactorKind::Word, "", 1.0),
+    ("hour", FactorKind::Number, "h", 0.1),
+    ("age of the oldest cup", FactorKind::Number, "h", 0.1),
+    ("a cup stood open", FactorKind::Word, "", 1.0),
 ];
 
 /// A part is a factor of its own only where it was in some pours and not in others, or varied: in so many at least.
 const PART_IN: usize = 8;
+
+/// A part that is never more than so many percent of a pour is told to the tenth.
+const SMALL: f64 = 10.0;
 
 /// The cups that lie in the judged pours, with their entries and what went into them.
 struct Poured {
@@ -69,10 +73,11 @@ pub(crate) fn table(
         .collect();
     let mut factors: Vec<Factor> = FACTORS
         .iter()
-        .map(|(name, kind, unit)| Factor {
+        .map(|(name, kind, unit, step)| Factor {
             name: (*name).into(),
             kind: *kind,
             unit: (*unit).into(),
+            step: *step,
         })
         .collect();
     factors.extend(part_factors(&rows));
@@ -84,8 +89,23 @@ pub(crate) fn table(
             .map(|factor| value(row, &factor.name))
             .collect(),
     };
-    let observations = judged.iter().zip(&rows).map(observation).collect();
+    let observations: Vec<Observation> = judged.iter().zip(&rows).map(observation).collect();
+    for (place, factor) in factors.iter_mut().enumerate() {
+        coarsen(factor, observations.iter().map(|row| &row.factors[place]));
+    }
     Ok((factors, observations))
+}
+
+/// Three digits are as many as anyone's noting of it deserves: a rest of a hundred hours is told to the hour.
+fn coarsen<'a>(factor: &mut Factor, values: impl Iterator<Item = &'a FactorValue>) {
+    let number = |value: &FactorValue| match value {
+        FactorValue::Number(number) => number.abs(),
+        _ => 0.0,
+    };
+    let most = values.map(number).fold(0.0, f64::max);
+    while most >= factor.step * 1000.0 {
+        factor.step *= 10.0;
+    }
 }
 
 fn value(row: &Row, name: &str) -> FactorValue {
@@ -100,22 +120,24 @@ fn value(row: &Row, name: &str) -> FactorValue {
 const SHARE_OF: &str = "share of ";
 
 fn part_factors(rows: &[Row]) -> Vec<Factor> {
-    let mut seen: BTreeMap<&String, usize> = BTreeMap::new();
-    for name in rows
-        .iter()
-        .flat_map(|row| row.keys())
-        .filter(|name| name.starts_with(SHARE_OF))
-    {
-        *seen.entry(name).or_default() += 1;
+    let mut seen: BTreeMap<&String, (usize, f64)> = BTreeMap::new();
+    let parts = rows.iter().flat_map(|row| row.iter());
+    for (name, value) in parts.filter(|(name, _)| name.starts_with(SHARE_OF)) {
+        let (count, most) = seen.entry(name).or_default();
+        *count += 1;
+        if let FactorValue::Number(share) = value {
+            *most = most.max(*share);
+        }
     }
-    let often = seen.into_iter().filter(|(_, count)| *count >= PART_IN);
-    often
-        .map(|(name, _)| Factor {
-            name: name.clone(),
-            kind: FactorKind::Number,
-            unit: "%".into(),
-        })
-        .collect()
+    let often = seen.into_iter().filter(|(_, (count, _))| *count >= PART_IN);
+    let factor = |(name, (_, most)): (&String, (usize, f64))| Factor {
+        name: name.clone(),
+        kind: FactorKind::Number,
+        unit: "%".into(),
+        // Of a drop or two every tenth counts; a syringe has no tenths in what is a good part of a cup.
+        step: if most < SMALL { 0.1 } else { 1.0 },
+    };
+    often.map(factor).collect()
 }
 
 impl Poured {
@@ -131,7 +153,7 @@ impl Poured {
                 .into_iter()
                 .map(|cup| (cup.id, cup))
                 .collect(),
-            entries: read.entries_poured_since(from_ms)?,
+            entries: read.care_poured_since(from_ms)?,
             puts: read.puts_poured_since(from_ms)?,
             names,
             cards: Cards::read(read)?,
@@ -177,6 +199,8 @@ fn row(page: &PourPage, poured: &Poured, now: &Now) -> Row {
 
 fn number(row: &mut Row, name: &str, value: Option<f64>) {
     if let Some(value) = value.filter(|value| value.is_finite()) {
+        // What differs only in the last bits of a sum is the same: a rank test would hold it for an order.
+        let value = (value * 1e6).round() / 1e6;
         row.insert(name.to_owned(), FactorValue::Number(value));
     }
 }

@@ -1,6 +1,6 @@
 //! Looking back: which variants gave good cells in a window of time.
 
-use crate::numbers::statistics::beta_binomial::standings;
+use crate::numbers::statistics::beta_binomial::{Standing, standings};
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{Answer, PourPage, Studio};
 use crate::trade::moment::Moment;
@@ -46,6 +46,15 @@ pub struct Findings {
     pub variants: Vec<VariantTally>,
 }
 
+/// What worked, and the pours that say so.
+#[derive(Debug, Clone)]
+pub struct LookedBack {
+    /// What worked.
+    pub found: Findings,
+    /// Every judged pour with the cells that count, newest first.
+    pub judged: Vec<(PourPage, u8)>,
+}
+
 /// A share of good pours as it is believed to be, shrunk toward what all variants do.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Posterior {
@@ -55,6 +64,16 @@ pub struct Posterior {
     pub low10: f64,
     /// One tenth of the belief lies above this.
     pub high90: f64,
+}
+
+impl From<Standing> for Posterior {
+    fn from(one: Standing) -> Self {
+        Self {
+            mean: one.mean,
+            low10: one.low10,
+            high90: one.high90,
+        }
+    }
 }
 
 /// Below so many judged pours, or with fewer than three of either kind, it is too early to rank anything.
@@ -90,54 +109,39 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn findings(&self, window: Since) -> Answer<Findings> {
-        self.findings_as(&Asked {
+        let asked = Asked {
             window,
             ..Asked::default()
-        })
+        };
+        Ok(self.look_back(&asked)?.found)
     }
 
-    /// What worked, as it is asked: in a window, from another bar, wet or dry only, of one layer only.
+    /// What worked, as it is asked: in a window, from another bar, wet or dry only, of one layer only; with the pours
+    /// it rests on.
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn findings_as(&self, asked: &Asked) -> Answer<Findings> {
+    pub fn look_back(&self, asked: &Asked) -> Answer<LookedBack> {
         let window = asked.window;
         let bar = asked.bar.map_or_else(
             || Ok::<u8, crate::studio::StudioError>(self.settings()?.good_from),
             Ok,
         )?;
         let judged = self.judged(asked)?;
-        let mut tallies: BTreeMap<&str, (usize, Vec<i64>)> = BTreeMap::new();
-        for (page, good) in &judged {
-            let good = usize::from(*good >= bar);
-            let variants: BTreeSet<&str> = page
-                .layers
-                .iter()
-                .map(|(_, title)| title.as_str())
-                .collect();
-            for variant in variants {
-                let tally = tallies.entry(variant).or_default();
-                tally.0 += good;
-                tally.1.push(page.pour.id);
-            }
-        }
-        let layers = self.layers_by_name()?;
-        let mut variants: Vec<_> = tallies
-            .into_iter()
-            .filter_map(|(title, (good, behind))| tally(title, good, behind, &layers))
-            .collect();
+        let mut variants = tallied(&judged, bar, &self.layers_by_name()?);
         believe(&mut variants);
         variants.retain(|one| asked.layer.is_none_or(|layer| one.layer == layer));
         let good = judged.iter().filter(|(_, cells)| *cells >= bar).count();
         let bad = judged.len() - good;
-        Ok(Findings {
+        let found = Findings {
             window,
             bar,
             pours: judged.len(),
             good,
             too_early: judged.len() < ENOUGH || good < OF_EACH || bad < OF_EACH,
             variants,
-        })
+        };
+        Ok(LookedBack { found, judged })
     }
 
     fn layers_by_name(&self) -> Answer<HashMap<String, LayerKind>> {
@@ -149,7 +153,7 @@ impl Studio {
     }
 
     /// Every pour of a window that was judged, with the cells that count.
-    pub(crate) fn judged(&self, asked: &Asked) -> Answer<Vec<(PourPage, u8)>> {
+    fn judged(&self, asked: &Asked) -> Answer<Vec<(PourPage, u8)>> {
         let pours = self.pours(asked.window.from)?.into_iter();
         let within = pours.filter(|page| asked.window.to.is_none_or(|to| page.pour.at < to));
         let judged = within.filter_map(|page| {
@@ -159,6 +163,27 @@ impl Studio {
         });
         Ok(judged.collect())
     }
+}
+
+/// Every variant that lies in a judged pour, by its name.
+fn tallied(
+    judged: &[(PourPage, u8)],
+    bar: u8,
+    layers: &HashMap<String, LayerKind>,
+) -> Vec<VariantTally> {
+    let mut tallies: BTreeMap<&str, (usize, Vec<i64>)> = BTreeMap::new();
+    for (page, cells) in judged {
+        let titles = page.layers.iter().map(|(_, title)| title.as_str());
+        for variant in titles.collect::<BTreeSet<&str>>() {
+            let tally = tallies.entry(variant).or_default();
+            tally.0 += usize::from(*cells >= bar);
+            tally.1.push(page.pour.id);
+        }
+    }
+    let tallies = tallies.into_iter();
+    tallies
+        .filter_map(|(title, (good, behind))| tally(title, good, behind, layers))
+        .collect()
 }
 
 fn tally(
@@ -197,12 +222,7 @@ fn believe(variants: &mut [VariantTally]) {
         .map(|one| Tally::new(count(one.good), count(one.pours)))
         .collect();
     for (one, standing) in variants.iter_mut().zip(standings(&tallies)) {
-        let (mean, low10, high90) = (standing.mean, standing.low10, standing.high90);
-        one.posterior = Posterior {
-            mean,
-            low10,
-            high90,
-        };
+        one.posterior = standing.into();
     }
     variants.sort_by(|a, b| b.posterior.low10.total_cmp(&a.posterior.low10));
 }

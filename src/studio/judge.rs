@@ -1,6 +1,8 @@
 //! Judging a picture, wet or dry.
 
-use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::logbook::Writer;
+use crate::studio::{Answer, RackLine, Refusal, Studio, local, lookup};
+use crate::trade::caution::{self, Place};
 use crate::trade::instant::Now;
 use crate::trade::judgement::{CellSize, Fate, Judgement};
 use crate::trade::moment::Moment;
@@ -57,6 +59,50 @@ impl Studio {
             Ok(new)
         })
     }
+}
+
+impl Studio {
+    /// Writes down that a picture was varnished: it leaves the rack. It is a dry judgement with what the last one saw;
+    /// the answer is what a careful painter would want to know.
+    ///
+    /// # Errors
+    /// Where there is no such pour, it was not judged dry yet, was varnished already, or the instant makes no sense.
+    pub fn varnish(&mut self, pour: i64, at: Option<Moment>, now: &Now) -> Answer<Vec<String>> {
+        let line = self.rack_line(pour)?;
+        let words = format!("varnished pour {pour}");
+        let (at, _) = lookup::instant(at, now)?;
+        self.book.commit(&words, now.at.into(), |write| {
+            varnish_within(write, pour, at)
+        })?;
+        Ok(doubts(&line, at, now))
+    }
+}
+
+fn varnish_within(write: &mut Writer<'_>, pour: i64, at: Moment) -> Answer<()> {
+    let all = write.read().judgements(pour)?;
+    if all.iter().any(|one| one.fate == Some(Fate::Varnished)) {
+        return Err(Refusal::Varnished(pour).into());
+    }
+    let dry = all.into_iter().rev().find(|one| one.dry && one.at <= at);
+    let mut new = dry.ok_or(Refusal::NotSeenDry(pour))?;
+    (new.at, new.fate, new.note) = (at, Some(Fate::Varnished), None);
+    write.add_judgement(&new)?;
+    Ok(())
+}
+
+/// What speaks against varnishing now, and the caution that bites here.
+fn doubts(line: &RackLine, at: Moment, now: &Now) -> Vec<String> {
+    let early = match &line.varnish {
+        Ok(band) if at < band.low => Some(format!(
+            "by its film and the room's air it is ready between {} and {}",
+            local(band.low, now),
+            local(band.high, now)
+        )),
+        Ok(_) => None,
+        Err(why) => Some(why.clone()),
+    };
+    let cautions = caution::at(Place::Varnish).map(|caution| caution.short.to_owned());
+    early.into_iter().chain(cautions).collect()
 }
 
 fn judgement(pour: i64, order: &JudgeOrder, at: Moment) -> Judgement {

@@ -49,7 +49,7 @@ impl Learned {
 fn changes_a_card(touched: &Touched) -> bool {
     matches!(
         touched.table.as_str(),
-        "material" | "recipe" | "variant" | "part"
+        "material" | "recipe" | "variant" | "part" | "setting"
     )
 }
 

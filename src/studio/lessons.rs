@@ -228,7 +228,7 @@ pub(crate) fn resting(
 }
 
 /// The depth of paint: measured, or from the volume and the container's width.
-fn depth(cup: &Cup) -> Option<Millimetres> {
+pub(crate) fn depth(cup: &Cup) -> Option<Millimetres> {
     cup.depth
         .or_else(|| Some(rest::depth_in(cup.volume, cup.diameter?)))
 }

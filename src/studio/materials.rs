@@ -3,7 +3,7 @@
 use crate::logbook::{Reader, Writer};
 use crate::studio::{Answer, Refusal, Studio, lookup};
 use crate::trade::instant::Now;
-use crate::trade::material::{Material, MaterialKind};
+use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::units::{Density, Millilitres};
 use rust_decimal::Decimal;
 
@@ -24,6 +24,8 @@ pub struct MaterialOrder {
     pub colour_index: Option<String>,
     /// What its label warns of.
     pub hazard: Option<String>,
+    /// What is known no more.
+    pub forget: Vec<Fact>,
 }
 
 impl Studio {
@@ -131,6 +133,7 @@ fn refuse_taken(read: &Reader<'_>, name: &str) -> Answer<()> {
 }
 
 fn take(material: &mut Material, order: &MaterialOrder) -> Answer<()> {
+    order.forget.iter().for_each(|fact| forget(material, *fact));
     if let Some(density) = order.density {
         material.density = Some(checked_density(density)?);
     }
@@ -142,6 +145,16 @@ fn take(material: &mut Material, order: &MaterialOrder) -> Answer<()> {
     material.price = order.price.or(material.price);
     material.hazard = order.hazard.clone().or_else(|| material.hazard.take());
     Ok(())
+}
+
+fn forget(material: &mut Material, fact: Fact) {
+    match fact {
+        Fact::Pack => material.pack_ml = None,
+        Fact::Price => material.price = None,
+        Fact::Density => material.density = None,
+        Fact::ColourIndex => material.colour_index = None,
+        Fact::Hazard => material.hazard = None,
+    }
 }
 
 /// Liquids and pastes of the trade lie between spirits and dense whites.

@@ -4,8 +4,10 @@ use crate::logbook::{Reader, Writer};
 use crate::studio::bench::{Cards, Standing};
 use crate::studio::learned::Learned;
 use crate::studio::mixture::Mixture;
-use crate::studio::{Answer, Refusal, Studio, lookup, settings, tend};
-use crate::trade::amount::Amount;
+use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
+use crate::studio::settings::{self, measures};
+use crate::studio::{Answer, Refusal, Studio, lookup, tend};
+use crate::trade::amount::{Amount, Measures, show_volume};
 use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom, Reading};
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
@@ -113,7 +115,11 @@ impl Studio {
         self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
             let mixed = mix_within(write, &learned, order, now)?;
-            let label = label(&mixed.standing.title(), &mixed.standing.cup);
+            let label = label(
+                &mixed.standing.title(),
+                &mixed.standing.cup,
+                learned.cards().measures,
+            );
             Ok((mixed, label))
         })
     }
@@ -124,15 +130,19 @@ impl Studio {
         self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
             let (cup, parts) = fill_within(write, &learned.mixture, order, now)?;
-            let label = label(&learned.cards().title(cup.variant), &cup);
+            let label = label(
+                &learned.cards().title(cup.variant),
+                &cup,
+                learned.cards().measures,
+            );
             Ok(((cup, parts), label))
         })
     }
 }
 
 /// What history says of it: `mixed River blue v2, 120 ml`.
-fn label(title: &str, cup: &Cup) -> String {
-    format!("mixed {title}, {:.0} ml", cup.volume.get())
+fn label(title: &str, cup: &Cup, measures: Measures) -> String {
+    format!("mixed {title}, {}", show_volume(cup.volume, measures))
 }
 
 /// Mixes a cup inside a commit.
@@ -214,7 +224,7 @@ fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDr
     let variant = mixture.cards.variant_of(&recipe, order.variant)?;
     let wanted = order.volume.ok_or(Refusal::NoVolume)?;
     let density = mixture.density(PartOf::Recipe(recipe.id));
-    let wanted = checked(wanted.volume(density)?)?;
+    let wanted = checked(read, wanted.volume(density)?)?;
     let source = order
         .from
         .as_deref()
@@ -230,7 +240,7 @@ fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDr
     let mut draft = MixDraft {
         recipe,
         variant,
-        volume: checked(parts.iter().map(|(_, ml)| *ml).sum())?,
+        volume: checked(read, parts.iter().map(|(_, ml)| *ml).sum())?,
         parts: parts.iter().map(|&(of, ml)| mixture.line(of, ml)).collect(),
         puts: Vec::new(),
         drawn: None,
@@ -324,12 +334,12 @@ fn name_and_amount(text: &str) -> Answer<(&str, Amount)> {
     Ok((text, amount))
 }
 
-fn checked(volume: Millilitres) -> Answer<Millilitres> {
+fn checked(read: &Reader<'_>, volume: Millilitres) -> Answer<Millilitres> {
     let volume = volume.stored();
-    if (1.0..=20_000.0).contains(&volume.get()) {
+    if (LEAST_CUP..=MOST_CUP).contains(&volume) {
         return Ok(volume);
     }
-    Err(Refusal::VolumeRange(volume.get()).into())
+    Err(Refusal::VolumeRange(volume, measures(read)?).into())
 }
 
 fn chosen_mark(read: &Reader<'_>, wanted: Option<&str>) -> Answer<Mark> {

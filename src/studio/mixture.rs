@@ -1,6 +1,8 @@
 //! What a mixture is made of: volumes of its parts, down to materials, and what is known of their density.
 
 use crate::logbook::Reader;
+use crate::numbers::cost::{self, Money, Purchase};
+use crate::numbers::density;
 use crate::studio::bench::Cards;
 use crate::studio::mix::MixPart;
 use crate::studio::{Answer, Refusal};
@@ -96,19 +98,16 @@ impl Mixture {
 
     /// A variant's density; `None` where that of anything in it is unknown.
     pub(crate) fn density_of(&self, variant: &Variant) -> Option<Density> {
-        let mut mass = 0.0;
-        let mut volume = 0.0;
-        for part in &variant.parts {
-            let density = self.density(part.of)?.get();
-            let (m, v) = if variant.by_weight {
-                (part.share, part.share / density)
-            } else {
-                (part.share * density, part.share)
-            };
-            mass += m;
-            volume += v;
+        let parts = variant.parts.iter();
+        let parts = parts.map(|part| (part.share, self.density(part.of)));
+        if variant.by_weight {
+            let weighed: Vec<_> = parts.map(|(share, rho)| (Grams(share), rho)).collect();
+            return density::of_masses(&weighed);
         }
-        (volume > 0.0).then(|| Density(mass / volume))
+        let poured: Vec<_> = parts
+            .map(|(share, rho)| (Millilitres(share), rho))
+            .collect();
+        density::of_volumes(&poured)
     }
 
     /// The volumes of a variant's parts that make up a total.
@@ -151,8 +150,12 @@ impl Mixture {
     pub(crate) fn cost(&self, of: PartOf, ml: Millilitres) -> Option<Decimal> {
         match of {
             PartOf::Material(id) => {
-                let price = self.materials.get(&id)?.price_per_ml()?;
-                price.checked_mul(Decimal::from_f64_retain(ml.get())?)
+                let material = self.materials.get(&id)?;
+                let pack = Purchase {
+                    price: Money(material.price?),
+                    volume: material.pack_ml?,
+                };
+                cost::of_part(ml, pack).ok().map(|cost| cost.0)
             }
             PartOf::Recipe(id) => {
                 let parts = self.volumes(self.newest(id)?, ml).ok()?;
@@ -211,18 +214,14 @@ pub(crate) fn cup_density(
 
 // A cup may be filled from a cup that was filled from a cup; the guard only stops a damaged store.
 fn weighed(read: &Reader<'_>, mixture: &Mixture, cup: i64, depth: u8) -> Answer<Option<Density>> {
-    let (mut mass, mut volume) = (0.0, 0.0);
+    let mut parts = Vec::new();
     for put in read.puts(cup)? {
         let density = match put.from {
             PutFrom::Material(id) => mixture.material(id).and_then(|one| one.density),
             PutFrom::Cup(source) if depth < 32 => weighed(read, mixture, source, depth + 1)?,
             PutFrom::Cup(_) => None,
         };
-        let Some(density) = density else {
-            return Ok(None);
-        };
-        mass += put.ml.at(density).get();
-        volume += put.ml.get();
+        parts.push((put.ml, density));
     }
-    Ok((volume > 0.0).then(|| Density(mass / volume)))
+    Ok(density::of_volumes(&parts))
 }

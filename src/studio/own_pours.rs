@@ -6,7 +6,7 @@ use crate::studio::Answer;
 use crate::studio::mixture::Mixture;
 use crate::trade::pour::Pour;
 use crate::trade::recipe::LayerKind;
-use crate::trade::units::{Millilitres, Millimetres, SquareMillimetres};
+use crate::trade::units::{Estimate, Millilitres, Millimetres, SquareMillimetres};
 use std::collections::HashMap;
 
 /// The pours of one technique, or all of them.
@@ -24,7 +24,7 @@ impl OwnPours {
             films: Vec::new(),
         };
         for pour in read.pours_since(i64::MIN)? {
-            if way.is_none() || pour.way.as_deref() == way {
+            if same_way(&pour, way) {
                 own.take(&pour, &poured, mixture);
             }
         }
@@ -50,8 +50,8 @@ impl OwnPours {
         self.films.push((whole, pour.panel.area()));
     }
 
-    /// The median film; `None` below three pours.
-    pub(crate) fn film(&self) -> Option<Millimetres> {
+    /// The median film with its band; `None` below three pours.
+    pub(crate) fn film(&self) -> Option<Estimate<Millimetres>> {
         film::usual_film(&self.films)
     }
 
@@ -59,9 +59,12 @@ impl OwnPours {
     pub(crate) fn split(&self) -> Option<Split> {
         film::usual_split(&self.amounts)
     }
+}
 
-    /// How many pours there are.
-    pub(crate) fn count(&self) -> usize {
-        self.films.len()
-    }
+/// Whether a pour is of a technique, however its words are written; every pour is where none is named.
+pub(crate) fn same_way(pour: &Pour, way: Option<&str>) -> bool {
+    way.is_none_or(|way| {
+        let poured = pour.way.as_deref().unwrap_or_default();
+        poured.trim().eq_ignore_ascii_case(way.trim())
+    })
 }

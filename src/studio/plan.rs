@@ -3,19 +3,20 @@
 
 use crate::logbook::Reader;
 use crate::numbers::film::{self, FilmError, Split};
+use crate::numbers::technique;
 use crate::studio::forecast::Forecast;
 use crate::studio::mixture::Mixture;
-use crate::studio::own_pours::OwnPours;
+use crate::studio::own_pours::{OwnPours, same_way};
 use crate::studio::schedule::{self, Step, Wait};
-use crate::studio::{Answer, MixOrder, Mixed, Refusal, Studio, bench, lookup, mix, shelf};
-use crate::trade::amount::Amount;
+use crate::studio::settings::measures;
+use crate::studio::{Answer, Refusal, Studio, bench, lookup, shelf};
 use crate::trade::cup::PutFrom;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::plan::{Panels, Plan, PlannedCup};
 use crate::trade::pour::Pour;
 use crate::trade::recipe::{LayerKind, PartOf, Recipe, Variant};
-use crate::trade::units::{Backing, Grams, Millilitres, Millimetres, Share, SquareMillimetres};
+use crate::trade::units::{Band, Grams, Millilitres, Millimetres, Share, SquareMillimetres};
 use chrono::TimeDelta;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -33,6 +34,32 @@ pub struct PlanOrder {
     pub film: Option<Millimetres>,
     /// The recipes, lowest layer first; those of the last pour of the technique otherwise.
     pub recipes: Vec<String>,
+    /// What a cup holds at most; a layer that is more is split over several. One cup a layer otherwise.
+    pub holds: Option<Millilitres>,
+}
+
+/// What a plan's film and split rest on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Basis {
+    /// Practice, with the split of the trade's word for the technique where it has one.
+    Practice(Option<&'static str>),
+    /// So many of the studio's own pours.
+    Yours(usize),
+    /// They stand as the plan was kept.
+    Kept,
+}
+
+impl Basis {
+    /// `film and split yours, 3 pours`.
+    #[must_use]
+    pub fn words(self) -> String {
+        match self {
+            Self::Practice(None) => "film and split from practice".to_owned(),
+            Self::Practice(Some(word)) => format!("film and split from practice, {word}"),
+            Self::Yours(pours) => format!("film and split yours, {pours} pours"),
+            Self::Kept => "as it was kept".to_owned(),
+        }
+    }
 }
 
 /// A plan worked out.
@@ -44,12 +71,10 @@ pub struct PlanSheet {
     pub way: Option<String>,
     /// Everything that gets painted.
     pub area: SquareMillimetres,
-    /// The whole wet film.
-    pub film: Millimetres,
-    /// Where film and split come from.
-    pub from: Backing,
-    /// How many of the studio's own pours stand behind them.
-    pub pours: usize,
+    /// The whole wet film, with its band.
+    pub film: Band<Millimetres>,
+    /// What film and split rest on.
+    pub basis: Basis,
     /// All the paint together.
     pub total: Millilitres,
     /// The cups, lowest layer first.
@@ -77,6 +102,8 @@ pub struct PlanLayer {
     pub variant: Variant,
     /// How much.
     pub ml: Millilitres,
+    /// In how many cups.
+    pub cups: u32,
     /// What goes in.
     pub parts: Vec<PlanPart>,
 }
@@ -105,30 +132,6 @@ pub struct Lack {
     pub left: Millilitres,
 }
 
-/// A kept plan beside what happened.
-#[derive(Debug, Clone)]
-pub struct PlanPage {
-    /// The plan.
-    pub plan: Plan,
-    /// For each cup, lowest first: its title, and of the cup mixed for it the mark, what it held and what was poured.
-    pub cups: Vec<PlanLine>,
-}
-
-/// One cup of a kept plan beside what happened.
-#[derive(Debug, Clone)]
-pub struct PlanLine {
-    /// `River blue v2`.
-    pub title: String,
-    /// What was planned.
-    pub planned: Millilitres,
-    /// The mark of the cup that was mixed for it.
-    pub mark: Option<String>,
-    /// What was mixed.
-    pub mixed: Option<Millilitres>,
-    /// What of it was poured.
-    pub poured: Option<Millilitres>,
-}
-
 impl Studio {
     /// Works a plan out without keeping it.
     ///
@@ -143,73 +146,34 @@ impl Studio {
     /// # Errors
     /// As [`Studio::plan`].
     pub fn keep_plan(&mut self, order: &PlanOrder, now: &Now) -> Answer<i64> {
-        let label = format!("planned {} x {}", order.panels.count, order.panels.panel);
+        let panel = order.panels.panel.show(measures(&self.book.read()?)?);
+        let label = format!("planned {} x {panel}", order.panels.count);
         self.book.commit(&label, now.at.into(), |write| {
             let sheet = work_out(&write.read(), order, now)?;
-            let cup = |layer: &PlanLayer| PlannedCup {
-                variant: layer.variant.id,
-                ml: layer.ml,
-                cup: None,
-            };
+            let cups = sheet.layers.iter().flat_map(PlanLayer::planned).collect();
             let plan = Plan {
                 id: 0,
                 at: now.at,
                 panels: order.panels,
                 way: order.way.clone(),
                 pour_at: Some(sheet.pour_at),
-                cups: sheet.layers.iter().map(cup).collect(),
+                cups,
                 note: None,
             };
             Ok(write.add_plan(&plan)?)
         })
     }
+}
 
-    /// Every kept plan beside what happened, newest first.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn plans(&self) -> Answer<Vec<PlanPage>> {
-        let read = self.book.read()?;
-        let cards = bench::Cards::read(&read)?;
-        read.plans()?
-            .into_iter()
-            .map(|plan| page(&read, &cards, plan))
-            .collect()
-    }
-
-    /// Mixes the next cup that a plan asks for.
-    ///
-    /// # Errors
-    /// Where there is no such plan, or all its cups are mixed.
-    pub fn mix_from_plan(&mut self, plan: i64, order: &MixOrder, now: &Now) -> Answer<Mixed> {
-        let memory = &self.memory;
-        self.book
-            .commit(&format!("mixed from plan {plan}"), now.at.into(), |write| {
-                let read = write.read();
-                let learned = memory.recall(&read)?;
-                let missing = || Refusal::OutOfModel(format!("there is no plan {plan}"));
-                let kept = read.plan(plan)?.ok_or_else(missing)?;
-                let done = || Refusal::Already(format!("every cup of plan {plan} is mixed"));
-                let place = kept
-                    .cups
-                    .iter()
-                    .position(|cup| cup.cup.is_none())
-                    .ok_or_else(done)?;
-                let cards = bench::Cards::read(&read)?;
-                let planned = kept.cups[place];
-                let variant = cards.variants.get(&planned.variant);
-                let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
-                let order = MixOrder {
-                    recipe: recipe.map(|recipe| recipe.name.clone()),
-                    variant: variant.map(|variant| variant.number),
-                    volume: Some(order.volume.unwrap_or(Amount::Volume(planned.ml))),
-                    ..order.clone()
-                };
-                let mixed = mix::mix_within(write, &learned, &order, now)?;
-                let nth = i64::try_from(place).unwrap_or(0) + 1;
-                write.set_planned(plan, nth, mixed.standing.cup.id)?;
-                Ok(mixed)
-            })
+impl PlanLayer {
+    /// The cups it is mixed in, each as full as the others.
+    fn planned(&self) -> impl Iterator<Item = PlannedCup> + use<> {
+        let each = PlannedCup {
+            variant: self.variant.id,
+            ml: (self.ml / f64::from(self.cups.max(1))).stored(),
+            cup: None,
+        };
+        std::iter::repeat_n(each, self.cups.max(1) as usize)
     }
 }
 
@@ -217,66 +181,107 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
     let outside = |problem: FilmError| Refusal::OutOfModel(problem.to_string());
     check(order)?;
     let mixture = Mixture::read(read)?;
-    let recipes = chosen_recipes(read, order)?;
     let own = OwnPours::read(read, &mixture, order.way.as_deref())?;
-    let own_film = own.film();
-    let film = order.film.or(own_film).unwrap_or_else(film::anchor_film);
+    let (split, basis) = split(order, &own);
+    let film = film_of(order, &own);
     let area = film::painted_area(&order.panels).map_err(outside)?;
-    let total = film::volume(area, film, Share(0.0)).map_err(outside)?;
-    let split = own.split().unwrap_or(Split::SWIPE);
+    let total = film::volume(area, film.mid, Share(0.0)).map_err(outside)?;
     let mut layers = Vec::new();
-    for (recipe, share) in shared(recipes, &split) {
-        layers.push(layer(
-            read,
-            &mixture,
-            recipe,
-            (total * share.get()).stored(),
-        )?);
+    for (recipe, share) in shared(chosen_recipes(read, order, &split)?, &split) {
+        let variant = lookup::variant_of(read, &recipe, None)?;
+        let ml = (total * share.get()).stored();
+        let cups = order.holds.map(|holds| film::cups_for(ml, holds));
+        let cups = cups
+            .transpose()
+            .map_err(outside)?
+            .map_or(1, |(cups, _)| cups);
+        layers.push(PlanLayer::of(&mixture, recipe, variant, ml, cups)?);
     }
-    let needed = needed(&mixture, &layers)?;
-    let lacks = lacks(read, &needed, now)?;
-    let priced = |(id, ml): (&i64, &Millilitres)| mixture.cost(PartOf::Material(*id), *ml);
-    let cost = needed.iter().map(priced).sum::<Option<Decimal>>();
-    let unpriced = needed.iter().filter(|one| priced((one.0, one.1)).is_none());
-    let unpriced = unpriced
-        .map(|(id, _)| mixture.name(PartOf::Material(*id)))
-        .collect();
-    let forecast = Forecast::learn(read, &mixture)?;
-    let waits: Vec<Wait> = layers.iter().map(|layer| wait(layer, &forecast)).collect();
-    let earliest = schedule::earliest(&waits, now.at);
-    let pour_at = order.pour_at.unwrap_or(earliest);
-    let schedule = schedule::backwards(&waits, pour_at);
-    let mut warnings = Vec::new();
-    if pour_at < earliest {
-        let could = crate::studio::local(earliest, now);
-        warnings.push(format!(
-            "too soon: mixed now, the cups are ready at {could}"
-        ));
-    }
-    Ok(PlanSheet {
+    let paint = Paint {
         panels: order.panels,
         way: order.way.clone(),
         area,
         film,
-        from: if own_film.is_some() {
-            Backing::Yours
-        } else {
-            Backing::Practice
-        },
-        pours: own_film.map_or(0, |_| own.count()),
+        basis,
         total,
+        to_mix: layers.clone(),
         layers,
-        lacks,
-        pour_at,
-        schedule,
-        cost,
-        unpriced,
-        warnings,
-    })
+    };
+    paint.sheet(read, &mixture, order.pour_at, now)
+}
+
+/// The split of the studio's own pours, else that of the trade's word for the technique.
+fn split(order: &PlanOrder, own: &OwnPours) -> (Split, Basis) {
+    if let Some((split, film)) = own.split().zip(own.film()) {
+        return (split, Basis::Yours(film.readings));
+    }
+    let known = order.way.as_deref().and_then(technique::technique);
+    let split = known.map_or(technique::COMMON, |one| one.split);
+    (split, Basis::Practice(known.map(|one| one.word)))
+}
+
+fn film_of(order: &PlanOrder, own: &OwnPours) -> Band<Millimetres> {
+    let usual = || own.film().unwrap_or_else(film::practice_film).band;
+    order.film.map_or_else(usual, Band::exactly)
+}
+
+/// Paint that is to be mixed, before it is known what that costs and when to begin.
+pub(crate) struct Paint {
+    pub(crate) panels: Panels,
+    pub(crate) way: Option<String>,
+    pub(crate) area: SquareMillimetres,
+    pub(crate) film: Band<Millimetres>,
+    pub(crate) basis: Basis,
+    pub(crate) total: Millilitres,
+    pub(crate) layers: Vec<PlanLayer>,
+    /// Those whose paint must still come from the shelf.
+    pub(crate) to_mix: Vec<PlanLayer>,
+}
+
+impl Paint {
+    /// What it costs, what the shelf lacks for it, and its day.
+    pub(crate) fn sheet(
+        self,
+        read: &Reader<'_>,
+        mixture: &Mixture,
+        pour_at: Option<Moment>,
+        now: &Now,
+    ) -> Answer<PlanSheet> {
+        let all = needed(mixture, &self.layers)?;
+        let lacks = lacks(read, &needed(mixture, &self.to_mix)?, now)?;
+        let priced = |(id, ml): (&i64, &Millilitres)| mixture.cost(PartOf::Material(*id), *ml);
+        let unpriced = all.iter().filter(|one| priced((one.0, one.1)).is_none());
+        let unpriced = unpriced.map(|(id, _)| mixture.name(PartOf::Material(*id)));
+        let forecast = Forecast::learn(read, mixture)?;
+        let waits = |layers: &[PlanLayer]| -> Vec<Wait> {
+            layers.iter().map(|layer| wait(layer, &forecast)).collect()
+        };
+        let earliest = schedule::earliest(&waits(&self.to_mix), now.at);
+        let pour_at = pour_at.unwrap_or(earliest);
+        let late = (pour_at < earliest && !self.to_mix.is_empty()).then(|| {
+            let could = crate::studio::local(earliest, now);
+            format!("too soon: mixed now, the cups are ready at {could}")
+        });
+        Ok(PlanSheet {
+            panels: self.panels,
+            way: self.way,
+            area: self.area,
+            film: self.film,
+            basis: self.basis,
+            total: self.total,
+            lacks,
+            pour_at,
+            schedule: schedule::backwards(&waits(&self.layers), pour_at),
+            cost: all.iter().map(priced).sum::<Option<Decimal>>(),
+            unpriced: unpriced.collect(),
+            warnings: late.into_iter().collect(),
+            layers: self.layers,
+        })
+    }
 }
 
 /// The recipes asked for; else those of the last pour of the technique; else the newest of each layer.
-fn chosen_recipes(read: &Reader<'_>, order: &PlanOrder) -> Answer<Vec<Recipe>> {
+fn chosen_recipes(read: &Reader<'_>, order: &PlanOrder, split: &Split) -> Answer<Vec<Recipe>> {
     if !order.recipes.is_empty() {
         return order
             .recipes
@@ -294,9 +299,12 @@ fn chosen_recipes(read: &Reader<'_>, order: &PlanOrder) -> Answer<Vec<Recipe>> {
             .max_by_key(|one| one.id)
     };
     let layers = [LayerKind::Base, LayerKind::Colour, LayerKind::Activator];
-    let recipes: Vec<_> = layers.into_iter().filter_map(newest).cloned().collect();
+    let layers = layers
+        .into_iter()
+        .filter(|layer| split.of(*layer).get() > 0.0);
+    let recipes: Vec<_> = layers.filter_map(newest).cloned().collect();
     if recipes.is_empty() {
-        return Err(Refusal::OutOfModel("there is no recipe to plan with yet".into()).into());
+        return Err(Refusal::NoRecipeYet.into());
     }
     Ok(recipes)
 }
@@ -304,7 +312,7 @@ fn chosen_recipes(read: &Reader<'_>, order: &PlanOrder) -> Answer<Vec<Recipe>> {
 fn last_poured(read: &Reader<'_>, way: Option<&str>) -> Answer<Option<Vec<Recipe>>> {
     let cards = bench::Cards::read(read)?;
     let pours = read.pours_since(i64::MIN)?;
-    let fits = |pour: &&Pour| way.is_none() || pour.way.as_deref() == way;
+    let fits = |pour: &&Pour| same_way(pour, way);
     let Some(pour) = pours.iter().rev().find(fits) else {
         return Ok(None);
     };
@@ -333,6 +341,12 @@ fn check(order: &PlanOrder) -> Answer<()> {
         return range("the edge", "0 to 200 mm");
     }
     if order
+        .holds
+        .is_some_and(|holds| !(1.0..=20_000.0).contains(&holds.get()))
+    {
+        return range("what a cup holds", "1 ml to 20 l");
+    }
+    if order
         .film
         .is_some_and(|film| !(0.05..=10.0).contains(&film.get()))
     {
@@ -341,16 +355,21 @@ fn check(order: &PlanOrder) -> Answer<()> {
     Ok(())
 }
 
-/// The recipes with their shares: colours share theirs evenly, and what no recipe takes goes to the others.
+/// The recipes with their shares: colours share theirs evenly, and what no recipe takes goes to the others. A layer
+/// that was asked for though the technique has none of it takes its common share.
 fn shared(recipes: Vec<Recipe>, split: &Split) -> Vec<(Recipe, Share)> {
     let mut count: BTreeMap<LayerKind, f64> = BTreeMap::new();
     for recipe in &recipes {
         *count.entry(recipe.layer).or_default() += 1.0;
     }
-    let whole: f64 = count.keys().map(|layer| split.of(*layer).get()).sum();
+    let own = |layer: LayerKind| match split.of(layer).get() {
+        share if share > 0.0 => share,
+        _ => technique::COMMON.of(layer).get(),
+    };
+    let whole: f64 = count.keys().map(|layer| own(*layer)).sum();
     let share = |layer: LayerKind| {
         let all = if whole > 0.0 {
-            split.of(layer).get() / whole
+            own(layer) / whole
         } else {
             1.0 / count.len() as f64
         };
@@ -363,33 +382,33 @@ fn shared(recipes: Vec<Recipe>, split: &Split) -> Vec<(Recipe, Share)> {
     paired.filter(|(_, share)| share.get() > 0.0).collect()
 }
 
-fn layer(
-    read: &Reader<'_>,
-    mixture: &Mixture,
-    recipe: Recipe,
-    ml: Millilitres,
-) -> Answer<PlanLayer> {
-    let variant = lookup::variant_of(read, &recipe, None)?;
-    let part = |(of, ml): (PartOf, Millilitres)| {
-        let line = mixture.line(of, ml);
-        PlanPart {
-            name: line.name,
+impl PlanLayer {
+    /// A layer with what goes into it.
+    pub(crate) fn of(
+        mixture: &Mixture,
+        recipe: Recipe,
+        variant: Variant,
+        ml: Millilitres,
+        cups: u32,
+    ) -> Answer<Self> {
+        let part = |(of, ml): (PartOf, Millilitres)| {
+            let line = mixture.line(of, ml);
+            PlanPart {
+                name: line.name,
+                ml,
+                g: line.g,
+                cost: mixture.cost(of, ml),
+            }
+        };
+        let parts = mixture.volumes(&variant, ml)?.into_iter().map(part);
+        Ok(Self {
+            parts: parts.collect(),
+            recipe,
+            variant,
             ml,
-            g: line.g,
-            cost: mixture.cost(of, ml),
-        }
-    };
-    let parts = mixture
-        .volumes(&variant, ml)?
-        .into_iter()
-        .map(part)
-        .collect();
-    Ok(PlanLayer {
-        recipe,
-        variant,
-        ml,
-        parts,
-    })
+            cups,
+        })
+    }
 }
 
 /// What every material is needed of.
@@ -434,23 +453,4 @@ fn wait(layer: &PlanLayer, forecast: &Forecast) -> Wait {
             TimeDelta::milliseconds((stir.get() * 60_000.0) as i64)
         }),
     }
-}
-
-fn page(read: &Reader<'_>, cards: &bench::Cards, plan: Plan) -> Answer<PlanPage> {
-    let line = |planned: &PlannedCup| {
-        let cup = planned.cup.map(|id| read.cup(id)).transpose()?.flatten();
-        let drawn = cup
-            .as_ref()
-            .map(|cup| crate::studio::tend::poured_of(read, cup))
-            .transpose()?;
-        Ok(PlanLine {
-            title: cards.title(planned.variant),
-            planned: planned.ml,
-            mark: cup.as_ref().map(|cup| cup.mark.to_string()),
-            mixed: cup.map(|cup| cup.volume),
-            poured: drawn,
-        })
-    };
-    let cups = plan.cups.iter().map(line).collect::<Answer<Vec<_>>>()?;
-    Ok(PlanPage { plan, cups })
 }

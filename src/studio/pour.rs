@@ -4,7 +4,8 @@ use crate::logbook::{Reader, Writer};
 use crate::studio::bench::{Cards, Standing};
 use crate::studio::learned::Learned;
 use crate::studio::mixture::{Mixture, cup_density};
-use crate::studio::{Answer, Refusal, Studio, lookup, tend, words};
+use crate::studio::settings::measures;
+use crate::studio::{Answer, Refusal, Studio, lookup, tend, trial_run, words};
 use crate::trade::amount::Amount;
 use crate::trade::caution::{self, Place};
 use crate::trade::cup::{Cup, DrawnInto};
@@ -119,21 +120,17 @@ impl Studio {
     /// # Errors
     /// Where a mark is on no living cup, a cup holds less than is poured, or the instant makes no sense.
     pub fn pour(&mut self, order: &PourOrder, now: &Now) -> Answer<Poured> {
-        let label = format!("poured on {}", order.panel);
+        let measures = measures(&self.book.read()?)?;
+        let label = format!("poured on {}", order.panel.show(measures));
         let memory = &self.memory;
         self.book.commit(&label, now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
-            let panel_id = write.add_panel(order.panel)?;
-            let go = Go {
-                panel_id,
-                go: 1,
-                again_of: None,
-            };
-            pour_within(write, &learned, order, go, now)
+            first_go(write, &learned, order, now)
         })
     }
 
-    /// Starts over: the go before is scraped, the next is poured on the same panel.
+    /// Starts over: the go before is scraped, the next is poured on the same panel. Where the go before is a
+    /// trial's run that waits to be judged, the next takes its place.
     ///
     /// # Errors
     /// As [`Studio::pour`], and where there is no such pour or it was scraped already.
@@ -162,7 +159,9 @@ impl Studio {
                     go: before.go + 1,
                     again_of: Some(pour),
                 };
-                pour_within(write, &learned, &repeated, go, now)
+                let poured = pour_within(write, &learned, &repeated, go, now)?;
+                trial_run::follow(write, pour, poured.pour.id)?;
+                Ok(poured)
             },
         )
     }
@@ -201,7 +200,7 @@ impl Studio {
     pub fn pour_page(&self, id: i64) -> Answer<PourPage> {
         let read = self.book.read()?;
         let pour = read.pour(id)?.ok_or(Refusal::NoPour(id))?;
-        let layers = CupTitles::since(&read, pour.at.timestamp_millis())?.layers(&pour);
+        let layers = CupTitles::of(&read, id)?.layers(&pour);
         let judgements = read.judgements(id)?;
         let scraped_for = read.scraped_for(id)?;
         Ok(PourPage {
@@ -218,6 +217,22 @@ struct Go {
     panel_id: i64,
     go: i64,
     again_of: Option<i64>,
+}
+
+/// The first go on a panel.
+pub(super) fn first_go(
+    write: &mut Writer<'_>,
+    learned: &Learned,
+    order: &PourOrder,
+    now: &Now,
+) -> Answer<Poured> {
+    let panel_id = write.add_panel(order.panel)?;
+    let go = Go {
+        panel_id,
+        go: 1,
+        again_of: None,
+    };
+    pour_within(write, learned, order, go, now)
 }
 
 fn pour_within(
@@ -415,14 +430,18 @@ struct CupTitles(HashMap<i64, (String, String)>);
 impl CupTitles {
     /// Of every cup that lies in a pour since an instant.
     fn since(read: &Reader<'_>, from_ms: i64) -> Answer<Self> {
+        Self::titled(read, read.poured_cups_since(from_ms)?)
+    }
+
+    /// Of every cup that lies in one pour.
+    fn of(read: &Reader<'_>, pour: i64) -> Answer<Self> {
+        Self::titled(read, read.poured_cups_of(pour)?)
+    }
+
+    fn titled(read: &Reader<'_>, cups: HashMap<i64, (String, i64)>) -> Answer<Self> {
         let cards = Cards::read(read)?;
         let title = |(cup, (mark, variant))| (cup, (mark, cards.title(variant)));
-        Ok(Self(
-            read.poured_cups_since(from_ms)?
-                .into_iter()
-                .map(title)
-                .collect(),
-        ))
+        Ok(Self(cups.into_iter().map(title).collect()))
     }
 
     fn layers(&self, pour: &Pour) -> Vec<(String, String)> {

@@ -2,10 +2,11 @@
 
 use crate::numbers::creep;
 use crate::numbers::drying::{self, Air as DryingAir, DryingError, STANDARD_AIR};
+use crate::numbers::film::dries_to;
 use crate::numbers::mound;
 use crate::studio::{Answer, PourPage, Refusal, Studio};
 use crate::trade::instant::Now;
-use crate::trade::judgement::Fate;
+use crate::trade::judgement::{Fate, Judgement};
 use crate::trade::moment::Moment;
 use crate::trade::pour::Air;
 use crate::trade::units::{
@@ -22,6 +23,10 @@ pub struct Drying {
     pub touch: Band<Hours>,
     /// Until it may be varnished.
     pub varnish: Band<Days>,
+    /// What the film dries to: an estimate.
+    pub film: Band<Millimetres>,
+    /// Below which a panel gathers damp from this air; `None` for bone-dry air.
+    pub dew_point: Option<Celsius>,
 }
 
 /// A picture on the rack.
@@ -56,6 +61,14 @@ impl Studio {
         Ok(pages.map(|page| line(page, room)).collect())
     }
 
+    /// The picture of one pour, wherever it is by now.
+    ///
+    /// # Errors
+    /// Where there is no such pour, or the store cannot be read.
+    pub(crate) fn rack_line(&self, pour: i64) -> Answer<RackLine> {
+        Ok(line(self.pour_page(pour)?, self.room_air()?))
+    }
+
     /// The air of the room as it was last entered.
     ///
     /// # Errors
@@ -77,6 +90,8 @@ pub fn drying(air: Air, film: Millimetres) -> Answer<Drying> {
         factor: drying::air_factor(air).map_err(outside)?,
         touch: drying::touch_dry(air, film).map_err(outside)?,
         varnish: drying::varnish_ready(air, film).map_err(outside)?,
+        film: dries_to(film),
+        dew_point: drying::dew_point(air),
     })
 }
 
@@ -108,7 +123,10 @@ pub fn creep_in_ten_minutes(
 
 fn lies_there(page: &PourPage) -> bool {
     let fate = page.judgements.iter().rev().find_map(|one| one.fate);
-    page.scraped_for.is_none() && !matches!(fate, Some(Fate::Scraped | Fate::Sold))
+    let varnished = |one: &Judgement| one.fate == Some(Fate::Varnished);
+    page.scraped_for.is_none()
+        && !matches!(fate, Some(Fate::Scraped | Fate::Sold))
+        && !page.judgements.iter().any(varnished)
 }
 
 fn line(page: PourPage, room: Option<Air>) -> RackLine {

@@ -1,13 +1,16 @@
-//! What went with good pours, and what to try next.
+//! What went with good pours: factors one by one, a few together, any two in a table, and time.
 
-use crate::numbers::statistics::choice::{Belief, bayes_upper_bounds, chance_of_best};
+use crate::numbers::statistics::beta_binomial::standings;
 use crate::numbers::statistics::findings::{Finding, find};
 use crate::numbers::statistics::joint::{Joint, joint};
+use crate::numbers::statistics::pair::{Pair, pair};
 use crate::numbers::statistics::proportion::Tally;
-use crate::studio::{Answer, Asked, Findings, Studio, VariantTally, factors};
+use crate::numbers::statistics::sides::Side;
+use crate::studio::drift::{Drift, drift};
+use crate::studio::next::{Suggestion, next};
+use crate::studio::{Answer, Cards, LookedBack, Posterior, Refusal, Studio, factors};
 use crate::trade::instant::Now;
-use crate::trade::recipe::LayerKind;
-use crate::trade::words::word_enum;
+use crate::trade::problem::ParseProblem;
 
 /// What went with good pours in a window of time.
 #[derive(Debug, Clone)]
@@ -16,35 +19,25 @@ pub struct Reasons {
     pub factors: Vec<Finding>,
     /// The few that matter, together; or why there is no such fit yet.
     pub fit: Result<Joint, String>,
+    /// How pours came out as time went on.
+    pub drift: Drift,
     /// What to try next.
     pub next: Vec<Suggestion>,
+    /// The numbers of the judged pours, by the places that factors know them by.
+    pours: Vec<i64>,
+    /// How each of them came out.
+    good: Vec<bool>,
 }
 
-word_enum! {
-    /// Why a thing is suggested.
-    SuggestionKind {
-        /// It is likely the best.
-        Best = "best",
-        /// It would teach the most.
-        Learn = "learn",
-        /// It shows whether anything else changed.
-        Control = "control",
-    }
-}
-
-/// A variant to pour next.
+/// A side of a factor, and what is believed of it by all sides together.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Suggestion {
-    /// The recipe's name.
-    pub recipe: String,
-    /// The variant's number.
-    pub variant: i64,
-    /// Why it is suggested.
-    pub kind: SuggestionKind,
-    /// The same in words.
-    pub why: String,
-    /// The probability that it is the best of all.
-    pub chance_of_best: f64,
+pub struct Level {
+    /// Its name.
+    pub name: String,
+    /// How its pours came out.
+    pub tally: Tally,
+    /// What is believed of it.
+    pub posterior: Posterior,
 }
 
 impl Studio {
@@ -52,10 +45,10 @@ impl Studio {
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn reasons(&self, asked: &Asked, found: &Findings, now: &Now) -> Answer<Reasons> {
-        let judged = self.judged(asked)?;
+    pub fn reasons(&self, back: &LookedBack, now: &Now) -> Answer<Reasons> {
+        let LookedBack { found, judged } = back;
         let read = self.book.read()?;
-        let (factors, rows) = factors::table(&read, &judged, found.bar, now)?;
+        let (factors, rows) = factors::table(&read, judged, found.bar, now)?;
         let mut findings = find(&factors, &rows);
         let fit = joint(&factors, &rows, &findings);
         let key = |one: &Finding| one.p.unwrap_or(f64::INFINITY);
@@ -63,68 +56,86 @@ impl Studio {
         Ok(Reasons {
             factors: findings,
             fit,
-            next: next(found),
+            drift: drift(judged, found.bar, now),
+            next: next(found, &Cards::read(&read)?),
+            pours: judged.iter().map(|(page, _)| page.pour.id).collect(),
+            good: rows.iter().map(|row| row.good).collect(),
         })
     }
 }
 
-/// The likely best, the one that teaches most, and the best known again as a control: among colours, where the
-/// studio has them, for a base lies under every pour.
-fn next(found: &Findings) -> Vec<Suggestion> {
-    let colours: Vec<&VariantTally> = found
-        .variants
-        .iter()
-        .filter(|one| one.layer == LayerKind::Colour)
-        .collect();
-    let all: Vec<&VariantTally> = found.variants.iter().collect();
-    let among = if colours.is_empty() { all } else { colours };
-    let beliefs: Vec<Belief> = among.iter().map(|one| Belief::after(tally(one))).collect();
-    let chances = chance_of_best(&beliefs);
-    let uppers = bayes_upper_bounds(&beliefs, u32::try_from(found.pours + 1).unwrap_or(u32::MAX));
-    let highest = |values: &[f64], but: &[Option<usize>]| {
-        let places = (0..among.len()).filter(|place| !but.contains(&Some(*place)));
-        places.max_by(|a, b| values[*a].total_cmp(&values[*b]))
-    };
-    // The tallies come in the order of what is believed of them, so that one lucky pour never leads.
-    let best = (!among.is_empty()).then_some(0);
-    let learn = highest(&uppers, &[best]);
-    let often: Vec<f64> = among.iter().map(|one| one.pours as f64).collect();
-    let control = highest(&often, &[best, learn]);
-    let told = |place: Option<usize>, kind| {
-        let place = place?;
-        Some(suggestion(among[place], kind, chances[place]))
-    };
-    [
-        told(best, SuggestionKind::Best),
-        told(learn, SuggestionKind::Learn),
-        told(control, SuggestionKind::Control),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
-}
+impl Reasons {
+    /// The numbers of the pours at some places.
+    #[must_use]
+    pub fn numbers(&self, places: &[usize]) -> Vec<i64> {
+        let numbers = places.iter().filter_map(|&place| self.pours.get(place));
+        numbers.copied().collect()
+    }
 
-fn suggestion(one: &VariantTally, kind: SuggestionKind, chance: f64) -> Suggestion {
-    let (good, pours) = (one.good, one.pours);
-    let why = match kind {
-        SuggestionKind::Best => format!("likely the best: {good} of {pours} good"),
-        SuggestionKind::Learn => format!(
-            "would teach the most: only {good} of {pours} good so far, and it may be better"
-        ),
-        SuggestionKind::Control => {
-            format!("as a control: poured most often, {good} of {pours} good")
+    /// The factor of a name, whatever its case.
+    ///
+    /// # Errors
+    /// Where there is none; the names are said.
+    pub fn factor(&self, name: &str) -> Answer<&Finding> {
+        let wanted = name.trim().to_lowercase();
+        let mut factors = self.factors.iter();
+        let found = factors.find(|one| one.name.to_lowercase() == wanted);
+        found.ok_or_else(|| self.unknown(name))
+    }
+
+    fn unknown(&self, said: &str) -> crate::studio::StudioError {
+        let known: Vec<&str> = self.factors.iter().map(|one| one.name.as_str()).collect();
+        Refusal::Word {
+            what: "factor",
+            said: said.to_owned(),
+            known: known.join(", "),
         }
-    };
-    Suggestion {
-        recipe: one.recipe.clone(),
-        variant: one.variant,
-        kind,
-        why,
-        chance_of_best: chance,
+        .into()
+    }
+
+    /// Two factors in a table.
+    #[must_use]
+    pub fn pair(&self, first: &Finding, second: &Finding) -> Pair {
+        let names = [first.name.as_str(), second.name.as_str()];
+        pair(names, [&first.sides, &second.sides], &self.good)
+    }
+
+    /// Two factors in a table, by their names with a comma between. A name may hold a comma itself.
+    ///
+    /// # Errors
+    /// Where one of them is unknown, or both are the same.
+    pub fn pair_named(&self, said: &str) -> Answer<Pair> {
+        let halves = said.match_indices(',');
+        let mut halves = halves.map(|(at, comma)| (&said[..at], &said[at + comma.len()..]));
+        let both = halves.find_map(|(first, second)| {
+            let first = self.factor(first).ok()?;
+            Some((first, self.factor(second).ok()?))
+        });
+        match both {
+            Some((first, second)) if first.name == second.name => {
+                let hint = "two different ones, such as rest,humidity";
+                let twice = ParseProblem::new(said, "is one factor twice", hint);
+                Err(Refusal::Words(twice).into())
+            }
+            Some((first, second)) => Ok(self.pair(first, second)),
+            None => Err(self.unknown(said)),
+        }
     }
 }
 
-fn tally(one: &VariantTally) -> Tally {
-    let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-    Tally::new(count(one.good), count(one.pours))
+/// The sides of a factor that hold a pour, the surest good one first.
+#[must_use]
+pub fn levels(finding: &Finding) -> Vec<Level> {
+    let sides = finding.sides.each.iter();
+    let sides: Vec<&Side> = sides.filter(|side| side.tally.pours > 0).collect();
+    let tallies: Vec<Tally> = sides.iter().map(|side| side.tally).collect();
+    let believed = standings(&tallies).into_iter().map(Posterior::from);
+    let level = |(side, posterior): (&&Side, Posterior)| Level {
+        name: side.name.clone(),
+        tally: side.tally,
+        posterior,
+    };
+    let mut levels: Vec<Level> = sides.iter().zip(believed).map(level).collect();
+    levels.sort_by(|a, b| b.posterior.low10.total_cmp(&a.posterior.low10));
+    levels
 }

@@ -4,7 +4,7 @@ use crate::logbook::{Reader, Writer};
 use crate::studio::{Answer, Refusal, Studio, lookup};
 use crate::trade::instant::Now;
 use crate::trade::range::Window;
-use crate::trade::recipe::{self, LayerKind, Part, PartOf, Recipe, Targets, Variant};
+use crate::trade::recipe::{self, LayerKind, Part, PartOf, Recipe, Target, Targets, Variant};
 use crate::trade::units::{Minutes, Share};
 use chrono::TimeDelta;
 use std::collections::HashMap;
@@ -22,6 +22,8 @@ pub struct TargetsOrder {
     pub stir: Option<Minutes>,
     /// The most thinner, as a share of its volume.
     pub limit: Option<Share>,
+    /// What is as usual for its layer again.
+    pub usual: Vec<Target>,
 }
 
 /// A recipe or a change of one.
@@ -142,7 +144,7 @@ impl Studio {
                     at: now.at,
                     by_weight: order.by_weight.unwrap_or(before.by_weight),
                     parts,
-                    targets: aimed(before.targets, &order.targets)?,
+                    targets: aimed(before.targets, recipe.layer, &order.targets)?,
                     note: order.note.clone(),
                     recipe: recipe.id,
                 };
@@ -182,7 +184,7 @@ pub(crate) fn add_within(
         at: now.at,
         by_weight: order.by_weight.unwrap_or(false),
         parts,
-        targets: aimed(Targets::usual(layer), &order.targets)?,
+        targets: aimed(Targets::usual(layer), layer, &order.targets)?,
         note: order.note.clone(),
     };
     add_variant(write, recipe, first)
@@ -281,13 +283,19 @@ fn refuse_cycle(read: &Reader<'_>, recipe: &Recipe, parts: &[Part]) -> Answer<()
     Ok(())
 }
 
-fn aimed(usual: Targets, order: &TargetsOrder) -> Answer<Targets> {
+/// What was aimed at before, or is as usual for the layer again, with what is ordered.
+fn aimed(before: Targets, layer: LayerKind, order: &TargetsOrder) -> Answer<Targets> {
+    let usual = Targets::usual(layer);
+    let was = |target| match order.usual.contains(&target) {
+        true => &usual,
+        false => &before,
+    };
     let targets = Targets {
-        window: order.window.or(usual.window),
-        rest: order.rest.unwrap_or(usual.rest),
-        again: order.again.unwrap_or(usual.again),
-        stir: order.stir.or(usual.stir),
-        limit: order.limit.unwrap_or(usual.limit),
+        window: order.window.or(was(Target::Mound).window),
+        rest: order.rest.unwrap_or(was(Target::Rest).rest),
+        again: order.again.unwrap_or(was(Target::Again).again),
+        stir: order.stir.or(was(Target::Stir).stir),
+        limit: order.limit.unwrap_or(was(Target::Limit).limit),
     };
     if targets.again <= TimeDelta::zero() {
         return Err(Refusal::Range {

@@ -2,13 +2,13 @@
 
 use crate::logbook::LogbookError;
 use crate::numbers::statistics::factorial::DesignError;
-use crate::trade::amount::{DensityUnknown, Measures, show_mass};
+use crate::trade::amount::{DensityUnknown, Measures, show_mass, show_volume};
 use crate::trade::life::State;
 use crate::trade::mark::{Mark, MarkProblem};
 use crate::trade::pour::PourProblem;
 use crate::trade::problem::ParseProblem;
 use crate::trade::text::inert;
-use crate::trade::units::Millilitres;
+use crate::trade::units::{Millilitres, US_FLUID_OUNCE};
 
 /// What the studio answers with where it cannot do what was asked.
 #[derive(Debug, thiserror::Error)]
@@ -49,6 +49,11 @@ impl From<DensityUnknown> for StudioError {
         Self::Refused(Refusal::Unweighed(unknown))
     }
 }
+
+/// The least that is mixed, and the most (our own choice).
+pub(crate) const LEAST_CUP: Millilitres = Millilitres(1.0);
+/// As above.
+pub(crate) const MOST_CUP: Millilitres = Millilitres(20_000.0);
 
 /// What a studio's answer is.
 pub type Answer<T> = Result<T, StudioError>;
@@ -137,8 +142,11 @@ pub enum Refusal {
     #[error("which recipe is to be mixed?")]
     NoRecipe,
     /// A volume that no cup holds.
-    #[error("{0:.1} ml is no cup: between 1 ml and 20 l can be mixed")]
-    VolumeRange(f64),
+    #[error(
+        "{} is no cup: between {} and {} can be mixed",
+        show_volume(*.0, *.1), show_volume(LEAST_CUP, *.1), show_volume(MOST_CUP, *.1)
+    )]
+    VolumeRange(Millilitres, Measures),
     /// A cup of another paint.
     #[error("{mark} holds {holds}, which is no part of {recipe}")]
     NotAPart {
@@ -150,7 +158,7 @@ pub enum Refusal {
         recipe: String,
     },
     /// More than is in the cup.
-    #[error("{mark} holds {} ml, not {} ml", tenth(.left), tenth(.asked))]
+    #[error("{mark} holds {}, not {}", closely(*.left, *.measures), closely(*.asked, *.measures))]
     TooMuch {
         /// The cup.
         mark: Mark,
@@ -158,6 +166,8 @@ pub enum Refusal {
         left: Millilitres,
         /// What was asked for.
         asked: Millilitres,
+        /// In which measures that is said.
+        measures: Measures,
     },
     /// A date that has not come.
     #[error("{0} has not come yet")]
@@ -179,6 +189,12 @@ pub enum Refusal {
     /// A pour that was scraped already.
     #[error("pour {0} was scraped already; pour {1} is the newest go on its panel")]
     ScrapedAlready(i64, i64),
+    /// A picture that was never judged dry, and so is not known to be.
+    #[error("pour {0} was not judged dry yet")]
+    NotSeenDry(i64),
+    /// A picture that was varnished.
+    #[error("pour {0} was varnished already")]
+    Varnished(i64),
     /// A grade outside 0 to 5.
     #[error("{0} runs from 0 to 5")]
     Grade(&'static str),
@@ -226,6 +242,24 @@ pub enum Refusal {
         /// What is wrong.
         said: String,
     },
+    /// No plan of the number.
+    #[error("there is no plan {0}")]
+    NoPlan(i64),
+    /// A plan of which nothing is left to mix.
+    #[error("every cup of plan {0} is mixed")]
+    PlanDone(i64),
+    /// No recipe at all.
+    #[error("there is no recipe to plan with yet")]
+    NoRecipeYet,
+    /// No dated copy at that place of the list.
+    #[error("there is no copy {0}")]
+    NoCopy(usize),
+    /// The demo asked for in a studio that is used.
+    #[error("this studio is not empty, and the demo wants a file of its own")]
+    DemoNotHere,
+    /// A cup whose consistency is not known well enough.
+    #[error("{0}")]
+    Unread(String),
     /// Outside what a model holds for.
     #[error("{0}")]
     OutOfModel(String),
@@ -242,8 +276,12 @@ pub enum Refusal {
     Already(String),
 }
 
-fn tenth(volume: &Millilitres) -> String {
-    format!("{:.1}", volume.get())
+/// So closely that two amounts of which one is too much never read alike.
+fn closely(volume: Millilitres, measures: Measures) -> String {
+    match measures {
+        Measures::Metric => format!("{:.1} ml", volume.get()),
+        Measures::UsCustomary => format!("{:.2} fl oz", volume / US_FLUID_OUNCE),
+    }
 }
 
 impl Refusal {
@@ -283,6 +321,8 @@ impl Refusal {
                 "say it in ml, or first: stillcup material set NAME --density 1.24"
             }
             Self::Pour(_) => "such as --spin cw:2, --tilt left, --air 21C,45%",
+            Self::NotSeenDry(_) => "look at it first: stillcup judge POUR --dry --cells 3",
+            Self::Varnished(_) => "if that was a slip, take it back: stillcup undo",
             Self::Already(_) => "see stillcup cup MARK",
             Self::Range { .. } => "check the number",
             Self::NoPack(_) => "say the amount, or first: stillcup material set NAME --pack 250ml",
@@ -297,6 +337,9 @@ impl Refusal {
             Self::NoPour(_) => "stillcup pours shows which there are",
             Self::ScrapedAlready(..) => "start over from the newest",
             Self::Grade(_) => "0 is none, 5 the most",
+            Self::Design(DesignError::GivenUp) => {
+                "a run may be done after all: stillcup trial done TRIAL POUR --run RUN"
+            }
             Self::Design(_) => {
                 "such as --factor \"rest=12h,24h\" --factor \"share=5%,10%\" --runs 8"
             }
@@ -304,8 +347,14 @@ impl Refusal {
             Self::BadFactor(_) => "a name and its low and high setting: \"rest=12h,24h\"",
             Self::OneSetting(_) => "give it a low and a high one, well apart",
             Self::FactorTwice(_) => "give each thing its own name",
-            Self::VolumeRange(_) => "split a larger batch over several cups",
+            Self::VolumeRange(..) => "split a larger batch over several cups",
             Self::NoChange(_) => "say what changes: --part, --mound, --rest, --again, --stir",
+            Self::NoPlan(_) => "stillcup plans shows which there are",
+            Self::PlanDone(_) => "mix one more by its recipe: stillcup mix RECIPE --volume 120ml",
+            Self::NoRecipeYet => "write one down: stillcup recipe add, or stillcup starters",
+            Self::NoCopy(_) => "stillcup backups shows which there are",
+            Self::DemoNotHere => "name another: stillcup --studio demo.db demo",
+            Self::Unread(_) => "stillcup read MARK 2.8",
             Self::OutOfModel(_) => "outside what a model holds for, no number is given",
             _ => "see stillcup help",
         }

@@ -50,26 +50,35 @@ impl Studio {
     /// Where there is none of the name, or the value makes no sense.
     pub fn set(&mut self, name: &str, value: &str, now: &Now) -> Answer<Settings> {
         let value = checked(name, value.trim())?;
-        self.book
-            .commit(&format!("set {name} to {value}"), now.at.into(), |write| {
-                write.set_setting(name, &value)?;
-                settings(&write.read())
-            })
+        let label = match value.is_empty() {
+            true => format!("cleared {name}"),
+            false => format!("set {name} to {value}"),
+        };
+        self.book.commit(&label, now.at.into(), |write| {
+            write.set_setting(name, &value)?;
+            settings(&write.read())
+        })
     }
+}
+
+/// Metric or US customary.
+pub(crate) fn measures(read: &Reader<'_>) -> Answer<Measures> {
+    Ok(match read.setting("measures")?.as_deref() {
+        Some("us") => Measures::UsCustomary,
+        _ => Measures::Metric,
+    })
 }
 
 /// The settings as they are.
 pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
-    let value = |name: &str| read.setting(name);
-    let us = value("measures")?.as_deref() == Some("us");
+    // One that was emptied is not set.
+    let value = |name: &str| -> Answer<Option<String>> {
+        Ok(read.setting(name)?.filter(|value| !value.is_empty()))
+    };
     Ok(Settings {
         name: value("name")?,
         currency: value("currency")?.unwrap_or_default(),
-        measures: if us {
-            Measures::UsCustomary
-        } else {
-            Measures::Metric
-        },
+        measures: measures(read)?,
         activator_tape: value("activator-tape")?,
         good_from: value("good-from")?
             .and_then(|text| text.parse().ok())
@@ -88,7 +97,9 @@ fn checked(name: &str, value: &str) -> Answer<String> {
         }
         .into());
     };
+    let optional = !matches!(name, "measures" | "good-from");
     let fits = match name {
+        _ if value.is_empty() => optional,
         "currency" => (1..=4).contains(&value.chars().count()),
         "measures" => matches!(value, "metric" | "us"),
         "air" => Air::parse(value).is_ok(),

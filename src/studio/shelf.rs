@@ -1,7 +1,9 @@
 //! The shelf: what is left of every material, from packs bought, counts and use.
 
 use crate::logbook::{Reader, Stock};
+use crate::studio::settings::measures;
 use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::amount::show_volume;
 use crate::trade::caution::{Metal, metals_of};
 use crate::trade::instant::Now;
 use crate::trade::material::Material;
@@ -92,7 +94,8 @@ impl Studio {
     /// # Errors
     /// Where there is no such material.
     pub fn counted(&mut self, name: &str, ml: Millilitres, now: &Now) -> Answer<ShelfLine> {
-        let label = format!("counted {}: {:.0} ml", name.trim(), ml.get());
+        let there = show_volume(ml, measures(&self.book.read()?)?);
+        let label = format!("counted {}: {there}", name.trim());
         self.book.commit(&label, now.at.into(), |write| {
             let material = lookup::material_called(&write.read(), name)?;
             let stock = Stock {

@@ -8,6 +8,7 @@ use crate::studio::bench::Standing;
 use crate::studio::forecast::Forecast;
 use crate::studio::mixture::cup_density;
 use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::range::Window;
 use crate::trade::recipe::LayerKind;
@@ -89,7 +90,10 @@ impl Studio {
             .enumerate()
             .map(layer)
             .collect::<Answer<Vec<_>>>()?;
-        let mender = Mender(&learned.forecast);
+        let mender = Mender {
+            forecast: &learned.forecast,
+            measures: learned.cards().measures,
+        };
         let steps = layers
             .windows(2)
             .map(|pair| step(&pair[0], &pair[1], &mender))
@@ -99,7 +103,10 @@ impl Studio {
 }
 
 /// What is needed to say how much thinner would mend an order.
-struct Mender<'a>(&'a Forecast);
+struct Mender<'a> {
+    forecast: &'a Forecast,
+    measures: Measures,
+}
 
 impl Mender<'_> {
     /// The thinner that brings a cup a stopwatch error below a mound; `None` where no amount would.
@@ -116,7 +123,7 @@ impl Mender<'_> {
             mound: cup.outlook.mound_mid()?,
             limit: cup.variant.targets.limit,
         };
-        match thinning::advise(from, window, &self.0.strength(cup.variant.id)).ok()? {
+        match thinning::advise(from, window, &self.forecast.strength(cup.variant.id)).ok()? {
             thinning::Advice::Add(dose) if !dose.limited => Some(dose.likely.band.mid),
             _ => None,
         }
@@ -178,7 +185,7 @@ fn words(
         return words;
     }
     match step.order_holds.map(Share::get) {
-        None => words.push(format!("unknown order: read {low} and {up}")),
+        None => words.push(unknown(lower, upper)),
         Some(holds) if holds < WRONG_BELOW => words.push(mend(lower, upper, mender)),
         Some(holds) if holds < SURE_FROM => {
             words.push(format!(
@@ -196,11 +203,34 @@ fn words(
     words
 }
 
+/// Why the order cannot be told.
+fn unknown(lower: &StackLayer, upper: &StackLayer) -> String {
+    let no_mound = |layer: &&&StackLayer| layer.standing.outlook.mound.is_none();
+    let blind: Vec<_> = [lower, upper].iter().filter(no_mound).copied().collect();
+    let marks: Vec<_> = blind
+        .iter()
+        .map(|layer| layer.standing.cup.mark.to_string())
+        .collect();
+    let marks = marks.join(" and ");
+    let flow = blind
+        .iter()
+        .any(|layer| layer.standing.flow_viscosity().is_some());
+    match flow {
+        true => format!(
+            "order cannot be told: a flow cup's reading of {marks} is no mound; time its mound"
+        ),
+        false => format!("unknown order: read {marks}"),
+    }
+}
+
 fn mend(lower: &StackLayer, upper: &StackLayer, mender: &Mender<'_>) -> String {
     let (low, up) = (&lower.standing.cup.mark, &upper.standing.cup.mark);
     let mound = lower.standing.outlook.mound_mid();
     match mound.and_then(|mound| mender.below(&upper.standing, mound)) {
-        Some(ml) => format!("thin {up} by {:.1} ml, or pour it under {low}", ml.get()),
+        Some(ml) => {
+            let ml = show_volume(ml, mender.measures);
+            format!("thin {up} by {ml}, or pour it under {low}")
+        }
         None => format!("pour {up} under {low}: it is not the thinner"),
     }
 }

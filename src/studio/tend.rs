@@ -3,7 +3,9 @@
 use crate::logbook::{Reader, Writer};
 use crate::studio::bench::Standing;
 use crate::studio::learned::Learned;
+use crate::studio::settings::measures;
 use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
+use crate::trade::amount::show_volume;
 use crate::trade::caution::{self, Place};
 use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading, Seen};
 use crate::trade::instant::Now;
@@ -90,12 +92,15 @@ impl Studio {
         if standing.outlook.mound.is_none() {
             let mark = &standing.cup.mark;
             let unread = match standing.life.mound() {
+                _ if standing.life.gelled => format!(
+                    "the mound of {mark} never fades, so no amount can be told; thin it a little, stir it and read it"
+                ),
                 Some(_) => format!(
                     "the last reading of {mark} is too old to tell an amount by; read it again"
                 ),
                 None => format!("no mound of {mark} is known, so no amount can be told; read it"),
             };
-            return Err(Refusal::OutOfModel(unread).into());
+            return Err(Refusal::Unread(unread).into());
         }
         Ok(standing.advice())
     }
@@ -159,43 +164,46 @@ impl Studio {
     }
 
     fn tend(&mut self, mark: &str, what: Happened, at: When, now: &Now) -> Answer<Tended> {
+        let label = self.label(mark, &what)?;
         let memory = &self.memory;
-        self.book
-            .commit(&label(mark, &what), now.at.into(), |write| {
-                let learned = memory.recall(&write.read())?;
-                let (cup, before, entry) = tend_within(write, mark, what, at, now)?;
-                let standing = restand(&write.read(), &learned, &cup, now)?;
-                let warnings = warnings(&before, &standing, &entry.what);
-                Ok(Tended {
-                    standing,
-                    entry,
-                    warnings,
-                })
+        self.book.commit(&label, now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
+            let (cup, before, entry) = tend_within(write, mark, what, at, now)?;
+            let standing = restand(&write.read(), &learned, &cup, now)?;
+            let warnings = warnings(&before, &standing, &entry.what);
+            Ok(Tended {
+                standing,
+                entry,
+                warnings,
             })
+        })
+    }
+
+    /// What history says of it: `K7 mound 2.8 s`.
+    fn label(&self, mark: &str, what: &Happened) -> Answer<String> {
+        let words = match what {
+            Happened::Read(Reading::Mound(seconds)) => format!("mound {} s", seconds.get()),
+            Happened::Read(Reading::FlowCup { cup, efflux }) => format!("{cup} {} s", efflux.get()),
+            Happened::Thinned { ml, .. } => {
+                let measures = measures(&self.book.read()?)?;
+                format!("thinned with {}", show_volume(*ml, measures))
+            }
+            Happened::Stirred { minutes } => format!("stirred {} min", minutes.get()),
+            Happened::Looked(seen) => format!("looked: {seen}"),
+            Happened::Ended(end) => end.word().to_owned(),
+            other => other.word().to_owned(),
+        };
+        Ok(format!("{} {words}", mark.trim().to_uppercase()))
     }
 
     /// Tends a cup without asking how it then stands, which costs more than the writing.
     pub(crate) fn jot(&mut self, mark: &str, what: Happened, now: &Now) -> Answer<()> {
-        self.book
-            .commit(&label(mark, &what), now.at.into(), |write| {
-                tend_within(write, mark, what, None, now)?;
-                Ok(())
-            })
+        let label = self.label(mark, &what)?;
+        self.book.commit(&label, now.at.into(), |write| {
+            tend_within(write, mark, what, None, now)?;
+            Ok(())
+        })
     }
-}
-
-/// What history says of it: `K7 mound 2.8 s`.
-fn label(mark: &str, what: &Happened) -> String {
-    let words = match what {
-        Happened::Read(Reading::Mound(seconds)) => format!("mound {} s", seconds.get()),
-        Happened::Read(Reading::FlowCup { cup, efflux }) => format!("{cup} {} s", efflux.get()),
-        Happened::Thinned { ml, .. } => format!("thinned with {} ml", ml.get()),
-        Happened::Stirred { minutes } => format!("stirred {} min", minutes.get()),
-        Happened::Looked(seen) => format!("looked: {seen}"),
-        Happened::Ended(end) => end.word().to_owned(),
-        other => other.word().to_owned(),
-    };
-    format!("{} {words}", mark.trim().to_uppercase())
 }
 
 /// Writes an entry down inside a commit; answers the cup, its life before it, and the entry.
@@ -243,6 +251,7 @@ pub(crate) fn refuse_too_much(
         mark: cup.mark.clone(),
         left,
         asked,
+        measures: measures(read)?,
     }
     .into())
 }

@@ -14,8 +14,8 @@ const MOST_CENTRES: usize = 8;
 /// A trial to be designed.
 #[derive(Debug, Clone, Default)]
 pub struct TrialOrder {
-    /// What is varied: `rest=12h,24h`, the low setting first.
-    pub factors: Vec<String>,
+    /// What is varied; see [`read_factor`].
+    pub factors: Vec<TrialFactor>,
     /// How many pours: 4, 8, 16 or 32, centre runs not counted.
     pub runs: usize,
     /// Over how many days they are spread: 1, 2, 4, ….
@@ -24,7 +24,7 @@ pub struct TrialOrder {
     pub centres: usize,
     /// What the order is drawn with; the present instant otherwise.
     pub seed: Option<u64>,
-    /// Whether settings are hidden until a run is judged.
+    /// Whether settings are hidden until every run is judged or given up.
     pub blind: bool,
     /// What it is to find out.
     pub note: Option<String>,
@@ -39,7 +39,7 @@ pub struct TrialPage {
     pub at: Moment,
     /// What its order was drawn with.
     pub seed: u64,
-    /// Whether settings are hidden until a run is judged.
+    /// Whether settings are hidden until every run is judged or given up.
     pub blind: bool,
     /// What it is to find out.
     pub note: Option<String>,
@@ -68,17 +68,16 @@ pub struct TrialLine {
     pub pour: Option<i64>,
     /// The cells of the judgement that counts.
     pub cells: Option<u8>,
+    /// Why it was given up; none where it was not, or was judged after all.
+    pub given_up: Option<String>,
 }
 
-/// A run that was just done.
-#[derive(Debug, Clone, PartialEq)]
-pub struct RunDone {
-    /// Its number, from 1.
-    pub run: usize,
-    /// The trial as it stands now.
-    pub page: TrialPage,
-    /// What a careful painter would want to know.
-    pub warnings: Vec<String>,
+impl TrialLine {
+    /// Whether nothing more is to be done with it.
+    #[must_use]
+    pub const fn is_over(&self) -> bool {
+        self.cells.is_some() || self.given_up.is_some()
+    }
 }
 
 impl TrialPage {
@@ -94,17 +93,56 @@ impl TrialPage {
         self.runs.iter().filter(|run| run.cells.is_some()).count()
     }
 
+    /// How many runs were given up.
+    #[must_use]
+    pub fn given_up(&self) -> usize {
+        let given_up = |run: &&TrialLine| run.given_up.is_some();
+        self.runs.iter().filter(given_up).count()
+    }
+
+    /// Whether every run is judged or given up.
+    #[must_use]
+    pub fn is_over(&self) -> bool {
+        self.runs.iter().all(TrialLine::is_over)
+    }
+
     /// The run that is to be poured next.
     #[must_use]
     pub fn next(&self) -> Option<usize> {
-        let next = self.runs.iter().find(|run| run.pour.is_none());
-        next.map(|line| line.run)
+        let to_do = |run: &&TrialLine| run.pour.is_none() && run.given_up.is_none();
+        self.runs.iter().find(to_do).map(|line| line.run)
     }
 
-    /// How sharp it is, in words.
+    /// The first run that is poured and waits to be judged.
+    #[must_use]
+    pub fn to_judge(&self) -> Option<&TrialLine> {
+        let waits = |run: &&TrialLine| run.pour.is_some() && !run.is_over();
+        self.runs.iter().find(waits)
+    }
+
+    /// A run by its number.
+    #[must_use]
+    pub fn run(&self, number: usize) -> Option<&TrialLine> {
+        self.runs.iter().find(|line| line.run == number)
+    }
+
+    /// A run's settings in the painter's words, one a factor; none where they are hidden.
+    #[must_use]
+    pub fn settings(&self, run: &TrialLine) -> Option<Vec<String>> {
+        let both = self.factors.iter().zip(run.levels.as_ref()?);
+        Some(both.map(|(factor, level)| factor.at(*level)).collect())
+    }
+
+    fn hidden(mut self) -> Self {
+        self.runs.iter_mut().for_each(|run| run.levels = None);
+        self
+    }
+
+    /// How sharp it is, in words; none where that no longer holds because runs were given up.
     #[must_use]
     pub fn resolution_words(&self) -> Option<&'static str> {
-        Some(match self.resolution? {
+        let resolution = self.resolution.filter(|_| self.given_up() == 0);
+        Some(match resolution? {
             "full" => "every combination is poured: each factor and each pair stands clear",
             "III" => "resolution III: a factor cannot be told from a pair of others",
             "IV" => "resolution IV: factors stand clear, pairs cannot be told from each other",
@@ -148,7 +186,7 @@ impl Studio {
             .collect()
     }
 
-    /// One trial; a blind one hides the settings of the runs that are not judged.
+    /// One trial; a blind one hides its settings until every run is judged or given up.
     ///
     /// # Errors
     /// Where there is no such trial.
@@ -165,37 +203,6 @@ impl Studio {
         let read = self.book.read()?;
         page(&read, kept(&read, trial)?, Sight::Open)
     }
-
-    /// Says that a run was done with a pour that is written down: the next one, or a named one, counted from 1.
-    /// A run may be given another pour until it is judged.
-    ///
-    /// # Errors
-    /// Where there is no such trial, run or pour, the run is judged, or the pour belongs to a run already.
-    pub fn do_run(
-        &mut self,
-        trial: i64,
-        pour: i64,
-        run: Option<usize>,
-        now: &Now,
-    ) -> Answer<RunDone> {
-        let label = format!("pour {pour} is a run of trial {trial}");
-        self.book.commit(&label, now.at.into(), |write| {
-            let read = write.read();
-            let kept_trial = kept(&read, trial)?;
-            let before = page(&read, kept_trial.clone(), Sight::Blind)?;
-            let run = free_run(&before, run)?;
-            let poured = read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
-            refuse_taken(&read.trials()?, pour)?;
-            let warnings = warnings(&before, run, pour, poured.at);
-            write.set_run(trial, i64::try_from(run).unwrap_or(0), pour)?;
-            let after = page(&write.read(), kept(&write.read(), trial)?, Sight::Blind)?;
-            Ok(RunDone {
-                run,
-                page: after,
-                warnings,
-            })
-        })
-    }
 }
 
 /// A trial by its number.
@@ -209,32 +216,41 @@ pub(super) fn page(read: &Reader<'_>, trial: Trial, sight: Sight) -> Answer<Tria
     for (number, run) in (1..).zip(&trial.runs) {
         let judgements = run.pour.map(|pour| read.judgements(pour)).transpose()?;
         let counts = judgements.as_deref().and_then(judgement::counting);
-        let cells = counts.map(|one| one.cells);
-        let seen = sight == Sight::Open || !trial.blind || cells.is_some();
-        runs.push(TrialLine {
-            run: number,
-            block: run.block,
-            levels: seen.then(|| run.levels.clone()),
-            pour: run.pour,
-            cells,
-        });
+        runs.push(line(number, run, counts.map(|one| one.cells)));
     }
+    let page = page_of(trial, runs);
+    let hidden = page.blind && sight == Sight::Blind && !page.is_over();
+    Ok(if hidden { page.hidden() } else { page })
+}
+
+fn line(number: usize, run: &TrialRun, cells: Option<u8>) -> TrialLine {
+    TrialLine {
+        run: number,
+        block: run.block,
+        levels: Some(run.levels.clone()),
+        pour: run.pour,
+        cells,
+        given_up: run.given_up.clone().filter(|_| cells.is_none()),
+    }
+}
+
+fn page_of(trial: Trial, runs: Vec<TrialLine>) -> TrialPage {
     let names: Vec<&str> = trial.factors.iter().map(|one| one.name.as_str()).collect();
     let design = layout(&trial);
-    Ok(TrialPage {
+    TrialPage {
         id: trial.id,
         at: trial.at,
         seed: trial.seed,
         blind: trial.blind,
-        note: trial.note.clone(),
         runs,
         resolution: design.as_ref().map(Design::resolution_told),
         generators: design
             .as_ref()
             .map_or_else(Vec::new, |d| d.generators(&names)),
         aliases: design.map_or_else(Vec::new, |d| d.aliases(&names)),
+        note: trial.note,
         factors: trial.factors,
-    })
+    }
 }
 
 /// A trial's runs, as they were planned.
@@ -258,8 +274,19 @@ fn layout(trial: &Trial) -> Option<Design> {
     (design.runs == planned(trial)).then_some(design)
 }
 
+/// A trial as it would be laid out; nothing is kept.
+///
+/// # Errors
+/// As [`Studio::design_trial`].
+pub fn sketch_trial(order: &TrialOrder, now: &Now) -> Answer<TrialPage> {
+    let trial = designed(order, now)?;
+    let runs = (1..).zip(&trial.runs);
+    let runs = runs.map(|(number, run)| line(number, run, None)).collect();
+    Ok(page_of(trial, runs))
+}
+
 fn designed(order: &TrialOrder, now: &Now) -> Answer<Trial> {
-    let factors = order.factors.iter().map(|text| factor(text));
+    let factors = order.factors.iter().map(sound);
     let factors = factors.collect::<Answer<Vec<_>>>()?;
     refuse_twice(&factors)?;
     let range = |what, range| Refusal::Range { what, range };
@@ -277,6 +304,7 @@ fn designed(order: &TrialOrder, now: &Now) -> Answer<Trial> {
         block: run.block,
         levels: run.levels,
         pour: None,
+        given_up: None,
     };
     Ok(Trial {
         id: 0,
@@ -289,15 +317,25 @@ fn designed(order: &TrialOrder, now: &Now) -> Answer<Trial> {
     })
 }
 
-/// Reads `rest=12h,24h`.
-fn factor(text: &str) -> Answer<TrialFactor> {
+/// Reads `rest=12h,24h`, the low setting first.
+///
+/// # Errors
+/// Where it is not a name with two settings.
+pub fn read_factor(text: &str) -> Answer<TrialFactor> {
     let unread = || Refusal::BadFactor(crate::trade::problem::said_back(text));
     let (name, settings) = text.split_once('=').ok_or_else(unread)?;
     let (low, high) = settings.split_once(',').ok_or_else(unread)?;
     if high.contains(',') {
         return Err(unread().into());
     }
-    let [name, low, high] = [name, low, high].map(lookup::proper_name);
+    let [name, low, high] = [name, low, high].map(str::to_owned);
+    Ok(TrialFactor { name, low, high })
+}
+
+/// A factor with names that can be shown, and two settings that differ.
+fn sound(factor: &TrialFactor) -> Answer<TrialFactor> {
+    let TrialFactor { name, low, high } = factor;
+    let [name, low, high] = [name, low, high].map(|word| lookup::proper_name(word));
     let factor = TrialFactor {
         name: name?,
         low: low?,
@@ -323,52 +361,4 @@ fn refuse_twice(factors: &[TrialFactor]) -> Answer<()> {
         }
     }
     Ok(())
-}
-
-/// The run that was named, if it may still be done; else the next one.
-fn free_run(page: &TrialPage, run: Option<usize>) -> Answer<usize> {
-    let trial = page.id;
-    let refuse = |said: String| Refusal::Run { trial, said };
-    let Some(run) = run else {
-        let all_done = || refuse(format!("every run of trial {trial} is done"));
-        return Ok(page.next().ok_or_else(all_done)?);
-    };
-    let missing = || refuse(format!("trial {trial} has no run {run}"));
-    let line = page.runs.iter().find(|line| line.run == run);
-    if line.ok_or_else(missing)?.cells.is_some() {
-        return Err(refuse(format!("run {run} of trial {trial} is judged already")).into());
-    }
-    Ok(run)
-}
-
-fn refuse_taken(trials: &[Trial], pour: i64) -> Answer<()> {
-    for trial in trials {
-        let taken = trial.runs.iter().position(|run| run.pour == Some(pour));
-        if let Some(place) = taken {
-            let said = format!("pour {pour} is run {} of trial {}", place + 1, trial.id);
-            return Err(Refusal::Run {
-                trial: trial.id,
-                said,
-            }
-            .into());
-        }
-    }
-    Ok(())
-}
-
-fn warnings(before: &TrialPage, run: usize, pour: i64, poured_at: Moment) -> Vec<String> {
-    let early = poured_at < before.at;
-    let early = early.then(|| {
-        format!(
-            "pour {pour} was made before the trial was designed: its setting was not drawn by lot"
-        )
-    });
-    let skipped = before.next().filter(|&next| next < run).map(|next| {
-        format!("run {next} was to come first: the order was drawn so that the day's drift falls on no setting")
-    });
-    let other = before.runs.iter().find(|line| line.run == run);
-    let instead = other
-        .and_then(|line| line.pour)
-        .map(|had| format!("run {run} was done with pour {had}; pour {pour} counts instead"));
-    early.into_iter().chain(skipped).chain(instead).collect()
 }

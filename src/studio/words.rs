@@ -1,10 +1,15 @@
 //! Sentences about cups: what is so, and what the hands must do.
 
+use crate::numbers::flow_cup::FlowCup;
 use crate::studio::bench::Standing;
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::cup::Reading;
 use crate::trade::duration::show;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::moment::Moment;
+use crate::trade::text::inert;
+use crate::trade::units::SquareMillimetresPerSecond;
 use chrono::TimeDelta;
 
 /// An instant as the studio's wall clock shows it: `18:30` today, `Tue 18:30` within a week, else with its date.
@@ -21,9 +26,14 @@ pub fn local(at: Moment, now: &Now) -> String {
     here.format(format).to_string()
 }
 
+/// Of a cup whose mound never fades. What keeps a mound in sight holds every bubble that a stirring leaves
+/// (`numbers::bubbles::held_by_gel`).
+const GELLED: &str =
+    "its mound never fades, and resting will not clear a gelled cup: thin and stir it, or end it";
+
 impl Standing {
     /// What is so, and what to do, in one sentence.
-    pub(crate) fn reason(&self, now: &Now) -> String {
+    pub(crate) fn reason(&self, now: &Now, measures: Measures) -> String {
         match self.state {
             State::Spent => self.ending(),
             State::Resting => self.resting(now),
@@ -31,7 +41,8 @@ impl Standing {
                 "cleared {}: read its mound",
                 local(self.life.clears_at, now)
             ),
-            State::Thick => self.thick(now),
+            State::Thick if self.life.gelled => GELLED.to_owned(),
+            State::Thick => self.thick(now, measures),
             State::Thin => format!(
                 "{} is below its window: let it stand open, or add paint",
                 self.mound_words()
@@ -55,13 +66,13 @@ impl Standing {
         )
     }
 
-    fn thick(&self, now: &Now) -> String {
+    fn thick(&self, now: &Now, measures: Measures) -> String {
         if let Some(advice) = self.outlook.advice {
             return format!(
-                "{} is above its window: start with {:.1} ml, likely {:.1}",
+                "{} is above its window: start with {}, likely {}",
                 self.mound_words(),
-                advice.start_with.get(),
-                advice.likely.band.mid.get()
+                show_volume(advice.start_with, measures),
+                show_volume(advice.likely.band.mid, measures)
             );
         }
         let since = self.life.checked_at.unwrap_or(self.life.clears_at);
@@ -72,9 +83,38 @@ impl Standing {
     }
 
     fn ready(&self, now: &Now) -> String {
-        match self.ready_until {
+        let ready = match self.ready_until {
             None => "clear".to_owned(),
             Some(until) => format!("ready until {}", local(until, now)),
+        };
+        let flow = self.flow_words().map(|flow| format!("; {flow}"));
+        ready + &flow.unwrap_or_default()
+    }
+
+    /// That it was read by a flow cup alone, so that its mound is not known: a flow cup's seconds are never turned into
+    /// a mound.
+    fn flow_words(&self) -> Option<String> {
+        let Reading::FlowCup { cup, efflux } = &self.life.known.as_ref()?.reading else {
+            return None;
+        };
+        let viscosity = self.flow_viscosity();
+        let viscosity = viscosity.map(|nu| format!(" ({:.0} mm2/s)", nu.get()));
+        Some(format!(
+            "read by flow cup {} {} s{}, its mound is not known",
+            inert(cup),
+            efflux.get(),
+            viscosity.unwrap_or_default()
+        ))
+    }
+
+    /// The viscosity its flow cup told, where that was its last reading.
+    #[must_use]
+    pub fn flow_viscosity(&self) -> Option<SquareMillimetresPerSecond> {
+        match &self.life.known.as_ref()?.reading {
+            Reading::FlowCup { cup, efflux } => {
+                cup.parse::<FlowCup>().ok()?.viscosity(*efflux).ok()
+            }
+            Reading::Mound(_) => None,
         }
     }
 

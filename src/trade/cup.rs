@@ -57,6 +57,8 @@ word_enum! {
         Clear = "clear",
         /// Bubbles still.
         Bubbles = "bubbles",
+        /// Its mound never fades: it has set to a gel.
+        Gelled = "gelled",
     }
 }
 

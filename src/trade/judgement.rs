@@ -25,6 +25,8 @@ word_enum! {
         Scraped = "scraped",
         /// It was sold.
         Sold = "sold",
+        /// It was varnished: it dries no more.
+        Varnished = "varnished",
     }
 }
 

@@ -1,8 +1,9 @@
 //! Lengths: how deep the paint stands, how wide its cup is.
 
+use super::amount::Measures;
 use super::number::split_float;
 use super::problem::{ParseProblem, one_field};
-use super::units::{INCH, Millimetres};
+use super::units::{Band, INCH, Millimetres};
 
 const HINT: &str = "such as 60 mm, 6 cm or 2.5 in";
 const FILM_HINT: &str = "such as 1.8 mm";
@@ -54,9 +55,65 @@ fn read<'a>(text: &'a str, hint: &str) -> Result<(&'a str, Millimetres), ParsePr
     Ok((said, unit * number))
 }
 
+/// A length to two figures, in millimetres or inches: `1.8 mm`, `62 mm`, `0.072 in`.
+#[must_use]
+pub fn show_length(length: Millimetres, measures: Measures) -> String {
+    figures(length, measures, 2)
+}
+
+/// A length with its band: `0.35 mm (0.25 to 0.45)`; without, where it is exact.
+#[must_use]
+pub fn show_band(band: Band<Millimetres>, measures: Measures) -> String {
+    let shown = band.map(|length| show_length(length, measures));
+    if band.low == band.high {
+        return shown.mid;
+    }
+    let bare = |text: &str| text.split(' ').next().unwrap_or_default().to_owned();
+    let (low, high) = (bare(&shown.low), bare(&shown.high));
+    format!("{} ({low} to {high})", shown.mid)
+}
+
+/// A length as an order of magnitude, to one figure: `0.2 mm`, `0.01 in`.
+#[must_use]
+pub fn about_length(length: Millimetres, measures: Measures) -> String {
+    figures(length, measures, 1)
+}
+
+fn figures(length: Millimetres, measures: Measures, figures: i32) -> String {
+    let (value, unit) = match measures {
+        Measures::Metric => (length.0, "mm"),
+        Measures::UsCustomary => (length / INCH, "in"),
+    };
+    let head = |value: f64| value.abs().max(1e-6).log10().floor() as i32 + 1;
+    let scale = 10_f64.powi(figures - head(value));
+    // 0.0096 to one figure is 0.01, which has one place less.
+    let places = figures - head((value * scale).round() / scale);
+    let places = usize::try_from(places).unwrap_or(0);
+    format!("{value:.places$} {unit}")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn lengths_are_shown_to_their_figures_in_either_measures() {
+        let metric = |mm| show_length(Millimetres(mm), Measures::Metric);
+        assert_eq!(
+            [metric(1.8335), metric(0.2443), metric(61.6), metric(2.0)],
+            ["1.8 mm", "0.24 mm", "62 mm", "2.0 mm"]
+        );
+        let us = |mm| show_length(Millimetres(mm), Measures::UsCustomary);
+        assert_eq!([us(1.8335), us(60.0)], ["0.072 in", "2.4 in"]);
+        assert_eq!(
+            about_length(Millimetres(0.2443), Measures::Metric),
+            "0.2 mm"
+        );
+        assert_eq!(
+            about_length(Millimetres(0.2443), Measures::UsCustomary),
+            "0.01 in"
+        );
+    }
 
     #[test]
     fn lengths_are_read_in_three_units() {

@@ -73,6 +73,8 @@ pub struct Life {
     pub thinner: Millilitres,
     /// What is left; never below nothing.
     pub left: Millilitres,
+    /// Whether its mound was seen never to fade, and nothing has loosened it since.
+    pub gelled: bool,
     /// Whether the lid is on.
     pub capped: bool,
     /// How it ended, and when.
@@ -108,6 +110,7 @@ impl Life {
             thinned_since: None,
             thinner: Millilitres::ZERO,
             left: cup.volume,
+            gelled: false,
             capped: true,
             ended: None,
             last_at: cup.mixed_at,
@@ -134,6 +137,7 @@ impl Life {
     }
 
     fn stir(&mut self, at: Moment) {
+        self.gelled = false;
         self.stirred_at = at;
         self.clears_at = later(at, self.waits.rest);
     }
@@ -143,6 +147,7 @@ impl Life {
         self.thinner += ml;
         self.checked_at = Some(at);
         self.thinned_since = Some(at);
+        self.gelled = false;
         if hard {
             self.stir(at);
         }
@@ -155,10 +160,20 @@ impl Life {
                 self.clears_at = later(at, extension(self.waits.rest));
             }
             Seen::Bubbles => {}
+            Seen::Gelled => self.gel(at),
         }
     }
 
+    // What it mounded before says nothing any more.
+    fn gel(&mut self, at: Moment) {
+        self.gelled = true;
+        self.known = None;
+        self.checked_at = Some(at);
+        self.thinned_since = None;
+    }
+
     fn read(&mut self, at: Moment, reading: Reading) {
+        self.gelled = false;
         self.known = Some(Known { at, reading });
         self.checked_at = Some(at);
         self.thinned_since = None;
@@ -195,6 +210,10 @@ impl Life {
         let now = now.max(self.last_at);
         if self.ended.is_some() || self.left.is_nothing() {
             return State::Spent;
+        }
+        // No rest clears it and no reading fits it: it is thicker than any window.
+        if self.gelled {
+            return State::Thick;
         }
         if now < self.clears_at {
             return State::Resting;

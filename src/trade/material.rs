@@ -25,6 +25,22 @@ word_enum! {
     }
 }
 
+word_enum! {
+    /// What may be known of a material, and forgotten again.
+    Fact {
+        /// What one pack holds.
+        Pack = "pack",
+        /// What one pack costs.
+        Price = "price",
+        /// Its density.
+        Density = "density",
+        /// Its pigment's Colour Index name.
+        ColourIndex = "colour-index",
+        /// What its label warns of.
+        Hazard = "hazard",
+    }
+}
+
 /// A material as the studio knows it. Unknown is `None`, never zero.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Material {

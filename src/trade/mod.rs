@@ -12,7 +12,7 @@ pub mod mark;
 pub mod material;
 pub mod moment;
 pub mod money;
-mod number;
+pub(crate) mod number;
 pub mod panel;
 pub mod plan;
 pub mod pour;

@@ -57,7 +57,7 @@ pub(super) fn split_float(text: &str) -> Result<(f64, &str), Trouble> {
 }
 
 /// A float shown with at most `places` decimals, trailing zeros dropped.
-pub(super) fn trimmed(value: f64, places: usize) -> String {
+pub(crate) fn trimmed(value: f64, places: usize) -> String {
     let mut text = format!("{value:.places$}");
     if text.contains('.') {
         text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());

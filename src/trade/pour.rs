@@ -1,5 +1,6 @@
 //! A pour: one go at a panel, its layers, its moves and the air of the room.
 
+use crate::trade::amount::Measures;
 use crate::trade::life::State;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
@@ -140,6 +141,15 @@ impl Move {
     }
 }
 
+/// A temperature in whole degrees of the studio's scale: `21 C`, `70 F`.
+#[must_use]
+pub fn show_heat(celsius: Celsius, measures: Measures) -> String {
+    match measures {
+        Measures::Metric => format!("{:.0} C", celsius.get()),
+        Measures::UsCustomary => format!("{:.0} F", celsius.get() * 1.8 + 32.0),
+    }
+}
+
 impl Air {
     /// Reads `21C,45%`, `70F`, `45%`; either may stand alone.
     ///
@@ -174,6 +184,16 @@ impl Air {
         }
     }
 
+    /// The air as it is typed, in the studio's scale: `21C,45%`, `70F,45%`.
+    #[must_use]
+    pub fn show(self, measures: Measures) -> String {
+        let heat = self
+            .celsius
+            .map(|celsius| show_heat(celsius, measures).replace(' ', ""));
+        let wet = self.humidity.map(|rh| format!("{:.0}%", rh.get() * 100.0));
+        heat.into_iter().chain(wet).collect::<Vec<_>>().join(",")
+    }
+
     fn take(&mut self, part: &str) -> Option<()> {
         let number = |text: &str| text.trim().parse::<f64>().ok();
         let upper = part.to_uppercase().replace('°', "");
@@ -191,6 +211,14 @@ impl Air {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn air_is_shown_as_it_is_typed_in_either_scale() {
+        let air = Air::parse("70F,45%").unwrap();
+        assert_eq!(air.show(Measures::UsCustomary), "70F,45%");
+        assert_eq!(air.show(Measures::Metric), "21C,45%");
+        assert_eq!(Air::parse("45%").unwrap().show(Measures::Metric), "45%");
+    }
 
     #[test]
     fn air_is_read_in_both_scales_and_in_either_half() {

@@ -1,9 +1,11 @@
 //! Readings and ranges: mound seconds, the window a layer's mound should lie in, and shares of a
 //! whole.
 
+use super::duration::{self, Unit};
 use super::number::split_float;
 use super::problem::{ParseProblem, one_field, said_back};
 use super::units::{Seconds, Share};
+use chrono::TimeDelta;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::str::FromStr;
@@ -12,6 +14,7 @@ use std::str::FromStr;
 const LONGEST_MOUND: Seconds = Seconds(600.0);
 
 const MOUND_HINT: &str = "say the seconds it stays visible, as in 2.8 or 2.8 s";
+const EFFLUX_HINT: &str = "say how long it took to run out, up to an hour, as in 38 s";
 /// The shortest mound a stopwatch can tell (our own choice).
 const SHORTEST_MOUND: Seconds = Seconds(0.1);
 const WINDOW_HINT: &str = "say its low and high seconds, as in 2..3 or 2 to 3";
@@ -40,6 +43,32 @@ pub fn parse_mound(text: &str) -> Result<Seconds, ParseProblem> {
     mound(said, said, MOUND_HINT)
 }
 
+/// Reads how long a flow cup took to run out; a bare number is in seconds.
+///
+/// # Errors
+/// No time, or one that is negative, nothing or over an hour.
+pub fn parse_efflux(text: &str) -> Result<Seconds, ParseProblem> {
+    let time = duration::parse_or(text, Unit::Second);
+    let time = time.map_err(|problem| ParseProblem {
+        hint: EFFLUX_HINT.to_owned(),
+        ..problem
+    })?;
+    if time <= TimeDelta::zero() || time > TimeDelta::hours(1) {
+        return Err(ParseProblem::new(
+            text,
+            "is no time of a flow cup",
+            EFFLUX_HINT,
+        ));
+    }
+    Ok(Seconds(time.num_milliseconds() as f64 / 1000.0))
+}
+
+/// Whether what was said in a mound's place is that it does not fade: `never`.
+#[must_use]
+pub fn never_fades(text: &str) -> bool {
+    text.trim().eq_ignore_ascii_case("never")
+}
+
 /// Reads the mound in one piece of what was said.
 fn mound(said: &str, piece: &str, hint: &str) -> Result<Seconds, ParseProblem> {
     let (number, unit) = split_float(piece.trim()).map_err(|trouble| trouble.told(said, hint))?;
@@ -60,7 +89,7 @@ fn mound(said: &str, piece: &str, hint: &str) -> Result<Seconds, ParseProblem> {
         return Err(ParseProblem::new(
             said,
             why,
-            "end the cup as gelled, or check the number",
+            "stir it and read it again, or say of it: gelled",
         ));
     }
     Ok(seconds)

@@ -67,6 +67,22 @@ pub struct Targets {
     pub limit: Share,
 }
 
+word_enum! {
+    /// What a variant is meant to do, by name.
+    Target {
+        /// The mound it should have.
+        Mound = "mound",
+        /// How long it rests.
+        Rest = "rest",
+        /// After how long it is looked at again.
+        Again = "again",
+        /// How long it is stirred.
+        Stir = "stir",
+        /// The most thinner.
+        Limit = "limit",
+    }
+}
+
 impl Targets {
     /// What a layer asks unless its recipe says otherwise (common practice, no source):
     /// a colour cup rests 12 h, an activator not at all; all are looked at again after 60 min;

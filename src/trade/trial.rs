@@ -32,6 +32,18 @@ pub struct TrialFactor {
     pub high: String,
 }
 
+impl TrialFactor {
+    /// A setting in the painter's words.
+    #[must_use]
+    pub fn at(&self, level: Level) -> String {
+        match level {
+            Level::Low => self.low.clone(),
+            Level::Middle => "halfway".to_owned(),
+            Level::High => self.high.clone(),
+        }
+    }
+}
+
 /// One run of a trial.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TrialRun {
@@ -41,6 +53,8 @@ pub struct TrialRun {
     pub levels: Vec<Level>,
     /// The pour it was done with.
     pub pour: Option<i64>,
+    /// Why it was given up, if it was.
+    pub given_up: Option<String>,
 }
 
 /// Where a factor is set.

@@ -159,7 +159,10 @@ fn a_studio_that_is_not_empty_is_left_alone() {
     studio.seed_starters(&autumn()).unwrap();
     let before = studio.history(100).unwrap().len();
     let refused = studio.seed_demo(&autumn()).unwrap_err();
-    assert!(matches!(refused, StudioError::Refused(Refusal::Already(_))));
+    assert!(matches!(
+        refused,
+        StudioError::Refused(Refusal::DemoNotHere)
+    ));
     assert_eq!(studio.history(100).unwrap().len(), before);
     assert_eq!(before, 1);
 }

@@ -260,7 +260,7 @@ pub const TABLES: &[Table] = &[
         .under("trial_id"),
         Table::new(
             "trial_run",
-            columns! { id Id, place Whole, block Whole, levels Text, pour_id To("pour") },
+            columns! { id Id, place Whole, block Whole, levels Text, pour_id To("pour"), given_up Text },
         )
         .under("trial_id"),
     ]),

@@ -40,6 +40,10 @@ impl<'a, 'w> Merge<'a, 'w> {
             taken.history_left += 1;
             return Ok(());
         }
+        // A studio's settings are its own.
+        if table.name == "setting" {
+            return Ok(());
+        }
         let key = record.text(table.key).unwrap_or_default();
         match find(self.write.conn(), table.name, table.key, key)? {
             Some(_) if self.made.contains(&(table.name, key.to_owned())) => {
@@ -61,13 +65,31 @@ impl<'a, 'w> Merge<'a, 'w> {
             self.write
                 .update(record.table.name, id, &[("spent_at_ms", at.clone())])?;
         }
-        let differs = differing(&ours, record);
+        let mut differs = differing(&ours, record);
+        if let Some(given) = self.gave_way(record, id)? {
+            differs.retain(|column| *column != given);
+        }
         if !differs.is_empty() && taken.differing.len() < MOST_SAID {
             taken
                 .differing
                 .push(format!("{} ({})", ours.title(), differs.join(", ")));
         }
         Ok(())
+    }
+
+    /// The column in which a known row had to give way when it came in, so that it says nothing that it is another one
+    /// here. A mark or a number is never changed by hand.
+    fn gave_way(&self, record: &Record, id: i64) -> Result<Option<&'static str>, LogbookError> {
+        Ok(match record.table.gives {
+            Gives::Nothing => None,
+            Gives::Mark => Some("mark"),
+            Gives::NumberIn(_) => Some("number"),
+            Gives::Name => {
+                let name = record.text("name").unwrap_or_default();
+                let there = find(self.write.conn(), record.table.name, "name", name)?;
+                there.filter(|there| *there != id).map(|_| "name")
+            }
+        })
     }
 
     fn add(&mut self, record: &Record, key: &str, taken: &mut Taken) -> Result<(), LogbookError> {

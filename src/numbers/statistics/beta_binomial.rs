@@ -62,7 +62,7 @@ fn posterior(tallies: &[Tally], grid: u32) -> Vec<Cell> {
     cells
         .iter_mut()
         .for_each(|c| c.weight = (c.weight - top).exp());
-    cells.retain(|c| c.weight > 1e-9);
+    cells.retain(|c| c.weight > 1e-7);
     let total: f64 = cells.iter().map(|c| c.weight).sum();
     cells.iter_mut().for_each(|c| c.weight /= total);
     cells

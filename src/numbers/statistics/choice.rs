@@ -1,7 +1,7 @@
 //! Which to pour next: is B better than A, what is lost if not, which is best, and what to try.
 //!
-//! The exact sum is Miller's (2015); the symmetries are Cook's; the loss is Stucchio's; the Bayes upper
-//! bound is Kaufmann, Cappé and Garivier's (2012) with c = 0 (the practice's c is from memory).
+//! The loss is Stucchio's; the Bayes upper bound is Kaufmann, Cappé and Garivier's (2012) with c = 0 (the practice's
+//! c is from memory).
 
 use super::distribution::{beta_cdf, beta_quantile};
 use super::proportion::Tally;
@@ -40,6 +40,10 @@ impl Belief {
         beta_quantile(self.a, self.b, share.clamp(0.0, 1.0))
     }
 
+    fn mean(self) -> f64 {
+        self.a / (self.a + self.b)
+    }
+
     fn cdf(self, x: f64) -> f64 {
         beta_cdf(self.a, self.b, x)
     }
@@ -71,10 +75,29 @@ fn nodes(beliefs: &[Belief]) -> impl Iterator<Item = Node> {
     })
 }
 
+/// A mass that adds nothing to a sum of chances.
+const NOTHING: f64 = 1e-20;
+
+/// A belief with what makes its whole mass 1, worked out once.
+struct Weighed {
+    belief: Belief,
+    ln_whole: f64,
+}
+
+impl Weighed {
+    fn new(belief: Belief) -> Self {
+        Self {
+            belief,
+            ln_whole: ln_beta(belief.a, belief.b),
+        }
+    }
+}
+
 impl Node {
     /// The belief's mass at this node.
-    fn mass(&self, s: Belief) -> f64 {
-        (s.a * self.ln_x + s.b * self.ln_rest - ln_beta(s.a, s.b)).exp() * self.weight
+    fn mass(&self, of: &Weighed) -> f64 {
+        let (a, b) = (of.belief.a, of.belief.b);
+        (a * self.ln_x + b * self.ln_rest - of.ln_whole).exp() * self.weight
     }
 
     /// The length of the line this node stands for.
@@ -86,30 +109,21 @@ impl Node {
 /// The chance that `b` is truly better than `a`, by integration.
 #[must_use]
 pub fn better(a: Belief, b: Belief) -> f64 {
-    nodes(&[a, b])
-        .map(|n| n.mass(b) * a.cdf(n.x))
-        .sum::<f64>()
-        .clamp(0.0, 1.0)
-}
-
-/// The same by Miller's exact sum. None unless `b`'s first shape is a whole number.
-#[must_use]
-pub fn better_by_sum(a: Belief, b: Belief) -> Option<f64> {
-    if b.a.fract() != 0.0 || b.a > 1e6 {
-        return None;
-    }
-    let term = |i: u32| {
-        let i = f64::from(i);
-        (ln_beta(a.a + i, b.b + a.b) - (b.b + i).ln() - ln_beta(1.0 + i, b.b) - ln_beta(a.a, a.b))
-            .exp()
-    };
-    Some((0..b.a as u32).map(term).sum::<f64>().clamp(0.0, 1.0))
+    chance_of_best(&[a, b])
+        .last()
+        .map_or(0.5, |chance| chance.clamp(0.0, 1.0))
 }
 
 /// The share of good pours given away, on average, by choosing `b` over `a`.
 #[must_use]
 pub fn expected_loss(a: Belief, b: Belief) -> f64 {
+    let weighed = [Weighed::new(a), Weighed::new(b)];
+    let (low, high) = (a.mean().min(b.mean()), a.mean().max(b.mean()));
+    // Between the two, what is lost does not need any weight just there.
+    let counts =
+        |n: &Node| (low..=high).contains(&n.x) || weighed.iter().any(|one| n.mass(one) >= NOTHING);
     nodes(&[a, b])
+        .filter(counts)
         .map(|n| n.length() * (1.0 - a.cdf(n.x)) * b.cdf(n.x))
         .sum::<f64>()
         .max(0.0)
@@ -118,17 +132,18 @@ pub fn expected_loss(a: Belief, b: Belief) -> f64 {
 /// For each belief, the chance that it is the best of all.
 #[must_use]
 pub fn chance_of_best(beliefs: &[Belief]) -> Vec<f64> {
+    let lasting: Vec<Weighed> = beliefs.iter().map(|one| Weighed::new(*one)).collect();
     let mut best = vec![0.0; beliefs.len()];
     for node in nodes(beliefs) {
-        let below: Vec<f64> = beliefs.iter().map(|s| s.cdf(node.x)).collect();
-        for (i, belief) in beliefs.iter().enumerate() {
-            let others: f64 = below
-                .iter()
-                .enumerate()
-                .filter(|(j, _)| *j != i)
-                .map(|(_, f)| f)
-                .product();
-            best[i] += node.mass(*belief) * others;
+        let masses: Vec<f64> = lasting.iter().map(|one| node.mass(one)).collect();
+        // Where none of them has any weight, what lies below is not worth working out.
+        if masses.iter().all(|mass| *mass < NOTHING) {
+            continue;
+        }
+        let below: Vec<f64> = beliefs.iter().map(|one| one.cdf(node.x)).collect();
+        for (i, mass) in masses.iter().enumerate() {
+            let others = below.iter().enumerate().filter(|(j, _)| *j != i);
+            best[i] += mass * others.map(|(_, f)| f).product::<f64>();
         }
     }
     best

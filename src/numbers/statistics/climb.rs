@@ -111,7 +111,7 @@ impl Scaled {
             step *= (5.0 / longest).min(1.0);
             for _ in 0..30 {
                 let there = self.worth(penalty, &(&b + &step));
-                if there >= here - 1e-12 {
+                if there >= here - digits(here) {
                     break;
                 }
                 step *= 0.5;
@@ -155,10 +155,9 @@ impl Scaled {
         match penalty {
             Penalty::Normal(weights) => self.x.tr_mul(&(&self.y - p)) - weights.component_mul(b),
             Penalty::Firth => {
-                let inverse = whole.inverse();
-                let spread = &self.x * inverse;
+                let spread = self.spread(&whole.inverse());
                 let pull = DVector::from_fn(self.rows(), |i, _| {
-                    let leverage = spread.row(i).dot(&self.x.row(i)) * p[i] * (1.0 - p[i]);
+                    let leverage = spread[i] * p[i] * (1.0 - p[i]);
                     self.y[i] - p[i] + leverage * (0.5 - p[i])
                 });
                 self.x.tr_mul(&pull)
@@ -179,16 +178,43 @@ impl Scaled {
     }
 
     fn penalised(&self, penalty: &Penalty, b: &DVector<f64>) -> DMatrix<f64> {
-        let p = self.chances(b);
-        let mut weighted = self.x.clone();
-        for (mut row, p) in weighted.row_iter_mut().zip(p.iter()) {
-            row *= p * (1.0 - p);
+        let weights = self.chances(b).map(|p| p * (1.0 - p));
+        let mut information = DMatrix::zeros(self.width(), self.width());
+        for (j, k) in self.pairs() {
+            let products = self.products(j, k).zip(&weights);
+            let sum: f64 = products.map(|(product, weight)| product * weight).sum();
+            information[(j, k)] = sum;
+            information[(k, j)] = sum;
         }
-        let mut information = self.x.tr_mul(&weighted);
         if let Penalty::Normal(weights) = penalty {
             (0..weights.len()).for_each(|j| information[(j, j)] += weights[j]);
         }
         information
+    }
+
+    /// What each row's own columns make of a matrix: x' M x.
+    fn spread(&self, matrix: &DMatrix<f64>) -> Vec<f64> {
+        let mut spread = vec![0.0; self.rows()];
+        for (j, k) in self.pairs() {
+            let times = matrix[(j, k)] * if j == k { 1.0 } else { 2.0 };
+            let products = self.products(j, k);
+            let each = spread.iter_mut().zip(products);
+            each.for_each(|(sum, product)| *sum += times * product);
+        }
+        spread
+    }
+
+    /// Every two columns once, a column with itself too.
+    fn pairs(&self) -> impl Iterator<Item = (usize, usize)> {
+        let width = self.width();
+        (0..width).flat_map(|j| (0..=j).map(move |k| (j, k)))
+    }
+
+    /// Two columns multiplied row by row, from their slices: a matrix of ten thousand rows is never copied.
+    fn products(&self, j: usize, k: usize) -> impl Iterator<Item = f64> {
+        let (rows, all) = (self.rows(), self.x.as_slice());
+        let column = |at: usize| all[at * rows..(at + 1) * rows].iter();
+        column(j).zip(column(k)).map(|(a, b)| a * b)
     }
 
     fn chances(&self, b: &DVector<f64>) -> DVector<f64> {
@@ -200,6 +226,11 @@ impl Scaled {
         let one = |(e, y): (&f64, &f64)| y * e - (e.max(0.0) + (-e.abs()).exp().ln_1p());
         e.iter().zip(self.y.iter()).map(one).sum()
     }
+}
+
+/// As much of a worth as its digits cannot tell from nothing, on many pours; of a small one a little.
+pub fn digits(worth: f64) -> f64 {
+    1e-12 * worth.abs().max(1.0)
 }
 
 /// The mean, and the distance of the two values or two standard deviations; 1 where nothing varies.

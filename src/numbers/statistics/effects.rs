@@ -4,7 +4,7 @@
 //! effects themselves by Lenth's pseudo standard error (Technometrics 31:469, 1989; formula from memory).
 
 use super::distribution::t_quantile;
-use super::factorial::{DesignError, PlannedRun, Word, called, words_up_to};
+use super::factorial::{DesignError, PlannedRun, Word, words_up_to};
 use super::proportion::Interval;
 use crate::trade::trial::Level;
 
@@ -37,7 +37,7 @@ pub struct Effect {
 pub struct Analysis {
     /// The effects, factors first, then pairs, then the rest.
     pub effects: Vec<Effect>,
-    /// The standard error of every effect, its degrees of freedom, and where it was taken from.
+    /// The standard error of every effect, the largest where runs are missing; its degrees of freedom, and where it was taken from.
     pub error: Option<(f64, f64, ErrorSource)>,
     /// The mean of the centre runs less the mean of the corners, with its 95 % interval: other than 0 where
     /// halfway is not halfway between.
@@ -62,7 +62,10 @@ pub fn effects(runs: &[PlannedRun], responses: &[f64]) -> Result<Analysis, Desig
             let error = (4.0 * variance / corners.len() as f64).sqrt();
             Some((error, freedom, ErrorSource::Repeats))
         }
-        None => lenth(&effects),
+        None => {
+            let clear = effects.iter().filter(|e| !e.with_blocks);
+            lenth(clear.map(|e| e.value.abs()).collect())
+        }
     };
     if let Some((error, freedom, _)) = error {
         let reach = error * t_quantile(0.975, freedom);
@@ -77,36 +80,7 @@ pub fn effects(runs: &[PlannedRun], responses: &[f64]) -> Result<Analysis, Desig
     })
 }
 
-impl Effect {
-    /// The effect in words, its aliases and the days said.
-    #[must_use]
-    pub fn told(&self, names: &[&str]) -> String {
-        let name = |factors: &[usize]| called(factors.iter().map(|i| 1 << i).sum(), names);
-        let mut told = format!(
-            "{}: {:+.2} from low to high",
-            name(&self.factors),
-            self.value
-        );
-        if let Some(i) = self.interval {
-            told += &format!(" ({:+.2} to {:+.2})", i.low, i.high);
-        }
-        let others: Vec<String> = self
-            .aliases
-            .iter()
-            .filter(|a| a.len() <= 2)
-            .map(|a| name(a))
-            .collect();
-        if !others.is_empty() {
-            told += &format!("; it may be {}", others.join(" or "));
-        }
-        if self.with_blocks {
-            told += "; it may be the day";
-        }
-        told
-    }
-}
-
-fn checked(runs: &[PlannedRun], responses: &[f64]) -> Result<usize, DesignError> {
+pub(super) fn checked(runs: &[PlannedRun], responses: &[f64]) -> Result<usize, DesignError> {
     let factors = runs.first().map_or(0, |r| r.levels.len());
     let sound = runs.len() == responses.len()
         && responses.iter().all(|v| v.is_finite())
@@ -120,12 +94,12 @@ fn checked(runs: &[PlannedRun], responses: &[f64]) -> Result<usize, DesignError>
     Ok(factors)
 }
 
-fn is_corner(run: &PlannedRun) -> bool {
+pub(super) fn is_corner(run: &PlannedRun) -> bool {
     !run.levels.contains(&Level::Middle)
 }
 
 /// +1 or -1: the product of the signs of the word's factors.
-fn sign(levels: &[Level], word: Word) -> i32 {
+pub(super) fn sign(levels: &[Level], word: Word) -> i32 {
     let low = |(i, l): (usize, &Level)| word >> i & 1 == 1 && *l == Level::Low;
     let lows = levels.iter().enumerate().filter(|v| low(*v)).count();
     if lows % 2 == 0 { 1 } else { -1 }
@@ -176,12 +150,12 @@ fn dot(a: &[i32], b: &[i32]) -> i32 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
-fn members(word: Word) -> Vec<usize> {
+pub(super) fn members(word: Word) -> Vec<usize> {
     (0..7).filter(|i| word >> i & 1 == 1).collect()
 }
 
 /// Whether the column has one sign throughout each block.
-fn follows_blocks(column: &[i32], corners: &[(&PlannedRun, f64)]) -> bool {
+pub(super) fn follows_blocks(column: &[i32], corners: &[(&PlannedRun, f64)]) -> bool {
     column.iter().zip(corners).all(|(s, (run, _))| {
         column
             .iter()
@@ -191,7 +165,7 @@ fn follows_blocks(column: &[i32], corners: &[(&PlannedRun, f64)]) -> bool {
 }
 
 /// The variance among runs of the same settings in the same block, with its degrees of freedom.
-fn pure_error(runs: &[PlannedRun], responses: &[f64]) -> Option<(f64, f64)> {
+pub(super) fn pure_error(runs: &[PlannedRun], responses: &[f64]) -> Option<(f64, f64)> {
     let mut groups: Vec<(&PlannedRun, Vec<f64>)> = Vec::new();
     for (run, y) in runs.iter().zip(responses) {
         match groups.iter_mut().find(|(r, _)| *r == run) {
@@ -209,17 +183,12 @@ fn squares(values: &[f64]) -> f64 {
     values.iter().map(|v| (v - mean).powi(2)).sum()
 }
 
-fn mean(values: &[f64]) -> f64 {
+pub(super) fn mean(values: &[f64]) -> f64 {
     values.iter().sum::<f64>() / values.len() as f64
 }
 
-/// Lenth's pseudo standard error over the effects clear of the days; a third of their number as freedom.
-fn lenth(effects: &[Effect]) -> Option<(f64, f64, ErrorSource)> {
-    let mut sizes: Vec<f64> = effects
-        .iter()
-        .filter(|e| !e.with_blocks)
-        .map(|e| e.value.abs())
-        .collect();
+/// Lenth's pseudo standard error of effects clear of the days, by their sizes; a third of their number as freedom.
+pub(super) fn lenth(mut sizes: Vec<f64>) -> Option<(f64, f64, ErrorSource)> {
     if sizes.len() < 3 {
         return None;
     }
@@ -265,7 +234,7 @@ fn curvature(
     Some((value, pure.map(reach)))
 }
 
-fn around(value: f64, reach: f64) -> Interval {
+pub(super) fn around(value: f64, reach: f64) -> Interval {
     Interval {
         low: value - reach,
         high: value + reach,

@@ -41,6 +41,11 @@ pub enum DesignError {
         "the runs are not balanced, so the effects cannot be told apart. Pour the runs that are missing"
     )]
     Unbalanced,
+    /// So many runs were given up that a factor cannot be told.
+    #[error(
+        "so many runs were given up that the factors cannot be told apart. Pour some of them after all"
+    )]
+    GivenUp,
 }
 
 /// One run as planned.
@@ -295,7 +300,7 @@ pub(super) fn words_up_to(factors: usize, most: u32) -> Vec<Word> {
 }
 
 /// A word by its factors' names; a factor without a name is called by its letter.
-pub(super) fn called(word: Word, names: &[&str]) -> String {
+fn called(word: Word, names: &[&str]) -> String {
     const LETTERS: [&str; 7] = ["A", "B", "C", "D", "E", "F", "G"];
     let name = |i: usize| names.get(i).or(LETTERS.get(i)).copied();
     (0..7)

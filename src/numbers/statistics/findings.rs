@@ -1,27 +1,27 @@
 //! What went with good pours: each factor tested by its kind, the false discovery rate held over all.
 //!
-//! A number is tested by rank (Mann-Whitney); its cut is the median, fixed before looking, and only words the
-//! result. Words are tested exactly (Fisher) when there are two, else by shuffling with a fixed seed, or by
-//! chi-square where every word is common enough (Cochran's five; from memory).
+//! A number is tested by rank (Mann-Whitney); its cut only words the result. Words are tested exactly (Fisher) when
+//! there are two, else by dealing the good pours out anew with a fixed seed, or by chi-square where every word is
+//! common enough (Cochran's five; from memory).
 
 use super::distribution::chi2_tail;
 use super::exact::fisher;
 use super::multiple::benjamini_hochberg;
 use super::proportion::{Interval, Tally, difference};
 use super::ranks::mann_whitney;
+use super::sides::{Side, Sides, number};
 use rand::SeedableRng;
 use rand::rngs::ChaCha8Rng;
-use rand::seq::SliceRandom;
-use std::collections::BTreeMap;
+use rand_distr::{Distribution, Hypergeometric};
 
 /// Fewer rows of either outcome than this say nothing.
 const LEAST_OF_EACH: usize = 3;
 /// Fewer rows than this are too early to tell, whatever is not found in them.
-const LEAST_ROWS: usize = 20;
+pub const LEAST_ROWS: usize = 20;
 /// A q under this is spoken of.
-const ALARM: f64 = 0.1;
-/// Shuffles for a factor of three words or more.
-const SHUFFLES: u32 = 1999;
+pub const ALARM: f64 = 0.1;
+/// Deals for a factor of three words or more.
+const DEALS: u32 = 1999;
 
 /// What one pour had of a factor.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,7 +43,7 @@ pub enum FactorKind {
     Word,
 }
 
-/// A factor's name, kind and the unit shown after its numbers.
+/// A factor's name, kind, the unit shown after its numbers, and how finely they are measured.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Factor {
     /// Its name, as shown.
@@ -52,6 +52,8 @@ pub struct Factor {
     pub kind: FactorKind,
     /// The unit's text; empty for none.
     pub unit: String,
+    /// The least step its instrument shows, in the unit: 0.1 for a stopwatch. Over 0; of no matter for words.
+    pub step: f64,
 }
 
 /// One pour: how it came out and its factors, in the order of the list of factors.
@@ -82,13 +84,33 @@ pub struct Finding {
     pub q: Option<f64>,
     /// The same in words.
     pub words: String,
+    /// Its sides, with the pours on each.
+    pub sides: Sides,
+}
+
+impl Finding {
+    /// Whether it is worth speaking of.
+    #[must_use]
+    pub fn is_sign(&self) -> bool {
+        self.q.is_some_and(|q| q < ALARM)
+    }
 }
 
 /// A test before the others are known: its p and the words of its sides.
 struct Look {
-    n: usize,
+    sides: Sides,
     effect: Option<(f64, Interval)>,
     test: Result<(f64, String), &'static str>,
+}
+
+impl Look {
+    fn silent(sides: Sides, why: &'static str) -> Self {
+        Self {
+            sides,
+            effect: None,
+            test: Err(why),
+        }
+    }
 }
 
 /// Looks at every factor, in the order given.
@@ -119,7 +141,8 @@ fn finding(factor: &Factor, look: Look, q: Option<f64>) -> Finding {
             )
         }
         (Ok((_, sides)), Some(q)) => {
-            format!("{} {sides} ({}). {}", factor.name, told(q), nothing(look.n))
+            let nothing = nothing(look.sides.pours());
+            format!("{} {sides} ({}). {nothing}", factor.name, told(q))
         }
         (Err(why), _) => format!("{}: {why}", factor.name),
         (Ok(_), None) => format!("{}: too early to tell.", factor.name),
@@ -128,11 +151,12 @@ fn finding(factor: &Factor, look: Look, q: Option<f64>) -> Finding {
     Finding {
         name: factor.name.clone(),
         kind: factor.kind,
-        n: look.n,
+        n: look.sides.pours(),
         effect: look.effect,
         p,
         q,
         words,
+        sides: look.sides,
     }
 }
 
@@ -154,192 +178,126 @@ fn told(q: f64) -> String {
 }
 
 fn look(factor: &Factor, place: usize, rows: &[Observation]) -> Look {
+    let sides = Sides::of(factor, place, rows);
+    if let Some(why) = too_few(&sides) {
+        return Look::silent(sides, why);
+    }
+    if sides.taken() < 2 {
+        return Look::silent(sides, "the same on every pour, so it cannot be told.");
+    }
     match factor.kind {
-        FactorKind::Number => look_at_numbers(&factor.unit, &numbers(place, rows)),
-        FactorKind::Word => look_at_words(&words(place, rows)),
+        FactorKind::Number => look_at_numbers(sides, place, rows),
+        FactorKind::Word => look_at_words(sides),
     }
 }
 
-fn numbers(place: usize, rows: &[Observation]) -> Vec<(f64, bool)> {
-    let one = |row: &Observation| match row.factors.get(place) {
-        Some(FactorValue::Number(v)) if v.is_finite() => Some((*v, row.good)),
-        _ => None,
-    };
-    rows.iter().filter_map(one).collect()
-}
-
-fn words(place: usize, rows: &[Observation]) -> Vec<(&str, bool)> {
-    let one = |row: &'_ Observation| row.good;
-    rows.iter()
-        .filter_map(|row| match row.factors.get(place) {
-            Some(FactorValue::Word(w)) => Some((w.as_str(), one(row))),
-            _ => None,
-        })
-        .collect()
-}
-
 /// Why nothing can be said, if so, from the outcomes alone.
-fn too_few(outcomes: impl Iterator<Item = bool> + Clone) -> Option<&'static str> {
-    let good = outcomes.clone().filter(|g| *g).count();
-    let bad = outcomes.count() - good;
-    match (good, bad) {
+fn too_few(sides: &Sides) -> Option<&'static str> {
+    let count = |of: fn(Tally) -> u32| sides.each.iter().map(|s| of(s.tally) as usize).sum();
+    match (count(|t| t.good), count(Tally::bad)) {
         (0, 0) => Some("not written down on any pour."),
-        (g, b) if g.min(b) >= LEAST_OF_EACH => None,
+        (g, b) if usize::min(g, b) >= LEAST_OF_EACH => None,
         (_, 0) => Some("every pour was good, so nothing sets them apart. Too early to tell."),
         (0, _) => Some("no pour was good, so nothing sets them apart. Too early to tell."),
         _ => Some("too early to tell: at least three good and three other pours are needed."),
     }
 }
 
-fn look_at_numbers(unit: &str, values: &[(f64, bool)]) -> Look {
-    let n = values.len();
-    let silent = |why| Look {
-        n,
-        effect: None,
-        test: Err(why),
+fn look_at_numbers(sides: Sides, place: usize, rows: &[Observation]) -> Look {
+    let of = |wanted: bool| -> Vec<f64> {
+        let rows = rows.iter().filter(|row| row.good == wanted);
+        rows.filter_map(|row| number(row.factors.get(place)?))
+            .collect()
     };
-    if let Some(why) = too_few(values.iter().map(|v| v.1)) {
-        return silent(why);
-    }
-    let side = |good| {
-        values
-            .iter()
-            .filter(|v| v.1 == good)
-            .map(|v| v.0)
-            .collect::<Vec<_>>()
+    let Some(test) = mann_whitney(&of(true), &of(false)) else {
+        return Look::silent(sides, "the same on every pour, so it cannot be told.");
     };
-    let Some(test) = mann_whitney(&side(true), &side(false)) else {
-        return silent("the same on every pour, so it cannot be told.");
-    };
-    let (effect, sides) = cut(unit, values);
     Look {
-        n,
-        effect,
-        test: Ok((test.p, sides)),
+        effect: between(&sides.each),
+        test: Ok((test.p, told_sides(&sides.each))),
+        sides,
     }
 }
 
-/// Both sides of the median in words: those over it, or, where it is the highest value too, those at it.
-fn cut(unit: &str, values: &[(f64, bool)]) -> (Option<(f64, Interval)>, String) {
-    let cut = median(values);
-    let top = !values.iter().any(|v| v.0 > cut);
-    let above = |v: f64| v > cut || (top && v == cut);
-    let upper = tally(values.iter().filter(|v| above(v.0)).map(|v| v.1));
-    let lower = tally(values.iter().filter(|v| !above(v.0)).map(|v| v.1));
-    let shown = format!("{} {unit}", (cut * 1000.0).round() / 1000.0);
-    let (shown, upper_told) = (shown.trim(), say(upper));
-    let sides = if top {
-        format!("at {shown}: {upper_told}; under it: {}", short(lower))
-    } else {
-        format!("over {shown}: {upper_told}; not over: {}", short(lower))
+/// The difference between two sides; none between more.
+fn between(sides: &[Side]) -> Option<(f64, Interval)> {
+    match sides {
+        [a, b] => difference(a.tally, b.tally),
+        _ => None,
+    }
+}
+
+/// `over 12.1 h: 11 of 15 good; not over 12.1 h: 4 of 13`.
+fn told_sides(sides: &[Side]) -> String {
+    let one = |(place, side): (usize, &Side)| {
+        let good = if place == 0 { " good" } else { "" };
+        let (name, t) = (&side.name, side.tally);
+        format!("{name}: {} of {}{good}", t.good, t.pours)
     };
-    (difference(upper, lower), sides)
+    let each: Vec<String> = sides.iter().enumerate().map(one).collect();
+    each.join("; ")
 }
 
-/// The lower of the two middle values, so that the cut is a value that was written down.
-fn median(values: &[(f64, bool)]) -> f64 {
-    let mut sorted: Vec<f64> = values.iter().map(|v| v.0).collect();
-    sorted.sort_by(f64::total_cmp);
-    sorted
-        .get(sorted.len().saturating_sub(1) / 2)
-        .copied()
-        .unwrap_or_default()
-}
-
-fn tally(outcomes: impl Iterator<Item = bool>) -> Tally {
-    outcomes.fold(Tally::default(), |t, good| Tally {
-        good: t.good.saturating_add(u32::from(good)),
-        pours: t.pours.saturating_add(1),
-    })
-}
-
-fn say(t: Tally) -> String {
-    format!("{} of {} good", t.good, t.pours)
-}
-
-fn short(t: Tally) -> String {
-    format!("{} of {}", t.good, t.pours)
-}
-
-fn look_at_words(values: &[(&str, bool)]) -> Look {
-    let n = values.len();
-    let silent = |why| Look {
-        n,
-        effect: None,
-        test: Err(why),
+fn look_at_words(sides: Sides) -> Look {
+    let n = sides.pours();
+    let p = match sides.each.as_slice() {
+        [a, b] => fisher(a.tally, b.tally).map(|test| test.two_sided),
+        many if many.len() * 2 > n => {
+            return Look::silent(sides, "too many different words for so few pours.");
+        }
+        many => Some(many_words(many)),
     };
-    if let Some(why) = too_few(values.iter().map(|v| v.1)) {
-        return silent(why);
-    }
-    let mut groups: BTreeMap<&str, Tally> = BTreeMap::new();
-    for (word, good) in values {
-        let t = groups.entry(word).or_default();
-        *t = Tally {
-            good: t.good + u32::from(*good),
-            pours: t.pours + 1,
-        };
-    }
-    let told: Vec<(&str, Tally)> = groups.into_iter().collect();
-    let sides = told
-        .iter()
-        .map(|(w, t)| format!("{w}: {}", say(*t)))
-        .collect::<Vec<_>>()
-        .join("; ");
-    match told.as_slice() {
-        [(_, a), (_, b)] => match fisher(*a, *b) {
-            Some(test) => Look {
-                n,
-                effect: difference(*a, *b),
-                test: Ok((test.two_sided, sides)),
-            },
-            None => silent("too early to tell."),
-        },
-        [] | [_] => silent("the same on every pour, so it cannot be told."),
-        many if many.len() * 2 > n => silent("too many different words for so few pours."),
-        _ => Look {
-            n,
-            effect: None,
-            test: Ok((many_words(values, &told), sides)),
-        },
+    let Some(p) = p else {
+        return Look::silent(sides, "too early to tell.");
+    };
+    Look {
+        effect: between(&sides.each),
+        test: Ok((p, told_sides(&sides.each))),
+        sides,
     }
 }
 
-/// Chi-square where five or more are expected in every corner of the table, else shuffling.
-fn many_words(values: &[(&str, bool)], told: &[(&str, Tally)]) -> f64 {
-    let good = values.iter().filter(|v| v.1).count() as f64;
-    let share = good / values.len() as f64;
+/// Chi-square where five or more are expected in every corner of the table, else dealing.
+fn many_words(sides: &[Side]) -> f64 {
+    let tallies: Vec<Tally> = sides.iter().map(|side| side.tally).collect();
+    let sum = |of: fn(&Tally) -> u32| tallies.iter().map(|t| f64::from(of(t))).sum::<f64>();
+    let share = sum(|t| t.good) / sum(|t| t.pours);
     let rare = share.min(1.0 - share);
-    if told.iter().any(|t| f64::from(t.1.pours) * rare < 5.0) {
-        return shuffled(values, told);
+    if tallies.iter().any(|t| f64::from(t.pours) * rare < 5.0) {
+        return dealt(&tallies);
     }
-    let one = |(_, t): &(&str, Tally)| {
+    let one = |t: &Tally| {
         let n = f64::from(t.pours);
         (f64::from(t.good) - n * share).powi(2) / (n * share * (1.0 - share))
     };
-    chi2_tail(told.iter().map(one).sum(), told.len() as f64 - 1.0)
+    chi2_tail(tallies.iter().map(one).sum(), tallies.len() as f64 - 1.0)
 }
 
-/// The share of shuffles that set the words at least as far apart, the pours as they fell counted in.
-fn shuffled(values: &[(&str, bool)], told: &[(&str, Tally)]) -> f64 {
-    let place = |w: &str| told.iter().position(|t| t.0 == w).unwrap_or_default();
-    let groups: Vec<usize> = values.iter().map(|v| place(v.0)).collect();
-    let mut outcomes: Vec<bool> = values.iter().map(|v| v.1).collect();
-    let spread = |outcomes: &[bool]| {
-        let mut good = vec![0.0; told.len()];
-        groups
-            .iter()
-            .zip(outcomes)
-            .for_each(|(g, o)| good[*g] += f64::from(u8::from(*o)));
-        good.iter()
-            .zip(told)
-            .map(|(g, t)| g * g / f64::from(t.1.pours))
+/// The share of deals that set the words at least as far apart, the pours as they fell counted in.
+fn dealt(tallies: &[Tally]) -> f64 {
+    let spread = |good: &mut dyn Iterator<Item = u32>| {
+        let each = good.zip(tallies);
+        each.map(|(good, t)| f64::from(good).powi(2) / f64::from(t.pours))
             .sum::<f64>()
     };
-    let seen = spread(&outcomes) - 1e-9;
+    let seen = spread(&mut tallies.iter().map(|t| t.good)) - 1e-9;
     let mut rng = ChaCha8Rng::seed_from_u64(1);
-    let far = (0..SHUFFLES).filter(|_| {
-        outcomes.shuffle(&mut rng);
-        spread(&outcomes) >= seen
+    let far = (0..DEALS).filter(|_| spread(&mut deal(tallies, &mut rng).into_iter()) >= seen);
+    (1.0 + far.count() as f64) / (1.0 + f64::from(DEALS))
+}
+
+/// Deals the good pours out by chance among words poured as often as they were: a shuffle, without moving a card.
+fn deal(tallies: &[Tally], rng: &mut ChaCha8Rng) -> Vec<u32> {
+    let mut left = tallies.iter().fold(Tally::default(), |sum, t| Tally {
+        good: sum.good + t.good,
+        pours: sum.pours + t.pours,
     });
-    (1.0 + far.count() as f64) / (1.0 + f64::from(SHUFFLES))
+    let mut one = |t: &Tally| {
+        let of = |n: u32| u64::from(n);
+        let dealt = Hypergeometric::new(of(left.pours), of(left.good), of(t.pours));
+        let good = dealt.map_or(0, |d| u32::try_from(d.sample(rng)).unwrap_or(0));
+        left = Tally::new(left.good - good.min(left.good), left.pours - t.pours);
+        good
+    };
+    tallies.iter().map(&mut one).collect()
 }

@@ -2,6 +2,7 @@
 
 use super::findings::{Factor, FactorKind, FactorValue, Finding, Observation};
 use super::logistic::{Fitted, Term, fit};
+use super::ranks::pearson;
 use std::collections::BTreeMap;
 
 /// Fewer pours than this carry no joint fit.
@@ -19,6 +20,9 @@ pub struct Joint {
     /// One sentence a term, then what was left out and why, then the usual caution.
     pub words: Vec<String>,
 }
+
+/// A correlation over this is no second opinion.
+const SAME: f64 = 0.999;
 
 /// A factor turned into columns: one for a number or two words, one less than its words for more.
 struct Block {
@@ -46,7 +50,7 @@ pub fn joint(
     }
     let mut notes = Vec::new();
     let usable = without_gaps(factors, rows, findings, &mut notes);
-    let chosen = chosen(factors, rows, usable);
+    let chosen = chosen(factors, rows, usable, &mut notes);
     if chosen.is_empty() {
         return Err("No factor is written down often enough to be weighed with others.".into());
     }
@@ -67,18 +71,46 @@ pub fn joint(
     })
 }
 
-/// The first factors that fit in the columns so many pours carry; one too wide is passed over.
-fn chosen(factors: &[Factor], rows: &[Observation], usable: Vec<usize>) -> Vec<Block> {
+/// The first factors that fit in the columns so many pours carry; one too wide is passed over, and so is one that says
+/// what another has said already, for the two could not be told apart.
+fn chosen(
+    factors: &[Factor],
+    rows: &[Observation],
+    usable: Vec<usize>,
+    notes: &mut Vec<String>,
+) -> Vec<Block> {
     let mut room = (rows.len() / 10).clamp(1, MOST);
-    let mut chosen = Vec::new();
+    let mut chosen: Vec<Block> = Vec::new();
     for place in usable {
         let block = block(&factors[place], place, rows);
-        if !block.names.is_empty() && block.names.len() <= room {
-            room -= block.names.len();
-            chosen.push(block);
+        if block.names.is_empty() || block.names.len() > room {
+            continue;
         }
+        if let Some(twin) = chosen.iter().find(|one| are_twins(one, &block, rows)) {
+            let (name, other) = (&factors[place].name, &factors[twin.place].name);
+            notes.push(format!("{name} is left out: it always went with {other}."));
+            continue;
+        }
+        room -= block.names.len();
+        chosen.push(block);
     }
     chosen
+}
+
+/// Whether two factors say the same of every pour that has both: column by column, up to their scale.
+fn are_twins(first: &Block, second: &Block, rows: &[Observation]) -> bool {
+    let width = first.names.len();
+    if width != second.names.len() {
+        return false;
+    }
+    let both: Vec<(Vec<f64>, Vec<f64>)> = rows
+        .iter()
+        .filter_map(|row| Some((cells(first, row)?, cells(second, row)?)))
+        .collect();
+    (0..width).all(|column| {
+        let (x, y): (Vec<f64>, Vec<f64>) = both.iter().map(|(a, b)| (a[column], b[column])).unzip();
+        pearson(&x, &y).is_some_and(|r| r.abs() > SAME)
+    })
 }
 
 /// Places of the factors that were tested, the smallest p first; those with gaps are named and left out.

@@ -3,7 +3,7 @@
 //! As in Heinze and Schemper (Statistics in Medicine 21, 2002): the coefficient is held, the others climb again,
 //! and the information keeps all its columns throughout.
 
-use super::climb::{Peak, Penalty, Scaled};
+use super::climb::{Peak, Penalty, Scaled, digits};
 use super::distribution::chi2_tail;
 use super::proportion::Interval;
 use nalgebra::DVector;
@@ -67,7 +67,7 @@ fn close_in(
         let there = held(at, &start)?;
         let over = there.worth - target;
         start = there.b;
-        if over.abs() < 1e-11 || (outer.0 - inner.0).abs() < 1e-11 {
+        if over.abs() < 10.0 * digits(target) || (outer.0 - inner.0).abs() < 1e-11 {
             return Some(at);
         }
         if over > 0.0 {

@@ -154,7 +154,8 @@ pub fn spearman(x: &[f64], y: &[f64]) -> Option<Ranked> {
     })
 }
 
-fn pearson(x: &[f64], y: &[f64]) -> Option<f64> {
+/// Pearson's correlation; none where a side does not vary.
+pub(super) fn pearson(x: &[f64], y: &[f64]) -> Option<f64> {
     let n = x.len() as f64;
     let (mx, my) = (x.iter().sum::<f64>() / n, y.iter().sum::<f64>() / n);
     let (mut xx, mut yy, mut xy) = (0.0, 0.0, 0.0);

@@ -29,7 +29,9 @@ fn watch_words(watch: &Watch) -> String {
     let mark = &watch.mark;
     match (watch.what, watch.since) {
         (Timed::Mound, None) => format!("Drizzle {mark} and press Space as the drizzle ends."),
-        (Timed::Mound, Some(_)) => format!("Press Space once the mound of {mark} is gone."),
+        (Timed::Mound, Some(_)) => {
+            format!("Press Space once the mound of {mark} is gone; n if it never fades.")
+        }
         (Timed::Stirring, _) => {
             format!("{mark} is being stirred. Space ends it; its rest starts anew.")
         }

@@ -30,7 +30,7 @@ pub enum Deed {
     /// Stir a cup.
     Stir(String, Minutes),
     /// Look at a cup.
-    Look(String, Seen),
+    Look(String, Seen, Option<Moment>),
     /// Put a lid on.
     Cap(String),
     /// Take a lid off.
@@ -75,7 +75,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
         Deed::Thin(mark, order, at) => studio.thin_cup(&mark, &order, at, now)?,
         Deed::Read(mark, reading, at) => studio.read_cup(&mark, reading, at, now)?,
         Deed::Stir(mark, minutes) => studio.stir_cup(&mark, minutes, None, now)?,
-        Deed::Look(mark, seen) => studio.look_at_cup(&mark, seen, None, now)?,
+        Deed::Look(mark, seen, at) => studio.look_at_cup(&mark, seen, at, now)?,
         Deed::Cap(mark) => studio.cap_cup(&mark, None, now)?,
         Deed::Open(mark) => studio.open_cup(&mark, None, now)?,
         Deed::End(mark, end) => studio.end_cup(&mark, end, None, now)?,

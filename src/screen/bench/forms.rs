@@ -2,18 +2,19 @@
 
 use super::deeds::FirstCup;
 use super::{Ask, Bench, Deed, advice};
+use crate::numbers::flow_cup;
 use crate::screen::effect::Effect;
 use crate::screen::form::{self, Fault, Field, Form};
 use crate::screen::known::Known;
 use crate::screen::model::Model;
 use crate::studio::{MixOrder, Standing, ThinOrder};
 use crate::trade::amount::{Amount, Measures, Unit, show_volume};
-use crate::trade::cup::Reading;
+use crate::trade::cup::{Reading, Seen};
 use crate::trade::duration;
 use crate::trade::instant::{Lean, Now, parse_instant};
 use crate::trade::moment::Moment;
 use crate::trade::problem::ParseProblem;
-use crate::trade::range::parse_mound;
+use crate::trade::range::{never_fades, parse_efflux, parse_mound};
 use crate::trade::units::{Millilitres, Minutes};
 
 /// What a colour cup holds where nothing was mixed before (our own choice).
@@ -29,8 +30,9 @@ pub fn mix(ask: Ask, bench: &Bench, known: &Known) -> Form {
     let volume = newest.map_or(USUAL, |cup| cup.cup.volume);
     let volume = show_volume(volume, known.measures());
     let marks = bench.cups.iter().map(|cup| cup.cup.mark.to_string());
-    let title = match newest {
-        Some(cup) if like => format!("Mix a cup like {}", cup.cup.mark),
+    let title = match (&ask, newest) {
+        (Ask::Of(recipe, variant), _) => format!("Mix a cup of {recipe} v{variant}"),
+        (_, Some(cup)) if like => format!("Mix a cup like {}", cup.cup.mark),
         _ => "Mix a cup".to_owned(),
     };
     let fields = vec![
@@ -87,7 +89,7 @@ pub fn thin(cup: &Standing, known: &Known) -> Form {
 /// The form for a reading.
 pub fn read(mark: &str) -> Form {
     let fields = vec![
-        Field::text("seconds", "2.8", ""),
+        Field::text("seconds", "2.8; never where the mound does not fade", ""),
         Field::text(
             "flow cup",
             "empty for the drizzle mound; else its name, as iso4",
@@ -123,7 +125,7 @@ pub fn first() -> Form {
 /// What follows from an edit: a mixing form shows what would go in.
 pub fn changed(ask: &Ask, form: &Form) -> Vec<Effect> {
     match ask {
-        Ask::Mix | Ask::Like(_) => draft(form),
+        Ask::Mix | Ask::Of(..) | Ask::Like(_) => draft(form),
         _ => Vec::new(),
     }
 }
@@ -133,6 +135,7 @@ pub fn draft(form: &Form) -> Vec<Effect> {
     let amount = form.read("amount", |text| volume(text, Measures::Metric));
     let order = MixOrder {
         recipe: form.given("recipe"),
+        variant: variant(form),
         volume: amount.ok().flatten(),
         puts: puts(form),
         from: form.given("filled from"),
@@ -147,10 +150,10 @@ pub fn draft(form: &Form) -> Vec<Effect> {
 /// The first fault, in its field.
 pub fn keep(model: &Model, ask: &Ask, form: &Form) -> Result<Vec<Effect>, Fault> {
     let deed = match ask {
-        Ask::Mix => Deed::Mix(Box::new(mix_order(model, form, None)?)),
+        Ask::Mix | Ask::Of(..) => Deed::Mix(Box::new(mix_order(model, form, None)?)),
         Ask::Like(mark) => Deed::Mix(Box::new(mix_order(model, form, Some(mark))?)),
         Ask::Thin(mark) => thin_deed(model, mark, form)?,
-        Ask::Read(mark) => Deed::Read(mark.clone(), reading(form)?, when(form, &model.beat.now)?),
+        Ask::Read(mark) => read_deed(model, mark, form)?,
         Ask::First => Deed::First(Box::new(first_cup(model, form)?)),
     };
     Ok(vec![Effect::Bench(deed)])
@@ -160,6 +163,7 @@ fn mix_order(model: &Model, form: &Form, like: Option<&String>) -> Result<MixOrd
     let measures = model.known.measures();
     Ok(MixOrder {
         recipe: form.given("recipe"),
+        variant: variant(form),
         volume: Some(form.need("amount", |text| volume(text, measures))?),
         like: like.cloned(),
         puts: puts(form),
@@ -198,15 +202,21 @@ fn thin_deed(model: &Model, mark: &str, form: &Form) -> Result<Deed, Fault> {
     ))
 }
 
-fn reading(form: &Form) -> Result<Reading, Fault> {
-    let seconds = form.need("seconds", parse_mound)?;
-    Ok(match form.given("flow cup") {
-        Some(cup) => Reading::FlowCup {
-            cup,
-            efflux: seconds,
-        },
-        None => Reading::Mound(seconds),
+fn read_deed(model: &Model, mark: &str, form: &Form) -> Result<Deed, Fault> {
+    let at = when(form, &model.beat.now)?;
+    Ok(match never_fades(form.value("seconds")) {
+        true => Deed::Look(mark.to_owned(), Seen::Gelled, at),
+        false => Deed::Read(mark.to_owned(), reading(form)?, at),
     })
+}
+
+fn reading(form: &Form) -> Result<Reading, Fault> {
+    let Some(cup) = form.given("flow cup") else {
+        return form.need("seconds", parse_mound).map(Reading::Mound);
+    };
+    let efflux = form.need("seconds", parse_efflux)?;
+    let outside = |problem| Fault::of("flow cup", format!("{problem}: {}", flow_cup::HINT));
+    flow_cup::reading(&cup, efflux).map_err(outside)
 }
 
 fn first_cup(model: &Model, form: &Form) -> Result<FirstCup, Fault> {
@@ -225,6 +235,16 @@ fn first_cup(model: &Model, form: &Form) -> Result<FirstCup, Fault> {
         medium: text("medium")?,
         shares: (text("parts paint")?, text("parts medium")?),
     })
+}
+
+/// The variant that was asked for, while its recipe is still the one in the form.
+fn variant(form: &Form) -> Option<i64> {
+    match &form.ask {
+        form::Ask::Bench(Ask::Of(recipe, variant)) if form.value("recipe") == recipe => {
+            Some(*variant)
+        }
+        _ => None,
+    }
 }
 
 /// What really went in, one thing after another with commas between.

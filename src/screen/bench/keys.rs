@@ -7,13 +7,8 @@ use crate::screen::keys::{Binding, Context, Key, char, code};
 use crossterm::event::KeyCode;
 
 const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Screen(Screen::Bench),
-        keys,
-        action: Action::Bench(wish),
-        word,
-        help,
-    }
+    let context = Context::Screen(Screen::Bench);
+    Binding::at(context, keys, Action::Bench(wish), word, help)
 }
 
 const fn greeting(
@@ -22,10 +17,7 @@ const fn greeting(
     word: &'static str,
     help: &'static str,
 ) -> Binding {
-    Binding {
-        context: Context::Greeting,
-        ..here(keys, wish, word, help)
-    }
+    Binding::at(Context::Greeting, keys, Action::Bench(wish), word, help)
 }
 
 /// The Bench's keys.

@@ -3,11 +3,12 @@
 use crate::screen::look::{Look, chosen, sign, strong};
 use crate::screen::model::Model;
 use crate::screen::text::plain;
-use crate::studio::{CupPage, Standing, local};
+use crate::studio::{CupPage, Standing, gel_words, local};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::cup::{DrawnInto, Entry, Happened, Reading};
 use crate::trade::duration::show;
 use crate::trade::instant::Now;
+use crate::trade::life::State;
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 
@@ -28,6 +29,7 @@ pub fn life_lines(model: &Model, page: &CupPage) -> Vec<Line<'static>> {
         plain(holds(cup, measures)).into(),
         plain(asks(cup)).into(),
     ];
+    lines.extend(rest(cup, now, measures).map(|words| plain(words).into()));
     lines.extend(
         cup.cup
             .note
@@ -62,6 +64,17 @@ fn holds(cup: &Standing, measures: Measures) -> String {
     let thinner = show_volume(cup.life.thinner, measures);
     let lid = if cup.life.capped { "lid on" } else { "lid off" };
     format!("{left} left of {whole}, {thinner} thinner since; {lid}")
+}
+
+/// What a resting cup's rest rests on, and which bubbles have risen by now; why none helps a gelled one.
+fn rest(cup: &Standing, now: &Now, measures: Measures) -> Option<String> {
+    if cup.life.gelled {
+        return Some(gel_words(measures));
+    }
+    let mut words = vec![format!("rest, {}", cup.rest_words())];
+    words.extend(cup.depth_words(measures));
+    words.extend(cup.bubble_words(now.at, measures));
+    (cup.state == State::Resting).then(|| words.join("; "))
 }
 
 fn asks(cup: &Standing) -> String {

@@ -13,7 +13,7 @@ pub use deeds::{Deed, perform};
 pub use forms::{changed, keep, volume};
 pub use keys::KEYS;
 pub use life::life_lines;
-pub use update::{mix_by, press, update};
+pub use update::{mix_by, mix_variant, press, update};
 pub use view::{headline, view};
 
 use crate::screen::action::Step;
@@ -64,6 +64,8 @@ pub enum Wish {
     Read,
     /// Time its mound.
     Watch,
+    /// The mound that is timed never fades.
+    Never,
     /// Stir it by the clock.
     Stir,
     /// It was seen clear.
@@ -93,6 +95,8 @@ pub enum Wish {
 pub enum Ask {
     /// A cup by its recipe.
     Mix,
+    /// A cup of a recipe's variant, by its number, as long as the recipe is left as it is.
+    Of(String, i64),
     /// A cup like the one with the mark.
     Like(String),
     /// Thinner into the cup with the mark.

@@ -17,6 +17,7 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
         Wish::First => ask(model, forms::first()),
         Wish::Starters => deed(Deed::Starters),
         Wish::Demo => deed(Deed::Demo),
+        Wish::Never => never(model),
         Wish::Ended(end) => match model.over.take() {
             Some(Over::Ending(mark)) => deed(Deed::End(mark, end)),
             _ => Vec::new(),
@@ -49,8 +50,8 @@ fn with_cup(model: &mut Model, wish: Wish) -> Vec<Effect> {
         Wish::Read => ask(model, forms::read(&mark)),
         Wish::Watch => clock(model, mark, Timed::Mound),
         Wish::Stir => clock(model, mark, Timed::Stirring),
-        Wish::Clear => deed(Deed::Look(mark, Seen::Clear)),
-        Wish::Bubbles => deed(Deed::Look(mark, Seen::Bubbles)),
+        Wish::Clear => deed(Deed::Look(mark, Seen::Clear, None)),
+        Wish::Bubbles => deed(Deed::Look(mark, Seen::Bubbles, None)),
         Wish::Lid => deed(lid(cup)),
         Wish::Life => deed(Deed::Life(mark)),
         Wish::Stack => {
@@ -96,6 +97,19 @@ pub fn press(model: &mut Model) -> Vec<Effect> {
     deed(written)
 }
 
+/// The clock's other key: the mound that is timed does not fade.
+fn never(model: &mut Model) -> Vec<Effect> {
+    match model.over.take() {
+        Some(Over::Clock(watch)) if watch.what == Timed::Mound => {
+            deed(Deed::Look(watch.mark, Seen::Gelled, None))
+        }
+        over => {
+            model.over = over;
+            Vec::new()
+        }
+    }
+}
+
 /// A mound is kept to the tenth of a second, stirring to the tenth of a minute; neither is ever nothing.
 fn timed(watch: &Watch, seconds: f64) -> Deed {
     let tenths = |number: f64| (number * 10.0).round().max(1.0) / 10.0;
@@ -119,7 +133,16 @@ fn mix(model: &mut Model) -> Vec<Effect> {
 
 /// Opens the mixing form with a recipe in it, over the Bench, where the cup will stand.
 pub fn mix_by(model: &mut Model, recipe: &str) -> Vec<Effect> {
-    let mut form = forms::mix(Ask::Mix, &model.bench, &model.known);
+    mix_with(model, Ask::Mix, recipe)
+}
+
+/// The same with one of its variants, which need not be the newest.
+pub fn mix_variant(model: &mut Model, recipe: &str, variant: i64) -> Vec<Effect> {
+    mix_with(model, Ask::Of(recipe.to_owned(), variant), recipe)
+}
+
+fn mix_with(model: &mut Model, ask: Ask, recipe: &str) -> Vec<Effect> {
+    let mut form = forms::mix(ask, &model.bench, &model.known);
     let field = form.fields.iter_mut().find(|field| field.name == "recipe");
     if let Some(field) = field {
         let names = model.known.recipe_names();

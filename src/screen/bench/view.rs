@@ -68,6 +68,7 @@ fn command(model: &Model, cup: &Standing) -> String {
             let (first, likely) = (volume(first), volume(likely));
             format!("{mark} has thickened: start with {first} thinner, likely {likely}.")
         }
+        (State::Thick, None) if cup.life.gelled => format!("{mark}: {why}."),
         (State::Thick, None) => format!("{mark} was {why}."),
         (State::Look, _) => format!("{mark} {why}."),
         _ => format!("{mark} is too thin: {why}."),
@@ -245,6 +246,10 @@ fn share(part: TimeDelta, whole: TimeDelta) -> f64 {
 fn beneath(model: &Model, cup: &Standing, width: u16) -> Vec<Line<'static>> {
     let measures = model.known.measures();
     let mut words = vec![cup.why.clone()];
+    if cup.state == State::Resting {
+        words.push(format!("rest, {}", cup.rest_words()));
+        words.extend(cup.bubble_words(model.beat.now.at, measures));
+    }
     if width < MIDDLING {
         words.push(format!("{} left", show_volume(cup.life.left, measures)));
         words.extend(
@@ -270,5 +275,5 @@ fn beneath(model: &Model, cup: &Standing, width: u16) -> Vec<Line<'static>> {
     );
     let lines = wrap(&words.join("; "), usize::from(width).saturating_sub(4));
     let indented = |line: String| plain(format!("    {line}")).into();
-    lines.into_iter().take(2).map(indented).collect()
+    lines.into_iter().take(3).map(indented).collect()
 }

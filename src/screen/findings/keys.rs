@@ -28,6 +28,13 @@ const fn behind(
     }
 }
 
+const fn why(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
+    Binding {
+        context: Context::Why,
+        ..here(keys, wish, word, help)
+    }
+}
+
 /// The Findings' keys.
 pub const KEYS: &[Binding] = &[
     here(
@@ -73,6 +80,61 @@ pub const KEYS: &[Binding] = &[
         "a month",
         "A month that you type, such as 2026-10",
     ),
+    why(
+        &[code(KeyCode::Enter)],
+        Wish::Behind,
+        "its pours",
+        "The pours behind the chosen row",
+    ),
+    why(
+        &[char('p')],
+        Wish::Plan,
+        "plan it",
+        "A plan for the chosen suggestion, like its last pour",
+    ),
+    why(
+        &[char('m')],
+        Wish::Mix,
+        "mix it",
+        "A cup of the chosen suggestion",
+    ),
+    why(
+        &[char('x')],
+        Wish::Beside,
+        "two at once",
+        "The chosen factor beside another: again on the other one",
+    ),
+    why(
+        &[code(KeyCode::Esc), code(KeyCode::Backspace)],
+        Wish::Away,
+        "back",
+        "One step back, at last to the variants",
+    ),
+    why(
+        &[code(KeyCode::Left), char('[')],
+        Wish::MonthBefore,
+        "",
+        "The last whole month; again, the one before it",
+    ),
+    why(
+        &[code(KeyCode::Right), char(']')],
+        Wish::MonthAfter,
+        "",
+        "The month after",
+    ),
+    why(
+        &[char('t')],
+        Wish::Look(Window::Days(30)),
+        "",
+        "The last 30 days",
+    ),
+    why(
+        &[char('n')],
+        Wish::Look(Window::Days(90)),
+        "",
+        "The last 90 days",
+    ),
+    why(&[char('a')], Wish::Look(Window::All), "all", "Everything"),
     behind(
         &[code(KeyCode::Enter)],
         Wish::Pour,

@@ -1,27 +1,33 @@
-//! Findings: which variants gave good cells in a window of time, the surest first, and the pours behind each.
+//! Findings: which variants gave good cells in a window of time, the surest first, why they came out so, what to try
+//! next, and the pours behind each row.
 
+mod bars;
 mod forms;
 mod keys;
 mod page;
+mod pairs;
 mod plot;
+mod update;
 mod view;
 mod why;
+mod why_view;
 mod window;
 mod words;
 
 pub use forms::keep;
 pub use keys::KEYS;
 pub use page::page_lines;
+pub use update::update;
 pub use view::view;
 pub use window::Window;
 pub use words::headline;
 
 use crate::screen::action::Step;
-use crate::screen::effect::{Effect, Outcome};
-use crate::screen::model::{Model, Over, Page, PageKind};
-use crate::studio::{Answer, Asked, Findings as Found, PourPage, Studio, VariantTally};
+use crate::screen::keys::Context;
+use crate::studio::{Answer, Asked, Findings as Found, LookedBack, PourPage, Studio, VariantTally};
 use crate::trade::instant::Now;
-use std::collections::HashSet;
+use std::collections::HashMap;
+use why::Why;
 
 /// From this many judged pours on a variant is ranked (our own choice: of four, all good, the 95 % interval
 /// still begins at 51 %, so the order of shorter rows is mostly chance).
@@ -32,16 +38,26 @@ const ENOUGH: usize = 5;
 pub struct Findings {
     /// The window of time that is looked at.
     pub window: Window,
-    /// What worked in it; `None` before it was read.
-    pub found: Option<Found>,
-    /// Every judged pour of the window, newest first.
-    pub pours: Vec<PourPage>,
+    /// What worked in it, and its judged pours, newest first; `None` before it was read.
+    back: Option<LookedBack>,
     /// The chosen row.
     pub at: usize,
+    /// Why they came out so, while that is looked at.
+    pub why: Option<Why>,
     /// The chosen pour behind the chosen row, while its pours are looked at.
     pub behind: Option<usize>,
+    /// Why is asked of what was read already.
+    asks_why: bool,
     /// Whether it is as the store has it.
     pub fresh: bool,
+}
+
+/// Pours that have something in common.
+pub struct Pours<'a> {
+    /// What.
+    pub title: String,
+    /// The pours, newest first.
+    pub pours: Vec<&'a PourPage>,
 }
 
 /// What a key of the Findings wishes.
@@ -57,6 +73,14 @@ pub enum Wish {
     Month,
     /// What went with good pours, and what to try next.
     Why,
+    /// Back from there, one step.
+    Away,
+    /// The chosen factor beside another, in a table.
+    Beside,
+    /// A plan for the chosen suggestion.
+    Plan,
+    /// A cup of the chosen suggestion.
+    Mix,
     /// The pours behind the chosen row.
     Behind,
     /// The rows again.
@@ -75,10 +99,12 @@ pub enum Ask {
 impl Findings {
     /// Another line: of the rows, or of the pours behind one.
     pub fn step(&mut self, step: Step) {
-        let (rows, pours) = (self.rows().len(), self.behind_chosen().len());
-        match &mut self.behind {
-            Some(at) => *at = step.from(*at, pours),
-            None => self.at = step.from(self.at, rows),
+        if let Some(at) = self.behind {
+            self.behind = Some(step.from(at, self.behind_chosen().len()));
+        } else if let Some(why) = &mut self.why {
+            why.step(step);
+        } else {
+            self.at = step.from(self.at, self.rows().len());
         }
     }
 
@@ -87,19 +113,32 @@ impl Findings {
     /// # Errors
     /// Where the store cannot be read.
     pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
-        let window = self.window.since(now);
-        let mut found = studio.findings(window)?;
-        // A row that it is too early to rank never stands before one that can be.
-        found.variants.sort_by_key(|row| !words::ranked(row));
-        let within = |page: &PourPage| window.to.is_none_or(|to| page.pour.at < to);
-        let pours = studio.pours(window.from)?.into_iter();
-        self.pours = pours
-            .filter(|page| within(page) && page.counting().is_some())
-            .collect();
-        self.settle(&found);
-        self.found = Some(found);
+        if !std::mem::take(&mut self.asks_why) || self.back.is_none() {
+            self.reread_all(studio, now)?;
+        }
+        if let (Some(why), Some(back)) = (&mut self.why, &self.back) {
+            why.take(studio.reasons(back, now)?);
+        }
         self.fresh = true;
         Ok(())
+    }
+
+    fn reread_all(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
+        let asked = Asked {
+            window: self.window.since(now),
+            ..Asked::default()
+        };
+        let mut back = studio.look_back(&asked)?;
+        // A row that it is too early to rank never stands before one that can be.
+        back.found.variants.sort_by_key(|row| !words::ranked(row));
+        self.settle(&back.found);
+        self.back = Some(back);
+        Ok(())
+    }
+
+    /// What worked; `None` before it was read.
+    pub fn found(&self) -> Option<&Found> {
+        self.back.as_ref().map(|back| &back.found)
     }
 
     /// Stays on the variant that was chosen, where it still has a row.
@@ -115,7 +154,7 @@ impl Findings {
 
     /// The rows, the surest first.
     pub fn rows(&self) -> &[VariantTally] {
-        self.found.as_ref().map_or(&[], |found| &found.variants)
+        self.found().map_or(&[], |found| &found.variants)
     }
 
     /// The chosen row.
@@ -123,14 +162,59 @@ impl Findings {
         self.rows().get(self.at)
     }
 
-    /// The pours behind the chosen row, newest first.
-    pub fn behind_chosen(&self) -> Vec<&PourPage> {
-        let Some(row) = self.chosen() else {
-            return Vec::new();
+    /// Where its keys are pressed, if not on the rows.
+    pub fn context(&self) -> Option<Context> {
+        match (&self.why, self.behind) {
+            (_, Some(_)) => Some(Context::Behind),
+            (Some(_), None) => Some(Context::Why),
+            (None, None) => None,
+        }
+    }
+
+    /// The pours behind what is chosen, under headings, each newest first.
+    pub fn groups(&self) -> Vec<Pours<'_>> {
+        let groups = match (&self.why, self.found()) {
+            (Some(why), Some(found)) => why.groups(found),
+            _ => self.of_row().into_iter().collect(),
         };
-        let behind: HashSet<i64> = row.behind.iter().copied().collect();
-        let of_row = |page: &&PourPage| behind.contains(&page.pour.id);
-        self.pours.iter().filter(of_row).collect()
+        let judged = self.back.iter().flat_map(|back| &back.judged);
+        let by_number: HashMap<i64, &PourPage> =
+            judged.map(|(page, _)| (page.pour.id, page)).collect();
+        let pages = |numbers: &[i64]| {
+            let pages = numbers.iter().filter_map(|number| by_number.get(number));
+            pages.copied().collect()
+        };
+        let pours = groups.into_iter().map(|group| Pours {
+            pours: pages(&group.pours),
+            title: group.title,
+        });
+        pours.collect()
+    }
+
+    /// The pours behind what is chosen, in the order they are shown.
+    pub fn behind_chosen(&self) -> Vec<&PourPage> {
+        let groups = self.groups().into_iter();
+        groups.flat_map(|group| group.pours).collect()
+    }
+
+    fn of_row(&self) -> Option<why::Group> {
+        let row = self.chosen()?;
+        let when = self.window.words();
+        Some(why::Group {
+            title: format!(
+                "The pours of {}, {when}: {}",
+                words::title(row),
+                words::of(row)
+            ),
+            pours: row.behind.clone(),
+        })
+    }
+
+    /// Asks why, of what was read already where it still is so.
+    fn ask_why(&mut self) {
+        self.why = Some(Why::default());
+        self.asks_why = self.fresh;
+        self.fresh = false;
     }
 
     fn look(&mut self, window: Window) {
@@ -138,65 +222,8 @@ impl Findings {
         self.at = 0;
         self.behind = None;
         self.fresh = false;
-    }
-}
-
-/// Takes a wish; nothing here is written down.
-pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
-    let now = model.beat.now;
-    let findings = &mut model.findings;
-    match wish {
-        Wish::Look(window) => findings.look(window),
-        Wish::MonthBefore => turn_month(model, -1),
-        Wish::MonthAfter => turn_month(model, 1),
-        Wish::Month => model.ask(forms::month(&now)),
-        Wish::Why => return vec![Effect::Findings(Deed::Why(findings.window))],
-        Wish::Behind if findings.chosen().is_some() => findings.behind = Some(0),
-        Wish::Behind => model.refuse("There is no row to open: no pour of this window was judged"),
-        Wish::Rows => findings.behind = None,
-        Wish::Pour => open_pour(model),
-    }
-    Vec::new()
-}
-
-/// A deed of the Findings.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Deed {
-    /// Work out what went with good pours in a window, and what to try next.
-    Why(Window),
-}
-
-/// Does a deed.
-///
-/// # Errors
-/// Where the store cannot be read.
-pub fn perform(studio: &Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
-    let Deed::Why(window) = deed;
-    let asked = Asked {
-        window: window.since(now),
-        ..Asked::default()
-    };
-    let found = studio.findings_as(&asked)?;
-    let reasons = studio.reasons(&asked, &found, now)?;
-    Ok(Outcome {
-        page: Some(PageKind::Sheet(why::sheet(&found, &reasons))),
-        ..Outcome::default()
-    })
-}
-
-fn turn_month(model: &mut Model, by: i32) {
-    let findings = &mut model.findings;
-    match findings.window.month_away(by, &model.beat.now) {
-        Some(window) => findings.look(window),
-        None => model.refuse("That month is still to come"),
-    }
-}
-
-fn open_pour(model: &mut Model) {
-    let pours = model.findings.behind_chosen();
-    let chosen = model.findings.behind.and_then(|at| pours.get(at).copied());
-    if let Some(page) = chosen.cloned() {
-        let kind = PageKind::Pour(Box::new(page));
-        model.over = Some(Over::Page(Page { kind, from: 0 }));
+        if let Some(why) = &mut self.why {
+            *why = Why::default();
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! The pours behind a row, and one of them in full.
 
-use super::words::{of, title};
+use super::view::Section;
 use crate::screen::look::{chosen, strong};
 use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
@@ -9,28 +9,35 @@ use crate::trade::amount::{Measures, show_volume};
 use crate::trade::judgement::Judgement;
 use crate::trade::pour::{Air, Move};
 use crate::trade::text::inert;
+use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
-/// What the pours beneath it are.
-pub fn behind_title(model: &Model, width: usize) -> Vec<Line<'static>> {
+/// The pours behind what is chosen, one a line, each group under its heading. What is far out of sight is left blank:
+/// thousands of pours may stand behind a row, and it is drawn on every key.
+pub fn behind_section(model: &Model, area: Rect) -> Section {
+    let (width, height) = (usize::from(area.width), usize::from(area.height));
     let findings = &model.findings;
-    let Some(row) = findings.chosen() else {
-        return Vec::new();
-    };
-    let when = findings.window.words();
-    let words = format!("The pours of {}, {when}: {}", title(row), of(row));
-    let lines = wrap(&words, width).into_iter();
-    lines.map(|line| Line::styled(line, strong())).collect()
-}
-
-/// The pours behind the chosen row, one a line.
-pub fn behind_lines(model: &Model, width: usize) -> Vec<Line<'static>> {
-    let pours = model.findings.behind_chosen();
-    let line = |(place, page): (usize, &&PourPage)| {
-        let is_chosen = Some(place) == model.findings.behind;
-        behind_line(model, page, is_chosen, width)
-    };
-    pours.iter().enumerate().map(line).collect()
+    let at = findings.behind.unwrap_or(0);
+    let mut section = Section::default();
+    let mut place = 0;
+    for group in findings.groups() {
+        let title = wrap(&inert(&group.title), width).into_iter();
+        let title = title.map(|line| Line::styled(line, strong()));
+        section.lines.extend(title);
+        for page in group.pours {
+            let is_chosen = Some(place) == findings.behind;
+            if is_chosen {
+                let at = section.lines.len();
+                section.in_hand = Some(at..at + 1);
+            }
+            section.lines.push(match place.abs_diff(at) > height {
+                true => Line::default(),
+                false => behind_line(model, page, is_chosen, width),
+            });
+            place += 1;
+        }
+    }
+    section
 }
 
 /// `› pour 14  Tue 18:30  ●●●●· 4 good  dry  40 x 50 cm`.
@@ -39,7 +46,7 @@ fn behind_line(model: &Model, page: &PourPage, is_chosen: bool, width: usize) ->
     let number = format!("pour {:<4}", pour.id);
     let at = local(pour.at, &model.beat.now);
     let cells = page.counting().map_or(0, |judged| judged.cells);
-    let bar = model.findings.found.as_ref().map_or(4, |found| found.bar);
+    let bar = model.findings.found().map_or(4, |found| found.bar);
     let good = if cells >= bar { "good" } else { "" };
     let seen = page.counting().map_or("", |judged| seen(judged.dry));
     let panel = pour.panel.show(model.known.measures());

@@ -1,4 +1,6 @@
-//! An interval drawn in cells: from its lower to its upper edge, the rate marked in it.
+//! Shares drawn in cells: an interval from its lower to its upper edge, or the sides of a factor on one scale.
+
+use crate::numbers::statistics::proportion::Tally;
 
 /// `····├────●──┤·····`: shares from 0 at the left edge to 1 at the right. What is no number is not drawn.
 pub fn interval(low: f64, rate: f64, high: f64, width: usize) -> String {
@@ -12,6 +14,23 @@ pub fn interval(low: f64, rate: f64, high: f64, width: usize) -> String {
         _ if at == high => '┤',
         _ if (low..high).contains(&at) => '─',
         _ => '·',
+    };
+    (0..width).map(sign).collect()
+}
+
+/// `···○───●···`: a factor's sides, the upper one full; of many words all are full. What holds no pour is not drawn.
+pub fn sides(tallies: &[Tally], width: usize) -> String {
+    let last = width.saturating_sub(1) as f64;
+    let cell = |share: f64| (share * last).round() as usize;
+    let at: Vec<Option<usize>> = tallies.iter().map(|one| one.share().map(cell)).collect();
+    let full = if tallies.len() == 2 { 1 } else { at.len() };
+    let (least, most) = (at.iter().flatten().min(), at.iter().flatten().max());
+    let within = |cell: &usize| least.is_some_and(|l| l < cell) && most.is_some_and(|m| m > cell);
+    let sign = |cell: usize| match at.iter().position(|one| *one == Some(cell)) {
+        Some(place) if place < full => '●',
+        Some(_) => '○',
+        None if within(&cell) => '─',
+        None => '·',
     };
     (0..width).map(sign).collect()
 }
@@ -35,6 +54,20 @@ mod tests {
         assert_eq!(interval(0.2, 0.5, 0.8, 11), "··├──●──┤··");
         assert_eq!(interval(0.0, 0.0, 1.0, 5), "●───┤");
         assert_eq!(interval(0.5, 0.5, 0.5, 5), "··●··");
+    }
+
+    #[test]
+    fn sides_stand_on_one_scale_and_two_are_told_apart() {
+        let of = |good, pours| Tally::new(good, pours);
+        assert_eq!(sides(&[of(3, 4), of(1, 4)], 9), "··○───●··");
+        assert_eq!(sides(&[of(0, 4), of(4, 4), of(2, 4)], 5), "●─●─●");
+        assert_eq!(sides(&[of(2, 4), of(0, 0)], 5), "··●··");
+        // Where both are the same the upper one is seen.
+        assert_eq!(sides(&[of(1, 2), of(2, 4)], 5), "··●··");
+        assert_eq!(
+            (sides(&[], 3), sides(&[of(1, 1)], 0)),
+            ("···".to_owned(), String::new())
+        );
     }
 
     #[test]

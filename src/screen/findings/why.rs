@@ -1,41 +1,202 @@
-//! The page that says what went with good pours, and what to try next: words first.
+//! Why: factors, time, a few factors together, and what to try next, as rows that open.
 
+use super::pairs::Paired;
+use super::words::of_tally;
 use crate::numbers::statistics::findings::Finding;
-use crate::screen::sheet::Sheet;
-use crate::studio::{Findings, Reasons};
+use crate::numbers::statistics::joint::Joint;
+use crate::screen::action::Step;
+use crate::studio::{DriftPeriod, Findings as Found, Reasons, Suggestion};
 
-/// A q below this is a sign worth speaking of; the rest are listed after it.
-const A_SIGN: f64 = 0.1;
+/// Factors that are shown before time where none of them is a sign.
+const NEAREST: usize = 3;
 
-/// The page.
-pub fn sheet(found: &Findings, reasons: &Reasons) -> Sheet {
-    let mut sheet = Sheet::titled("What went with good pours");
-    let (good, pours) = (found.good, found.pours);
-    sheet.words(&format!(
-        "{good} of {pours} judged pours are good (cells {} or more).",
-        found.bar
-    ));
-    if found.too_early {
-        sheet.words("It is too early to tell: judge more pours, good and bad ones.");
+/// What is looked at, and the row in hand.
+#[derive(Debug, Default)]
+pub struct Why {
+    /// What went with good pours; `None` before it was read.
+    pub reasons: Option<Reasons>,
+    /// The chosen row.
+    pub at: usize,
+    /// The factor, by name, that is to be set beside another.
+    pub first: Option<String>,
+    /// Two factors in a table, over the rows.
+    pub pair: Option<Paired>,
+}
+
+/// One row.
+#[derive(Debug, Clone, Copy)]
+pub enum Row<'a> {
+    /// A thing to try next.
+    Next(&'a Suggestion),
+    /// A factor.
+    Factor(&'a Finding),
+    /// A stretch of time.
+    Period(&'a DriftPeriod),
+    /// The factors weighed together.
+    Together(&'a Result<Joint, String>),
+}
+
+/// Rows under a heading.
+pub struct Part<'a> {
+    /// The heading.
+    pub title: &'static str,
+    /// The rows.
+    pub rows: Vec<Row<'a>>,
+}
+
+/// Pours under a heading, by their numbers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Group {
+    /// What they have in common.
+    pub title: String,
+    /// Their numbers.
+    pub pours: Vec<i64>,
+}
+
+impl Why {
+    /// Everything, what the hands may do first: signs before time, the other factors at the end.
+    pub fn parts(&self) -> Vec<Part<'_>> {
+        let Some(reasons) = &self.reasons else {
+            return Vec::new();
+        };
+        let (mut near, mut rest): (Vec<_>, Vec<_>) =
+            reasons.factors.iter().partition(|one| one.is_sign());
+        let are_signs = !near.is_empty();
+        if !are_signs {
+            near = rest.drain(..NEAREST.min(rest.len())).collect();
+        }
+        let parts = [
+            ("to try next", reasons.next.iter().map(Row::Next).collect()),
+            (
+                match are_signs {
+                    true => "signs: ● this, ○ not",
+                    false => "near a sign: ● this, ○ not",
+                },
+                near.into_iter().map(Row::Factor).collect(),
+            ),
+            (
+                super::words::change(reasons.drift.trend),
+                reasons.drift.periods.iter().map(Row::Period).collect(),
+            ),
+            ("weighed together", vec![Row::Together(&reasons.fit)]),
+            ("no sign", rest.into_iter().map(Row::Factor).collect()),
+        ];
+        let parts = parts.map(|(title, rows)| Part { title, rows });
+        let parts = parts.into_iter();
+        parts.filter(|part| !part.rows.is_empty()).collect()
     }
-    let sign = |one: &&Finding| one.q.is_some_and(|q| q < A_SIGN);
-    sheet.heading("to try next");
-    for one in &reasons.next {
-        sheet.beside(&format!("{} v{}", one.recipe, one.variant), &one.why);
+
+    fn rows(&self) -> Vec<Row<'_>> {
+        self.parts()
+            .into_iter()
+            .flat_map(|part| part.rows)
+            .collect()
     }
-    sheet.heading("signs");
-    let signs: Vec<&Finding> = reasons.factors.iter().filter(sign).collect();
-    if signs.is_empty() {
-        sheet.words("None that would not turn up by chance among so many factors.");
+
+    /// The chosen row.
+    pub fn chosen(&self) -> Option<Row<'_>> {
+        self.rows().get(self.at).copied()
     }
-    signs.iter().for_each(|one| sheet.words(&one.words));
-    sheet.heading("the few that matter, together");
-    match &reasons.fit {
-        Ok(joint) => joint.words.iter().for_each(|words| sheet.words(words)),
-        Err(why) => sheet.words(why),
+
+    /// Another row; of the table, where it lies over them.
+    pub fn step(&mut self, step: Step) {
+        match &mut self.pair {
+            Some(pair) => pair.at = step.from(pair.at, pair.table.cells.len()),
+            None => self.at = step.from(self.at, self.rows().len()),
+        }
     }
-    sheet.heading("everything that was looked at");
-    let rest = reasons.factors.iter().filter(|one| !sign(one));
-    rest.for_each(|one| sheet.words(&one.words));
-    sheet
+
+    /// Takes what was read anew; the row in hand stays in hand where it still is.
+    pub fn take(&mut self, reasons: Reasons) {
+        let was = self.chosen().map(Row::name);
+        let pair = self.pair.take();
+        self.pair = pair.and_then(|pair| pair.again(&reasons));
+        self.reasons = Some(reasons);
+        let rows = self.rows();
+        let place = rows.iter().position(|row| Some(row.name()) == was);
+        self.at = place.unwrap_or_else(|| self.at.min(rows.len().saturating_sub(1)));
+    }
+
+    /// One step back: out of the table, from the mark on a factor. `false` where there is nothing to step back from.
+    pub fn back(&mut self) -> bool {
+        self.pair.take().is_some() || self.first.take().is_some()
+    }
+
+    /// Marks the chosen factor; or, with one marked, sets both in a table.
+    ///
+    /// # Errors
+    /// Where no factor is in hand.
+    pub fn beside(&mut self) -> Result<(), &'static str> {
+        if self.pair.is_some() {
+            return Err("These two are side by side: go back to choose others");
+        }
+        let Some(Row::Factor(second)) = self.chosen() else {
+            return Err("Choose a factor first: it is set beside another one");
+        };
+        let second = second.name.clone();
+        let Some(first) = self.first.take() else {
+            self.first = Some(second);
+            return Ok(());
+        };
+        let reasons = self.reasons.as_ref().filter(|_| first != second);
+        self.pair = reasons.and_then(|reasons| Paired::of(reasons, &first, &second));
+        Ok(())
+    }
+
+    /// The pours behind what is chosen, under headings.
+    pub fn groups(&self, found: &Found) -> Vec<Group> {
+        let Some(reasons) = &self.reasons else {
+            return Vec::new();
+        };
+        if let Some(pair) = &self.pair {
+            return pair.group(reasons).into_iter().collect();
+        }
+        match self.chosen() {
+            Some(Row::Next(one)) => of_variant(one, found),
+            Some(Row::Factor(one)) => of_factor(one, reasons),
+            Some(Row::Period(one)) => vec![Group {
+                title: format!("{}: {}", one.name, of_tally(one.tally)),
+                pours: one.behind.clone(),
+            }],
+            Some(Row::Together(_)) | None => Vec::new(),
+        }
+    }
+}
+
+impl Row<'_> {
+    /// What it is of, to know it by.
+    fn name(self) -> String {
+        match self {
+            Self::Next(one) => format!("next {}", one.kind.word()),
+            Self::Factor(one) => format!("factor {}", one.name),
+            Self::Period(one) => format!("period {}", one.name),
+            Self::Together(_) => "together".to_owned(),
+        }
+    }
+}
+
+fn of_variant(one: &Suggestion, found: &Found) -> Vec<Group> {
+    let own = |row: &&_| -> bool {
+        let row: &crate::studio::VariantTally = row;
+        row.recipe == one.recipe && row.variant == one.variant
+    };
+    let row = found.variants.iter().find(own);
+    let group = row.map(|row| Group {
+        title: format!("{}: {}", super::words::title(row), super::words::of(row)),
+        pours: row.behind.clone(),
+    });
+    group.into_iter().collect()
+}
+
+fn of_factor(one: &Finding, reasons: &Reasons) -> Vec<Group> {
+    let side = |side: &crate::numbers::statistics::sides::Side| Group {
+        title: format!("{} {}: {}", one.name, side.name, of_tally(side.tally)),
+        pours: reasons.numbers(&side.rows),
+    };
+    let missing = Group {
+        title: format!("{} was not written down", one.name),
+        pours: reasons.numbers(&one.sides.missing),
+    };
+    let groups = one.sides.each.iter().map(side).chain([missing]);
+    groups.filter(|group| !group.pours.is_empty()).collect()
 }

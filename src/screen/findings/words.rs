@@ -1,28 +1,131 @@
 //! What was found, in sentences.
 
+use super::why::Why;
 use super::{ENOUGH, Findings, Wish};
+use crate::numbers::statistics::drift;
+use crate::numbers::statistics::findings::{Finding, LEAST_ROWS};
+use crate::numbers::statistics::proportion::Tally;
+use crate::numbers::statistics::ranks::Ranked;
 use crate::screen::action::Action;
 use crate::screen::keys::key_of;
 use crate::screen::model::Model;
 use crate::screen::pour;
-use crate::studio::{Findings as Found, VariantTally};
+use crate::studio::{Findings as Found, Suggestion, SuggestionKind, VariantTally};
 use crate::trade::text::inert;
 
 /// What was found, and what the hands may do about it.
 pub fn headline(model: &Model) -> String {
     let findings = &model.findings;
-    let Some(found) = &findings.found else {
+    let Some(found) = findings.found() else {
         return "Reading what worked.".to_owned();
     };
     let when = findings.window.words();
     if found.pours == 0 {
         return unjudged(&when);
     }
+    if let Some(why) = &findings.why {
+        return headline_of_why(why, found, &when);
+    }
     let (enough, early): (Vec<_>, Vec<_>) = found.variants.iter().partition(|row| ranked(row));
     match enough.as_slice() {
         [] => too_early(found, &when),
         [first, others @ ..] => leads(first, others, early.len(), &when),
     }
+}
+
+/// What stands out, or what is being set beside what.
+fn headline_of_why(why: &Why, found: &Found, when: &str) -> String {
+    let Some(reasons) = &why.reasons else {
+        return "Looking at what went with good pours.".to_owned();
+    };
+    if let Some(pair) = &why.pair {
+        let [first, second] = &pair.table.names;
+        let (first, second) = (inert(first), inert(second));
+        return format!("{first} beside {second}: how many pours were good.");
+    }
+    if let Some(first) = &why.first {
+        let beside = key_of(Action::Findings(Wish::Beside));
+        return format!(
+            "{} beside which factor? Choose it, then {beside}.",
+            inert(first)
+        );
+    }
+    let pours = counted(found.pours, "judged pour");
+    if found.too_early {
+        return format!(
+            "Too early to tell what went with good pours: {} of {pours} good. Judge more, good and bad ones.",
+            found.good
+        );
+    }
+    let signs: Vec<_> = reasons.factors.iter().filter(|one| one.is_sign()).collect();
+    match signs.as_slice() {
+        [] => format!("No factor stands out among {pours}: what differs may be chance."),
+        [first, rest @ ..] => {
+            let more = match rest.len() {
+                0 => String::new(),
+                n => format!(", and {} more", counted(n, "factor")),
+            };
+            let first = inert(&first.name);
+            format!("{first} went with good pours {when}{more}. Found by looking, not by a trial.")
+        }
+    }
+}
+
+/// How sure a factor is, in a word or two.
+pub fn verdict(one: &Finding) -> &'static str {
+    match (one.is_sign(), one.p) {
+        (true, _) => "a sign",
+        (false, Some(_)) if one.n < LEAST_ROWS => "too early",
+        (false, Some(_)) => "no sign",
+        (false, None) => "no telling",
+    }
+}
+
+/// Whether pours changed with time, in a few words.
+pub fn change(trend: Option<Ranked>) -> &'static str {
+    match trend {
+        None => "as time went on: no telling",
+        Some(trend) if trend.p >= drift::ALARM => "as time went on: no sign of change",
+        Some(trend) if trend.value > 0.0 => "as time went on: up",
+        Some(_) => "as time went on: down",
+    }
+}
+
+/// What a suggestion is for, in a word or two.
+pub const fn kind_word(kind: SuggestionKind) -> &'static str {
+    match kind {
+        SuggestionKind::Best => "likely best",
+        SuggestionKind::Learn => "teaches most",
+        SuggestionKind::Control => "a control",
+    }
+}
+
+/// The chosen suggestion's reason, and what its keys are.
+pub fn beneath_next(one: &Suggestion) -> String {
+    let [plan, mix] = [Wish::Plan, Wish::Mix].map(|wish| key_of(Action::Findings(wish)));
+    format!("{}. {plan} plans it, {mix} mixes it.", one.why)
+}
+
+/// The chosen factor's sentence, and what its keys are.
+pub fn beneath_factor(one: &Finding) -> String {
+    let beside = key_of(Action::Findings(Wish::Beside));
+    format!("{} {beside} sets it beside another.", one.words)
+}
+
+/// `; Enter shows its 12 pours`.
+pub fn opens(pours: usize) -> String {
+    let open = key_of(Action::Findings(Wish::Behind));
+    format!("; {open} shows its {}", counted(pours, "pour"))
+}
+
+/// `9 of 12 good`.
+pub fn of_tally(tally: Tally) -> String {
+    format!("{} of {} good", tally.good, tally.pours)
+}
+
+/// What the signs of a table stand for.
+pub fn legend_of_pair() -> String {
+    "● the rate, ├─┤ its 95 % interval; + is and.".to_owned()
 }
 
 fn unjudged(when: &str) -> String {
@@ -107,7 +210,7 @@ pub fn beneath(row: &VariantTally) -> String {
 
 /// What the numbers stand for, once for all rows.
 pub fn legend(findings: &Findings) -> String {
-    let Some(found) = &findings.found else {
+    let Some(found) = findings.found() else {
         return String::new();
     };
     format!(

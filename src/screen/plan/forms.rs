@@ -1,18 +1,19 @@
 //! The Plan's form: panels, when, from which recipes.
 
 use super::{Ask, Deed};
+use crate::screen::bench::volume;
 use crate::screen::effect::Effect;
 use crate::screen::form::{self, Fault, Field, Form};
 use crate::screen::model::Model;
 use crate::studio::PlanOrder;
-use crate::trade::amount::Measures;
+use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::{Lean, Now, parse_instant};
 use crate::trade::length::{parse_film, parse_length};
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::plan::Panels;
 use crate::trade::problem::ParseProblem;
-use crate::trade::units::{INCH, Millimetres};
+use crate::trade::units::{INCH, Millilitres, Millimetres};
 
 /// The fields for recipes, lowest first.
 const LAYERS: [&str; 6] = [
@@ -32,6 +33,7 @@ struct Offer {
     way: String,
     pour: String,
     film: String,
+    holds: String,
     recipes: Vec<String>,
 }
 
@@ -59,7 +61,11 @@ impl Offer {
                 .unwrap_or_default(),
             film: order
                 .film
-                .map(|film| format!("{:.2} mm", film.get()))
+                .map(|film| typed_film(film, measures))
+                .unwrap_or_default(),
+            holds: order
+                .holds
+                .map(|holds| show_volume(holds, measures))
                 .unwrap_or_default(),
             recipes: order.recipes.clone(),
         }
@@ -75,6 +81,7 @@ impl Offer {
             way: usual.way.clone().unwrap_or_default(),
             pour: String::new(),
             film: String::new(),
+            holds: String::new(),
             recipes: usual.recipes.clone(),
         }
     }
@@ -84,6 +91,14 @@ fn length(length: Millimetres, measures: Measures) -> String {
     match measures {
         Measures::Metric => format!("{} cm", length.get() / 10.0),
         Measures::UsCustomary => format!("{:.2} in", length / INCH),
+    }
+}
+
+/// A film so that it can be read back to the hundredth of a millimetre.
+fn typed_film(film: Millimetres, measures: Measures) -> String {
+    match measures {
+        Measures::Metric => format!("{:.2} mm", film.get()),
+        Measures::UsCustomary => format!("{:.4} in", film / INCH),
     }
 }
 
@@ -108,12 +123,14 @@ pub fn order(model: &Model) -> Form {
     ];
     // A stack of more layers than there are fields is left to the studio, which knows it whole.
     let fits = offer.recipes.len() <= LAYERS.len();
-    let recipes = if fits { offer.recipes } else { Vec::new() };
+    let recipes = if fits { offer.recipes.as_slice() } else { &[] };
     let hint = "type some letters; empty for none";
     fields.extend(LAYERS.iter().enumerate().map(|(place, name)| {
         let offered = recipes.get(place).map_or("", String::as_str);
         Field::maybe_offering(name, hint, model.known.recipe_names(), offered)
     }));
+    let hint = "empty: a cup a layer; 250 ml at most in one";
+    fields.push(Field::text("cup holds", hint, &offer.holds));
     Form::new(form::Ask::Plan(Ask::Order), "Paint for a panel", fields)
 }
 
@@ -146,12 +163,20 @@ fn read(model: &Model, form: &Form) -> Result<PlanOrder, Fault> {
         pour_at: pour_at(form, &model.beat.now)?,
         film: form.read("film", parse_film)?,
         recipes: recipes.collect(),
+        holds: form.read("cup holds", |text| holds(text, model.known.measures()))?,
     })
 }
 
 fn count(text: &str) -> Result<u32, ParseProblem> {
     let count = text.trim().parse().ok().filter(|count| *count > 0);
     count.ok_or_else(|| ParseProblem::new(text, "is no number of panels", "such as 2"))
+}
+
+/// What a cup holds, by volume.
+fn holds(text: &str, measures: Measures) -> Result<Millilitres, String> {
+    let amount = volume(text, measures).map_err(|problem| problem.to_string())?;
+    let weighed = |_| "is told by volume: write it in ml or fl oz".to_owned();
+    amount.volume(None).map_err(weighed)
 }
 
 /// A bare 0 says that no edge is painted.

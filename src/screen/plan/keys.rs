@@ -7,13 +7,8 @@ use crate::screen::keys::{Binding, Context, Key, char, code};
 use crossterm::event::KeyCode;
 
 const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Screen(Screen::Plan),
-        keys,
-        action: Action::Plan(wish),
-        word,
-        help,
-    }
+    let context = Context::Screen(Screen::Plan);
+    Binding::at(context, keys, Action::Plan(wish), word, help)
 }
 
 const fn sheet(
@@ -22,10 +17,7 @@ const fn sheet(
     word: &'static str,
     help: &'static str,
 ) -> Binding {
-    Binding {
-        context: Context::Sheet,
-        ..here(keys, wish, word, help)
-    }
+    Binding::at(Context::Sheet, keys, Action::Plan(wish), word, help)
 }
 
 /// The Plan's keys.

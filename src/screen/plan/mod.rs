@@ -2,7 +2,6 @@
 
 mod deeds;
 mod forms;
-mod kept;
 mod keys;
 mod next;
 mod sheet;
@@ -14,12 +13,12 @@ pub use deeds::{Deed, Told, perform, take};
 pub use forms::{changed, keep};
 pub use keys::KEYS;
 pub use next::headline;
-pub use update::update;
+pub use update::{order_like, update};
 pub use view::view;
 
 use crate::screen::action::Step;
 use crate::screen::effect::words;
-use crate::studio::{Answer, PlanOrder, PlanPage, PlanSheet, Studio, StudioError};
+use crate::studio::{Answer, PlanOrder, PlanPage, PlanSheet, PourPage, Studio, StudioError};
 use crate::trade::instant::Now;
 use crate::trade::panel::Panel;
 use chrono::TimeDelta;
@@ -124,7 +123,7 @@ impl Plan {
             self.reread_all(studio, now)?;
         }
         self.chosen_sheet = match self.chosen() {
-            Some(page) => kept::sheet(studio, page, now)?,
+            Some(page) => studio.kept_sheet(page.plan.id, now)?,
             None => None,
         };
         self.fresh = true;
@@ -141,7 +140,9 @@ impl Plan {
         self.at = place.unwrap_or(0);
         self.usual = usual(studio, &self.kept, now)?;
         self.nearest = match next::nearest(&self.kept, now) {
-            Some(page) => kept::sheet(studio, page, now)?.map(|sheet| (page.clone(), sheet)),
+            Some(page) => studio
+                .kept_sheet(page.plan.id, now)?
+                .map(|sheet| (page.clone(), sheet)),
             None => None,
         };
         self.open
@@ -165,6 +166,18 @@ impl Sheet {
     }
 }
 
+impl Usual {
+    /// What a pour was.
+    pub fn of(page: &PourPage) -> Self {
+        let titles = page.layers.iter().map(|(_, title)| title.as_str());
+        Self {
+            panel: Some(page.pour.panel),
+            way: page.pour.way.clone(),
+            recipes: recipes(titles),
+        }
+    }
+}
+
 /// The last pour's panel, way and recipes; the newest plan's where nothing was poured yet.
 fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
     let lately = studio.pours(Some(now.at - LATELY))?.into_iter().next();
@@ -172,16 +185,7 @@ fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
         Some(page) => Some(page),
         None => studio.pours(None)?.into_iter().next(),
     };
-    let poured = last.map(|page| {
-        let titles = page.layers.iter().map(|(_, title)| title.as_str());
-        let recipes = recipes(titles);
-        let (panel, way) = (Some(page.pour.panel), page.pour.way);
-        Usual {
-            panel,
-            way,
-            recipes,
-        }
-    });
+    let poured = last.as_ref().map(Usual::of);
     let planned = kept.first().map(|page| Usual {
         panel: Some(page.plan.panels.panel),
         way: page.plan.way.clone(),
@@ -190,10 +194,15 @@ fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
     Ok(poured.or(planned).unwrap_or_default())
 }
 
+/// The recipe's name in `River blue v2`.
+fn recipe_of(title: &str) -> &str {
+    title.rsplit_once(" v").map_or(title, |(name, _)| name)
+}
+
 /// The recipes of variants, each once, in their order.
 fn recipes<'a>(titles: impl Iterator<Item = &'a str>) -> Vec<String> {
     let mut recipes: Vec<String> = Vec::new();
-    for name in titles.map(kept::recipe_of) {
+    for name in titles.map(recipe_of) {
         if recipes.iter().all(|had| had != name) {
             recipes.push(name.to_owned());
         }

@@ -7,8 +7,9 @@ use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
 use crate::studio::{Lack, PlanLayer, PlanPage, PlanPart, PlanSheet, Settings, Step, local};
 use crate::trade::amount::{Measures, show_mass, show_volume};
+use crate::trade::length::show_band;
 use crate::trade::text::inert;
-use crate::trade::units::{Backing, INCH, Millimetres};
+use crate::trade::units::{INCH, Millimetres};
 use ratatui::style::Style;
 use ratatui::text::Line;
 use rust_decimal::Decimal;
@@ -59,18 +60,15 @@ fn summary(sheet: &PlanSheet, measures: Measures) -> String {
         Measures::Metric => (sheet.area.get() / 100.0, "cm2"),
         Measures::UsCustomary => (sheet.area.get() / (INCH.get() * INCH.get()), "in2"),
     };
-    let from = match sheet.from {
-        Backing::Practice => "film and split from practice".to_owned(),
-        Backing::Yours => format!("film and split from {} pours of yours", sheet.pours),
-    };
+    let from = sheet.basis.words();
     let way = sheet.way.as_ref().map(|way| format!(", {}", inert(way)));
     format!(
-        "{} in all on {} x {}{edge}{}: {area:.0} {unit}, {:.2} mm wet, {from}.",
+        "{} in all on {} x {}{edge}{}: {area:.0} {unit}, {} wet, {from}.",
         show_volume(sheet.total, measures),
         panels.count,
         panels.panel.show(measures),
         way.unwrap_or_default(),
-        sheet.film.get()
+        show_band(sheet.film, measures)
     )
 }
 
@@ -106,7 +104,15 @@ pub fn troubles(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'sta
 fn layer_lines(model: &Model, layer: &PlanLayer, width: usize) -> Vec<Line<'static>> {
     let title = format!("{} v{}", inert(&layer.recipe.name), layer.variant.number);
     let ml = show_volume(layer.ml, model.known.measures());
-    let head = format!("{ml:>9}  {:<10} {title}", layer.recipe.layer);
+    let each = layer.ml / f64::from(layer.cups.max(1));
+    let cups = match layer.cups {
+        0 | 1 => String::new(),
+        cups => format!(
+            ", {cups} cups of {}",
+            show_volume(each, model.known.measures())
+        ),
+    };
+    let head = format!("{ml:>9}  {:<10} {title}{cups}", layer.recipe.layer);
     let mut lines = vec![Line::styled(fit(&head, width, Cut::End), strong())];
     lines.extend(layer.parts.iter().map(|part| part_line(model, part, width)));
     lines

@@ -1,6 +1,7 @@
 //! What the Plan's keys change, and what is to be done about them.
 
-use super::{Deed, Sheet, Wish, forms, kept};
+use super::{Deed, Sheet, Usual, Wish, forms, recipes};
+use crate::screen::Screen;
 use crate::screen::action::Action;
 use crate::screen::effect::Effect;
 use crate::screen::keys::key_of;
@@ -26,6 +27,16 @@ fn asked(model: &mut Model) -> Vec<Effect> {
     draft
 }
 
+/// Opens the form over the Plan with a panel, a way and recipes in it.
+pub fn order_like(model: &mut Model, usual: Usual) -> Vec<Effect> {
+    model.plan.open = None;
+    model.plan.usual = usual;
+    // What was poured last is offered again the next time.
+    model.plan.fresh = false;
+    model.screen = Screen::Plan;
+    asked(model)
+}
+
 fn open(model: &mut Model) {
     let plan = &mut model.plan;
     let found = plan.kept.get(plan.at).zip(plan.chosen_sheet.clone());
@@ -37,13 +48,14 @@ fn open(model: &mut Model) {
         };
         return model.refuse(&words);
     };
-    let titles = page.cups.iter().map(|line| kept::recipe_of(&line.title));
+    let recipes = recipes(page.cups.iter().map(|line| line.title.as_str()));
     let order = PlanOrder {
         panels: page.plan.panels,
         way: page.plan.way.clone(),
         pour_at: page.plan.pour_at.filter(|at| *at > model.beat.now.at),
-        film: Some(worked.film),
-        recipes: titles.map(str::to_owned).collect(),
+        film: Some(worked.film.mid),
+        recipes,
+        holds: None,
     };
     plan.open = Some(Sheet {
         order,

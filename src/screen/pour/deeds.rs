@@ -8,8 +8,8 @@ use crate::trade::instant::Now;
 /// A deed of the Pour.
 #[derive(Debug, Clone)]
 pub enum Deed {
-    /// Pour.
-    Pour(Box<PourOrder>),
+    /// Pour; for a run of a trial, if it is one.
+    Pour(Box<PourOrder>, Option<(i64, usize)>),
     /// Scrape the pour of the number and begin again.
     Again(i64, Box<AgainOrder>),
     /// Judge the pour of the number.
@@ -29,8 +29,18 @@ pub enum Told {
 /// Where the studio refuses, or the store fails.
 pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     Ok(match deed {
-        Deed::Pour(order) => poured(studio.pour(&order, now)?),
-        Deed::Again(pour, order) => poured(studio.again(pour, &order, now)?),
+        Deed::Pour(order, None) => {
+            let done = studio.pour(&order, now)?;
+            poured(studio, done)
+        }
+        Deed::Pour(order, Some(run)) => {
+            let done = studio.pour_run(&order, run, now)?;
+            poured(studio, done)
+        }
+        Deed::Again(pour, order) => {
+            let done = studio.again(pour, &order, now)?;
+            poured(studio, done)
+        }
         Deed::Judge(pour, order) => {
             let judged = studio.judge(pour, &order, now)?;
             let seen = if judged.dry { "dry" } else { "wet" };
@@ -42,10 +52,14 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     })
 }
 
-fn poured(poured: Poured) -> Outcome {
+fn poured(studio: &Studio, poured: Poured) -> Outcome {
     let (number, go) = (poured.pour.id, poured.pour.go);
     let cups = poured.marks.join(", ");
-    let words = format!("Pour {number}, go {go}: {cups}. d judges it, o starts over");
+    // It is written down already: what cannot be looked up is only left unsaid.
+    let run = studio.open_run_of(number).ok().flatten();
+    let what = run.map(|(trial, run)| format!(", run {run} of trial {trial}"));
+    let what = what.unwrap_or_default();
+    let words = format!("Pour {number}, go {go}{what}: {cups}. d judges it, o starts over");
     Outcome {
         odd: poured.warnings,
         told: Some(Told::Poured),
@@ -56,6 +70,9 @@ fn poured(poured: Poured) -> Outcome {
 /// Takes what came back into the desk.
 pub fn take(model: &mut Model, told: Told) {
     match told {
-        Told::Poured => model.pour.cleared(),
+        Told::Poured => {
+            model.pour.cleared();
+            model.trials.to_pour = None;
+        }
     }
 }

@@ -16,13 +16,10 @@ fn form(ask: Ask, title: impl Into<String>, fields: Vec<Field>) -> Form {
 
 /// The panel and the room; the last pour's panel is offered.
 pub fn setting(model: &Model) -> Form {
-    let desk = &model.pour;
+    let (desk, measures) = (&model.pour, model.known.measures());
     let last = desk.last.as_ref().map(|page| page.pour.panel);
-    let panel = desk
-        .panel
-        .or(last)
-        .map(|panel| panel.show(model.known.measures()));
-    let air = desk.air.map(show_air).unwrap_or_default();
+    let panel = desk.panel.or(last).map(|panel| panel.show(measures));
+    let air = desk.air.map(|air| air.show(measures)).unwrap_or_default();
     let text = |text: &Option<String>| text.clone().unwrap_or_default();
     let fields = vec![
         Field::text(
@@ -35,19 +32,6 @@ pub fn setting(model: &Model) -> Form {
         Field::text("note", "anything", &text(&desk.note)),
     ];
     form(Ask::Setting, "The panel and the room", fields)
-}
-
-/// The air as it is typed: `21C,45%`.
-pub fn show_air(air: Air) -> String {
-    let celsius = air.celsius.map(|c| format!("{:.0}C", c.get()));
-    let humidity = air
-        .humidity
-        .map(|share| format!("{:.0}%", share.get() * 100.0));
-    [celsius, humidity]
-        .into_iter()
-        .flatten()
-        .collect::<Vec<_>>()
-        .join(",")
 }
 
 /// A cup for the top of the stack; `None` where no cup lives.

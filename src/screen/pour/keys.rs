@@ -8,13 +8,8 @@ use crate::trade::pour::MoveKind;
 use crossterm::event::KeyCode;
 
 const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Screen(Screen::Pour),
-        keys,
-        action: Action::Pour(wish),
-        word,
-        help,
-    }
+    let context = Context::Screen(Screen::Pour);
+    Binding::at(context, keys, Action::Pour(wish), word, help)
 }
 
 /// The Pour's keys.

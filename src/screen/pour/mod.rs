@@ -7,7 +7,7 @@ mod update;
 mod view;
 
 pub use deeds::{Deed, Told, perform, take};
-pub use forms::{changed, keep, show_air};
+pub use forms::{changed, keep};
 pub use keys::KEYS;
 pub use update::update;
 pub use view::{headline, show_move, view};
@@ -15,7 +15,9 @@ pub use view::{headline, show_move, view};
 use crate::screen::action::Step;
 use crate::screen::effect::words;
 use crate::studio::{Answer, PourPage, StackStep, Standing, Studio, StudioError};
+use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
+use crate::trade::length::show_length;
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
 use crate::trade::units::{Millilitres, Millimetres};
@@ -198,7 +200,11 @@ impl PourDesk {
             Err(error) => return Err(error),
         };
         self.steps = match studio.stack(&marks, &self.films(), now) {
-            Ok(sheet) => sheet.steps.iter().map(step_words).collect(),
+            Ok(sheet) => {
+                let measures = studio.settings()?.measures;
+                let steps = sheet.steps.iter();
+                steps.map(|step| step_words(step, measures)).collect()
+            }
             // The same refusal stands among the faults.
             Err(StudioError::Refused(_)) => Vec::new(),
             Err(error) => return Err(error),
@@ -211,7 +217,7 @@ impl PourDesk {
 }
 
 /// What one step of the ladder says: the chance that its order holds, and cells by density as a band.
-fn step_words(step: &StackStep) -> Vec<String> {
+fn step_words(step: &StackStep, measures: Measures) -> Vec<String> {
     let mut words = Vec::new();
     if let Some(holds) = step.order_holds {
         words.push(format!(
@@ -221,8 +227,8 @@ fn step_words(step: &StackStep) -> Vec<String> {
     }
     if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
         words.push(format!(
-            "heavier than the one below: cells about {:.1} mm apart, after {:.0} to {:.0} min",
-            spacing.mid.get(),
+            "heavier than the one below: cells about {} apart, after {:.0} to {:.0} min (surface tension is not in this)",
+            show_length(spacing.mid, measures),
             shows.low.get() / 60.0,
             shows.high.get() / 60.0
         ));
@@ -230,7 +236,10 @@ fn step_words(step: &StackStep) -> Vec<String> {
     words.extend(
         step.words
             .iter()
-            .filter(|one| one.starts_with("thin ") || one.starts_with("pour "))
+            .filter(|one| {
+                let told = ["thin ", "pour ", "order cannot", "unknown order"];
+                told.iter().any(|start| one.starts_with(start))
+            })
             .cloned(),
     );
     words

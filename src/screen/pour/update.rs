@@ -43,6 +43,7 @@ fn build(model: &mut Model, wish: Wish) {
             desk.cleared();
             desk.panel = None;
             desk.way = None;
+            model.trials.to_pour = None;
         }
     }
 }
@@ -81,7 +82,7 @@ fn go(model: &mut Model, even_so: bool) -> Vec<Effect> {
         even_so,
         at: None,
     };
-    deed(Deed::Pour(Box::new(order)))
+    deed(Deed::Pour(Box::new(order), model.trials.to_pour))
 }
 
 fn layers(model: &Model) -> Vec<LayerOrder> {

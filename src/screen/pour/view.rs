@@ -1,10 +1,10 @@
 //! How the Pour looks: the stack as it lies, the top layer on top, and what is wrong with it.
 
 use super::Layer;
-use super::forms::show_air;
 use crate::screen::look::{chosen, sign, strong};
 use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
+use crate::screen::trials;
 use crate::studio::{PourPage, Standing, local};
 use crate::trade::amount::show_volume;
 use crate::trade::pour::Move;
@@ -41,7 +41,10 @@ pub fn headline(model: &Model) -> String {
 /// Draws the Pour.
 pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
-    let mut lines = vec![room(model)];
+    let run = trials::to_pour(model).map(|words| wrap(&words, width));
+    let run = run.unwrap_or_default().into_iter();
+    let mut lines: Vec<_> = run.map(|line| Line::styled(line, strong())).collect();
+    lines.push(room(model));
     let desk = &model.pour;
     for (place, layer) in desk.layers.iter().enumerate().rev() {
         lines.push(rung(model, place, layer, width));
@@ -74,7 +77,7 @@ fn room(model: &Model) -> Line<'static> {
     let panel = desk.panel.map(|panel| panel.show(model.known.measures()));
     let mut said = vec![panel.unwrap_or_else(|| "no panel yet".to_owned())];
     said.extend(desk.way.as_ref().map(|way| inert(way).into_owned()));
-    said.extend(desk.air.map(show_air));
+    said.extend(desk.air.map(|air| air.show(model.known.measures())));
     said.extend(desk.note.as_ref().map(|note| inert(note).into_owned()));
     plain(said.join("; ")).into()
 }

@@ -13,7 +13,6 @@ use crate::screen::effect::{Effect, Outcome};
 use crate::screen::form::{self, Fault, Field, Form};
 use crate::screen::keys::{Binding, Context, Key, char, code};
 use crate::screen::model::{Model, Over, PageKind};
-use crate::screen::pour::show_air;
 use crate::studio::{Answer, RackLine, Studio};
 use crate::trade::instant::Now;
 use crate::trade::pour::Air;
@@ -40,6 +39,8 @@ pub enum Wish {
     Air,
     /// Judge the chosen picture dry.
     Dry,
+    /// The chosen picture was varnished.
+    Varnish,
     /// The chosen pour's page.
     Page,
 }
@@ -56,6 +57,8 @@ pub enum Ask {
 pub enum Deed {
     /// The room's air is this.
     Air(String),
+    /// The picture of the number was varnished.
+    Varnish(i64),
     /// Fetch what a picture cost, and show its page.
     Page(Box<RackLine>),
 }
@@ -97,17 +100,20 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
         model.refuse("Nothing lies on the rack: P is where a picture is poured");
         return Vec::new();
     };
-    if wish == Wish::Page {
-        return vec![Effect::Rack(Deed::Page(Box::new(line.clone())))];
+    match wish {
+        Wish::Page => return vec![Effect::Rack(Deed::Page(Box::new(line.clone())))],
+        Wish::Varnish => return vec![Effect::Rack(Deed::Varnish(line.page.pour.id))],
+        Wish::Dry | Wish::Air => {}
     }
     model.over = Some(Over::Judging(line.page.pour.id, true));
     Vec::new()
 }
 
 fn air(model: &Model) -> Form {
-    let offer = model.rack.room.map(show_air).unwrap_or_default();
+    let measures = model.known.measures();
+    let offer = model.rack.room.map(|air| air.show(measures));
     let hint = "temperature and humidity where it dries: 21C,45%";
-    let fields = vec![Field::text("air", hint, &offer)];
+    let fields = vec![Field::text("air", hint, &offer.unwrap_or_default())];
     Form::new(form::Ask::Rack(Ask::Air), "The air of the room", fields)
 }
 
@@ -116,8 +122,7 @@ fn air(model: &Model) -> Form {
 /// # Errors
 /// The first fault, in its field.
 pub fn keep(form: &Form) -> Result<Vec<Effect>, Fault> {
-    form.read("air", Air::parse)?
-        .ok_or_else(|| Fault::of("air", "is needed"))?;
+    form.read("air", Air::parse)?;
     let text = form.value("air").to_owned();
     Ok(vec![Effect::Rack(Deed::Air(text))])
 }
@@ -130,8 +135,18 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     match deed {
         Deed::Air(text) => {
             studio.set("air", &text, now)?;
-            let words = format!("The room's air is {text}: the dates moved with it");
+            let words = match text.is_empty() {
+                true => "The room's air is not said: the dates go by what each pour had".to_owned(),
+                false => format!("The room's air is {text}: the dates moved with it"),
+            };
             Ok(Outcome::wrote(words))
+        }
+        Deed::Varnish(pour) => {
+            let odd = studio.varnish(pour, None, now)?;
+            Ok(Outcome {
+                odd,
+                ..Outcome::wrote(format!("Pour {pour} is varnished and off the rack"))
+            })
         }
         Deed::Page(line) => {
             let settings = studio.settings()?;
@@ -146,13 +161,8 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
 }
 
 const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Screen(Screen::Rack),
-        keys,
-        action: Action::Rack(wish),
-        word,
-        help,
-    }
+    let context = Context::Screen(Screen::Rack);
+    Binding::at(context, keys, Action::Rack(wish), word, help)
 }
 
 /// Its keys.
@@ -162,6 +172,12 @@ pub const KEYS: &[Binding] = &[
         Wish::Dry,
         "judge dry",
         "Judge the chosen picture dry: cells, 0 to 5",
+    ),
+    here(
+        &[char('v')],
+        Wish::Varnish,
+        "varnished",
+        "The chosen picture was varnished: it leaves the rack",
     ),
     here(
         &[char('i'), char('a')],

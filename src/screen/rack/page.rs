@@ -1,12 +1,19 @@
 //! A pour's page: its layers, moves, judgements, dates and what it cost.
 
 use super::words::{dates, reckoned};
-use crate::screen::pour::{show_air, show_move};
+use crate::numbers::film::dries_to;
+use crate::numbers::levelling::{RIPPLE, levels_in};
+use crate::screen::action::Action;
+use crate::screen::keys::key_of;
+use crate::screen::pour::show_move;
 use crate::screen::sheet::Sheet;
+use crate::screen::shelf;
 use crate::studio::{Cost, CostLine, RackLine, Settings, creep_in_ten_minutes, local};
-use crate::trade::amount::show_volume;
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::caution::{self, Place};
 use crate::trade::instant::Now;
 use crate::trade::judgement::Judgement;
+use crate::trade::length::{show_band, show_length};
 use crate::trade::pour::{Pour, PouredLayer};
 use crate::trade::units::{Degrees, Seconds};
 use rust_decimal::Decimal;
@@ -16,11 +23,11 @@ pub fn sheet(line: &RackLine, cost: Option<&Cost>, settings: &Settings, now: &No
     let pour = &line.page.pour;
     let panel = pour.panel.show(settings.measures);
     let mut sheet = Sheet::titled(&format!("Pour {}: {panel}, go {}", pour.id, pour.go));
-    sheet.words(&poured(pour, now));
+    sheet.words(&poured(pour, settings.measures, now));
     sheet.heading("drying");
     dates(line, now).iter().for_each(|date| sheet.words(date));
-    sheet.words(&reckoned(line));
-    creep(&mut sheet, line);
+    sheet.words(&reckoned(line, settings.measures));
+    film(&mut sheet, line, settings.measures);
     sheet.heading("layers, the top one first");
     let cups = line.page.layers.iter().zip(&pour.layers).rev();
     for ((mark, title), layer) in cups {
@@ -39,13 +46,14 @@ pub fn sheet(line: &RackLine, cost: Option<&Cost>, settings: &Settings, now: &No
         Some(cost) => costs(&mut sheet, cost, settings),
         None => sheet.words("Enter shows what it cost"),
     }
+    cautions(&mut sheet);
     sheet
 }
 
-fn poured(pour: &Pour, now: &Now) -> String {
+fn poured(pour: &Pour, measures: Measures, now: &Now) -> String {
     let mut said = vec![format!("poured {}", local(pour.at, now))];
     said.extend(pour.way.clone());
-    said.extend(pour.air.map(show_air));
+    said.extend(pour.air.map(|air| air.show(measures)));
     said.extend(
         pour.again_of
             .map(|number| format!("begun again after pour {number}")),
@@ -62,18 +70,45 @@ fn was(layer: &PouredLayer) -> String {
     format!("{}{}", layer.state, mound.unwrap_or_default())
 }
 
-/// How far the film may creep on a table out of level, by its runniest layer.
-fn creep(sheet: &mut Sheet, line: &RackLine) {
-    let mounds = line.page.pour.layers.iter().filter_map(|layer| layer.mound);
-    let Some(runniest) = mounds.reduce(Seconds::min) else {
+/// What the film dries to, how long its ripples take to sink, and how far it may creep on a table out of level: by
+/// its runniest layer; it levels as slowly as its thickest.
+fn film(sheet: &mut Sheet, line: &RackLine, measures: Measures) {
+    let show = |length| show_length(length, measures);
+    let dry = show_band(dries_to(line.film), measures);
+    sheet.words(&format!("dries to about {dry}, an estimate"));
+    let mounds = || line.page.pour.layers.iter().filter_map(|layer| layer.mound);
+    let (Some(runniest), Some(thickest)) =
+        (mounds().reduce(Seconds::min), mounds().reduce(Seconds::max))
+    else {
         return;
     };
-    if let Ok(creep) = creep_in_ten_minutes(line.film, runniest, Degrees(1.0)) {
-        let far = creep.get();
+    if let Ok(sinks) = levels_in(line.film, thickest, RIPPLE) {
         sheet.words(&format!(
-            "on a table one degree out of level it creeps {far:.1} mm at most in ten minutes"
+            "ripples {} apart sank within {:.1} to {:.1} min, an estimate from its mounds",
+            show(RIPPLE),
+            sinks.low.get() / 60.0,
+            sinks.high.get() / 60.0
         ));
     }
+    if let Ok(creep) = creep_in_ten_minutes(line.film, runniest, Degrees(1.0)) {
+        let far = show(creep);
+        sheet.words(&format!(
+            "on a table one degree out of level it creeps {far} at most in ten minutes"
+        ));
+    }
+}
+
+/// What bites where a picture dries and is finished.
+fn cautions(sheet: &mut Sheet) {
+    sheet.heading("before it is sanded, varnished, or its tools are washed");
+    let places = [Place::Sanding, Place::Varnish, Place::Drains].into_iter();
+    places
+        .flat_map(caution::at)
+        .for_each(|caution| sheet.words(caution.short));
+    let key = key_of(Action::Shelf(shelf::Wish::Cautions));
+    sheet.words(&format!(
+        "the label, the maker's sheet and local codes come first; in full: {key} on the Shelf"
+    ));
 }
 
 fn moves(sheet: &mut Sheet, pour: &Pour) {
@@ -113,7 +148,14 @@ fn costs(sheet: &mut Sheet, cost: &Cost, settings: &Settings) {
     }
     sheet.beside(&price(cost.total, settings), "in all");
     if cost.total.is_none() {
-        sheet.words("a price or a pack of what went in is not known: the Shelf sets it");
+        let others = match cost.known > Decimal::ZERO {
+            true => format!(", the others cost {}", price(Some(cost.known), settings)),
+            false => String::new(),
+        };
+        sheet.words(&format!(
+            "of {} lines a price or a pack is not known{others}: the Shelf sets it",
+            cost.unpriced
+        ));
     }
 }
 

@@ -5,7 +5,6 @@ use super::words::{Stage, cells, dates, day, reckoned};
 use crate::screen::list;
 use crate::screen::look::{chosen, strong};
 use crate::screen::model::Model;
-use crate::screen::pour::show_air;
 use crate::screen::text::{Cut, fit, plain, wrap};
 use crate::studio::{RackLine, local};
 use crate::trade::instant::Now;
@@ -50,7 +49,7 @@ fn pictures(model: &Model, frame: &mut Frame<'_>, area: Rect) {
         let is_chosen = place == model.rack.at;
         lines.push(row(model, line, is_chosen, area.width));
         if is_chosen {
-            lines.extend(beneath(line, &model.beat.now, width));
+            lines.extend(beneath(model, line, width));
             at = first..lines.len();
         }
     }
@@ -61,7 +60,7 @@ fn room(model: &Model) -> String {
     match model.rack.room {
         Some(air) => format!(
             "The room: {}. ■ over  ░ may be dry, may be varnished",
-            show_air(air)
+            air.show(model.known.measures())
         ),
         None => "The room's air is not said. ■ over  ░ may be dry, may be varnished".to_owned(),
     }
@@ -155,9 +154,9 @@ fn sign(at: Moment, band: &Band<Moment>, now: &Now) -> char {
 }
 
 /// The chosen picture's dates, beneath its line.
-fn beneath(line: &RackLine, now: &Now, width: usize) -> Vec<Line<'static>> {
-    let mut words = dates(line, now);
-    words.push(reckoned(line));
+fn beneath(model: &Model, line: &RackLine, width: usize) -> Vec<Line<'static>> {
+    let mut words = dates(line, &model.beat.now);
+    words.push(reckoned(line, model.known.measures()));
     let lines = wrap(&words.join("; "), width.saturating_sub(4)).into_iter();
     lines
         .take(4)

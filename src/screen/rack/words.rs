@@ -2,9 +2,10 @@
 
 use crate::screen::look::Look;
 use crate::screen::model::{Model, Tone};
-use crate::screen::pour::show_air;
 use crate::studio::{PourPage, RackLine, local};
+use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
+use crate::trade::length::show_length;
 use crate::trade::moment::Moment;
 use ratatui::style::Style;
 
@@ -79,7 +80,8 @@ pub fn headline(model: &Model) -> String {
     said.extend(at(&[Stage::Stuck]).next().map(stuck));
     said.extend(named(unseen).map(|them| format!("{them} should be dry to the touch: d judges.")));
     said.extend(
-        named(at(&[Stage::Varnish])).map(|them| format!("{them} may be varnished, in moving air.")),
+        named(at(&[Stage::Varnish]))
+            .map(|them| format!("{them} may be varnished, in moving air: v.")),
     );
     said.extend(next_dry(at(&[Stage::Wet, Stage::Nearly]), now));
     if rack.room.is_none() {
@@ -145,14 +147,15 @@ pub fn dates(line: &RackLine, now: &Now) -> Vec<String> {
 }
 
 /// What the dates are reckoned with: `wet film 1.2 mm at 21C,45%`.
-pub fn reckoned(line: &RackLine) -> String {
-    let air = show_air(line.air);
+pub fn reckoned(line: &RackLine, measures: Measures) -> String {
+    let air = line.air.show(measures);
     let whence = if line.air_known {
         ""
     } else {
         ", the air it is taken to have"
     };
-    format!("wet film {:.1} mm at {air}{whence}", line.film.get())
+    let film = show_length(line.film, measures);
+    format!("wet film {film} at {air}{whence}")
 }
 
 /// A day in words: `today`, `Thu 26 Nov`, with its year where that is another one.

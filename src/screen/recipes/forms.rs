@@ -11,7 +11,7 @@ use crate::studio::{RecipeOrder, RecipePage, TargetsOrder};
 use crate::trade::duration::{self, Unit, show};
 use crate::trade::problem::ParseProblem;
 use crate::trade::range::{Window, parse_share};
-use crate::trade::recipe::{LayerKind, Variant};
+use crate::trade::recipe::{LayerKind, Target, Variant};
 use crate::trade::text::inert;
 use crate::trade::units::Minutes;
 
@@ -141,7 +141,11 @@ fn rest(offer: &Offer) -> Vec<Field> {
             &offer.again,
         ),
         Field::text("stir", "4 min, if you time it", &offer.stir),
-        Field::text("thinner", "25 %: the most a cup may get", &offer.limit),
+        Field::text(
+            "thinner",
+            "25 %: the most a cup may get; empty as usual",
+            &offer.limit,
+        ),
         Field::text("note", "what was changed, or anything", ""),
     ]
 }
@@ -236,9 +240,25 @@ fn order(form: &Form, offer: &Offer) -> Result<RecipeOrder, Fault> {
             again: again.filter(|_| differs("again", &offer.again)),
             stir: stir.filter(|_| differs("stir", &offer.stir)),
             limit: limit.filter(|_| differs("thinner", &offer.limit)),
+            usual: emptied(form, offer),
         },
         note: form.given("note"),
     })
+}
+
+/// What was aimed at and stands empty now: it is as usual for its layer again.
+fn emptied(form: &Form, offer: &Offer) -> Vec<Target> {
+    let fields = [
+        ("mound", &offer.mound, Target::Mound),
+        ("rest", &offer.rest, Target::Rest),
+        ("again", &offer.again, Target::Again),
+        ("stir", &offer.stir, Target::Stir),
+        ("thinner", &offer.limit, Target::Limit),
+    ];
+    let emptied = fields
+        .into_iter()
+        .filter(|(field, offered, _)| !offered.is_empty() && form.value(field).is_empty());
+    emptied.map(|(_, _, target)| target).collect()
 }
 
 /// Each part as `NAME SHARE`.

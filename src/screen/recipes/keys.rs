@@ -7,13 +7,8 @@ use crate::screen::keys::{Binding, Context, Key, char, code};
 use crossterm::event::KeyCode;
 
 const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Screen(Screen::Recipes),
-        keys,
-        action: Action::Recipes(wish),
-        word,
-        help,
-    }
+    let context = Context::Screen(Screen::Recipes);
+    Binding::at(context, keys, Action::Recipes(wish), word, help)
 }
 
 /// Its keys.

@@ -8,7 +8,7 @@ use crate::screen::form::{self, Fault, Field, Form};
 use crate::screen::model::Model;
 use crate::studio::{MaterialOrder, ShelfLine};
 use crate::trade::amount::show_volume;
-use crate::trade::material::{Material, MaterialKind};
+use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::money::parse_price;
 use crate::trade::units::{Density, Millilitres};
 
@@ -204,7 +204,23 @@ fn order(
         density: density.filter(|_| changed("density", &offer.density)),
         colour_index: said("colour index", &offer.index),
         hazard: said("hazard", &offer.hazard),
+        forget: emptied(form, offer),
     })
+}
+
+/// What was known and stands empty now.
+fn emptied(form: &Form, offer: &Offer) -> Vec<Fact> {
+    let fields = [
+        ("pack", &offer.pack, Fact::Pack),
+        ("price", &offer.price, Fact::Price),
+        ("density", &offer.density, Fact::Density),
+        ("colour index", &offer.index, Fact::ColourIndex),
+        ("hazard", &offer.hazard, Fact::Hazard),
+    ];
+    let emptied = fields
+        .into_iter()
+        .filter(|(field, offered, _)| !offered.is_empty() && form.value(field).is_empty());
+    emptied.map(|(_, _, fact)| fact).collect()
 }
 
 /// A number with a decimal point or comma.

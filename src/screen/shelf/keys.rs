@@ -7,13 +7,8 @@ use crate::screen::keys::{Binding, Context, Key, char, code};
 use crossterm::event::KeyCode;
 
 const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Screen(Screen::Shelf),
-        keys,
-        action: Action::Shelf(wish),
-        word,
-        help,
-    }
+    let context = Context::Screen(Screen::Shelf);
+    Binding::at(context, keys, Action::Shelf(wish), word, help)
 }
 
 /// Its keys.

@@ -6,6 +6,7 @@ use crate::screen::look::{chosen, strong};
 use crate::screen::model::{Model, Tone};
 use crate::screen::text::{Cut, fit, plain, wrap};
 use crate::studio::{ShelfLine, local};
+use crate::trade::amount::Measures;
 use crate::trade::caution::{Place, at};
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
@@ -23,8 +24,8 @@ const PACK: usize = 3;
 
 /// Draws it.
 pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
-    let width = usize::from(area.width);
-    let mut lines = vec![Line::styled(heads(width), model.look.faint())];
+    let (width, measures) = (usize::from(area.width), model.known.measures());
+    let mut lines = vec![Line::styled(heads(width, measures), model.look.faint())];
     let mut chosen_at = 0..0;
     for (place, line) in model.shelf.lines.iter().enumerate() {
         let first = lines.len();
@@ -38,49 +39,80 @@ pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     list::draw(lines, &chosen_at, frame, area);
 }
 
-/// Cells of the name, and of what to beware of.
-fn columns(width: usize) -> (usize, usize) {
-    let fixed = 2 + 2 + 9 + 1 + BAR + 7;
-    if width < MIDDLING {
-        return (width.saturating_sub(fixed), 0);
-    }
-    let room = width.saturating_sub(fixed + 14);
-    let name = (room * 3 / 5).min(40);
-    (name, room - name)
+/// Cells of the columns.
+struct Columns {
+    name: usize,
+    left: usize,
+    price: usize,
+    /// Of what to beware of; none where there is little room.
+    rest: usize,
 }
 
-fn heads(width: usize) -> String {
-    let (name, rest) = columns(width);
+/// Fluid ounces take more room than millilitres.
+fn columns(width: usize, measures: Measures) -> Columns {
+    let (left, price) = match measures {
+        Measures::Metric => (9, 13),
+        Measures::UsCustomary => (11, 15),
+    };
+    let fixed = 2 + 2 + left + 1 + BAR + 7;
+    let (name, rest) = match width < MIDDLING {
+        true => (width.saturating_sub(fixed), 0),
+        false => {
+            let room = width.saturating_sub(fixed + price + 1);
+            let name = (room * 3 / 5).min(40);
+            (name, room - name)
+        }
+    };
+    Columns {
+        name,
+        left,
+        price,
+        rest,
+    }
+}
+
+fn heads(width: usize, measures: Measures) -> String {
+    let Columns {
+        name,
+        left,
+        price,
+        rest,
+    } = columns(width, measures);
     let name = fit("", name + 4, Cut::End);
-    let mut heads = format!("{name}{:>9} {:<BAR$}{:>7}", "left", "packs", "lasts");
+    let mut heads = format!("{name}{:>left$} {:<BAR$}{:>7}", "left", "packs", "lasts");
     if rest > 0 {
-        heads.push_str(&format!("{:>13} beware of", "price"));
+        heads.push_str(&format!("{:>price$} beware of", "price"));
     }
     fit(&heads, width, Cut::End)
 }
 
 fn row(model: &Model, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'static> {
-    let (name, rest) = columns(width);
+    let measures = model.known.measures();
+    let room = columns(width, measures);
     let dangers = dangers(line);
     let (sign, warned) = match dangers.is_empty() {
         true => ("  ", Style::new()),
         false => ("! ", model.look.tone(Tone::Odd)),
     };
     let name_style = if is_chosen { chosen() } else { strong() };
-    let left = left_words(line, model.known.measures());
+    let left = format!("{:>1$} ", left_words(line, measures), room.left);
     let style = supply(model, line);
     let mut spans = vec![
         plain(if is_chosen { "› " } else { "  " }),
         Span::styled(sign, warned),
-        Span::styled(fit(&inert(&line.material.name), name, Cut::End), name_style),
-        Span::styled(format!("{left:>9} "), style),
+        Span::styled(
+            fit(&inert(&line.material.name), room.name, Cut::End),
+            name_style,
+        ),
+        Span::styled(left, style),
         Span::styled(fit(&packs(line), BAR, Cut::End), style),
         Span::styled(format!("{:>7}", days_words(line)), style),
     ];
-    if rest > 0 {
-        let price = price_words(&line.material, currency(model));
-        spans.push(plain(format!("{price:>13} ")));
-        spans.push(Span::styled(fit(&inert(&dangers), rest, Cut::End), warned));
+    if room.rest > 0 {
+        let price = price_words(&line.material, currency(model), measures);
+        spans.push(plain(format!("{:>1$} ", price, room.price)));
+        let dangers = fit(&inert(&dangers), room.rest, Cut::End);
+        spans.push(Span::styled(dangers, warned));
     }
     Line::from(spans)
 }
@@ -133,7 +165,7 @@ fn beneath(model: &Model, line: &ShelfLine, width: usize) -> Vec<Line<'static>> 
         let used = crate::trade::amount::show_volume(line.used_30d, measures);
         words.push(format!("{used} used in 30 days"));
     }
-    let price = price_words(material, currency(model));
+    let price = price_words(material, currency(model), model.known.measures());
     words.extend(Some(price).filter(|price| !price.is_empty()));
     words.push(match line.counted_at {
         Some(at) => format!("counted {}", local(at, &model.beat.now)),

@@ -7,7 +7,9 @@ use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::CAUTIONS;
 use crate::trade::material::Material;
 use crate::trade::text::inert;
-use crate::trade::units::Days;
+use crate::trade::units::{Days, US_FLUID_OUNCE};
+use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
 
 /// Below so many days of supply a material is to be bought (our own choice).
 const SOON: f64 = 7.0;
@@ -32,12 +34,19 @@ pub fn days_words(line: &ShelfLine) -> String {
     }
 }
 
-/// What one millilitre costs: `0.036 EUR/ml`; empty where it is not known.
-pub fn price_words(material: &Material, currency: &str) -> String {
-    let each = material.price_per_ml();
+/// What one millilitre costs, or one fluid ounce: `0.036 EUR/ml`, `1.06 USD/fl oz`; empty where it is not known.
+pub fn price_words(material: &Material, currency: &str, measures: Measures) -> String {
+    let (unit, holds, places) = match measures {
+        Measures::Metric => ("ml", 1.0, 3),
+        Measures::UsCustomary => ("fl oz", US_FLUID_OUNCE.get(), 2),
+    };
+    let each = material.price_per_ml().zip(Decimal::from_f64(holds));
+    let each = each.and_then(|(price, holds)| price.checked_mul(holds));
     each.map(|price| {
-        let price = format!("{:.3} {}", price.round_dp(3), inert(currency));
-        format!("{}/ml", price.trim_end())
+        let price = price.round_dp(places);
+        let places = places as usize;
+        let price = format!("{price:.places$} {}", inert(currency));
+        format!("{}/{unit}", price.trim_end())
     })
     .unwrap_or_default()
 }
@@ -178,8 +187,17 @@ mod tests {
     fn a_millilitre_has_its_price_and_a_pigment_its_metal() {
         let line = line(None, 0.0);
         // 8.90 / 250 = 0.0356
-        assert_eq!(price_words(&line.material, "EUR"), "0.036 EUR/ml");
-        assert_eq!(price_words(&line.material, ""), "0.036/ml");
+        assert_eq!(
+            price_words(&line.material, "EUR", Measures::Metric),
+            "0.036 EUR/ml"
+        );
+        assert_eq!(
+            price_words(&line.material, "", Measures::Metric),
+            "0.036/ml"
+        );
+        // By hand: 8.90 / 250 x 29.5735 = 1.053.
+        let us = price_words(&line.material, "USD", Measures::UsCustomary);
+        assert_eq!(us, "1.05 USD/fl oz");
         assert_eq!(dangers(&line), "cadmium, harmful dust");
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
 use crate::screen::look::Look;
-use crate::trade::cup::Happened;
+use crate::trade::cup::{Happened, Seen};
 use crate::trade::life::State;
 use chrono::TimeDelta;
 use ratatui::style::{Color, Modifier};
@@ -59,7 +59,7 @@ fn states_differ_by_sign_and_word_and_colours_only_where_wanted() {
     let mut stage = Stage::with_cups();
     let cells = stage.play([]);
     let (x, y) = place(&cells, "▲ thick");
-    assert_eq!(cells[(x, y)].fg, Color::Rgb(213, 94, 0));
+    assert_eq!(cells[(x, y)].fg, Color::Rgb(195, 86, 0));
     stage.look = Look::Plain;
     let cells = stage.play([]);
     let coloured = cells
@@ -163,6 +163,37 @@ fn a_mound_is_timed_with_three_keys() {
         panic!("not read")
     };
     assert_eq!(reading.mound().unwrap().get(), 2.7);
+}
+
+#[test]
+fn a_mound_that_never_fades_is_said_with_one_key_and_no_rest_is_promised() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(keys("j j w Space n"));
+    assert_eq!(last(&stage, "A3"), Happened::Looked(Seen::Gelled));
+    assert_eq!(state(&stage, "A3"), State::Thick);
+    let words = lines(&cells).join(" ");
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("resting will not clear a gelled cup"),
+        "{words}"
+    );
+    assert!(!words.contains("A3 clears"), "{words}");
+    // The same where it is typed.
+    stage.play([keys("r"), typed("never"), keys("Enter")].concat_plays());
+    assert_eq!(state(&stage, "K7"), State::Thick);
+}
+
+// 3 h of 12: sqrt(18 x 23.1 Pa s x 60 mm / (1200 g x 3 h)) is 0.44 mm by hand, an order of magnitude.
+#[test]
+fn a_resting_cup_says_what_its_rest_goes_by_and_what_has_risen() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(keys("j j"));
+    let words = lines(&cells).join(" ");
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("rest, practice: 12 h; bubbles over about 0.4 mm have risen"),
+        "{words}"
+    );
 }
 
 #[test]

@@ -8,7 +8,9 @@ mod pour;
 mod rack;
 mod recipes;
 mod shelf;
+mod trials;
 mod turning;
+mod why;
 
 use crate::screen::drive::{Bell, Incoming, Room, Source};
 use crate::screen::keys::{Key, char, code};

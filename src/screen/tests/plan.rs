@@ -6,7 +6,7 @@
 
 use super::{Play, Stage, code, keys, lines, place, shows, typed};
 use crate::screen::look::Look;
-use crate::studio::{LayerOrder, PourOrder};
+use crate::studio::{LayerOrder, PourOrder, RecipeOrder};
 use crate::trade::amount::Amount;
 use crate::trade::panel::Panel;
 use crate::trade::units::Millilitres;
@@ -70,7 +70,7 @@ fn a_plan_says_how_much_from_what_and_when_to_begin() {
             let told = "Begin 21:01 with River blue v1 to pour Thu 10:00; w keeps the plan.";
             assert_eq!(head(&cells), told);
             let text = text(&cells);
-            assert!(text.contains("720 ml in all on 2 x 40 x 50 cm: 4000 cm2, 1.80 mm wet"));
+            assert!(text.contains("720 ml in all on 2 x 40 x 50 cm: 4000 cm2, 1.8 mm wet"));
             for part in ["240 ml - - Blue paint", "480 ml - - Medium"] {
                 assert!(text.contains(part), "{:#?}", lines(&cells));
             }
@@ -259,4 +259,30 @@ fn a_plan_whose_day_is_over_is_not_what_the_hands_do_next() {
         "{}",
         head(&cells)
     );
+}
+
+#[test]
+fn a_kept_plan_s_sheet_stays_as_it_was_though_its_recipe_changed() {
+    let stage = kept();
+    let before = stage.studio().kept_sheet(1, &stage.now).unwrap().unwrap();
+    let change = RecipeOrder {
+        parts: vec!["Blue paint 1".to_owned(), "Medium 5".to_owned()],
+        ..Default::default()
+    };
+    let mut studio = stage.studio();
+    studio
+        .change_recipe("River blue", &change, &stage.now)
+        .unwrap();
+    let after = studio.kept_sheet(1, &stage.now).unwrap().unwrap();
+    assert_eq!(after.layers[0].variant.number, 1);
+    assert_eq!(after.total, before.total);
+    assert!(
+        (after.film.mid.get() - 1.8).abs() < 1e-6,
+        "{:?}",
+        after.film
+    );
+    assert_eq!(after.layers[0].parts[0].ml, before.layers[0].parts[0].ml);
+    let cells = stage.play(keys("L Enter"));
+    let said = "River blue has changed since: variant 2 now, this plan is for 1";
+    assert!(text(&cells).contains(said), "{:#?}", lines(&cells));
 }

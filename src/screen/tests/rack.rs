@@ -112,7 +112,7 @@ fn after_the_band_it_may_be_varnished() {
     assert!(shows(&cells, "◆ varnish"), "{:#?}", lines(&cells));
     let head = lines(&cells)[..2].join(" ");
     assert!(
-        head.contains("Pour 1 may be varnished, in moving air."),
+        head.contains("Pour 1 may be varnished, in moving air: v."),
         "{head}"
     );
     assert!(shows(&cells, "■■■■■■■■■■■■■■■■  now"));
@@ -128,7 +128,7 @@ fn a_pours_page_has_layers_judgements_and_cost() {
         "C5 Cell opener v1",
         "cells 3, dry",
         "unknown  in all",
-        "a price or a pack of what went in is not known",
+        "lines a price or a pack is not known",
     ] {
         assert!(shows(&cells, words), "{words}: {:#?}", lines(&cells));
     }
@@ -143,4 +143,41 @@ fn an_empty_rack_says_so_and_refuses_in_words() {
     let cells = stage.play(keys("R Enter"));
     assert!(lines(&cells)[0].starts_with("Nothing lies on the rack"));
     assert!(shows(&cells, "✗ Not done: Nothing lies on the rack"));
+}
+
+#[test]
+fn v_says_that_it_is_varnished_once_it_was_judged_dry() {
+    let stage = stage(30);
+    let cells = stage.play(keys("R v"));
+    assert!(shows(&cells, "judge it first: d"), "{:#?}", lines(&cells));
+    let cells = stage.play(keys("R d 4 v"));
+    let words = lines(&cells).join(" ");
+    assert!(
+        words.contains("Pour 1 is varnished and off the rack"),
+        "{words}"
+    );
+    assert!(stage.studio().rack(&stage.now).unwrap().is_empty());
+    stage.play(keys("u"));
+    assert_eq!(stage.studio().rack(&stage.now).unwrap().len(), 1);
+}
+
+#[test]
+fn a_picture_s_page_tells_its_dry_film_and_what_to_beware_of() {
+    let mut stage = stage(0);
+    stage.size = (100, 60);
+    let cells = stage.play(keys("R Enter"));
+    let words = lines(&cells).join(" ");
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    // 1.0 mm at 0.25 to 0.45 of solids.
+    assert!(
+        words.contains("dries to about 0.35 mm (0.25 to 0.45), an estimate"),
+        "{words}"
+    );
+    for caution in [
+        "sand wet, never dry",
+        "varnish only in moving air",
+        "no paint water in drains",
+    ] {
+        assert!(words.contains(caution), "{words}");
+    }
 }

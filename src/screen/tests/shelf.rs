@@ -205,3 +205,21 @@ fn a_name_that_holds_escape_codes_is_shown_inert() {
         &format!("Change {}", inert(name))
     ));
 }
+
+#[test]
+fn an_emptied_field_of_a_material_is_known_no_more() {
+    let stage = stage();
+    let empty = || vec![Play::Key(crate::screen::keys::ctrl('u'))];
+    // Blue paint, Medium, Sun red, Water; name, kind, pack, price, density, colour index, hazard.
+    stage.play(all(vec![
+        keys("S Down Down e Tab Tab Tab"),
+        empty(),
+        keys("Tab Tab Tab"),
+        empty(),
+        keys("Enter"),
+    ]));
+    let red = line(&stage, "Sun red").material;
+    assert_eq!((red.price, red.hazard), (None, None));
+    assert_eq!(red.pack_ml, Some(Millilitres(250.0)));
+    assert_eq!(red.colour_index.as_deref(), Some("PR108"));
+}

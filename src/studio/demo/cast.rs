@@ -103,6 +103,7 @@ impl DemoMaterial {
             density: self.density.map(Density),
             colour_index: self.colour_index.clone(),
             hazard: self.hazard.clone(),
+            forget: Vec::new(),
         }
     }
 

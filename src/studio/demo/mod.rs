@@ -36,8 +36,7 @@ impl Studio {
     /// Where the studio is not empty, `now` is at the calendar's very beginning, or the store cannot write.
     pub fn seed_demo(&mut self, now: &Now) -> Answer<DemoSeeded> {
         if !self.is_empty()? {
-            let there = "this studio is not empty, and the demo wants a file of its own".to_owned();
-            return Err(Refusal::Already(there).into());
+            return Err(Refusal::DemoNotHere.into());
         }
         let clock = Clock::new(now)?;
         let mut hands = Hands::new(self, Cast::read()?, clock);

@@ -103,6 +103,29 @@ fn it_rests_for_its_rest_then_wants_a_reading() {
 }
 
 #[test]
+fn a_gelled_cup_is_thick_at_once_until_it_is_loosened_or_read() {
+    let gelled = (at("20:00"), Happened::Looked(Seen::Gelled));
+    let stirred = Happened::Stirred {
+        minutes: Minutes(4.0),
+    };
+    let then = |what: Option<(Moment, Happened)>| {
+        let mut told = vec![mixed(Some(2.6)), gelled.clone()];
+        told.extend(what);
+        life(told)
+    };
+    assert_eq!(state(&then(None), at("21:00")), State::Thick);
+    assert_eq!(state(&then(None), next_day("12:00")), State::Thick);
+    assert_eq!(then(None).mound(), None);
+    for loosened in [
+        thinned(at("20:10"), 3.0, false, None),
+        (at("20:10"), stirred),
+        (at("20:10"), Happened::Read(mound(2.8))),
+    ] {
+        assert_eq!(state(&then(Some(loosened)), at("21:00")), State::Resting);
+    }
+}
+
+#[test]
 fn a_reading_after_it_cleared_makes_it_ready_for_an_hour() {
     let life = life(vec![
         mixed(Some(2.6)),
@@ -335,7 +358,8 @@ fn anything() -> impl Strategy<Value = Happened> {
             hard,
             reading
         }),
-        prop_oneof![Just(Seen::Clear), Just(Seen::Bubbles)].prop_map(Happened::Looked),
+        prop_oneof![Just(Seen::Clear), Just(Seen::Bubbles), Just(Seen::Gelled)]
+            .prop_map(Happened::Looked),
         Just(Happened::Capped),
         Just(Happened::Opened),
         (0.1_f64..90.0).prop_map(|ml| Happened::Drawn {

@@ -305,3 +305,106 @@ fn a_changed_recipe_remembers_its_parent_and_says_what_changed() {
     );
     assert_eq!(changed["rest_s"], 36_000);
 }
+
+#[test]
+fn what_cannot_be_taken_back_is_said_in_a_painter_s_words() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|120ml|--mark|K7");
+    desk.does("end|K7|binned");
+    desk.does("mix|River blue|--volume|90ml|--mark|K7");
+    let end = desk.does("history")["history"][1]["change"].to_string();
+    let (sentence, hint) = desk.refuses(&format!("undo|{end}"));
+    assert_eq!(
+        sentence,
+        "stillcup: this cannot be taken back: the mark of cup K7 is on a later cup by now."
+    );
+    assert!(hint.contains("undo the later change first"), "{hint}");
+    desk.does("pour|--panel|40x50cm|--layer|K7:60ml");
+    let mixed = desk.does("history")["history"][1]["change"].to_string();
+    let (sentence, _) = desk.refuses(&format!("undo|{mixed}"));
+    assert!(
+        sentence.contains("cup") && !sentence.contains("refer"),
+        "{sentence}"
+    );
+    for store in ["UNIQUE", "constraint", "cup.mark", "spent_at_ms", "_"] {
+        assert!(!sentence.contains(store), "{sentence}");
+    }
+}
+
+#[test]
+fn a_file_that_is_there_is_replaced_only_when_that_is_said() {
+    let desk = Rehearsal::stocked();
+    let folder = tempfile::tempdir().unwrap();
+    for (verb, name) in [("export", "out.json"), ("csv|materials", "out.csv")] {
+        let file = folder.path().join(name).display().to_string();
+        desk.does(&format!("{verb}|{file}"));
+        let first = std::fs::read(&file).unwrap();
+        desk.does("material add|More|--kind|paint");
+        let (sentence, hint) = desk.refuses(&format!("{verb}|{file}"));
+        assert!(sentence.contains("is already there"), "{sentence}");
+        assert!(hint.contains("--replace"), "{hint}");
+        assert_eq!(std::fs::read(&file).unwrap(), first);
+        desk.does(&format!("{verb}|{file}|--replace"));
+        assert_ne!(std::fs::read(&file).unwrap(), first);
+        desk.does("undo");
+    }
+    let file = folder.path().join("copy.db").display().to_string();
+    desk.does(&format!("backup|{file}"));
+    let done = desk.run(&["backup", &file]);
+    assert!(
+        done.code != 0 && done.err.contains("never overwritten"),
+        "{}",
+        done.err
+    );
+}
+
+#[test]
+fn a_second_import_says_that_there_is_nothing_new() {
+    let desk = Rehearsal::stocked();
+    let other = Rehearsal::stocked();
+    let file = desk.file().with_file_name("out.json").display().to_string();
+    desk.does(&format!("export|{file}"));
+    other.does(&format!("import|{file}"));
+    let said = other.says(&format!("import|{file}"));
+    assert!(said.starts_with("Nothing new: "), "{said}");
+    assert!(
+        !said.contains("differs") && !said.contains(" here\n"),
+        "{said}"
+    );
+}
+
+#[test]
+fn what_is_known_of_a_material_or_aimed_at_may_be_taken_away_again() {
+    let desk = Rehearsal::stocked();
+    let set = desk.does("material set|Deep blue|--forget|price|--forget|density");
+    assert!(set["price"].is_null() && set["density"].is_null());
+    assert_eq!(set["pack_ml"], 250.0);
+    let changed = desk.does("recipe change|River blue|--usual|stir|--rest|10h");
+    assert!(changed["stir_min"].is_null(), "{changed}");
+    desk.does("set|currency|EUR");
+    assert_eq!(
+        desk.does("set|currency|")["currency"],
+        serde_json::Value::Null
+    );
+    desk.refuses("set|measures|");
+}
+
+#[test]
+fn hints_fit_what_was_refused() {
+    let desk = Rehearsal::stocked();
+    for (words, hint) in [
+        ("demo", "--studio demo.db demo"),
+        ("flow-cup|iso4|NaN", "how long it took to run out"),
+        ("plan|--mix|9", "stillcup plans"),
+    ] {
+        let (_, said) = desk.refuses(words);
+        assert!(said.contains(hint), "{words}: {said}");
+    }
+    let done = desk.run(&["restore", "99"]);
+    assert_eq!(done.code, 1);
+    assert!(
+        done.err.contains("stillcup backups shows which there are"),
+        "{}",
+        done.err
+    );
+}

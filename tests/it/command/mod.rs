@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod day;
+mod findings;
 mod numbers;
 mod trials;
 mod words;

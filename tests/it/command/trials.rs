@@ -98,12 +98,16 @@ fn a_cube_of_eight_pours_gives_the_effects_worked_out_by_hand() {
 
     let text = desk.says("trial findings|1");
     let line = |name: &str| text.lines().rfind(|line| line.starts_with(name)).unwrap();
-    assert!(text.starts_with("rest: +2.75 from low to high"), "{text}");
+    let wanted = "24h rest instead of 12h: +2.8 cells (1.3 to 4.2)\n";
+    assert!(text.starts_with(wanted), "{text}");
+    let plot = |name: &str, sign| line(name).chars().position(|c| c == sign).unwrap();
+    assert!(plot("rest  ", '│') < plot("rest  ", '├'), "{text}");
+    assert_eq!(plot("rest  ", '│'), plot("air  ", '┼'), "one axis: {text}");
+    assert!(line("rest  ").contains("clear"), "{text}");
     assert!(
-        line("rest  ").contains("██") && line("rest  ").contains("clear"),
+        line("air  ").contains("cannot be told from nothing"),
         "{text}"
     );
-    assert!(line("air  ").contains("may be nothing"), "{text}");
 }
 
 #[test]
@@ -141,37 +145,178 @@ fn the_same_seed_draws_the_same_order() {
 }
 
 #[test]
-fn a_blind_trial_hides_a_setting_until_its_run_is_judged() {
+fn a_blind_trial_hides_its_settings_until_every_run_is_judged_or_given_up() {
     let desk = with_paint();
-    let trial = desk.does(&format!("{CUBE}|--blind"));
+    let square = "trial design|--factor|rest=12h,24h|--factor|air=dry,damp|--runs|4|--seed|7";
+    let trial = desk.does(&format!("{square}|--blind"));
     let hidden = |page: &Value| -> Vec<bool> {
         let runs = page["runs"].as_array().unwrap();
         runs.iter()
             .map(|run| run["levels"].is_null() && run["settings"].is_null())
             .collect()
     };
-    assert_eq!(hidden(&trial), [true; 8]);
-    let first = pour(&desk);
+    assert_eq!(hidden(&trial), [true; 4]);
+    // With three of four known the last one would be known as well.
+    for cells in [3, 1, 4] {
+        run_judged(&desk, cells);
+        assert_eq!(hidden(&desk.does("trial show|1")), [true; 4]);
+    }
+    let last = pour(&desk);
     assert_eq!(
-        hidden(&desk.does(&format!("trial done|1|{first}"))),
-        [true; 8]
+        hidden(&desk.does(&format!("trial done|1|{last}"))),
+        [true; 4]
     );
-    desk.does(&format!("judge|{first}|--cells|3"));
-    let mut wanted = [true; 8];
-    wanted[0] = false;
-    assert_eq!(hidden(&desk.does("trial show|1")), wanted);
-    assert_eq!(hidden(&desk.does("trials")["trials"][0]), wanted);
+    assert_eq!(hidden(&desk.does("trials")["trials"][0]), [true; 4]);
+    assert_eq!(hidden(&desk.does("trial findings|1")), [true; 4]);
     let text = desk.says("trial show|1");
-    assert_eq!(text.matches("hidden  ").count(), 7 * 3, "{text}");
+    assert_eq!(text.matches("hidden  ").count(), 4 * 2, "{text}");
     assert!(text.contains("stillcup trial show 1 --open"), "{text}");
-    let open = desk.does("trial show|1|--open");
-    assert_eq!(hidden(&open), [false; 8]);
-    assert_eq!(open["runs"], {
-        let mut plain = desk.does(CUBE)["runs"].clone();
-        plain[0]["pour"] = json!(first);
-        plain[0]["cells"] = json!(3);
-        plain
-    });
+    let open = desk.does("trial show|1|--open")["runs"].clone();
+    assert_eq!(hidden(&json!({"runs": open})), [false; 4]);
+    desk.does(&format!("judge|{last}|--cells|2"));
+    let mut shown = desk.does("trial show|1")["runs"].clone();
+    assert_eq!(shown[3]["cells"], 2);
+    shown[3]["cells"] = json!(null);
+    assert_eq!(shown, open);
+    desk.does("undo");
+    assert_eq!(hidden(&desk.does("trial show|1")), [true; 4]);
+    desk.does("trial skip|1|4|--why|fell face down");
+    assert_eq!(hidden(&desk.does("trial show|1")), [false; 4]);
+}
+
+#[test]
+fn a_run_that_cannot_be_judged_is_given_up_and_the_trial_ends_without_it() {
+    let desk = with_paint();
+    let trial = desk.does(CUBE);
+    let corners = levels(&trial);
+    let gone = corners
+        .iter()
+        .position(|one| one == &["high", "low", "high"]);
+    let gone = gone.unwrap();
+    for (place, corner) in corners.iter().enumerate() {
+        if place == gone {
+            let skipped = desk.does(&format!("trial skip|1|{}|--why|fell face down", gone + 1));
+            assert_eq!(skipped["run"], gone + 1);
+            assert_ne!(skipped["next"], gone + 1);
+        } else {
+            run_judged(&desk, cells_of(corner));
+        }
+    }
+    let page = desk.does("trial show|1");
+    assert_eq!(
+        (&page["given_up"], &page["judged"], &page["next"]),
+        (&json!(1), &json!(7), &json!(null))
+    );
+    assert_eq!(page["runs"][gone]["given_up"], "fell face down");
+    let text = desk.says("trial show|1");
+    assert!(text.contains("given up: fell face down"), "{text}");
+    assert!(
+        text.contains("7 of 8 poured, 7 judged, 1 given up; read it"),
+        "{text}"
+    );
+    // The corner of rest and air at high alone is missing: the values of `runs_missing.rs`, by numpy.
+    let found = desk.does("trial findings|1");
+    assert_eq!(
+        found["dropped"],
+        json!([["rest", "activator share", "air"]])
+    );
+    near(&found["effects"][0]["value"], 3.0);
+    near(&found["effects"][0]["interval"][0], 3.0 - 3.226_99);
+    let text = desk.says("trial findings|1");
+    let wanted = format!("run {} was given up: fell face down\n", gone + 1);
+    assert!(text.contains(&wanted), "{text}");
+    assert!(
+        text.contains(
+            "for want of runs is taken as nothing: rest and activator share and air together"
+        ),
+        "{text}"
+    );
+    desk.does("undo");
+    assert_eq!(desk.does("trial findings|1")["too_early"], true);
+}
+
+#[test]
+fn a_run_is_given_up_once_with_a_reason_and_may_be_done_after_all() {
+    let desk = with_paint();
+    desk.does(CUBE);
+    let first = pour(&desk);
+    desk.does(&format!("trial done|1|{first}"));
+    let refused = |words: &str| desk.refuses(words).0;
+    assert_eq!(
+        refused("trial skip|2|1|--why|x"),
+        "stillcup: there is no trial 2."
+    );
+    for run in ["0", "9"] {
+        let words = refused(&format!("trial skip|1|{run}|--why|x"));
+        assert_eq!(words, format!("stillcup: trial 1 has no run {run}."));
+    }
+    let words = refused("trial skip|1|1|--why| ");
+    assert_eq!(words, "stillcup: say why the run is given up.");
+    // A poured one keeps its pour.
+    let skipped = desk.does("trial skip|1|1|--why|dust\u{1b}[2J");
+    assert_eq!(skipped["runs"][0]["pour"], first);
+    assert!(!desk.says("trial show|1").contains('\u{1b}'));
+    let words = refused("trial skip|1|1|--why|x");
+    assert_eq!(words, "stillcup: run 1 of trial 1 is given up already.");
+    let second = pour(&desk);
+    let done = desk.does(&format!("trial done|1|{second}|--run|1"));
+    assert_eq!(done["runs"][0]["given_up"], json!(null));
+    assert_eq!(
+        done["warnings"],
+        json!([
+            format!("run 1 was done with pour {first}; pour {second} counts instead"),
+            format!("run 1 was given up; pour {second} counts after all"),
+        ])
+    );
+    desk.does(&format!("judge|{second}|--cells|3"));
+    let words = refused("trial skip|1|1|--why|x");
+    assert_eq!(words, "stillcup: run 1 of trial 1 is judged already.");
+}
+
+#[test]
+fn a_trial_given_up_whole_tells_nothing_and_says_so() {
+    let desk = with_paint();
+    desk.does("trial design|--factor|air=dry,damp|--factor|spin=cw,ccw|--runs|4");
+    for run in 1..=4 {
+        desk.does(&format!("trial skip|1|{run}|--why|no paint"));
+    }
+    let (sentence, hint) = desk.refuses("trial findings|1");
+    assert!(
+        sentence.contains("so many runs were given up that the factors cannot be told apart"),
+        "{sentence}"
+    );
+    assert!(hint.contains("stillcup trial done"), "{hint}");
+}
+
+#[test]
+fn a_start_over_takes_the_place_of_the_run_it_scrapes_until_it_is_judged() {
+    let desk = with_paint();
+    desk.does(CUBE);
+    let first = pour(&desk);
+    desk.does(&format!("trial done|1|{first}"));
+    let second = desk.does(&format!("again|{first}"))["pour"]
+        .as_i64()
+        .unwrap();
+    assert_eq!(desk.does("trial show|1")["runs"][0]["pour"], second);
+    desk.does("undo");
+    assert_eq!(desk.does("trial show|1")["runs"][0]["pour"], first);
+    desk.does(&format!("judge|{first}|--cells|2"));
+    desk.does(&format!("again|{first}"));
+    assert_eq!(desk.does("trial show|1")["runs"][0]["pour"], first);
+}
+
+#[test]
+fn a_reason_goes_out_and_in_with_the_studio() {
+    let desk = with_paint();
+    desk.does(CUBE);
+    desk.does("trial skip|1|2|--why|no paint left");
+    let out = desk.file().with_file_name("out.json");
+    let out = out.display();
+    desk.does(&format!("export|{out}"));
+    let other = Rehearsal::at("2026-11-24T18:30:00+01:00");
+    other.does(&format!("import|{out}"));
+    let page = other.does("trial show|1");
+    assert_eq!(page["runs"][1]["given_up"], "no paint left");
 }
 
 #[test]

@@ -57,7 +57,7 @@ fn names_and_living_marks_in_use_give_way_and_it_is_said() {
 }
 
 #[test]
-fn a_second_import_after_renaming_adds_nothing_and_says_what_differs() {
+fn a_second_import_after_renaming_finds_nothing_new_and_nothing_different() {
     let mut here = empty();
     add_material(&mut here, "White", None);
     let bytes = out(&small());
@@ -65,8 +65,25 @@ fn a_second_import_after_renaming_adds_nothing_and_says_what_differs() {
     let before = out(&here);
     let again = take(&mut here, &bytes).unwrap();
     assert_eq!(again.new, 0);
-    assert_eq!(again.differing, ["material White 2 (name)"]);
+    assert!(
+        again.differing.is_empty() && again.renamed.is_empty(),
+        "{again:?}"
+    );
     assert_eq!(out(&here), before);
+}
+
+#[test]
+fn the_settings_of_a_studio_that_is_used_stay_its_own() {
+    let mut first = small();
+    first.studio.set("currency", "EUR", &now(1)).unwrap();
+    first.studio.set("name", "Upstairs", &now(1)).unwrap();
+    let mut here = empty();
+    here.studio.set("name", "Cellar", &now(1)).unwrap();
+    let taken = take(&mut here, &out(&first)).unwrap();
+    assert!(taken.new > 0 && taken.differing.is_empty(), "{taken:?}");
+    let settings = here.studio.settings().unwrap();
+    assert_eq!(settings.name.as_deref(), Some("Cellar"));
+    assert_eq!(settings.currency, "");
 }
 
 #[test]

@@ -66,8 +66,8 @@ fn the_document_is_json_that_names_its_format_and_every_table() {
 fn files_are_written_whole() {
     let first = small();
     let path = first.folder.path().join("studio.json");
-    export_to(&first.studio, &path).unwrap();
-    export_to(&first.studio, &path).unwrap();
+    export_to(&first.studio, &path, false).unwrap();
+    export_to(&first.studio, &path, true).unwrap();
     assert_eq!(std::fs::read(&path).unwrap(), out(&first));
     let left: Vec<_> = std::fs::read_dir(first.folder.path())
         .unwrap()

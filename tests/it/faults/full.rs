@@ -81,7 +81,7 @@ fn an_export_or_copy_without_room_leaves_what_was_there() {
     let before = names(folder.path());
     let path = |path: &Path| path.to_str().unwrap().to_owned();
     // The log's index needs 64 blocks; the file to be written needs more.
-    let said = cramped(&file, 2, &["export", &path(&out)]);
+    let said = cramped(&file, 2, &["export", "--replace", &path(&out)]);
     assert!(said.code == Some(3), "{said:?}");
     for size in [65, 100, 200] {
         let said = cramped(&file, size, &["backup", &path(&copy)]);
@@ -93,7 +93,7 @@ fn an_export_or_copy_without_room_leaves_what_was_there() {
         .filter(|name| !name.ends_with("-wal") && !name.ends_with("-shm"))
         .collect();
     assert_eq!(left, before);
-    run(&file, MORNING, &["export", &path(&out)]).done();
+    run(&file, MORNING, &["export", "--replace", &path(&out)]).done();
     run(&file, MORNING, &["backup", &path(&copy)]).done();
 }
 

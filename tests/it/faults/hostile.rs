@@ -238,6 +238,11 @@ fn fill(file: &Path) {
         ],
     );
     does(file, next, &["trial", "done", "1", "2"]);
+    does(
+        file,
+        next,
+        &["trial", "skip", "1", "2", "--why", &evil("skipped ")],
+    );
     does(file, next, &["bought", &water, "1l"]);
     does(file, next, &["counted", &blue, "180ml"]);
 }
@@ -330,7 +335,7 @@ fn every_field_is_kept_to_the_byte() {
     texts(&tables, &mut held);
     for name in [
         "Blue ", "Water ", "hazard ", "PB15 ", "River ", "Opener ", "note ", "tape ", "way ",
-        "side ", "factor ", "low ", "high ", "name ", "reason ",
+        "side ", "factor ", "low ", "high ", "name ", "reason ", "skipped ",
     ] {
         assert!(
             held.contains(&taken(name).as_str()),
@@ -368,7 +373,12 @@ fn no_cell_of_a_sheet_is_a_formula_and_the_rest_is_exact() {
     let (folder, file) = studio();
     for sheet in ["cups", "entries", "pours", "judgements", "materials"] {
         let out = folder.path().join("sheet.csv");
-        run(&file, LATER, &["csv", sheet, out.to_str().unwrap()]).done();
+        run(
+            &file,
+            LATER,
+            &["csv", "--replace", sheet, out.to_str().unwrap()],
+        )
+        .done();
         let bytes = std::fs::read(&out).unwrap();
         let printed = run(&file, LATER, &["csv", sheet]).done();
         assert!(

@@ -27,6 +27,7 @@ fn no_screen_lets_hostile_text_through_to_the_terminal() {
         ("5", "formula", "e !"),
         ("6", "plan 1", ""),
         ("7", "Recipes", "Enter e M"),
+        ("8", "factor ␛", "Enter"),
     ] {
         hands.press(screen);
         let shown = hands.see_text(title);

@@ -6,6 +6,7 @@ pub(crate) mod hands;
 mod hostile;
 mod hung_up;
 mod others;
+mod trials;
 mod turning;
 
 use chrono::{DateTime, FixedOffset, TimeDelta};

@@ -2,13 +2,17 @@
 
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
+use stillcup::numbers::statistics::drift::{Poured, drift};
 use stillcup::numbers::statistics::findings::*;
+use stillcup::numbers::statistics::joint::joint;
+use stillcup::numbers::statistics::pair::pair;
 
 fn factor(name: &str, kind: FactorKind) -> Factor {
     Factor {
         name: name.into(),
         kind,
         unit: "h".into(),
+        step: 1.0,
     }
 }
 
@@ -93,7 +97,7 @@ fn a_plain_factor_is_found_and_said() {
     let found = &find(&[factor("rest", FactorKind::Number)], &rows)[0];
     assert_eq!(
         found.words,
-        "rest over 13 h: 14 of 14 good; not over: 0 of 14 (q under 0.01). Found by looking, not by a trial."
+        "rest over 13 h: 14 of 14 good; not over 13 h: 0 of 14 (q under 0.01). Found by looking, not by a trial."
     );
 }
 
@@ -131,7 +135,7 @@ fn a_cut_at_the_highest_value_has_two_sides() {
     assert!(
         found
             .words
-            .starts_with("rest at 12 h: 13 of 20 good; under it: 7 of 10 (q "),
+            .starts_with("rest at 12 h: 13 of 20 good; under 12 h: 7 of 10 (q "),
         "{}",
         found.words
     );
@@ -147,7 +151,7 @@ fn three_words_are_told_apart() {
         .collect();
     let found = &find(&[factor("way", FactorKind::Word)], &rows)[0];
     assert!((found.p.unwrap() / (-12.8f64).exp() - 1.0).abs() < 1e-9);
-    // The same too rare for chi-square: shuffles, never under one in two thousand.
+    // The same too rare for chi-square: dealt anew, never under one in two thousand.
     let few: Vec<Observation> = [("a", 6), ("b", 3), ("c", 0)]
         .iter()
         .flat_map(|(w, good)| (0..6).map(move |i| row(i < *good, FactorValue::Word((*w).into()))))
@@ -163,4 +167,54 @@ fn ten_thousand_rows_of_words() {
         .collect();
     let found = &find(&[factor("way", FactorKind::Word)], &rows)[0];
     assert!(found.q.is_some_and(|q| q > 0.1), "{}", found.words);
+}
+
+#[test]
+fn ten_thousand_pours_are_looked_at_whole() {
+    let mut rng = ChaCha8Rng::seed_from_u64(3);
+    let rows: Vec<Observation> = (0..10_000)
+        .map(|i| {
+            let damp = rng.random_range(40.0..70.0);
+            let rare = if i % 4999 == 0 { "wave" } else { "swipe" };
+            Observation {
+                good: rng.random_bool(if damp < 55.0 { 0.6 } else { 0.4 }),
+                cells: 3,
+                factors: vec![
+                    FactorValue::Number(damp),
+                    FactorValue::Word(if i % 3 == 0 { "flip" } else { rare }.into()),
+                ],
+            }
+        })
+        .collect();
+    let factors = [
+        factor("humidity", FactorKind::Number),
+        factor("way", FactorKind::Word),
+    ];
+    let found = find(&factors, &rows);
+    assert!(found[0].is_sign(), "{}", found[0].words);
+    // Two or three of a rare word: dealt anew, for chi-square would not hold.
+    assert!(found[1].q.is_some_and(|q| q > 0.001), "{}", found[1].words);
+    let joint = joint(&factors, &rows, &found).unwrap();
+    assert_eq!(joint.fitted.method, "firth", "{:?}", joint.words);
+    let term = &joint.fitted.terms[0];
+    assert!(term.odds_ratio < 0.6 && term.interval.high < 1.0 && term.interval.low > 0.3);
+    let good: Vec<bool> = rows.iter().map(|row| row.good).collect();
+    let table = pair(
+        ["humidity", "way"],
+        [&found[0].sides, &found[1].sides],
+        &good,
+    );
+    assert_eq!((table.pours(), table.lacking), (10_000, 0));
+    let pours: Vec<Poured> = rows
+        .iter()
+        .enumerate()
+        .map(|(i, row)| Poured {
+            unit: i as i64 / 700,
+            good: row.good,
+            cells: if row.good { 4 } else { 1 },
+        })
+        .collect();
+    let drift = drift(&pours);
+    assert_eq!(drift.periods.len(), 15);
+    assert!(drift.trend.is_some_and(|trend| trend.p > 0.001));
 }

@@ -11,6 +11,7 @@ fn factors() -> Vec<Factor> {
         name: name.into(),
         kind,
         unit: unit.into(),
+        step: 1.0,
     };
     vec![
         factor("rest", FactorKind::Number, "h"),
@@ -139,6 +140,7 @@ fn one_column_for_ten_pours() {
             name: format!("f{i}"),
             kind: FactorKind::Number,
             unit: String::new(),
+            step: 1.0,
         })
         .collect();
     let rows: Vec<Observation> = (0..40)
@@ -157,4 +159,30 @@ fn one_column_for_ten_pours() {
     let taken: Vec<&str> = found.fitted.terms.iter().map(|t| t.name.as_str()).collect();
     let told: Vec<&str> = by_p[..4].iter().map(|f| f.name.as_str()).collect();
     assert_eq!(taken, told);
+}
+
+#[test]
+fn two_factors_that_say_the_same_are_weighed_once() {
+    let mut rows = studio(120, 5);
+    for row in &mut rows {
+        // The age of a cup is its rest and a quarter of an hour.
+        let FactorValue::Number(rest) = row.factors[0] else {
+            unreachable!()
+        };
+        row.factors[2] = FactorValue::Number(rest + 0.25);
+    }
+    let factors = factors();
+    let joint = joint(&factors, &rows, &find(&factors, &rows)).unwrap();
+    let named = |name: &str| {
+        joint
+            .fitted
+            .terms
+            .iter()
+            .filter(|t| t.name.starts_with(name))
+            .count()
+    };
+    assert_eq!(named("rest") + named("air"), 1, "{:?}", joint.words);
+    assert_eq!((joint.fitted.method, named("way")), ("firth", 1));
+    let said = |words: &String| words.contains("is left out: it always went with");
+    assert!(joint.words.iter().any(said), "{:?}", joint.words);
 }

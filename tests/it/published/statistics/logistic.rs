@@ -241,3 +241,22 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn on_many_rows_the_quick_range_is_the_profiles_to_the_digits_shown() {
+    // One row fewer and the profile is climbed; the same rows otherwise, and a rare column that is never sure.
+    let row = |i: u32| {
+        let damp = f64::from(i * 37 % 100) / 10.0;
+        let good = (i * 7919 % 1000) as f64 / 1000.0 < 0.3 + 0.04 * damp;
+        (vec![damp, f64::from(u8::from(i % 401 == 5))], good)
+    };
+    let fit_of = |n: u32| {
+        let (rows, good): (Vec<Vec<f64>>, Vec<bool>) = (0..n).map(row).unzip();
+        fit_firth(&names(&["damp", "rare"]), &rows, &good).unwrap()
+    };
+    let (slow, quick) = (fit_of(1999), fit_of(2000));
+    for (slow, quick) in slow.terms.iter().zip(&quick.terms) {
+        near(slow.interval.low / quick.interval.low, 1.0, 0.01);
+        near(slow.interval.high / quick.interval.high, 1.0, 0.01);
+    }
+}

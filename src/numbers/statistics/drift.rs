@@ -1,0 +1,242 @@
+//! Whether pours came out better or worse as time went on.
+//!
+//! Neighbouring weeks or months are put together until each period holds enough pours for an interval to say
+//! something. The trend is Spearman's correlation of the cells with the order of the pours.
+
+use super::findings::LEAST_ROWS;
+use super::proportion::Tally;
+use super::ranks::{Ranked, spearman};
+
+/// Pours that a period holds at least, where there are so many (our own choice, as for a variant's rank).
+const ENOUGH: usize = 5;
+/// A trend with a p under this is spoken of: it is one look, not one of many.
+pub const ALARM: f64 = 0.05;
+
+/// One judged pour, in the order of time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Poured {
+    /// The number of the week or month it fell in; never less than that of the pour before.
+    pub unit: i64,
+    /// Whether it was called good.
+    pub good: bool,
+    /// The painter's grade of the cells.
+    pub cells: u8,
+}
+
+/// Neighbouring weeks or months put together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Period {
+    /// The first of them.
+    pub first: i64,
+    /// The last of them.
+    pub last: i64,
+    /// How its pours came out.
+    pub tally: Tally,
+    /// The place of its first pour among those given; the others follow.
+    pub from: usize,
+}
+
+impl Period {
+    /// The places of its pours.
+    #[must_use]
+    pub const fn places(&self) -> std::ops::Range<usize> {
+        self.from..self.from + self.tally.pours as usize
+    }
+}
+
+/// How pours came out as time went on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drift {
+    /// The periods, the oldest first.
+    pub periods: Vec<Period>,
+    /// The trend; none where it is too early, or nothing varies.
+    pub trend: Option<Ranked>,
+    /// The same in words.
+    pub words: String,
+}
+
+/// Puts the pours into periods, and looks for a trend.
+#[must_use]
+pub fn drift(pours: &[Poured]) -> Drift {
+    let periods = periods(pours);
+    let early = pours.len() < LEAST_ROWS || periods.len() < 2;
+    let trend = if early { None } else { trend(pours) };
+    Drift {
+        words: words(pours, &periods, early, trend),
+        periods,
+        trend,
+    }
+}
+
+fn trend(pours: &[Poured]) -> Option<Ranked> {
+    let order: Vec<f64> = (0..pours.len()).map(|place| place as f64).collect();
+    let cells: Vec<f64> = pours.iter().map(|one| f64::from(one.cells)).collect();
+    spearman(&order, &cells)
+}
+
+fn periods(pours: &[Poured]) -> Vec<Period> {
+    let mut periods: Vec<Period> = Vec::new();
+    for (place, one) in pours.iter().enumerate() {
+        let good = u32::from(one.good);
+        match periods.last_mut() {
+            Some(last) if last.last == one.unit || last.is_short() => {
+                last.last = one.unit;
+                last.tally.good = last.tally.good.saturating_add(good);
+                last.tally.pours = last.tally.pours.saturating_add(1);
+            }
+            _ => periods.push(Period {
+                first: one.unit,
+                last: one.unit,
+                tally: Tally::new(good, 1),
+                from: place,
+            }),
+        }
+    }
+    join_the_rest(&mut periods);
+    periods
+}
+
+/// A last period that is short goes to the one before it.
+fn join_the_rest(periods: &mut Vec<Period>) {
+    let [.., before, rest] = periods.as_mut_slice() else {
+        return;
+    };
+    if rest.is_short() {
+        before.last = rest.last;
+        before.tally.good += rest.tally.good;
+        before.tally.pours += rest.tally.pours;
+        periods.pop();
+    }
+}
+
+impl Period {
+    const fn is_short(&self) -> bool {
+        (self.tally.pours as usize) < ENOUGH
+    }
+}
+
+fn words(pours: &[Poured], periods: &[Period], early: bool, trend: Option<Ranked>) -> String {
+    let n = pours.len();
+    if early {
+        let all = if n == 1 {
+            "1 pour"
+        } else {
+            &format!("{n} pours")
+        };
+        return format!("Too early to tell whether it changes with time: {all} judged.");
+    }
+    let Some(trend) = trend else {
+        return "Every pour had the same cells, so nothing changed with time.".into();
+    };
+    let ends = periods.first().zip(periods.last());
+    let said = |t: Tally| format!("{} of {}", t.good, t.pours);
+    match (ends, trend.p < ALARM) {
+        (Some((first, last)), true) => format!(
+            "Cells went {} with time (rank correlation {:.2}, {}): at first {} good, of late {}. Found by looking, \
+             not by a trial: whatever else changed meanwhile may be why.",
+            if trend.value > 0.0 { "up" } else { "down" },
+            trend.value,
+            told(trend.p),
+            said(first.tally),
+            said(last.tally)
+        ),
+        _ => format!("No sign that cells change with time, in {n} pours."),
+    }
+}
+
+fn told(p: f64) -> String {
+    if p < 0.01 {
+        "p under 0.01".into()
+    } else {
+        format!("p {p:.2}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pours(weeks: &[(i64, &[u8])]) -> Vec<Poured> {
+        let of = |(unit, cells): &(i64, &[u8])| -> Vec<Poured> {
+            let one = |cells: &u8| Poured {
+                unit: *unit,
+                good: *cells >= 4,
+                cells: *cells,
+            };
+            cells.iter().map(one).collect()
+        };
+        weeks.iter().flat_map(of).collect()
+    }
+
+    #[test]
+    fn short_weeks_are_put_together_until_each_period_holds_enough() {
+        let weeks: [(i64, &[u8]); 5] = [
+            (1, &[4, 1, 2]),
+            (2, &[5, 5, 0]),
+            (7, &[4, 4, 4, 4, 4, 1]),
+            (8, &[3]),
+            (9, &[5]),
+        ];
+        let found = drift(&pours(&weeks));
+        let told = found.periods.iter();
+        let told = told.map(|one| (one.first, one.last, one.tally.good, one.tally.pours));
+        assert_eq!(told.collect::<Vec<_>>(), [(1, 2, 3, 6), (7, 9, 6, 8)]);
+        let places: Vec<_> = found.periods.iter().map(Period::places).collect();
+        assert_eq!(places, [0..6, 6..14]);
+        assert!(found.trend.is_none() && found.words.starts_with("Too early to tell"));
+    }
+
+    // scipy 1.17.1, spearmanr(range(24), cells): rho 0.8833242060293067, p 1.0856076190990168e-08.
+    #[test]
+    fn a_rise_is_found_and_its_ends_told() {
+        let weeks: [(i64, &[u8]); 4] = [
+            (1, &[0, 1, 1, 2, 0, 1]),
+            (2, &[2, 1, 3, 2, 2, 3]),
+            (3, &[3, 4, 2, 3, 4, 3]),
+            (4, &[4, 5, 4, 3, 5, 5]),
+        ];
+        let found = drift(&pours(&weeks));
+        let trend = found.trend.unwrap();
+        assert!(
+            (trend.value - 0.883_324_206_029_306_7).abs() < 1e-12,
+            "{}",
+            trend.value
+        );
+        assert!(
+            (trend.p / 1.085_607_619_099_016_8e-8 - 1.0).abs() < 1e-6,
+            "{}",
+            trend.p
+        );
+        let ends = "at first 0 of 6 good, of late 5 of 6. Found by looking";
+        assert!(found.words.starts_with("Cells went up") && found.words.contains(ends));
+    }
+
+    #[test]
+    fn too_little_and_nothing_that_varies_are_said() {
+        let many = |cells: u8| -> Vec<Poured> {
+            let one = |i: i64| Poured {
+                unit: i / 6,
+                good: cells >= 4,
+                cells,
+            };
+            (0..30).map(one).collect()
+        };
+        let one_week: Vec<Poured> = many(4)
+            .into_iter()
+            .map(|one| Poured { unit: 1, ..one })
+            .collect();
+        for (pours, told) in [
+            (vec![], "0 pours judged"),
+            (many(4)[..1].to_vec(), "1 pour judged"),
+            (one_week, "Too early to tell"),
+            (many(5), "same cells"),
+            (many(0), "same cells"),
+        ] {
+            let found = drift(&pours);
+            assert!(found.words.contains(told), "{}", found.words);
+            assert_eq!(found.trend, None);
+            let all: u32 = found.periods.iter().map(|one| one.tally.pours).sum();
+            assert_eq!(all as usize, pours.len());
+        }
+    }
+}

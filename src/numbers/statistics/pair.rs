@@ -1,0 +1,337 @@
+//! Two factors at once: how pours came out on each side of both.
+//!
+//! The cells lean on one another as variants do, so that a cell of two lucky pours never leads.
+
+use super::beta_binomial::{Standing, standings};
+use super::findings::LEAST_ROWS;
+use super::proportion::Tally;
+use super::sides::Sides;
+
+/// A factor of more words than this has its rarest ones put together.
+const MOST: usize = 6;
+/// What the rarest words are called together.
+const OTHERS: &str = "others";
+
+/// The pours on one side of either factor.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cell {
+    /// The place of the first factor's side.
+    pub down: usize,
+    /// The place of the second factor's side.
+    pub across: usize,
+    /// How they came out.
+    pub tally: Tally,
+    /// What is believed of it, by all cells together; none without a pour.
+    pub standing: Option<Standing>,
+    /// Their places among the rows given.
+    pub rows: Vec<usize>,
+}
+
+/// A table of two factors.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pair {
+    /// Both factors' names.
+    pub names: [String; 2],
+    /// The first factor's sides.
+    pub down: Vec<String>,
+    /// The second factor's sides.
+    pub across: Vec<String>,
+    /// Every cell, the first factor's first side first.
+    pub cells: Vec<Cell>,
+    /// Pours on which one of the two, or both, were not written down.
+    pub lacking: usize,
+    /// Whether it is too early to tell one cell from another.
+    pub too_early: bool,
+    /// The same in words.
+    pub words: String,
+}
+
+/// The table of two factors, by their names and sides; `good` says how each row came out.
+#[must_use]
+pub fn pair(names: [&str; 2], sides: [&Sides; 2], good: &[bool]) -> Pair {
+    let [(down, of_down), (across, of_across)] = sides.map(|one| placed(one, good.len()));
+    let mut cells: Vec<Cell> = (0..down.len() * across.len())
+        .map(|at| Cell {
+            down: at / across.len(),
+            across: at % across.len(),
+            tally: Tally::default(),
+            standing: None,
+            rows: Vec::new(),
+        })
+        .collect();
+    let mut lacking = 0;
+    for (row, both) in of_down.iter().zip(&of_across).enumerate() {
+        match both {
+            (Some(d), Some(a)) => cells[d * across.len() + a].take(row, good[row]),
+            _ => lacking += 1,
+        }
+    }
+    believe(&mut cells);
+    let mut pair = Pair {
+        names: names.map(str::to_owned),
+        down,
+        across,
+        cells,
+        lacking,
+        too_early: true,
+        words: String::new(),
+    };
+    pair.tell();
+    pair
+}
+
+impl Cell {
+    fn take(&mut self, row: usize, good: bool) {
+        self.rows.push(row);
+        self.tally.good = self.tally.good.saturating_add(u32::from(good));
+        self.tally.pours = self.tally.pours.saturating_add(1);
+    }
+}
+
+/// A factor's sides by name, and for each row the place of its side.
+fn placed(sides: &Sides, rows: usize) -> (Vec<String>, Vec<Option<usize>>) {
+    let mut by_size: Vec<usize> = (0..sides.each.len()).collect();
+    by_size.sort_by_key(|&place| std::cmp::Reverse(sides.each[place].rows.len()));
+    let kept = if by_size.len() > MOST { MOST - 1 } else { MOST };
+    let mut kept: Vec<usize> = by_size.into_iter().take(kept).collect();
+    kept.sort_unstable();
+    let mut names: Vec<String> = kept
+        .iter()
+        .map(|&place| sides.each[place].name.clone())
+        .collect();
+    if kept.len() < sides.each.len() {
+        names.push(OTHERS.to_owned());
+    }
+    let mut of = vec![None; rows];
+    for (place, side) in sides.each.iter().enumerate() {
+        let to = kept.binary_search(&place).unwrap_or(kept.len());
+        let own = side.rows.iter().filter(|&&row| row < rows);
+        own.for_each(|&row| of[row] = Some(to));
+    }
+    (names, of)
+}
+
+fn believe(cells: &mut [Cell]) {
+    let poured = cells.iter().filter(|cell| cell.tally.pours > 0);
+    let tallies: Vec<Tally> = poured.map(|cell| cell.tally).collect();
+    let poured = cells.iter_mut().filter(|cell| cell.tally.pours > 0);
+    for (cell, standing) in poured.zip(standings(&tallies)) {
+        cell.standing = Some(standing);
+    }
+}
+
+impl Pair {
+    /// How many pours have both.
+    #[must_use]
+    pub fn pours(&self) -> usize {
+        self.cells.iter().map(|cell| cell.rows.len()).sum()
+    }
+
+    /// The cells that hold a pour, the surest good ones first.
+    #[must_use]
+    pub fn ranked(&self) -> Vec<&Cell> {
+        let mut cells: Vec<(&Cell, f64)> = self
+            .cells
+            .iter()
+            .filter_map(|cell| Some((cell, cell.standing?.low10)))
+            .collect();
+        cells.sort_by(|a, b| b.1.total_cmp(&a.1));
+        cells.into_iter().map(|(cell, _)| cell).collect()
+    }
+
+    /// `rest over 12 h, humidity not over 55 %`.
+    #[must_use]
+    pub fn title(&self, cell: &Cell) -> String {
+        let of = |sides: &[String], at: usize| sides.get(at).cloned().unwrap_or_default();
+        let [first, second] = &self.names;
+        let (down, across) = (of(&self.down, cell.down), of(&self.across, cell.across));
+        format!("{first} {down}, {second} {across}")
+    }
+
+    fn tell(&mut self) {
+        let told = self.compared();
+        self.too_early = told.is_err();
+        let lacking = match self.lacking {
+            0 => String::new(),
+            1 => " On 1 pour one of the two was not written down.".into(),
+            n => format!(" On {n} pours one of the two was not written down."),
+        };
+        self.words = told.unwrap_or_else(|why| why) + &lacking;
+    }
+
+    /// The best cell beside the worst, or why they are not to be compared.
+    fn compared(&self) -> Result<String, String> {
+        let ranked = self.ranked();
+        let [best, .., worst] = ranked.as_slice() else {
+            return Err(self.nothing(ranked.len()));
+        };
+        let n = self.pours();
+        let good: usize = ranked.iter().map(|cell| cell.tally.good as usize).sum();
+        match good {
+            0 => return Err("No pour with both was good. Too early to tell.".into()),
+            all if all == n => {
+                return Err("Every pour with both was good. Too early to tell.".into());
+            }
+            _ if n < LEAST_ROWS => return Err(format!("Too early to tell from {n} pours.")),
+            _ if self.as_one() => {
+                let [first, second] = &self.names;
+                return Err(format!(
+                    "{first} and {second} always went together: which of them it is cannot be told."
+                ));
+            }
+            _ => {}
+        }
+        let say = |cell: &Cell| {
+            let (title, tally) = (self.title(cell), cell.tally);
+            format!("{title}: {} of {} good", tally.good, tally.pours)
+        };
+        let apart = match best.tally.wilson().low > worst.tally.wilson().high {
+            true => "Their ranges do not meet.",
+            false => "Their ranges meet, so it may be chance.",
+        };
+        Ok(format!(
+            "Surest: {}. Least: {}. {apart} Found by looking, not by a trial.",
+            say(best),
+            say(worst)
+        ))
+    }
+
+    fn nothing(&self, cells: usize) -> String {
+        let [first, second] = &self.names;
+        if cells == 0 {
+            return format!("{first} and {second} are never both written down.");
+        }
+        format!(
+            "{first} and {second} were the same on every pour that has both: nothing to compare."
+        )
+    }
+
+    /// Whether either factor's side always says the other's.
+    fn as_one(&self) -> bool {
+        let alone = |of: &dyn Fn(&Cell) -> usize| {
+            let mut taken: Vec<usize> = self.ranked().iter().map(|cell| of(cell)).collect();
+            taken.sort_unstable();
+            taken.windows(2).all(|two| two[0] != two[1])
+        };
+        alone(&|cell| cell.down) && alone(&|cell| cell.across)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::numbers::statistics::sides::Side;
+
+    /// Sides by the word of each row; a blank is not written down.
+    fn sides(words: &[&str]) -> Sides {
+        let mut each: Vec<Side> = Vec::new();
+        let mut missing = Vec::new();
+        for (row, word) in words.iter().enumerate() {
+            if word.is_empty() {
+                missing.push(row);
+                continue;
+            }
+            let at = each.iter().position(|side| side.name == *word);
+            let at = at.unwrap_or_else(|| {
+                each.push(Side {
+                    name: (*word).to_owned(),
+                    tally: Tally::default(),
+                    rows: Vec::new(),
+                });
+                each.len() - 1
+            });
+            each[at].rows.push(row);
+        }
+        Sides { each, missing }
+    }
+
+    fn table(first: &[&str], second: &[&str], good: &[bool]) -> Pair {
+        pair(["rest", "air"], [&sides(first), &sides(second)], good)
+    }
+
+    #[test]
+    fn each_pour_falls_in_its_cell_and_what_lacks_one_is_counted() {
+        // Counted by hand: long and dry 8 of 8, long and wet 4 of 8, short and dry 2 of 4, short and wet 0 of 8.
+        let first: Vec<&str> = [vec!["long"; 16], vec!["short"; 12], vec!["", "long"]].concat();
+        let second: Vec<&str> = [
+            vec!["dry"; 8],
+            vec!["wet"; 8],
+            vec!["dry"; 4],
+            vec!["wet"; 8],
+            vec!["dry", ""],
+        ]
+        .concat();
+        let good: Vec<bool> = (0..30).map(|i| i < 12 || (16..18).contains(&i)).collect();
+        let pair = table(&first, &second, &good);
+        let told: Vec<(u32, u32)> = pair
+            .cells
+            .iter()
+            .map(|cell| (cell.tally.good, cell.tally.pours))
+            .collect();
+        assert_eq!(told, [(8, 8), (4, 8), (2, 4), (0, 8)]);
+        assert_eq!((pair.lacking, pair.pours(), pair.too_early), (2, 28, false));
+        assert_eq!(
+            pair.words,
+            "Surest: rest long, air dry: 8 of 8 good. Least: rest short, air wet: 0 of 8 good. Their ranges do not \
+             meet. Found by looking, not by a trial. On 2 pours one of the two was not written down."
+        );
+    }
+
+    #[test]
+    fn one_lucky_pour_does_not_lead() {
+        let first: Vec<&str> = [vec!["long"; 20], vec!["short"]].concat();
+        let second: Vec<&str> = [vec!["dry"; 19], vec!["wet", "dry"]].concat();
+        let good: Vec<bool> = (0..21).map(|i| i < 16 || i == 20).collect();
+        let pair = table(&first, &second, &good);
+        assert_eq!(pair.title(pair.ranked()[0]), "rest long, air dry");
+    }
+
+    #[test]
+    fn what_cannot_be_compared_is_said() {
+        let mixed: Vec<bool> = (0..24).map(|i| i % 2 == 0).collect();
+        let halves: Vec<&str> = (0..24).map(|i| ["a", "b"][i / 12]).collect();
+        let thirds: Vec<&str> = (0..24).map(|i| ["c", "d"][i % 3 / 2]).collect();
+        let same = ["a"; 24];
+        for (first, second, good, told) in [
+            (&[][..], &[][..], &[][..], "never both written down"),
+            (
+                &["a"],
+                &["b"],
+                &[true],
+                "the same on every pour that has both",
+            ),
+            (
+                &halves,
+                &thirds,
+                &[true; 24],
+                "Every pour with both was good",
+            ),
+            (&halves, &thirds, &[false; 24], "No pour with both was good"),
+            (&same, &same, &mixed, "the same on every pour that has both"),
+            (&halves, &halves, &mixed, "always went together"),
+            (
+                &halves[6..16],
+                &thirds[6..16],
+                &mixed[6..16],
+                "Too early to tell from 10",
+            ),
+            (&[""; 24], &thirds, &mixed, "never both written down"),
+        ] {
+            let pair = table(first, second, good);
+            assert!(pair.words.contains(told), "{}", pair.words);
+            assert!(pair.too_early && !pair.words.contains("NaN"));
+            let mean = |cell: &Cell| cell.standing.is_none_or(|one| one.mean.is_finite());
+            assert!(pair.cells.iter().all(mean));
+        }
+    }
+
+    #[test]
+    fn many_words_are_put_together_and_no_pour_is_lost() {
+        let words: Vec<String> = (0..40).map(|i| format!("way {}", i % 11)).collect();
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        let good: Vec<bool> = (0..40).map(|i| i % 3 == 0).collect();
+        let pair = table(&words, &words, &good);
+        assert_eq!((pair.down.len(), pair.pours()), (MOST, 40));
+        assert_eq!(pair.down.last().map(String::as_str), Some(OTHERS));
+    }
+}
