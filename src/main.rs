@@ -9,6 +9,7 @@ use stillcup::screen;
 use stillcup::studio::Studio;
 
 fn main() -> ExitCode {
+    outlive_full_files();
     Arguments::read(std::env::args_os())
         .and_then(begin)
         .unwrap_or_else(|ending| ending)
@@ -30,7 +31,7 @@ fn begin(arguments: Arguments) -> Result<Ending, Ending> {
 }
 
 fn show(file: &Path, clock: &Clock) -> Result<Ending, Ending> {
-    let studio = Studio::open(file).map_err(|error| Ending::undone(&error))?;
+    let studio = Studio::open(file).map_err(|error| command::undone(&error, file, &clock.now()))?;
     match screen::run(studio, file, &|| clock.now()) {
         Ok(()) => Ok(Ending::silent()),
         Err(error) => Err(Ending::unshown(&error, error.hint())),
@@ -47,6 +48,16 @@ fn clock() -> Result<Clock, Ending> {
         .ok()
         .or_else(|| iana_time_zone::get_timezone().ok());
     Ok(Clock::system(zone.as_deref()))
+}
+
+/// A file that may grow no further (`ulimit -f`) is an answer to a write, as a full disk is, and not the end.
+fn outlive_full_files() {
+    #[cfg(unix)]
+    {
+        use signal_hook::{consts::SIGXFSZ, flag};
+        // Heard is enough; where it cannot be heard, all is as it would have been.
+        drop(flag::register(SIGXFSZ, std::sync::Arc::default()));
+    }
 }
 
 /// The platform's folder for data.

@@ -4,7 +4,7 @@ use crate::command::report::Report;
 use crate::studio::StudioError;
 use crate::trade::problem::ParseProblem;
 use crate::trade::text::{inert, inert_lines};
-use std::io::Write;
+use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
 /// Done.
@@ -27,22 +27,27 @@ pub struct Ending {
 impl Ending {
     /// A report was made.
     pub(crate) fn done(report: &Report, json: bool) -> Self {
-        Self {
-            code: DONE,
-            out: if json { report.json() } else { report.text() },
-            err: String::new(),
-        }
+        let (out, err) = match report.exact() {
+            _ if json => (report.json(), report.notes()),
+            // Exact for a program, but nothing in it may act on a terminal.
+            Some(exact) if std::io::stdout().is_terminal() => {
+                (inert_lines(exact).into_owned(), report.notes())
+            }
+            Some(exact) => (exact.to_owned(), report.notes()),
+            None => (report.text(), String::new()),
+        };
+        let code = DONE;
+        Self { code, out, err }
     }
 
     /// A refusal or a failure, in a sentence with a hint.
-    #[must_use]
-    pub fn undone(error: &StudioError) -> Self {
+    pub(crate) fn undone(error: &StudioError, hint: &str) -> Self {
         let code = match error {
             StudioError::Refused(_) => REFUSED,
             StudioError::Store(error) if error.is_refusal() => REFUSED,
             StudioError::Store(_) => FAILED,
         };
-        Self::said(code, &error.to_string(), &error.hint())
+        Self::said(code, &error.to_string(), hint)
     }
 
     /// Done, with nothing to print.

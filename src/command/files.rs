@@ -1,7 +1,7 @@
 //! `export`, `import`, `csv`, `backup`, `backups`, `restore`: the studio out, in, copied and brought back.
 
-use crate::command::Desk;
 use crate::command::report::{Report, Table};
+use crate::command::{Desk, Ending};
 use crate::exchange::{self, ExchangeError};
 use crate::studio::{self, Answer, Refusal, Sheet, StudioError};
 use crate::trade::instant::Now;
@@ -155,6 +155,34 @@ pub(super) fn restore(file: &Path, typed: &RestoreArguments, now: &Now) -> Answe
     Ok(Report::new(json!({"from": from, "aside": aside}))
         .line(format!("Brought back: {from}"))
         .lines(kept))
+}
+
+/// How a thing ends that could not be done with the studio in a file. Where a copy would help, the newest whole one is
+/// named, its day and the command that brings it back.
+#[must_use]
+pub fn undone(error: &StudioError, file: &Path, now: &Now) -> Ending {
+    let wants = matches!(error, StudioError::Store(store) if store.wants_a_copy());
+    let copy = wants.then(|| way_back(file, now)).flatten();
+    Ending::undone(error, &copy.unwrap_or_else(|| error.hint()))
+}
+
+fn way_back(file: &Path, now: &Now) -> Option<String> {
+    let (place, kept) = studio::newest_whole_copy(file, now).ok()??;
+    let taken = studio::local(now.zone.tell(kept.at), now);
+    let (file, copy) = (quoted(file), kept.path.display());
+    Some(format!(
+        "bring back the newest whole copy: stillcup --studio {file} restore {place} (taken {taken}: {copy})"
+    ))
+}
+
+/// A path as a shell takes it for one word.
+fn quoted(path: &Path) -> String {
+    let path = path.display().to_string();
+    let plain = |c: char| c.is_ascii_alphanumeric() || "/._-+,:@%".contains(c);
+    if path.chars().all(plain) {
+        return path;
+    }
+    format!("'{}'", path.replace('\'', r"'\''"))
 }
 
 /// What the exchange could not do, as the studio tells it.

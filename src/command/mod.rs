@@ -27,6 +27,7 @@ mod trial;
 mod trial_findings;
 
 pub use ending::Ending;
+pub use files::undone;
 
 use crate::clock::Clock;
 use crate::studio::{Answer, Settings, Studio};
@@ -233,9 +234,10 @@ pub(crate) struct Desk<'a> {
 /// Does what was asked with the studio in a file.
 #[must_use]
 pub fn run(verb: Verb, file: &Path, clock: &Clock, json: bool) -> Ending {
-    match answer(verb, file, clock.now()) {
+    let now = clock.now();
+    match answer(verb, file, now) {
         Ok(report) => Ending::done(&report, json),
-        Err(error) => Ending::undone(&error),
+        Err(error) => undone(&error, file, &now),
     }
 }
 
@@ -247,8 +249,13 @@ fn answer(verb: Verb, file: &Path, now: Now) -> Answer<Report> {
         _ => {}
     }
     let mut studio = Studio::open(file)?;
-    let copied = studio.copy_of_the_day(&now);
+    // The copy that is asked for is the day's.
+    let copied = match &verb {
+        Verb::Backup(backup) if backup.file.is_none() => Ok(None),
+        _ => studio.copy_of_the_day(&now),
+    };
     let settings = studio.settings()?;
+    let oddity = studio.clock_oddity(&now)?;
     let mut desk = Desk {
         studio: &mut studio,
         file,
@@ -259,8 +266,8 @@ fn answer(verb: Verb, file: &Path, now: Now) -> Answer<Report> {
     // A copy that fails must not stop the day's work, but must not be passed over either.
     let failed = copied
         .err()
-        .map(|error| format!("! no copy was taken today: {error}"));
-    Ok(report.lines(failed))
+        .map(|error| format!("no copy was taken today: {error}"));
+    Ok(report.note(oddity).note(failed))
 }
 
 impl Desk<'_> {

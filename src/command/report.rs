@@ -1,7 +1,8 @@
 //! What a command answers: lines for a person, and the same as JSON for a program.
 
-use crate::trade::text::inert;
+use crate::trade::text::{inert, is_live};
 use serde_json::Value;
+use std::fmt::Write;
 use unicode_width::UnicodeWidthStr;
 
 /// An answer in both forms.
@@ -9,6 +10,8 @@ use unicode_width::UnicodeWidthStr;
 pub(crate) struct Report {
     lines: Vec<String>,
     json: Value,
+    exact: Option<String>,
+    notes: Vec<String>,
 }
 
 impl Report {
@@ -17,13 +20,24 @@ impl Report {
         Self {
             lines: Vec::new(),
             json,
+            exact: None,
+            notes: Vec::new(),
         }
     }
 
     /// An answer whose text is for a program too, and is told as it is.
     pub(crate) fn verbatim(json: Value, text: String) -> Self {
-        let lines = text.lines().map(str::to_owned).collect();
-        Self { lines, json }
+        Self {
+            exact: Some(text),
+            ..Self::new(json)
+        }
+    }
+
+    /// With something odd that is told beside the answer: after it to a person, and apart where a program reads it.
+    pub(crate) fn note(mut self, note: Option<String>) -> Self {
+        self.notes
+            .extend(note.map(|note| format!("! {}", inert(&note))));
+        self
     }
 
     /// With one more line; what came from outside is made inert here, once.
@@ -43,15 +57,41 @@ impl Report {
         self
     }
 
-    /// For a person.
-    pub(crate) fn text(&self) -> String {
-        self.lines.iter().map(|line| format!("{line}\n")).collect()
+    /// What a program reads as it is, where the answer is such.
+    pub(crate) fn exact(&self) -> Option<&str> {
+        self.exact.as_deref()
     }
 
-    /// For a program.
-    pub(crate) fn json(&self) -> String {
-        format!("{:#}\n", self.json)
+    /// For a person.
+    pub(crate) fn text(&self) -> String {
+        told(self.lines.iter().chain(&self.notes))
     }
+
+    /// What is odd, alone.
+    pub(crate) fn notes(&self) -> String {
+        told(&self.notes)
+    }
+
+    /// For a program. What could move a cursor or hide stands as JSON's own escape, so that the text it means is
+    /// exact and what is printed does nothing.
+    pub(crate) fn json(&self) -> String {
+        let printed = format!("{:#}\n", self.json);
+        let mut json = String::with_capacity(printed.len());
+        for c in printed.chars() {
+            if c == '\n' || !is_live(c) {
+                json.push(c);
+                continue;
+            }
+            for unit in c.encode_utf16(&mut [0; 2]) {
+                let _writing_to_a_string_cannot_fail = write!(json, "\\u{unit:04x}");
+            }
+        }
+        json
+    }
+}
+
+fn told<'a>(lines: impl IntoIterator<Item = &'a String>) -> String {
+    lines.into_iter().map(|line| format!("{line}\n")).collect()
 }
 
 /// Rows with aligned columns.
@@ -123,6 +163,20 @@ mod tests {
         let table = table.row(["K7", "120", "ready"].map(str::to_owned));
         let wanted = ["mark   ml  why", "K7    120  ready"];
         assert_eq!(table.lines(), wanted);
+    }
+
+    #[test]
+    fn json_means_the_exact_text_and_prints_nothing_live() {
+        let said = "a\u{1b}\u{7f}\u{9b}\u{202e}\u{e0041}\n\"b\" é 🎨";
+        let printed = Report::new(Value::from(said)).json();
+        assert!(
+            printed
+                .trim_end()
+                .chars()
+                .all(|c| inert(&c.to_string()) == c.to_string()),
+            "{printed}"
+        );
+        assert_eq!(serde_json::from_str::<String>(&printed).unwrap(), said);
     }
 
     #[test]

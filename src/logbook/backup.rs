@@ -1,7 +1,7 @@
 //! Copies of a studio file: taken while it is in use, checked before they count, thinned by a rule.
 
 use super::open::{check_whole, harden};
-use super::{Logbook, LogbookError, Stamp, confirm, header, keep};
+use super::{Logbook, LogbookError, Stamp, Steps, confirm, header, keep, restore};
 use chrono::{DateTime, NaiveDateTime, Utc};
 use rusqlite::Connection;
 use rusqlite::backup::{Backup, StepResult};
@@ -91,6 +91,23 @@ impl Backups {
         }
         found.sort_by_key(|kept| std::cmp::Reverse(kept.at));
         Ok(found)
+    }
+
+    /// The newest backup that is whole, with its place in the list from 1. One dated after `now` counts only where
+    /// there is no other: the clock had stood wrong.
+    ///
+    /// # Errors
+    /// As [`Backups::list`].
+    pub fn newest_whole(
+        &self,
+        now: DateTime<Utc>,
+        steps: &Steps,
+    ) -> Result<Option<(usize, Kept)>, LogbookError> {
+        let whole = |(_, kept): &(usize, Kept)| restore::inspect(&kept.path, steps).is_ok();
+        let mut places: Vec<(usize, Kept)> = (1..).zip(self.list()?).collect();
+        // Stable: newest first among those of either kind.
+        places.sort_by_key(|(_, kept)| kept.at > now);
+        Ok(places.into_iter().find(whole))
     }
 
     /// Removes the backups that [`keep()`] lets go, and tells which.

@@ -286,8 +286,9 @@ impl Logbook {
         Ok(value)
     }
 
-    /// A transaction on a file that still has the shape this program knows.
+    /// A transaction on a file that still stands in its place and still has the shape this program knows.
     pub(super) fn begin_change(&self) -> Result<Transaction<'_>, LogbookError> {
+        self.in_place()?;
         let tx = begin(&self.conn)?;
         let file: u32 = tx.pragma_query_value(None, "user_version", |row| row.get(0))?;
         let ours = migrate::latest(self.steps);

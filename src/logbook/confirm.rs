@@ -37,7 +37,10 @@ impl Logbook {
         uid: &str,
         outcome: rusqlite::Result<()>,
     ) -> Result<(), LogbookError> {
-        let Err(err) = outcome else { return Ok(()) };
+        let Err(err) = outcome else {
+            // Kept, but in a file that nobody finds any more, is lost.
+            return self.in_place();
+        };
         let refused = err.sqlite_error_code() == Some(ErrorCode::ConstraintViolation);
         let err = LogbookError::from(err);
         if refused {
@@ -63,6 +66,7 @@ impl Logbook {
     // The old connection goes first: only then does SQLite read the log afresh and not from its own shared memory.
     fn reopen(&mut self) -> Result<(), LogbookError> {
         self.adrift = true;
+        self.in_place()?;
         self.conn = Connection::open_in_memory()?;
         self.conn = open::connect(&self.path)?;
         self.conn.busy_timeout(self.patience)?;

@@ -1,7 +1,7 @@
 //! What can go wrong with a studio file: kinds, each one plain sentence and a hint of what to do next.
 
 use crate::trade::text::inert;
-use rusqlite::ErrorCode;
+use rusqlite::{ErrorCode, ffi::SQLITE_IOERR_SHMSIZE as SHM_SIZE};
 use std::path::PathBuf;
 use thiserror::Error;
 
@@ -15,6 +15,21 @@ pub enum LogbookError {
     /// The path is a folder.
     #[error("{} is a folder, not a studio file", .0.display())]
     Folder(PathBuf),
+    /// The path is a pipe or a device.
+    #[error("{} is a pipe or a device, not a studio file", .0.display())]
+    NotAFile(PathBuf),
+    /// The file was removed while it was open.
+    #[error("the studio's file {} is gone; nothing was kept", .0.display())]
+    Gone(PathBuf),
+    /// Another file was put in its place while it was open.
+    #[error("another file was put in the place of {}; nothing was kept", .0.display())]
+    Replaced(PathBuf),
+    /// No file, but copies of it, so that a new studio would hide the loss.
+    #[error("the studio's file {} is gone or empty, but there are copies of it", .0.display())]
+    Lost(PathBuf),
+    /// The log of a file that is not there.
+    #[error("there is no studio file at {}, but its unfinished log lies there", .0.display())]
+    LogAlone(PathBuf),
     /// The system does not let us read it.
     #[error("{} cannot be read: {why}", .path.display())]
     Unreadable {
@@ -44,7 +59,7 @@ pub enum LogbookError {
     #[error("the studio file is held by another program")]
     Busy,
     /// It may not be written.
-    #[error("the studio file may only be read, not written")]
+    #[error("the studio file, or the folder it stands in, may only be read, not written")]
     ReadOnly,
     /// The disk is full.
     #[error("the disk is full; nothing was kept")]
@@ -152,18 +167,45 @@ impl LogbookError {
         )
     }
 
+    /// Whether a copy would help: the file is damaged, lost or somebody else's.
+    #[must_use]
+    pub const fn wants_a_copy(&self) -> bool {
+        matches!(
+            self,
+            Self::Damaged(_)
+                | Self::NotAStudio(_)
+                | Self::Lost(_)
+                | Self::LogAlone(_)
+                | Self::Gone(_)
+                | Self::BadBackup { .. }
+        )
+    }
+
     /// What to do next.
     #[must_use]
     pub const fn hint(&self) -> &'static str {
         match self {
             Self::Missing(_) => "check the path, or start a new studio there",
             Self::Folder(_) => "name a file inside it",
+            Self::NotAFile(_) => "name a file",
+            Self::Gone(_) => {
+                "put it back where it was, or bring a copy back: stillcup restore newest"
+            }
+            Self::Replaced(_) => "look at what is there now, then do it again",
+            Self::Lost(_) => {
+                "bring one back: stillcup restore newest; to begin anew, move the copies away first"
+            }
+            Self::LogAlone(_) => {
+                "put the file back where it was, or bring a copy back: stillcup restore newest"
+            }
             Self::Unreadable { .. } | Self::ReadOnly => {
                 "check the permissions of the file and its folder"
             }
             Self::NotAStudio(_) => "check the path; the file was left as it is",
             Self::Newer { .. } => "use the newer program, or a backup made before the renewal",
-            Self::Damaged(_) => "restore a backup; the damaged file is kept aside, not deleted",
+            Self::Damaged(_) => {
+                "bring a copy back: stillcup restore newest; the damaged file is kept aside, not deleted"
+            }
             Self::Busy => "close the other program, or try again in a moment",
             Self::Full => "free some space on the disk, then do it again",
             Self::Disk(_) => "look after the disk, and take a backup to another one",
@@ -215,19 +257,47 @@ impl LogbookError {
 impl From<rusqlite::Error> for LogbookError {
     fn from(err: rusqlite::Error) -> Self {
         let why = err.to_string();
+        if is_no_value(&err) {
+            return Self::Damaged(why);
+        }
         match err.sqlite_error_code() {
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Busy,
             Some(ErrorCode::ReadOnly) => Self::ReadOnly,
+            // The log's index could not grow, and SQLite does not tell why: there was no room for it.
+            Some(ErrorCode::SystemIoFailure)
+                if err
+                    .sqlite_error()
+                    .is_some_and(|err| err.extended_code == SHM_SIZE) =>
+            {
+                Self::Full
+            }
             Some(ErrorCode::SystemIoFailure) => Self::Disk(why),
             Some(ErrorCode::DiskFull) => Self::Full,
             Some(ErrorCode::DatabaseCorrupt) => Self::Damaged(why),
             Some(ErrorCode::NotADatabase) => Self::NotAStudio(PathBuf::new()),
             Some(ErrorCode::CannotOpen | ErrorCode::PermissionDenied) => Self::Unreadable {
                 path: PathBuf::new(),
-                why,
+                why: "the system does not let it be opened".to_owned(),
             },
             Some(ErrorCode::ConstraintViolation) => Self::Rule(why),
             _ => Self::Sql(why),
         }
+    }
+}
+
+/// Whether a row holds what no version of this program writes there.
+fn is_no_value(err: &rusqlite::Error) -> bool {
+    use rusqlite::Error::{
+        FromSqlConversionFailure, IntegralValueOutOfRange, InvalidColumnType, SqliteFailure,
+        Utf8Error,
+    };
+    match err {
+        FromSqlConversionFailure(..)
+        | IntegralValueOutOfRange(..)
+        | InvalidColumnType(..)
+        | Utf8Error(..) => true,
+        // What SQLite's own reading of JSON says of a record that it let in as JSON once.
+        SqliteFailure(_, Some(said)) => said == "malformed JSON",
+        _ => false,
     }
 }

@@ -35,13 +35,16 @@ fn look_once(path: &Path) -> Result<Look, LogbookError> {
     if about.is_dir() {
         return Err(LogbookError::Folder(path.into()));
     }
+    if !about.is_file() {
+        return Err(LogbookError::NotAFile(path.into()));
+    }
     let seen = if about.len() == 0 {
         Ok(Look::Empty)
     } else {
         read_mark(path, about.len())
     };
     // Asked last: a log that came meanwhile makes whatever was seen count for nothing.
-    if has_bytes(&beside(path, "-wal")) || has_bytes(&beside(path, "-journal")) {
+    if has_log(path) {
         return Ok(Look::AskSqlite);
     }
     seen
@@ -102,6 +105,17 @@ fn unreadable(path: &Path, err: &std::io::Error) -> LogbookError {
             why: err.to_string(),
         },
     }
+}
+
+/// Whether nothing stands at a path, or a file without a byte: there a new studio would begin.
+#[must_use]
+pub fn is_blank(path: &Path) -> bool {
+    std::fs::metadata(path).map_or(true, |about| about.is_file() && about.len() == 0)
+}
+
+/// Whether an unfinished transaction lies beside the file.
+pub(super) fn has_log(path: &Path) -> bool {
+    has_bytes(&beside(path, "-wal")) || has_bytes(&beside(path, "-journal"))
 }
 
 fn has_bytes(path: &Path) -> bool {

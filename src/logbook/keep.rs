@@ -1,66 +1,42 @@
-//! Which backups to keep: the newest of each of the last 7 days, 5 weeks and 12 months (common practice, no source).
+//! Which backups to keep: the newest of each of the last 7 days, 5 weeks and 12 months that have one (common practice,
+//! no source).
 
-use chrono::{DateTime, Datelike, Days, Months, NaiveDate, Utc};
+use chrono::{DateTime, Datelike, Days, NaiveDate, Utc};
 use std::collections::HashSet;
 
-const DAYS: u64 = 7;
-const WEEKS: u64 = 5;
-const MONTHS: u32 = 12;
+const DAYS: usize = 7;
+const WEEKS: usize = 5;
+const MONTHS: usize = 12;
 
 /// Which of `taken` may go, by their place in it.
 ///
-/// The newest backup always stays, and so does whatever is dated after `now`: a clock may have been set back.
+/// Only days, weeks and months that have a backup are counted, so that neither a long rest nor a clock set far ahead
+/// lets the older ones go. The newest backup always stays, and so does whatever is dated after `now`.
 #[must_use]
 pub fn keep(taken: &[DateTime<Utc>], now: DateTime<Utc>) -> Vec<usize> {
-    let mut newest_first: Vec<usize> = (0..taken.len()).collect();
+    let mut newest_first: Vec<usize> = (0..taken.len()).filter(|&at| taken[at] <= now).collect();
     newest_first.sort_by_key(|&at| std::cmp::Reverse(taken[at]));
-    let mut spans = HashSet::new();
-    let mut drop = Vec::new();
-    for (nth, &at) in newest_first.iter().enumerate() {
-        // Every span is entered, even where an earlier one has already saved this backup.
-        let fills = spans_of(taken[at].date_naive(), now.date_naive())
-            .into_iter()
-            .filter(|span| spans.insert(*span))
-            .count();
-        if nth > 0 && taken[at] <= now && fills == 0 {
-            drop.push(at);
-        }
-    }
+    let (mut days, mut weeks, mut months) = (HashSet::new(), HashSet::new(), HashSet::new());
+    let mut drop: Vec<usize> = newest_first
+        .into_iter()
+        .filter(|&at| {
+            let day = taken[at].date_naive();
+            // Every span is entered, even where another has already saved this backup.
+            let fills = [
+                enters(&mut days, day, DAYS),
+                enters(&mut weeks, week_start(day), WEEKS),
+                enters(&mut months, month_start(day), MONTHS),
+            ];
+            !fills.contains(&true)
+        })
+        .collect();
     drop.sort_unstable();
     drop
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, Hash)]
-enum Span {
-    Day(NaiveDate),
-    Week(NaiveDate),
-    Month(NaiveDate),
-}
-
-/// The day, week and month a backup could stand for, where they are recent enough to be kept.
-fn spans_of(day: NaiveDate, today: NaiveDate) -> Vec<Span> {
-    let week = week_start(day);
-    let month = month_start(day);
-    let oldest_day = today.checked_sub_days(Days::new(DAYS - 1));
-    let oldest_week = week_start(today).checked_sub_days(Days::new(7 * (WEEKS - 1)));
-    let oldest_month = month_start(today).checked_sub_months(Months::new(MONTHS - 1));
-    [
-        (
-            oldest_day.is_some_and(|oldest| day >= oldest),
-            Span::Day(day),
-        ),
-        (
-            oldest_week.is_some_and(|oldest| week >= oldest),
-            Span::Week(week),
-        ),
-        (
-            oldest_month.is_some_and(|oldest| month >= oldest),
-            Span::Month(month),
-        ),
-    ]
-    .into_iter()
-    .filter_map(|(recent, span)| recent.then_some(span))
-    .collect()
+/// Whether a span is new and among the newest of its kind.
+fn enters(spans: &mut HashSet<NaiveDate>, span: NaiveDate, most: usize) -> bool {
+    spans.len() < most && spans.insert(span)
 }
 
 fn week_start(day: NaiveDate) -> NaiveDate {
@@ -134,18 +110,35 @@ mod tests {
     }
 
     #[test]
-    fn the_newest_stays_however_old_and_the_future_is_not_touched() {
+    fn what_is_old_stays_where_nothing_is_newer_and_the_future_is_not_touched() {
         let now = at("2026-11-25T12:00:00Z");
-        assert_eq!(
-            keep(
-                &[at("2001-01-01T00:00:00Z"), at("2000-01-01T00:00:00Z")],
-                now
-            ),
-            [1]
-        );
+        let old = [
+            at("2001-01-01T00:00:00Z"),
+            at("2000-01-01T00:00:00Z"),
+            at("2000-01-01T09:00:00Z"),
+        ];
+        assert_eq!(keep(&old, now), [1], "the earlier of one day");
         let ahead = [at("2027-01-01T10:00:00Z"), at("2027-01-01T09:00:00Z")];
         assert!(keep(&ahead, now).is_empty());
         assert!(keep(&[], now).is_empty());
+    }
+
+    #[test]
+    fn a_clock_set_ten_years_ahead_for_a_day_costs_no_more_than_the_oldest_of_each_span() {
+        let now = at("2026-11-25T12:00:00Z");
+        let taken: Vec<_> = (0..730).map(|back| now - TimeDelta::days(back)).collect();
+        let gone = keep(&taken, now);
+        let mut left: Vec<_> = (0..taken.len())
+            .filter(|at| !gone.contains(at))
+            .map(|at| taken[at])
+            .collect();
+        let ahead = at("2036-11-25T12:00:00Z");
+        left.push(ahead);
+        assert_eq!(
+            keep(&left, ahead).len(),
+            3,
+            "a day, a week and a month give way"
+        );
     }
 
     #[test]

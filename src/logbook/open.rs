@@ -2,6 +2,7 @@
 
 use super::LogbookError;
 use super::header::{self, Look};
+use super::identity::{self, Identity};
 use super::migrate::{self, Steps};
 use super::shape::Shape;
 use super::watch;
@@ -24,9 +25,11 @@ const STATEMENTS: usize = 128;
 pub struct Logbook {
     pub(super) conn: Connection,
     pub(super) path: PathBuf,
+    pub(super) identity: Identity,
     pub(super) shape: Shape,
     pub(super) steps: &'static Steps,
-    pub(super) seen: i64,
+    /// SQLite's count of other connections' writes when last asked; `None` where nothing is known of it.
+    pub(super) seen: Option<i64>,
     pub(super) patience: Duration,
     /// Whether the file could not be opened again after an error, so that `conn` stands for nothing.
     pub(super) adrift: bool,
@@ -47,13 +50,17 @@ impl Logbook {
     /// Opens the studio file at `path`, or starts a new one there, making its folder too.
     ///
     /// # Errors
-    /// As [`Logbook::open`]; [`LogbookError::System`] where the folder or file cannot be made.
+    /// As [`Logbook::open`]; [`LogbookError::LogAlone`] where the log of a lost file lies there, which would be
+    /// taken for the new one's; [`LogbookError::System`] where the folder or file cannot be made.
     pub fn open_or_create(
         path: impl AsRef<Path>,
         steps: &'static Steps,
     ) -> Result<Self, LogbookError> {
         let path = path.as_ref();
         match Self::open(path, steps) {
+            Err(LogbookError::Missing(_)) if header::has_log(path) => {
+                Err(LogbookError::LogAlone(path.into()))
+            }
             Err(LogbookError::Missing(_)) => {
                 make_empty(path)?;
                 Self::open(path, steps)
@@ -92,7 +99,12 @@ impl Logbook {
     }
 
     fn take(path: &Path, steps: &'static Steps) -> Result<Self, LogbookError> {
+        let before = identity::of(path);
         let conn = connect(path)?;
+        let identity = identity::of(path).ok_or_else(|| LogbookError::Gone(path.into()))?;
+        if before != Some(identity) {
+            return Err(LogbookError::Replaced(path.into()));
+        }
         let found = claim(&conn, path, steps)?;
         if is_small(path) {
             check_whole(&conn, "quick_check")?;
@@ -104,9 +116,10 @@ impl Logbook {
         Ok(Self {
             conn,
             path: path.into(),
+            identity,
             shape,
             steps,
-            seen,
+            seen: Some(seen),
             patience: PATIENCE,
             adrift: false,
         })

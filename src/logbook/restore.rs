@@ -36,7 +36,8 @@ pub fn restore(
     put.inspect_err(|_| discard(&partial))
 }
 
-fn inspect(backup: &Path, steps: &Steps) -> Result<(), LogbookError> {
+/// Refuses a backup that is not whole or not ours.
+pub(super) fn inspect(backup: &Path, steps: &Steps) -> Result<(), LogbookError> {
     let bad = |why: String| LogbookError::BadBackup {
         path: backup.into(),
         why,
@@ -61,7 +62,8 @@ fn inspect(backup: &Path, steps: &Steps) -> Result<(), LogbookError> {
 }
 
 fn exchange(path: &Path, partial: &Path, at: Stamp) -> Result<Restored, LogbookError> {
-    if !path.exists() {
+    // The log of a file that is gone would be taken for the log of the one that is brought back.
+    if !path.exists() && !header::has_log(path) {
         settle_file(partial, path)?;
         return Ok(Restored { aside: None });
     }

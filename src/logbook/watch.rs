@@ -11,10 +11,12 @@ impl Logbook {
     /// Whether another connection has written since this was last asked (or since opening). Our own writes do not count.
     ///
     /// # Errors
-    /// Where the file cannot be read.
+    /// [`LogbookError::Gone`] where the file was removed; [`LogbookError::Replaced`], once, where another studio was
+    /// put in its place, which is then the one that is open; where the file cannot be read.
     pub fn changed_since(&mut self) -> Result<bool, LogbookError> {
+        self.follow()?;
         self.regain()?;
-        let now = data_version(&self.conn)?;
+        let now = Some(data_version(&self.conn)?);
         let before = std::mem::replace(&mut self.seen, now);
         Ok(before != now)
     }

@@ -13,7 +13,7 @@ use crate::screen::look::Look;
 use crate::screen::model::{Beat, Message, Model, Over, Tone};
 use crate::screen::update::update;
 use crate::screen::view::view;
-use crate::studio::{Answer, Studio};
+use crate::studio::{Answer, Studio, local};
 use crate::trade::instant::Now;
 use crossterm::event::KeyCode;
 use ratatui::Terminal;
@@ -23,6 +23,9 @@ use std::time::Duration;
 
 /// The longest wait between two looks at the clock and at the store.
 pub const TICK: Duration = Duration::from_millis(250);
+
+/// A clock that is put right by less is not worth a word.
+const SET_BACK: chrono::TimeDelta = chrono::TimeDelta::minutes(1);
 
 /// The most events taken in before a picture is drawn.
 const BURST: usize = 256;
@@ -92,6 +95,12 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
         if let Err(error) = self.studio.copy_of_the_day(&model.beat.now) {
             model.refuse(&format!("no copy was taken today: {error}"));
         }
+        match self.studio.clock_oddity(&model.beat.now) {
+            Ok(odd) => odd
+                .into_iter()
+                .for_each(|odd| model.say(Message::new(Tone::Odd, &odd))),
+            Err(error) => model.refuse(&words(&error)),
+        }
         // The first poll makes the reader hear of a resize from before it.
         let mut first = self.source.next(Duration::ZERO)?;
         while !model.leaving {
@@ -128,6 +137,12 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
         if minute_over || model.bench.turns_at().is_some_and(|at| at <= now) || now < before {
             model.bench.fresh = false;
             model.pour.fresh = false;
+        }
+        if before - now > SET_BACK {
+            let (was, is) = (local(before, &model.beat.now), local(now, &model.beat.now));
+            let odd =
+                format!("the clock was set back from {was} to {is}: the order of entry holds");
+            model.say(Message::new(Tone::Odd, &odd));
         }
         self.refresh(model);
     }

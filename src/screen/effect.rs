@@ -2,7 +2,7 @@
 
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
 use crate::screen::{bench, form::Fault, plan, pour, rack, recipes, shelf, trials};
-use crate::studio::{Answer, Refusal, Studio, StudioError, local};
+use crate::studio::{Answer, Refusal, StoreError, Studio, StudioError, local};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 
@@ -157,6 +157,9 @@ fn hint(error: &StudioError) -> String {
         StudioError::Refused(Refusal::NoPack(_)) => "say the amount in all",
         StudioError::Refused(Refusal::Run { .. }) => "T has its runs",
         StudioError::Refused(Refusal::Future(_)) => "leave the time out for now",
+        StudioError::Store(StoreError::Gone(_)) => {
+            "what is typed stays here; put the file back, or bring a copy back: stillcup restore newest"
+        }
         _ => return error.hint(),
     };
     here.to_owned()

@@ -8,11 +8,12 @@ use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
 use crate::trade::amount::Measures;
 use crate::trade::cup::{Cup, Entry, PutFrom};
 use crate::trade::instant::Now;
-use crate::trade::life::{Life, State};
+use crate::trade::life::{self, Life, State};
 use crate::trade::moment::Moment;
 use crate::trade::recipe::{Recipe, Variant};
 use crate::trade::units::Millilitres;
 use chrono::TimeDelta;
+use std::borrow::Cow;
 use std::collections::HashMap;
 
 /// A cup as it stands at an instant: what it is, what it was, what is to be done.
@@ -158,9 +159,11 @@ impl Learned {
         let (cards, forecast) = (self.cards(), &self.forecast);
         let variant = cards.variants.get(&cup.variant)?.clone();
         let recipe = cards.recipes.get(&variant.recipe)?.clone();
-        let rest = forecast.rest(&cup, entries, &variant);
-        let life = Life::of(&cup, entries, forecast.waits(&rest, &variant));
-        let outlook = forecast.outlook(&cup, entries, &life, &variant, now.at);
+        let seen = life::not_ahead(entries, now.at);
+        let rest = forecast.rest(&cup, &seen, &variant);
+        let mut life = Life::of(&cup, &seen, forecast.waits(&rest, &variant));
+        life.clock_went_back |= matches!(seen, Cow::Owned(_));
+        let outlook = forecast.outlook(&cup, &seen, &life, &variant, now.at);
         let state = life.state(now.at, outlook.expected, variant.targets.window);
         let windowed = variant.targets.window.is_some();
         let ready_until =

@@ -65,7 +65,22 @@ pub fn copies(file: &Path) -> Answer<Vec<Kept>> {
     Ok(Backups::new(copies_folder(file)).list()?)
 }
 
-/// Brings a copy back: the newest, one by its place in the list from 1, or one by its file. The present file is
+/// The newest copy of the studio in a file that is whole, with its place in the list from 1. One dated after `now`
+/// was taken while the clock stood wrong, and counts only where there is no other.
+///
+/// # Errors
+/// Where the folder cannot be read.
+pub fn newest_whole_copy(file: &Path, now: &Now) -> Answer<Option<(usize, Kept)>> {
+    let copies = Backups::new(copies_folder(file));
+    Ok(copies.newest_whole(now.at.with_timezone(&Utc), STEPS)?)
+}
+
+/// Whether a file is missing or empty though there are copies of it: a new studio there would hide the loss.
+pub(super) fn is_lost(file: &Path) -> bool {
+    logbook::is_blank(file) && copies(file).is_ok_and(|copies| !copies.is_empty())
+}
+
+/// Brings a copy back: the newest that is not dated after `now`, one by its place in the list from 1, or one by its file. The present file is
 /// kept aside first.
 ///
 /// # Errors
@@ -73,7 +88,8 @@ pub fn copies(file: &Path) -> Answer<Vec<Kept>> {
 pub fn bring_back(file: &Path, which: &str, now: &Now) -> Answer<(PathBuf, Restored)> {
     let all = copies(file)?;
     let place = if which == "newest" {
-        Some(1)
+        let dated = all.iter().position(|kept| kept.at <= now.at);
+        Some(dated.map_or(1, |before| before + 1))
     } else {
         which.parse::<usize>().ok()
     };

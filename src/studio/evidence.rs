@@ -4,6 +4,7 @@ use crate::trade::cup::{Cup, Entry, Happened, Seen};
 use crate::trade::life;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Hours, Millilitres, Seconds, Share};
+use std::borrow::Cow;
 
 /// A look at a cup while it stood.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -83,7 +84,12 @@ pub(crate) fn of_cup(cup: &Cup, entries: &[Entry]) -> Evidence {
         rest_read: false,
         evidence: Evidence::default(),
     };
-    for (at, entry) in life::in_place(entries).0 {
+    // An entry that lies after the cup's last was made while the clock stood wrong: no time is learned from it.
+    let last = entries.iter().rfind(|entry| !entry.told);
+    let entries = last.map_or(Cow::Borrowed(entries), |last| {
+        life::not_ahead(entries, last.at)
+    });
+    for (at, entry) in life::in_place(&entries).0 {
         walk.take(at, &entry.what);
     }
     walk.evidence.thinned_since = walk.thinned.map(|(share, _)| share);
@@ -238,6 +244,21 @@ mod tests {
             after: Seconds(3.0),
         };
         assert_eq!(evidence.thickened, [wanted]);
+    }
+
+    #[test]
+    fn ten_years_of_a_wrong_clock_are_no_thickening() {
+        let ten_years = 10 * 365 * 24 * 60;
+        let evidence = told(vec![
+            (720, read(2.4)),
+            (ten_years, read(2.6)),
+            (780, read(3.0)),
+        ]);
+        let longest = evidence.thickened.iter().map(|one| one.over.get());
+        assert_eq!(longest.fold(0.0, f64::max), 1.0);
+        // Put back to its beginning: nothing is known of the time between.
+        let evidence = told(vec![(720, read(2.4)), (-ten_years, read(2.6))]);
+        assert_eq!(evidence.thickened, []);
     }
 
     #[test]

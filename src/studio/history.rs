@@ -1,10 +1,31 @@
 //! What was done, taken back and done again.
 
 use crate::logbook::Change;
-use crate::studio::{Answer, Studio};
+use crate::studio::{Answer, Studio, local};
 use crate::trade::instant::Now;
+use chrono::TimeDelta;
+
+/// Clocks of one machine differ by less, and are put right by less.
+const SLACK: TimeDelta = TimeDelta::minutes(1);
 
 impl Studio {
+    /// What is odd about the clock, in words: it stands before what was done last.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn clock_oddity(&self, now: &Now) -> Answer<Option<String>> {
+        let last = self.history(1)?.into_iter().next();
+        let at = last.and_then(|change| change.at.local());
+        let ahead = at.filter(|at| at.signed_duration_since(now.at) > SLACK);
+        Ok(ahead.map(|at| {
+            format!(
+                "the clock stands at {}, before the last thing done here ({}): the order of entry holds, but set it right",
+                local(now.at, now),
+                local(at, now)
+            )
+        }))
+    }
+
     /// What was done, newest first.
     ///
     /// # Errors

@@ -45,7 +45,7 @@ mod trial_run;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
-pub use copies::{bring_back, copies, copies_folder};
+pub use copies::{bring_back, copies, copies_folder, newest_whole_copy};
 pub use cost::{Cost, CostLine};
 pub use demo::DemoSeeded;
 pub use drift::{Drift, DriftPeriod};
@@ -94,8 +94,11 @@ impl Studio {
     /// Opens a studio's file, making it where there is none.
     ///
     /// # Errors
-    /// Where the file is no studio, is newer than this program, is damaged or cannot be written.
+    /// Where the file is no studio, is newer than this program, is damaged, was lost or cannot be written.
     pub fn open(path: &Path) -> Answer<Self> {
+        if copies::is_lost(path) {
+            return Err(StoreError::Lost(path.into()).into());
+        }
         Ok(Self {
             book: Logbook::open_studio(path)?,
             memory: Memory::default(),
@@ -121,6 +124,11 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn changed_elsewhere(&mut self) -> Answer<bool> {
-        Ok(self.book.changed_since()?)
+        let changed = self.book.changed_since();
+        if matches!(changed, Err(StoreError::Replaced(_))) {
+            // Another studio counts its changes anew.
+            self.memory.forget();
+        }
+        Ok(changed?)
     }
 }

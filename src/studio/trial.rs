@@ -6,7 +6,6 @@ use crate::studio::{Answer, Refusal, Studio, lookup};
 use crate::trade::instant::Now;
 use crate::trade::judgement;
 use crate::trade::moment::Moment;
-use crate::trade::text::inert;
 use crate::trade::trial::{Level, Trial, TrialFactor, TrialRun};
 
 /// More centre runs than this in each block are no trial of the corners any more.
@@ -336,7 +335,7 @@ pub fn read_factor(text: &str) -> Answer<TrialFactor> {
 /// A factor with names that can be shown, and two settings that differ.
 fn sound(factor: &TrialFactor) -> Answer<TrialFactor> {
     let TrialFactor { name, low, high } = factor;
-    let [name, low, high] = [name, low, high].map(|word| lookup::proper_name(&inert(word)));
+    let [name, low, high] = [name, low, high].map(|word| lookup::proper_name(word));
     let factor = TrialFactor {
         name: name?,
         low: low?,

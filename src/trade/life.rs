@@ -9,6 +9,7 @@ use crate::trade::range::Window;
 use crate::trade::units::{Millilitres, Seconds};
 use crate::trade::words::word_enum;
 use chrono::TimeDelta;
+use std::borrow::Cow;
 
 word_enum! {
     /// What a cup is at an instant.
@@ -241,6 +242,26 @@ fn extension(rest: TimeDelta) -> TimeDelta {
 
 fn later(at: Moment, by: TimeDelta) -> Moment {
     at.checked_add_signed(by).unwrap_or(at)
+}
+
+/// The entries as the clock of `now` can have seen them. One that lies after `now` was made while the clock stood
+/// wrong, or `now` does: it counts at the next entry that does not, or else at `now`, so that a wait goes on in
+/// elapsed time however far the clock was out.
+#[must_use]
+pub fn not_ahead(entries: &[Entry], now: Moment) -> Cow<'_, [Entry]> {
+    if entries.iter().all(|entry| entry.at <= now) {
+        return Cow::Borrowed(entries);
+    }
+    let mut next = now;
+    let mut seen = entries.to_vec();
+    for entry in seen.iter_mut().rev() {
+        if entry.at > now {
+            entry.at = next;
+        } else if !entry.told {
+            next = next.min(entry.at);
+        }
+    }
+    Cow::Owned(seen)
 }
 
 /// The entries in the order they happened, each with the instant that counts, and whether the clock went back.

@@ -52,7 +52,8 @@ pub fn inert_lines(text: &str) -> Cow<'_, str> {
 }
 
 /// Whether a character must not reach a terminal as it is.
-fn is_live(c: char) -> bool {
+#[must_use]
+pub fn is_live(c: char) -> bool {
     c < ' '
         || c == '\u{7f}'
         || UNSEEN

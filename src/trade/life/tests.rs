@@ -305,6 +305,32 @@ fn a_clock_set_back_reorders_nothing_and_is_noticed() {
 }
 
 #[test]
+fn an_entry_from_a_clock_far_ahead_counts_at_the_next_or_now() {
+    let ahead = at("18:30") + TimeDelta::days(3650);
+    let all = entries(vec![
+        mixed(None),
+        (ahead, Happened::Read(mound(2.6))),
+        (next_day("08:00"), Happened::Read(mound(2.5))),
+        (ahead, Happened::Read(mound(2.4))),
+    ]);
+    let instants = |now| -> Vec<Moment> {
+        let seen = not_ahead(&all, now);
+        seen.iter().map(|entry| entry.at).collect()
+    };
+    let now = next_day("08:10");
+    assert_eq!(
+        instants(now),
+        [at("18:30"), next_day("08:00"), next_day("08:00"), now]
+    );
+    // Before any of them, all that is known is that it has happened.
+    assert_eq!(instants(at("08:00")), [at("08:00"); 4]);
+    assert!(matches!(
+        not_ahead(&all, ahead),
+        std::borrow::Cow::Borrowed(_)
+    ));
+}
+
+#[test]
 fn an_entry_told_later_takes_its_place_in_time() {
     let mut all = entries(vec![
         mixed(None),

@@ -1,10 +1,20 @@
-//! A disk that fails at a chosen write: nothing is ever torn, and what is said of a commit is true.
+//! What goes wrong around the program: a disk that fails or is full, a process that is killed, files that are
+//! broken, lost or not to be written, clocks that jump, hostile text, many at once. Nothing is ever torn, and what
+//! is said is true.
 #![allow(
     clippy::unwrap_used,
     clippy::panic,
     reason = "a helper of a test fails the test, as the test itself may"
 )]
 
+mod broken;
+mod clocks;
+mod denied;
 mod disk;
+mod full;
+mod gone;
+pub(crate) mod hostile;
 mod keeping;
 mod killed;
+pub(crate) mod program;
+mod together;

@@ -7,6 +7,7 @@
 
 mod backups;
 mod opening;
+mod released;
 mod renewing;
 mod sharing;
 mod taking_back;

@@ -9,21 +9,47 @@ use std::time::{Duration, Instant};
 /// How long eyes wait at most; far more than a loaded machine needs.
 const PATIENCE: Duration = Duration::from_secs(30);
 
-/// Counts bells.
+/// Counts bells, and hears what else a program asks of a terminal.
 #[derive(Default)]
 pub struct Ears {
     pub bells: usize,
+    /// What the terminal was asked to be called, in turn.
+    pub titles: Vec<String>,
+    /// What no drawing needs: a clipboard, another size, signs that the terminal does not know.
+    pub odd: Vec<String>,
 }
 
 impl vt100::Callbacks for Ears {
     fn audible_bell(&mut self, _: &mut vt100::Screen) {
         self.bells += 1;
     }
+
+    fn resize(&mut self, _: &mut vt100::Screen, size: (u16, u16)) {
+        self.odd.push(format!("size {size:?}"));
+    }
+
+    fn set_window_title(&mut self, _: &mut vt100::Screen, title: &[u8]) {
+        self.titles
+            .push(String::from_utf8_lossy(title).into_owned());
+    }
+
+    fn copy_to_clipboard(&mut self, _: &mut vt100::Screen, _: &[u8], data: &[u8]) {
+        self.odd.push(format!("clipboard {data:?}"));
+    }
+
+    fn unhandled_char(&mut self, _: &mut vt100::Screen, c: char) {
+        self.odd.push(format!("character {c:?}"));
+    }
+
+    fn unhandled_osc(&mut self, _: &mut vt100::Screen, words: &[&[u8]]) {
+        self.odd.push(format!("command {words:?}"));
+    }
 }
 
-/// What the terminal shows, and whether the program has closed it.
+/// What the terminal shows, all that was sent to it, and whether the program has closed it.
 struct Shown {
     parser: vt100::Parser<Ears>,
+    sent: Vec<u8>,
     closed: bool,
 }
 
@@ -71,6 +97,30 @@ impl Hands {
         Self::start(command, 80, 24)
     }
 
+    /// The same, its files growing to no more than so many blocks of 512 bytes until the limit is lifted.
+    pub fn on_cramped(stage: &super::Stage, blocks: u32) -> Self {
+        let mut command = CommandBuilder::new("sh");
+        let limited = format!("ulimit -S -f {blocks} && exec \"$0\"");
+        command.args(["-c", &limited, env!("CARGO_BIN_EXE_stillcup")]);
+        command.env("STILLCUP_STUDIO", stage.file());
+        command.env("STILLCUP_NOW", super::at().to_rfc3339());
+        Self::start(command, 80, 24)
+    }
+
+    /// The program on any file, on a large terminal.
+    pub fn on_file(file: &std::path::Path, now: &str) -> Self {
+        Self::on_words(file, now, &[])
+    }
+
+    /// A command on any file, on a large terminal.
+    pub fn on_words(file: &std::path::Path, now: &str, words: &[&str]) -> Self {
+        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_stillcup"));
+        command.args(words);
+        command.env("STILLCUP_STUDIO", file);
+        command.env("STILLCUP_NOW", now);
+        Self::start(command, 120, 40)
+    }
+
     /// This test program as a child on a terminal, running one ignored test.
     pub fn on_test(name: &str, variables: &[(&str, &std::path::Path)]) -> Self {
         let mut command = CommandBuilder::new(std::env::current_exe().unwrap());
@@ -100,6 +150,7 @@ impl Hands {
         let shown = Arc::new((
             Mutex::new(Shown {
                 parser,
+                sent: Vec::new(),
                 closed: false,
             }),
             Condvar::new(),
@@ -111,6 +162,7 @@ impl Hands {
                 let count = reader.read(&mut bytes).unwrap_or(0);
                 let mut shown = seen.0.lock().unwrap();
                 shown.parser.process(&bytes[..count]);
+                shown.sent.extend_from_slice(&bytes[..count]);
                 shown.closed = count == 0;
                 seen.1.notify_all();
                 if count == 0 {
@@ -151,6 +203,13 @@ impl Hands {
     /// How often it rang.
     pub fn bells(&self) -> usize {
         self.shown.0.lock().unwrap().parser.callbacks().bells
+    }
+
+    /// All that was sent so far, and what it asked of the terminal beside drawing: its titles, and what is odd.
+    pub fn heard(&self) -> (Vec<u8>, Vec<String>, Vec<String>) {
+        let shown = self.shown.0.lock().unwrap();
+        let ears = shown.parser.callbacks();
+        (shown.sent.clone(), ears.titles.clone(), ears.odd.clone())
     }
 
     fn wait(&self, what: &str, done: impl Fn(&Shown) -> bool) -> MutexGuard<'_, Shown> {

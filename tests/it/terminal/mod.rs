@@ -2,7 +2,8 @@
 
 mod budgets;
 mod given_back;
-mod hands;
+pub(crate) mod hands;
+mod hostile;
 mod hung_up;
 mod others;
 mod trials;

@@ -47,3 +47,20 @@ fn it_changes_and_rings_once() {
     hands.press("q");
     assert!(hands.see_closed().1);
 }
+
+#[test]
+fn a_clock_set_back_or_begun_before_the_last_entry_is_said() {
+    let stage = Stage::with_cups();
+    let moved = stage.file().with_extension("minutes");
+    let name = "terminal::turning::child_with_a_moved_clock";
+    let variables = [("STILLCUP_STUDIO", &*stage.file()), ("MOVED", &*moved)];
+    let hands = Hands::on_test(name, &variables);
+    hands.see_text("● ready   B4");
+    std::fs::write(&moved, "-65").unwrap();
+    hands.see_text("the clock was set back from 10:00 to 08:55");
+    hands.see_text("B4");
+    drop(hands);
+    // Opened while it stands so: what was done last was done at ten.
+    let hands = Hands::on_test(name, &variables);
+    hands.see_text("the clock stands at 08:55, before the last thing");
+}

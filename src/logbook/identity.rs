@@ -1,0 +1,54 @@
+//! Which file stands at a path: one that was removed, or replaced by another, while it was open must not go on
+//! being written, because nobody would ever find what was kept there.
+
+use super::{Logbook, LogbookError};
+use std::path::Path;
+
+/// What tells one file from another at the same path.
+#[cfg(unix)]
+pub(super) type Identity = (u64, u64);
+/// An open file cannot be removed or replaced here.
+#[cfg(not(unix))]
+pub(super) type Identity = ();
+
+/// The file at a path; `None` where none stands there.
+#[cfg(unix)]
+pub(super) fn of(path: &Path) -> Option<Identity> {
+    use std::os::unix::fs::MetadataExt;
+    let about = std::fs::metadata(path).ok()?;
+    Some((about.dev(), about.ino()))
+}
+
+/// The file at a path; `None` where none stands there.
+#[cfg(not(unix))]
+pub(super) fn of(path: &Path) -> Option<Identity> {
+    path.exists().then_some(())
+}
+
+impl Logbook {
+    /// Refuses where the file that is open no longer stands at its path.
+    pub(super) fn in_place(&self) -> Result<(), LogbookError> {
+        match of(&self.path) {
+            Some(there) if there == self.identity => Ok(()),
+            Some(_) => Err(LogbookError::Replaced(self.path.clone())),
+            None => Err(LogbookError::Gone(self.path.clone())),
+        }
+    }
+
+    /// Refuses once where another studio was put in the place of this one, and opens that.
+    pub(super) fn follow(&mut self) -> Result<(), LogbookError> {
+        let Err(err) = self.in_place() else {
+            return Ok(());
+        };
+        if matches!(err, LogbookError::Replaced(_)) {
+            let other = Self::open(&self.path, self.steps)?;
+            other.conn.busy_timeout(self.patience)?;
+            *self = Self {
+                patience: self.patience,
+                seen: None,
+                ..other
+            };
+        }
+        Err(err)
+    }
+}
