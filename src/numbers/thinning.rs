@@ -151,6 +151,8 @@ pub struct Cup {
     pub thinner: Millilitres,
     /// Its mound now.
     pub mound: Seconds,
+    /// The sd of ln(mound): [`READING`] just after a reading, wider as it has stood since.
+    pub spread: f64,
     /// The most thinner it may hold, as a share of the whole.
     pub limit: Share,
 }
@@ -217,8 +219,8 @@ pub fn advise(cup: Cup, window: Window, strength: &Strength) -> Result<Advice, T
 
 fn dose(cup: Cup, window: Window, strength: &Strength, room: Millilitres) -> Dose {
     let drop = (cup.mound / window.middle()).ln();
-    // The reading's own error widens the need, the more so the nearer the goal.
-    let sd = strength.sd.hypot(READING / drop);
+    // What is not known of the mound widens the need, the more so the nearer the goal.
+    let sd = strength.sd.hypot(cup.spread.max(READING) / drop);
     let need = |z: f64| {
         let phi = drop * (z * sd - strength.mean).exp();
         if phi < 1.0 {

@@ -13,6 +13,7 @@ fn cup(mound: f64, thinner: f64) -> Cup {
         volume: Millilitres(200.0),
         thinner: Millilitres(thinner),
         mound: Seconds(mound),
+        spread: READING,
         limit: LIMIT,
     }
 }
@@ -184,4 +185,28 @@ fn simulate(rng: &mut ChaCha8Rng, unit: Normal<f64>, b: f64) -> Triple {
     let after = before * (-b * added).exp();
     let mut read = |m: f64| m * (READING * unit.sample(rng)).exp();
     triple(read(before), added, read(after))
+}
+
+/// What is added cannot be taken out: the less is known of the mound, the less of it goes in first.
+#[test]
+fn a_mound_that_is_not_known_well_is_begun_with_less() {
+    let strength = Strength::learn(&[], &[]);
+    let start = |spread: f64| {
+        let cup = Cup {
+            spread,
+            ..cup(4.3, 0.0)
+        };
+        let window = Window {
+            low: Seconds(2.0),
+            high: Seconds(3.0),
+        };
+        match advise(cup, window, &strength).unwrap() {
+            Advice::Add(dose) => (dose.start_with, dose.likely.band),
+            other => panic!("{other:?}"),
+        }
+    };
+    let (fresh, old) = (start(READING), start(0.57));
+    assert!(old.0 < fresh.0 * 0.7, "{fresh:?} {old:?}");
+    assert_eq!(old.1.mid, fresh.1.mid);
+    assert!(old.1.low < fresh.1.low && old.1.high > fresh.1.high);
 }

@@ -2,6 +2,7 @@
 //! thinner would bring it back. This is the one seam between a cup's life and the numbers.
 
 use crate::logbook::Reader;
+use crate::numbers::Z_80;
 use crate::numbers::rest::{self, Resting};
 use crate::numbers::thickening::{self, History, Rate};
 use crate::numbers::thinning::{self, Strength};
@@ -24,7 +25,7 @@ const OWN_PAIRS: usize = 3;
 const PRACTICE_REACH: Hours = Hours(4.0);
 /// The least time a fresh reading within the window holds, as a share of the interval to the next look (our own
 /// choice): where the band's edge is outside at once, the reading itself still stands for a while.
-const LEAST_HOLD: i32 = 4;
+const LEAST_HOLD: i32 = 2;
 
 /// All that has been learned from the studio's own readings.
 #[derive(Clone)]
@@ -160,7 +161,7 @@ impl Forecast {
             expected: by_age,
             rest,
             advice: None,
-            room: thinning::room(in_cup(life, Seconds::ZERO, variant)),
+            room: thinning::room(in_cup(life, &Band::exactly(Seconds::ZERO), variant)),
             thinner: (strength.from, strength.readings),
         };
         let Some(known) = self.known(cup, entries, life, variant) else {
@@ -270,11 +271,12 @@ impl Known {
 }
 
 /// A cup as the thinning model sees it.
-fn in_cup(life: &Life, mound: Seconds, variant: &Variant) -> thinning::Cup {
+fn in_cup(life: &Life, mound: &Band<Seconds>, variant: &Variant) -> thinning::Cup {
     thinning::Cup {
         volume: life.left,
         thinner: life.thinner,
-        mound,
+        mound: mound.mid,
+        spread: (mound.high / mound.mid).ln() / Z_80,
         limit: variant.targets.limit,
     }
 }
@@ -286,7 +288,7 @@ fn advise(
     variant: &Variant,
     strength: &Strength,
 ) -> Option<Advice> {
-    let cup = in_cup(life, mound.band.mid, variant);
+    let cup = in_cup(life, &mound.band, variant);
     let limit = thinning::room(cup);
     match thinning::advise(cup, window, strength).ok()? {
         thinning::Advice::Add(dose) => Some(Advice {

@@ -34,6 +34,16 @@ impl Learned {
         &self.mixture.cards
     }
 
+    /// The same with what a cup's entries say now, which within a commit bear no change's number yet.
+    pub(crate) fn knowing(&self, read: &Reader<'_>, cup: i64) -> Answer<Self> {
+        let mut learned = self.clone();
+        let touched = BTreeSet::from([cup]);
+        learned
+            .forecast
+            .read_again(read, &learned.mixture, &touched)?;
+        Ok(learned)
+    }
+
     /// Learns what was written since a change.
     fn renew(&mut self, read: &Reader<'_>, since: i64) -> Answer<()> {
         let touched = read.touched_after(since, FEW + 1)?;

@@ -121,6 +121,7 @@ impl Mender<'_> {
             volume: cup.life.left,
             thinner: cup.life.thinner,
             mound: cup.outlook.mound_mid()?,
+            spread: thinning::READING,
             limit: cup.variant.targets.limit,
         };
         match thinning::advise(from, window, &self.forecast.strength(cup.variant.id)).ok()? {

@@ -77,7 +77,7 @@ impl Standing {
         }
         let since = self.life.checked_at.unwrap_or(self.life.clears_at);
         format!(
-            "not looked at for {}: read and thin it",
+            "not read for {}: read it again, it may have thickened",
             show(whole_minutes(now.at - since))
         )
     }

@@ -38,11 +38,11 @@ fn it_changes_and_rings_once() {
     assert_eq!(hands.bells(), 0);
     // B4 was read at 09:40; it holds for an hour.
     std::fs::write(&moved, "41").unwrap();
-    hands.see_text("B4 is now thick: not looked at for");
+    hands.see_text("B4 is now thick: not read for");
     assert_eq!(hands.bells(), 1);
     // A minute on, it is drawn again; it has not turned again.
     std::fs::write(&moved, "43").unwrap();
-    hands.see_text("h 3 min: read and thin it");
+    hands.see_text("h 3 min: read it again");
     assert_eq!(hands.bells(), 1);
     hands.press("q");
     assert!(hands.see_closed().1);
