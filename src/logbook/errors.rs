@@ -260,6 +260,9 @@ impl From<rusqlite::Error> for LogbookError {
         if is_no_value(&err) {
             return Self::Damaged(why);
         }
+        if let Some(lacks) = lacking(&err) {
+            return Self::Damaged(format!("its shape is not that of its version: {lacks}"));
+        }
         match err.sqlite_error_code() {
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Busy,
             Some(ErrorCode::ReadOnly) => Self::ReadOnly,
@@ -283,6 +286,16 @@ impl From<rusqlite::Error> for LogbookError {
             _ => Self::Sql(why),
         }
     }
+}
+
+/// What a file of a version we know lacks of that version's tables and columns.
+fn lacking(err: &rusqlite::Error) -> Option<&str> {
+    let (rusqlite::Error::SqlInputError { msg: said, .. }
+    | rusqlite::Error::SqliteFailure(_, Some(said))) = err
+    else {
+        return None;
+    };
+    said.starts_with("no such ").then_some(said)
 }
 
 /// Whether a row holds what no version of this program writes there.
