@@ -6,6 +6,7 @@ mod findings;
 mod joint;
 mod least_squares;
 mod logistic;
+mod order;
 mod shares;
 
 /// The numbers of a table with a head; cells that are none are left out.
