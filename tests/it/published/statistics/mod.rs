@@ -8,8 +8,10 @@ mod intervals;
 mod joint;
 mod least_squares;
 mod logistic;
+mod looking;
 mod order;
 mod shares;
+mod studios;
 
 /// The numbers of a table with a head; cells that are none are left out.
 fn table(text: &str) -> Vec<Vec<f64>> {
