@@ -11,6 +11,7 @@ mod logistic;
 mod looking;
 mod order;
 mod shares;
+mod simulated;
 mod studios;
 
 /// The numbers of a table with a head; cells that are none are left out.
