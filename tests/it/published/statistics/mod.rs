@@ -2,6 +2,7 @@
 //! general library (scipy 1.17, statsmodels 0.15, mpmath) or by other code; MEMORY: not read again.
 
 mod chances;
+mod early;
 mod factorial;
 mod findings;
 mod intervals;
