@@ -95,6 +95,7 @@ impl Scaled {
     ) -> Option<Peak> {
         let mut b = start.clone();
         let mut here = self.worth(penalty, &b);
+        let mut last = DVector::zeros(self.width());
         for _ in 0..STEPS {
             let information = self.penalised(penalty, &b);
             let whole = Cholesky::new(information.clone())?;
@@ -109,6 +110,10 @@ impl Scaled {
                 });
             }
             step *= (5.0 / longest).min(1.0);
+            // Steps that leave out how the penalty bends may swing about the top for ever: the middle lies nearer.
+            if step.dot(&last) < 0.0 && step.amax() > 0.5 * last.amax() {
+                step *= 0.5;
+            }
             for _ in 0..30 {
                 let there = self.worth(penalty, &(&b + &step));
                 if there >= here - digits(here) {
@@ -116,7 +121,8 @@ impl Scaled {
                 }
                 step *= 0.5;
             }
-            b += step;
+            b += &step;
+            last = step;
             here = self.worth(penalty, &b);
             if !b.iter().all(|v| v.abs() <= CAP) {
                 return None;

@@ -134,7 +134,9 @@ fn without_gaps(
             places.push((p, place));
         }
     }
-    places.sort_by(|a, b| a.0.total_cmp(&b.0));
+    // Of equal p the first by name, so that the order of the factors says nothing.
+    let name = |place: usize| &factors[place].name;
+    places.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| name(a.1).cmp(name(b.1))));
     places.into_iter().map(|p| p.1).collect()
 }
 

@@ -83,28 +83,21 @@ fn u_exact(n: usize, m: usize, u: f64) -> f64 {
     (2.0 * u_chances(n, m, near).iter().sum::<f64>()).min(1.0)
 }
 
-/// The chances of the lowest U, up to `most`, which is at most half the highest.
+/// The chances of the lowest U, up to `most`, which is at most half the highest: the coefficients of Gauss's binomial,
+/// the product over i of (1 - q^(m + i)) / (1 - q^i), one factor at a time, so that every stage is a count.
 fn u_chances(n: usize, m: usize, most: usize) -> Vec<f64> {
-    // rows[j][u]: ways to a U of u with j of the first sample among the places so far. Each place in turn joins
-    // the first sample, with as many of the second below it as there are, or the second.
-    let mut rows = vec![vec![0.0_f64; most + 1]; n + 1];
-    rows[0][0] = 1.0;
-    for place in 0..n + m {
-        for taken in (1..=n.min(place + 1)).rev() {
-            let shift = place + 1 - taken;
-            if shift > m.min(most) {
-                continue;
-            }
-            let (before, after) = rows.split_at_mut(taken);
-            let ways = before[taken - 1].iter();
-            after[0][shift..]
-                .iter_mut()
-                .zip(ways)
-                .for_each(|(more, w)| *more += w);
+    let mut ways = vec![0.0_f64; most + 1];
+    ways[0] = 1.0;
+    for i in 1..=n {
+        for u in (m + i..=most).rev() {
+            ways[u] -= ways[u - m - i];
+        }
+        for u in i..=most {
+            ways[u] += ways[u - i];
         }
     }
     let all = ln_binomial((n + m) as u64, n as u64);
-    rows[n].iter().map(|c| (c.ln() - all).exp()).collect()
+    ways.iter().map(|c| (c.ln() - all).exp()).collect()
 }
 
 /// Kruskal and Wallis' H over the groups, corrected for ties, p by chi-square. None with fewer than two

@@ -194,3 +194,24 @@ fn one_pour_none_and_all_alike_are_told_without_a_p() {
         assert!(desk.does("findings|--by|humidity")["by"]["levels"].is_array());
     }
 }
+
+#[test]
+fn poured_but_not_judged_is_told_so() {
+    let mut desk = Rehearsal::stocked();
+    desk.clock("2026-11-02T10:00:00+01:00");
+    desk.does("mix|River blue|--volume|900ml|--mark|K7");
+    for hour in 11..14 {
+        desk.clock(&format!("2026-11-02T{hour}:00:00+01:00"));
+        desk.does("pour|--panel|20x20cm|--layer|K7:10ml|--air|20C,50%");
+    }
+    let found = desk.does("findings");
+    assert_eq!(
+        (&found["pours"], &found["too_early"]),
+        (&json!(0), &json!(true))
+    );
+    assert_eq!(found["variants"], json!([]));
+    let mut factors = found["factors"].as_array().unwrap().iter();
+    assert!(factors.all(|one| one["n"] == 0 && one["p"].is_null() && one["q"].is_null()));
+    let text = desk.says("findings");
+    assert!(text.contains("judge") && !text.contains("NaN"), "{text}");
+}

@@ -11,6 +11,11 @@ fn line(x: &[f64], y: &[f64], constant: bool) -> Lines {
     fit(&rows, y, constant).unwrap()
 }
 
+/// The sum of the squares of what is left.
+fn left(fit: &Lines) -> f64 {
+    fit.residual.powi(2) * fit.freedom as f64
+}
+
 #[track_caller]
 fn certified(fit: &Lines, told: &[(f64, f64)], within: f64) {
     assert_eq!(fit.coefficients.len(), told.len());
@@ -43,6 +48,7 @@ fn norris() {
     certified(&fit, &told, 1e-11);
     near(fit.residual, 0.884796396144373, 1e-11);
     near(fit.r2, 0.999993745883712, 1e-14);
+    near(left(&fit), 26.6173985294224, 1e-11);
     assert_eq!(fit.freedom, 34);
 }
 
@@ -64,6 +70,7 @@ fn longley() {
     certified(&fit, &told, 1e-10);
     near(fit.residual, 92936.0061673238f64.sqrt(), 1e-10);
     near(fit.r2, 0.995479004577296, 1e-13);
+    near(left(&fit), 836424.055505915, 1e-10);
 }
 
 #[test]
@@ -86,6 +93,47 @@ fn wampler_one_and_two() {
     }
 }
 
+/// What NIST adds to the fifth-degree sum of 0 to 20 in the third set: symmetric, and square to every power.
+const ADDED: [f64; 21] = [
+    759., -2048., 2048., -2048., 2523., -2048., 2048., -2048., 1838., -2048., 2048., -2048., 1838.,
+    -2048., 2048., -2048., 2523., -2048., 2048., -2048., 759.,
+];
+
+#[test]
+fn wampler_three_to_five() {
+    // Data and certified values from MEMORY; solved again in exact fractions, which gives every digit here. The noise is
+    // that of the third set, times a hundred and ten thousand in the fourth and fifth: all coefficients stay 1.
+    let rows: Vec<Vec<f64>> = (0..=20)
+        .map(|x| (1..=5).map(|k| f64::from(x).powi(k)).collect())
+        .collect();
+    let errors = [
+        2152.32624678170,
+        2363.55173469681,
+        779.343524331583,
+        101.475507550350,
+        5.64566512170752,
+        0.112324854679312,
+    ];
+    // The more noise, the fewer of the coefficients' digits: NIST calls the last of higher difficulty for that.
+    for (times, r2, within) in [
+        (1.0, 0.999995559025820, 1e-9),
+        (100.0, 0.957478440825662, 1e-8),
+        (10_000.0, 0.224668921574940e-2, 1e-6),
+    ] {
+        let y: Vec<f64> = (0..=20)
+            .zip(ADDED)
+            .map(|(x, added)| (0..=5).map(|k| f64::from(x).powi(k)).sum::<f64>() + times * added)
+            .collect();
+        let fit = fit(&rows, &y, true).unwrap();
+        for (c, error) in fit.coefficients.iter().zip(errors) {
+            near(c.value, 1.0, within);
+            near(c.error, times * error, 1e-9);
+        }
+        near(fit.residual, times * 2360.14502379268, 1e-12);
+        near(fit.r2, r2, 1e-11);
+    }
+}
+
 #[test]
 fn through_the_origin() {
     let x: Vec<f64> = (60..=70).map(f64::from).collect();
@@ -97,6 +145,8 @@ fn through_the_origin() {
     let two = line(&[4.0, 5.0, 6.0], &[3.0, 4.0, 4.0], false);
     certified(&two, &[(0.727272727272727, 0.420827318078432e-1)], 1e-12);
     near(two.residual, 0.369274472937998, 1e-12);
+    // In exact fractions, COMPUTED.
+    near(two.r2, 0.993348115299335, 1e-14);
 }
 
 #[test]

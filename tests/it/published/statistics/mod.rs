@@ -1,12 +1,19 @@
 //! Statistics against print, or against another library. READ: read in a copy of the text named; COMPUTED: with a
 //! general library (scipy 1.17, statsmodels 0.15, mpmath) or by other code; MEMORY: not read again.
 
+mod chances;
+mod early;
 mod factorial;
 mod findings;
+mod intervals;
 mod joint;
 mod least_squares;
 mod logistic;
+mod looking;
+mod order;
 mod shares;
+mod simulated;
+mod studios;
 
 /// The numbers of a table with a head; cells that are none are left out.
 fn table(text: &str) -> Vec<Vec<f64>> {

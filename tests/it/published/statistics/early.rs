@@ -1,0 +1,171 @@
+//! Too little, too alike, too much: an honest sentence on every factor, no p for nothing, nothing that is no number.
+
+use super::studios::{factors, studio};
+use stillcup::numbers::statistics::beta_binomial::standings;
+use stillcup::numbers::statistics::choice::{Belief, bayes_upper_bounds, chance_of_best, thompson};
+use stillcup::numbers::statistics::findings::*;
+use stillcup::numbers::statistics::joint::joint;
+use stillcup::numbers::statistics::proportion::Tally;
+
+/// Looks at every factor and fits them; fails on anything that is no number, or no sentence. How many p were given.
+#[track_caller]
+fn looked(rows: &[Observation]) -> usize {
+    let factors = factors();
+    let found = find(&factors, rows);
+    assert_eq!(found.len(), factors.len());
+    for one in &found {
+        sentence(&one.words);
+        assert_eq!(one.p.is_some(), one.q.is_some(), "{}", one.words);
+        let sound = |v: Option<f64>| v.is_none_or(|v| (0.0..=1.0).contains(&v));
+        assert!(sound(one.p) && sound(one.q), "{}", one.words);
+        let whole = |(gap, range): (f64, _)| gap.is_finite() && range_is_sound(range);
+        assert!(one.effect.is_none_or(whole), "{}", one.words);
+    }
+    match joint(&factors, rows, &found) {
+        Err(why) => sentence(&why),
+        Ok(joint) => {
+            joint.words.iter().for_each(|words| sentence(words));
+            let sound = |p: f64| (0.0..=1.0).contains(&p);
+            assert!(
+                joint
+                    .fitted
+                    .terms
+                    .iter()
+                    .all(|t| t.odds_ratio.is_finite() && sound(t.p))
+            );
+        }
+    }
+    found.iter().filter(|one| one.p.is_some()).count()
+}
+
+fn range_is_sound(range: stillcup::numbers::statistics::proportion::Interval) -> bool {
+    range.low.is_finite() && range.high.is_finite() && range.low <= range.high
+}
+
+#[track_caller]
+fn sentence(words: &str) {
+    assert!(words.ends_with('.'), "{words}");
+    assert!(!words.contains("NaN") && !words.contains("inf "), "{words}");
+}
+
+fn place(name: &str) -> usize {
+    factors().iter().position(|f| f.name == name).unwrap()
+}
+
+fn words(rows: &[Observation], name: &str) -> String {
+    find(&factors(), rows).swap_remove(place(name)).words
+}
+
+#[test]
+fn from_one_pour_or_none_nothing_is_told() {
+    assert_eq!(looked(&[]), 0);
+    assert_eq!(words(&[], "rest"), "rest: not written down on any pour.");
+    for pours in 1..6 {
+        assert_eq!(looked(&studio(pours, 8.0, 1)), 0, "{pours} pours");
+    }
+    assert!(words(&studio(1, 8.0, 1), "rest").ends_with("oo early to tell."));
+}
+
+#[test]
+fn where_all_came_out_alike_nothing_is_told() {
+    for good in [true, false] {
+        let mut rows = studio(60, 8.0, 2);
+        rows.iter_mut().for_each(|row| row.good = good);
+        assert_eq!(looked(&rows), 0);
+        let all = if good {
+            "every pour was good"
+        } else {
+            "no pour was good"
+        };
+        assert!(words(&rows, "rest").contains(all));
+    }
+}
+
+#[test]
+fn what_is_the_same_on_every_pour_is_said_to_be() {
+    let mut rows = studio(60, 8.0, 3);
+    let first = rows[0].factors.clone();
+    let whole = looked(&rows);
+    for name in ["rest", "technique"] {
+        let at = place(name);
+        rows.iter_mut()
+            .for_each(|row| row.factors[at] = first[at].clone());
+        assert!(words(&rows, name).ends_with("the same on every pour, so it cannot be told."));
+    }
+    assert_eq!(looked(&rows), whole - 2);
+}
+
+#[test]
+fn a_factor_that_is_another_is_told_alike_and_fitted_once() {
+    let mut rows = studio(60, 8.0, 4);
+    let (rest, age) = (place("rest"), place("age of the oldest cup"));
+    rows.iter_mut()
+        .for_each(|row| row.factors[age] = row.factors[rest].clone());
+    looked(&rows);
+    let found = find(&factors(), &rows);
+    assert_eq!((found[rest].p, found[rest].q), (found[age].p, found[age].q));
+    let joint = joint(&factors(), &rows, &found).unwrap();
+    let taken = joint
+        .fitted
+        .terms
+        .iter()
+        .filter(|t| t.name == "rest" || t.name.starts_with("age"));
+    assert_eq!(taken.count(), 1);
+}
+
+#[test]
+fn one_pour_of_each_technique_tells_nothing_of_techniques() {
+    let mut rows = studio(60, 8.0, 5);
+    let at = place("technique");
+    (0..60).for_each(|i| rows[i].factors[at] = FactorValue::Word(format!("way {i}")));
+    looked(&rows);
+    assert_eq!(
+        words(&rows, "technique"),
+        "technique: too many different words for so few pours."
+    );
+}
+
+#[test]
+fn ten_thousand_pours_are_told_as_whole() {
+    let rows = studio(10_000, 2.0, 6);
+    assert!(looked(&rows) == factors().len());
+    let found = find(&factors(), &rows);
+    assert!(found[0].is_sign(), "{}", found[0].words);
+    assert!(
+        found[0].words.contains("(q under 0.01)"),
+        "{}",
+        found[0].words
+    );
+}
+
+#[test]
+fn no_variant_none_poured_and_very_many_pours_have_a_standing() {
+    assert!(standings(&[]).is_empty());
+    let tallies = [
+        (0, 0),
+        (0, 1),
+        (1, 1),
+        (0, 5000),
+        (5000, 5000),
+        (4999, 5000),
+    ]
+    .map(|(g, n)| Tally::new(g, n));
+    for of in [&tallies[..1], &tallies[..3], &tallies] {
+        for standing in standings(of) {
+            let in_order =
+                standing.low10 <= standing.mean + 1e-4 && standing.mean <= standing.high90 + 1e-4;
+            assert!(
+                in_order && (0.0..=1.0).contains(&standing.mean),
+                "{standing:?}"
+            );
+        }
+        let beliefs: Vec<Belief> = of.iter().map(|t| Belief::after(*t)).collect();
+        assert!((chance_of_best(&beliefs).iter().sum::<f64>() - 1.0).abs() < 1e-6);
+        assert!(
+            bayes_upper_bounds(&beliefs, 0)
+                .iter()
+                .all(|upper| (0.0..=1.0).contains(upper))
+        );
+        assert!(thompson(&beliefs, 1).is_some_and(|arm| arm < of.len()));
+    }
+}
