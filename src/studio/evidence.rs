@@ -4,7 +4,6 @@ use crate::trade::cup::{Cup, Entry, Happened, Seen};
 use crate::trade::life;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Hours, Millilitres, Seconds, Share};
-use std::borrow::Cow;
 
 /// A look at a cup while it stood.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -84,16 +83,24 @@ pub(crate) fn of_cup(cup: &Cup, entries: &[Entry]) -> Evidence {
         rest_read: false,
         evidence: Evidence::default(),
     };
-    // An entry that lies after the cup's last was made while the clock stood wrong: no time is learned from it.
-    let last = entries.iter().rfind(|entry| !entry.told);
-    let entries = last.map_or(Cow::Borrowed(entries), |last| {
-        life::not_ahead(entries, last.at)
-    });
-    for (at, entry) in life::in_place(&entries).0 {
+    for (at, entry) in life::in_place(&in_time(entries)).0 {
         walk.take(at, &entry.what);
     }
     walk.evidence.thinned_since = walk.thinned.map(|(share, _)| share);
     walk.evidence
+}
+
+/// The entries by a clock that stood right: one that lies after the last that the clock dated was made while it stood
+/// wrong, and no time is learned from it. What a person dated after that one holds as it is.
+fn in_time(entries: &[Entry]) -> Vec<Entry> {
+    let end = entries.iter().rposition(|entry| !entry.told);
+    let (dated, told) = entries.split_at(end.map_or(0, |last| last + 1));
+    let mut seen = match dated.last() {
+        Some(last) => life::not_ahead(dated, last.at).into_owned(),
+        None => Vec::new(),
+    };
+    seen.extend_from_slice(told);
+    seen
 }
 
 impl Walk {
@@ -310,6 +317,31 @@ mod tests {
             told(vec![(725, read(4.5)), (730, stirred)]).rest_mound,
             Some(Seconds(4.5))
         );
+    }
+
+    /// A cup mixed by the clock and read at an hour that was told: the hour counts.
+    #[test]
+    fn what_was_dated_by_hand_after_the_clocks_last_entry_keeps_its_hour() {
+        let cup = cup();
+        let entry = |id, hours, told, what| Entry {
+            id,
+            at: cup.mixed_at + TimeDelta::hours(hours),
+            told,
+            what,
+        };
+        let mixed = Happened::Mixed {
+            stirred: None,
+            reading: Some(Reading::Mound(Seconds(2.0))),
+        };
+        let entries = [
+            entry(1, 0, false, mixed),
+            entry(2, 12, true, Happened::Looked(Seen::Clear)),
+            entry(3, 13, true, read(3.9)),
+        ];
+        let evidence = of_cup(&cup, &entries);
+        assert_eq!(evidence.rest_mound, Some(Seconds(2.0)));
+        assert_eq!(evidence.looked[0].after, Hours(12.0));
+        assert_eq!(evidence.thickened[0].over, Hours(13.0));
     }
 
     #[test]

@@ -75,8 +75,9 @@ impl Memory {
         // Taken out first: where reading fails half way, nothing half renewed is kept.
         let kept = self.0.take();
         let learned = match kept {
-            Some((at, learned)) if at == newest => learned,
-            Some((at, mut learned)) if at < newest => {
+            // Rows that came in without a history leave no number: then nothing is known to be as it was.
+            Some((at, learned)) if at == newest && newest > 0 => learned,
+            Some((at, mut learned)) if at < newest && at > 0 => {
                 Rc::make_mut(&mut learned).renew(read, at)?;
                 learned
             }

@@ -159,7 +159,8 @@ impl Mixture {
             }
             PartOf::Recipe(id) => {
                 let parts = self.volumes(self.newest(id)?, ml).ok()?;
-                parts.into_iter().map(|(of, ml)| self.cost(of, ml)).sum()
+                let costs = parts.into_iter().map(|(of, ml)| self.cost(of, ml));
+                summed(costs)
             }
         }
     }
@@ -192,6 +193,11 @@ impl Mixture {
             }
         }
     }
+}
+
+/// A sum of costs; `None` where one is unknown, or no number holds their sum.
+pub(crate) fn summed(mut costs: impl Iterator<Item = Option<Decimal>>) -> Option<Decimal> {
+    costs.try_fold(Decimal::ZERO, |sum, cost| sum.checked_add(cost?))
 }
 
 /// Adds a put, or more to the put of the same thing.

@@ -177,6 +177,9 @@ impl PlanLayer {
     }
 }
 
+/// More cups than this are no plan for a bench (ours).
+const MOST_CUPS: u32 = 1000;
+
 fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet> {
     let outside = |problem: FilmError| Refusal::OutOfModel(problem.to_string());
     check(order)?;
@@ -185,7 +188,12 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
     let (split, basis) = split(order, &own);
     let film = film_of(order, &own);
     let area = film::painted_area(&order.panels).map_err(outside)?;
-    let total = film::volume(area, film.mid, Share(0.0)).map_err(outside)?;
+    let covered = match (order.film, basis) {
+        // A pour's paint was divided by its panel's top, so what ran over the edges is in the studio's own film already.
+        (None, Basis::Yours(_)) => film::painted_area(&order.panels.tops()).map_err(outside)?,
+        _ => area,
+    };
+    let total = film::volume(covered, film.mid, Share(0.0)).map_err(outside)?;
     let mut layers = Vec::new();
     for (recipe, share) in shared(chosen_recipes(read, order, &split)?, &split) {
         let variant = lookup::variant_of(read, &recipe, None)?;
@@ -196,6 +204,13 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
             .map_err(outside)?
             .map_or(1, |(cups, _)| cups);
         layers.push(PlanLayer::of(&mixture, recipe, variant, ml, cups)?);
+    }
+    let cups = layers.iter().map(|layer| layer.cups);
+    if cups.fold(0_u32, u32::saturating_add) > MOST_CUPS {
+        return Err(Refusal::OutOfModel(format!(
+            "that is more than {MOST_CUPS} cups: name larger ones, or fewer panels"
+        ))
+        .into());
     }
     let paint = Paint {
         panels: order.panels,

@@ -69,18 +69,19 @@ pub(crate) fn measures(read: &Reader<'_>) -> Answer<Measures> {
     })
 }
 
+/// A setting's value; one that was emptied is not set.
+fn value(read: &Reader<'_>, name: &str) -> Answer<Option<String>> {
+    Ok(read.setting(name)?.filter(|value| !value.is_empty()))
+}
+
 /// The settings as they are.
 pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
-    // One that was emptied is not set.
-    let value = |name: &str| -> Answer<Option<String>> {
-        Ok(read.setting(name)?.filter(|value| !value.is_empty()))
-    };
     Ok(Settings {
-        name: value("name")?,
-        currency: value("currency")?.unwrap_or_default(),
+        name: value(read, "name")?,
+        currency: value(read, "currency")?.unwrap_or_default(),
         measures: measures(read)?,
-        activator_tape: value("activator-tape")?,
-        good_from: value("good-from")?
+        activator_tape: value(read, "activator-tape")?,
+        good_from: value(read, "good-from")?
             .and_then(|text| text.parse().ok())
             .unwrap_or(4),
     })
@@ -121,7 +122,7 @@ fn checked(name: &str, value: &str) -> Answer<String> {
 /// Refuses a tape that would let an activator be taken for a colour, or a colour for an activator.
 pub(crate) fn check_tape(read: &Reader<'_>, layer: LayerKind, tape: Option<&str>) -> Answer<()> {
     let Some(tape) = tape else { return Ok(()) };
-    let Some(kept) = read.setting("activator-tape")? else {
+    let Some(kept) = value(read, "activator-tape")? else {
         return Ok(());
     };
     if kept.eq_ignore_ascii_case(tape) == (layer == LayerKind::Activator) {
@@ -139,7 +140,7 @@ pub(crate) fn keep_tape(
     let Some(tape) = tape.filter(|_| layer == LayerKind::Activator) else {
         return Ok(());
     };
-    if write.read().setting("activator-tape")?.is_none() {
+    if value(&write.read(), "activator-tape")?.is_none() {
         write.set_setting("activator-tape", tape)?;
     }
     Ok(())

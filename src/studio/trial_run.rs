@@ -46,7 +46,8 @@ impl Studio {
         (trial, run): (i64, usize),
         now: &Now,
     ) -> Answer<Poured> {
-        let label = format!("poured on {} for run {run} of trial {trial}", order.panel);
+        let panel = order.panel.show(self.settings()?.measures);
+        let label = format!("poured on {panel} for run {run} of trial {trial}");
         let memory = &self.memory;
         self.book.commit(&label, now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;

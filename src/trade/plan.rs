@@ -15,6 +15,17 @@ pub struct Panels {
     pub edge: Millimetres,
 }
 
+impl Panels {
+    /// Their tops alone.
+    #[must_use]
+    pub const fn tops(self) -> Self {
+        Self {
+            edge: Millimetres::ZERO,
+            ..self
+        }
+    }
+}
+
 /// A plan.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {

@@ -123,7 +123,11 @@ fn words(pours: &[Poured], periods: &[Period], early: bool, trend: Option<Ranked
         } else {
             &format!("{n} pours")
         };
-        return format!("Too early to tell whether it changes with time: {all} judged.");
+        let why = match n < LEAST_ROWS {
+            true => format!("{all} judged"),
+            false => format!("all {n} pours lie in one stretch of days"),
+        };
+        return format!("Too early to tell whether it changes with time: {why}.");
     }
     let Some(trend) = trend else {
         return "Every pour had the same cells, so nothing changed with time.".into();

@@ -206,7 +206,7 @@ impl Pair {
         )
     }
 
-    /// Whether either factor's side always says the other's.
+    /// Whether each factor's side always says the other's.
     fn as_one(&self) -> bool {
         let alone = |of: &dyn Fn(&Cell) -> usize| {
             let mut taken: Vec<usize> = self.ranked().iter().map(|cell| of(cell)).collect();

@@ -282,6 +282,16 @@ fn the_first_taped_activator_keeps_its_colour_and_one_undo_gives_it_back() {
 }
 
 #[test]
+fn a_tape_that_was_cleared_is_kept_for_nobody_until_the_next_activator() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|Opener|--volume|50ml|--tape|red");
+    desk.does("set|activator-tape|");
+    desk.does("mix|River blue|--volume|50ml|--tape|red");
+    desk.does("mix|Opener|--volume|50ml|--tape|green");
+    assert_eq!(desk.does("settings")["activator-tape"], "green");
+}
+
+#[test]
 fn a_changed_recipe_remembers_its_parent_and_says_what_changed() {
     let desk = Rehearsal::stocked();
     let changed =

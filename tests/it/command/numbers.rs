@@ -227,10 +227,20 @@ fn three_pours_of_a_technique_give_its_own_film_and_split_and_say_so() {
         own["film_band_mm"][0].as_f64() < Some(1.8) && own["film_band_mm"][1].as_f64() > Some(1.8)
     );
     assert!(desk.says(plan).contains("film and split yours, 3 pours"));
+    // The studio's film is all its paint on the tops: what ran over the edges is in it, and is not asked for again.
+    let edged = desk.does(&format!("{plan}|--edge|2cm"));
+    near(&edged["total_ml"], 360.0, 0.01);
     assert_eq!(
         desk.does("plan|--panel|40x50cm|--way|swipe")["from"],
         "practice"
     );
+}
+
+#[test]
+fn a_plan_for_more_cups_than_a_bench_holds_is_refused() {
+    let desk = Rehearsal::stocked();
+    let (sentence, _) = desk.refuses("plan|--panel|9x9m|--count|900|--cup|1ml|--recipe|Ground");
+    assert!(sentence.contains("1000 cups"), "{sentence}");
 }
 
 #[test]
