@@ -165,12 +165,15 @@ impl Desk<'_> {
 
     fn rack_row(&self, line: &RackLine) -> [String; 5] {
         let dates = |band: &Result<Band<_>, String>| match band {
-            Ok(band) => format!("{} to {}", self.clock(band.low), self.clock(band.high)),
+            Ok(band) => {
+                let (low, high) = studio::ends(*band, &self.now);
+                format!("{low} to {high}")
+            }
             Err(problem) => problem.clone(),
         };
         [
             line.page.pour.id.to_string(),
-            self.clock(line.page.pour.at),
+            studio::day(line.page.pour.at, &self.now),
             self.length(line.film),
             dates(&line.touch),
             dates(&line.varnish),

@@ -1,7 +1,7 @@
 //! Judging a picture, wet or dry.
 
 use crate::logbook::Writer;
-use crate::studio::{Answer, RackLine, Refusal, Studio, local, lookup};
+use crate::studio::{Answer, RackLine, Refusal, Studio, ends, lookup};
 use crate::trade::caution::{self, Place};
 use crate::trade::instant::Now;
 use crate::trade::judgement::{CellSize, Fate, Judgement};
@@ -93,11 +93,12 @@ fn varnish_within(write: &mut Writer<'_>, pour: i64, at: Moment) -> Answer<()> {
 /// What speaks against varnishing now, and the caution that bites here.
 fn doubts(line: &RackLine, at: Moment, now: &Now) -> Vec<String> {
     let early = match &line.varnish {
-        Ok(band) if at < band.low => Some(format!(
-            "by its film and the room's air it is ready between {} and {}",
-            local(band.low, now),
-            local(band.high, now)
-        )),
+        Ok(band) if at < band.low => {
+            let (low, high) = ends(*band, now);
+            Some(format!(
+                "by its film and the room's air it is ready between {low} and {high}"
+            ))
+        }
         Ok(_) => None,
         Err(why) => Some(why.clone()),
     };

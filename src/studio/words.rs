@@ -9,8 +9,8 @@ use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::moment::Moment;
 use crate::trade::text::inert;
-use crate::trade::units::SquareMillimetresPerSecond;
-use chrono::TimeDelta;
+use crate::trade::units::{Band, SquareMillimetresPerSecond};
+use chrono::{Datelike, TimeDelta};
 
 /// An instant as the studio's wall clock shows it: `18:30` today, `Tue 18:30` within a week, else with its date.
 #[must_use]
@@ -24,6 +24,32 @@ pub fn local(at: Moment, now: &Now) -> String {
         _ => "%Y-%m-%d %H:%M",
     };
     here.format(format).to_string()
+}
+
+/// A day as a band's ends are told: `24 Nov`, with its year where that is another one.
+#[must_use]
+pub fn day(at: Moment, now: &Now) -> String {
+    let (there, here) = (now.zone.tell(at), now.zone.tell(now.at));
+    let format = match there.year() == here.year() {
+        true => "%-d %b",
+        false => "%-d %b %Y",
+    };
+    there.format(format).to_string()
+}
+
+/// The two ends of a band, each with its own day; within a day to the hour, for no estimate of drying deserves minutes.
+#[must_use]
+pub fn ends(band: Band<Moment>, now: &Now) -> (String, String) {
+    let hourly = band.high - band.low < TimeDelta::days(1);
+    let tell = |at: Moment| match hourly {
+        true => {
+            // To the nearest hour.
+            let near = at.checked_add_signed(TimeDelta::minutes(30)).unwrap_or(at);
+            format!("{} {}", day(near, now), now.zone.tell(near).format("%H:00"))
+        }
+        false => day(at, now),
+    };
+    (tell(band.low), tell(band.high))
 }
 
 /// Of a cup whose mound never fades. What keeps a mound in sight holds every bubble that a stirring leaves
@@ -130,4 +156,46 @@ impl Standing {
 fn whole_minutes(wait: TimeDelta) -> TimeDelta {
     let seconds = wait.num_seconds().max(0);
     TimeDelta::minutes((seconds + 59) / 60)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::instant::Zone;
+    use chrono::DateTime;
+
+    fn at(text: &str) -> Moment {
+        DateTime::parse_from_rfc3339(text).unwrap()
+    }
+
+    fn told(low: &str, high: &str) -> (String, String) {
+        let now = at("2026-11-24T18:30:00+01:00");
+        let now = Now {
+            zone: Zone::Fixed(*now.offset()),
+            at: now,
+        };
+        let (low, high) = (at(low), at(high));
+        ends(
+            Band {
+                low,
+                mid: low,
+                high,
+            },
+            &now,
+        )
+    }
+
+    #[test]
+    fn each_end_of_a_band_has_its_own_day_today_too() {
+        let (low, high) = told("2026-10-26T05:08:00+01:00", "2026-11-24T21:33:00+01:00");
+        assert_eq!([low, high], ["26 Oct", "24 Nov"]);
+        let (low, high) = told("2026-12-28T22:56:00+01:00", "2027-02-17T17:33:00+01:00");
+        assert_eq!([low, high], ["28 Dec", "17 Feb 2027"]);
+    }
+
+    #[test]
+    fn a_band_within_a_day_is_told_to_the_hour() {
+        let (low, high) = told("2026-11-24T20:12:00+01:00", "2026-11-25T09:48:00+01:00");
+        assert_eq!([low, high], ["24 Nov 20:00", "25 Nov 10:00"]);
+    }
 }

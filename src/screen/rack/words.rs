@@ -2,7 +2,7 @@
 
 use crate::screen::look::Look;
 use crate::screen::model::{Model, Tone};
-use crate::studio::{PourPage, RackLine, local};
+use crate::studio::{PourPage, RackLine, ends, local};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
@@ -131,7 +131,7 @@ pub fn dates(line: &RackLine, now: &Now) -> Vec<String> {
             )
         }
         Ok(touch) => {
-            let (low, high) = (local(touch.low, now), local(touch.high, now));
+            let (low, high) = ends(*touch, now);
             format!("dry to the touch between {low} and {high}")
         }
     };
@@ -140,7 +140,7 @@ pub fn dates(line: &RackLine, now: &Now) -> Vec<String> {
         if now.at >= varnish.high {
             return "may be varnished now, in moving air".to_owned();
         }
-        let (low, high) = (day(varnish.low, now), day(varnish.high, now));
+        let (low, high) = ends(*varnish, now);
         format!("may be varnished between {low} and {high}")
     }));
     said
