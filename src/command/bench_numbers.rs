@@ -154,16 +154,24 @@ impl Desk<'_> {
         if rack.is_empty() {
             return Ok(report.line("No picture is drying."));
         }
-        let table = Table::headed(&["pour", "poured", "film", "dry to the touch", "varnish from"]);
+        let table = Table::headed(&[
+            "pour",
+            "poured",
+            "film",
+            "dry to the touch",
+            "judged dry",
+            "varnish from",
+        ]);
         let rows = rack.iter().map(|line| self.rack_row(line));
         let cautions = [Place::Sanding, Place::Varnish].into_iter();
         let cautions = cautions.flat_map(caution::at);
         Ok(report
             .table(&rows.fold(table.right(&[0, 2]), Table::row))
+            .line("judge a picture dry before it is varnished")
             .lines(cautions.map(|caution| caution.short.to_owned())))
     }
 
-    fn rack_row(&self, line: &RackLine) -> [String; 5] {
+    fn rack_row(&self, line: &RackLine) -> [String; 6] {
         let dates = |band: &Result<Band<_>, String>| match band {
             Ok(band) => {
                 let (low, high) = studio::ends(*band, &self.now);
@@ -176,6 +184,7 @@ impl Desk<'_> {
             studio::day(line.page.pour.at, &self.now),
             self.length(line.film),
             dates(&line.touch),
+            or_dash(line.judged_dry().then(|| "yes".to_owned())),
             dates(&line.varnish),
         ]
     }
@@ -191,6 +200,7 @@ impl Desk<'_> {
             "film_mm": number(line.film.get()),
             "air_entered": line.air_known,
             "touch_dry": dates(&line.touch),
+            "judged_dry": line.judged_dry(),
             "varnish": dates(&line.varnish),
             "why_not": line.touch.as_ref().err(),
         })

@@ -4,6 +4,7 @@ use crate::command::report::Report;
 use crate::command::show::with;
 use crate::command::{Desk, word};
 use crate::studio::{Answer, JudgeOrder};
+use crate::trade::caution::{self, Place};
 use crate::trade::judgement::{CellSize, Fate, Judgement};
 use clap::Args;
 use serde_json::{Value, json};
@@ -104,7 +105,9 @@ impl Desk<'_> {
 
     pub(super) fn varnish(&mut self, typed: &VarnishArguments) -> Answer<Report> {
         let at = self.instant(typed.at.as_deref())?;
-        let warnings = self.studio.varnish(typed.pour, at, &self.now)?;
+        let doubt = self.studio.varnish(typed.pour, at, &self.now)?;
+        let cautions = caution::at(Place::Varnish).map(|caution| caution.short.to_owned());
+        let warnings: Vec<String> = doubt.into_iter().chain(cautions).collect();
         let at = self.stamp(at.unwrap_or(self.now.at));
         let json = json!({"pour": typed.pour, "varnished_at": at, "warnings": warnings});
         let line = format!("Pour {} is varnished and off the rack", typed.pour);

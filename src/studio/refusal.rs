@@ -192,6 +192,9 @@ pub enum Refusal {
     /// A picture that was never judged dry, and so is not known to be.
     #[error("pour {0} was not judged dry yet")]
     NotSeenDry(i64),
+    /// A pour whose paint is off its panel.
+    #[error("pour {0} was scraped: no picture is left of it")]
+    Scraped(i64),
     /// A picture that was varnished.
     #[error("pour {0} was varnished already")]
     Varnished(i64),
@@ -322,6 +325,7 @@ impl Refusal {
             }
             Self::Pour(_) => "such as --spin cw:2, --tilt left, --air 21C,45%",
             Self::NotSeenDry(_) => "look at it first: stillcup judge POUR --dry --cells 3",
+            Self::Scraped(_) => "stillcup rack shows the pictures there are",
             Self::Varnished(_) => "if that was a slip, take it back: stillcup undo",
             Self::Already(_) => "see stillcup cup MARK",
             Self::Range { .. } => "check the number",

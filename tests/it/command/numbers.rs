@@ -332,3 +332,17 @@ fn a_varnished_picture_leaves_the_rack_and_undo_brings_it_back() {
     desk.does("undo");
     assert_eq!(desk.does("rack")["pictures"].as_array().unwrap().len(), 1);
 }
+
+#[test]
+fn a_scraped_pour_may_be_judged_but_is_never_varnished() {
+    let mut desk = Rehearsal::stocked();
+    desk.does("mix|Opener|--volume|120ml|--mark|A3");
+    desk.does("pour|--panel|30x40cm|--layer|A3:40ml");
+    desk.does("again|1|--layer|A3:40ml");
+    desk.clock("2026-12-01T18:00:00+01:00");
+    desk.does("judge|1|--cells|1|--dry");
+    let (sentence, _) = desk.refuses("varnish|1");
+    assert!(sentence.contains("scraped"), "{sentence}");
+    desk.does("judge|2|--cells|4|--dry|--scraped");
+    desk.refuses("varnish|2");
+}
