@@ -49,7 +49,7 @@ pub use copies::{bring_back, copies, copies_folder, newest_whole_copy};
 pub use cost::{Cost, CostLine};
 pub use demo::DemoSeeded;
 pub use drift::{Drift, DriftPeriod};
-pub use findings::{Asked, Findings, LookedBack, Posterior, Since, VariantTally};
+pub use findings::{Asked, Findings, LookedBack, Posterior, RANKED_FROM, Since, VariantTally};
 pub use forecast::{Advice, Outlook};
 pub use judge::JudgeOrder;
 pub use kept_plan::{PlanLine, PlanPage};

@@ -67,7 +67,7 @@ fn what_worked_last_month_takes_one_key_for_thirty_days_and_two_for_the_calendar
     for size in SIZES {
         stage.size = size;
         let cells = stage.play(keys("F"));
-        let told = "River blue v1 leads: 9 of 12 good; too early to rank the others.";
+        let told = "River blue v1 leads: 9 of 12 good; too early to tell of the others.";
         assert_eq!(head(&cells).trim(), told);
         assert!(shows(&cells, "in the last 30 days"), "{:#?}", lines(&cells));
         let left = Play::Key(code(KeyCode::Left));
