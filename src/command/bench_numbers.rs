@@ -95,7 +95,9 @@ impl Desk<'_> {
             .collect::<Result<_, _>>()?;
         let sheet = self.studio.stack(&typed.marks, &films, &self.now)?;
         let steps: Vec<Value> = sheet.steps.iter().map(step_json).collect();
-        let report = Report::new(json!({"layers": layers_json(&sheet), "steps": steps}));
+        let report = Report::new(json!({
+            "layers": layers_json(&sheet), "steps": steps, "warnings": sheet.words,
+        }));
         let heads = ["mark", "state", "mound", "density", "film", "recipe"];
         let rows = sheet.layers.iter().rev().map(|layer| {
             let mound = layer.standing.outlook.mound_mid();
@@ -113,11 +115,13 @@ impl Desk<'_> {
             ]
         });
         let table = Table::headed(&heads).right(&[2, 3, 4]);
+        let film = sheet.words.iter().map(|words| format!("! {words}"));
         let words = sheet.steps.iter().flat_map(|step| self.step_words(step));
         Ok(report
             .line("the top layer first")
             .table(&rows.fold(table, Table::row))
-            .lines(words))
+            .lines(words)
+            .lines(film))
     }
 
     pub(super) fn drying(&mut self, typed: &DryingArguments) -> Answer<Report> {

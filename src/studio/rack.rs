@@ -145,7 +145,7 @@ fn fate(page: &PourPage) -> Option<Fate> {
 
 fn line(page: PourPage, room: Option<Air>) -> RackLine {
     let ml: Millilitres = page.pour.layers.iter().map(|layer| layer.ml).sum();
-    let film = Millimetres(ml.get() * 1000.0 / page.pour.panel.area().get());
+    let film = page.pour.panel.film(ml);
     let entered = room.or(page.pour.air);
     let air = complete(entered.unwrap_or(Air {
         celsius: None,

@@ -182,7 +182,7 @@ impl PourDesk {
         let Some(panel) = self.panel else {
             return Vec::new();
         };
-        let film = |layer: &Layer| Millimetres(layer.ml.get() * 1000.0 / panel.area().get());
+        let film = |layer: &Layer| panel.film(layer.ml);
         let films: Vec<_> = self.layers.iter().map(film).collect();
         let known = films.iter().all(|film| (0.01..=20.0).contains(&film.get()));
         if known { films } else { Vec::new() }
@@ -194,7 +194,7 @@ impl PourDesk {
     /// Where the store cannot be read.
     pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
         let marks: Vec<_> = self.layers.iter().map(|layer| layer.mark.clone()).collect();
-        self.faults = match studio.check_stack(&marks, now) {
+        self.faults = match studio.check_stack(&marks, &self.films(), now) {
             Ok(faults) => faults,
             Err(error @ StudioError::Refused(_)) => vec![words(&error)],
             Err(error) => return Err(error),

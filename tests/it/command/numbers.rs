@@ -1,6 +1,7 @@
 //! What is computed, asked for on the command line, against values worked out by hand or read elsewhere.
 
 use super::Rehearsal;
+use serde_json::{Value, json};
 
 fn near(value: &serde_json::Value, wanted: f64, by: f64) {
     let value = value.as_f64().unwrap();
@@ -345,4 +346,22 @@ fn a_scraped_pour_may_be_judged_but_is_never_varnished() {
     assert!(sentence.contains("scraped"), "{sentence}");
     desk.does("judge|2|--cells|4|--dry|--scraped");
     desk.refuses("varnish|2");
+}
+
+#[test]
+fn a_film_that_no_one_pours_is_said_with_its_depth() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|Opener|--volume|900ml|--mark|A3");
+    desk.does("mix|River blue|--volume|900ml|--mark|K7");
+    let said = |poured: &Value| poured["warnings"].to_string();
+    // 600 ml on a circle 20 cm across: 600 000 mm3 on 31 416 mm2.
+    let deep = desk.does("pour|--panel|round 20cm|--layer|K7:600ml");
+    assert!(said(&deep).contains("19 mm deep"), "{deep}");
+    let bare = desk.does("pour|--panel|40x50cm|--layer|K7:40ml");
+    assert!(said(&bare).contains("only 0.2 mm"), "{bare}");
+    let fine = desk.does("pour|--panel|20x20cm|--layer|K7:60ml");
+    assert!(!said(&fine).contains("film"), "{fine}");
+    let stack = desk.does("stack|K7|A3|--film|4mm");
+    assert!(said(&stack).contains("is 8 mm deep"), "{stack}");
+    assert_eq!(desk.does("stack|K7|A3")["warnings"], json!([]));
 }
