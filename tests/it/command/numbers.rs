@@ -365,3 +365,20 @@ fn a_film_that_no_one_pours_is_said_with_its_depth() {
     assert!(said(&stack).contains("is 8 mm deep"), "{stack}");
     assert_eq!(desk.does("stack|K7|A3")["warnings"], json!([]));
 }
+
+#[test]
+fn what_the_shelf_lacks_is_said_when_a_cup_is_mixed() {
+    let desk = Rehearsal::stocked();
+    desk.does("counted|Titan white|100ml");
+    let fine = desk.does("mix|Opener|--volume|120ml|--mark|A3");
+    assert_eq!(fine["warnings"], json!([]));
+    // 40 ml are left; half of 200 ml is white.
+    let mixed = desk.does("mix|Opener|--volume|200ml|--mark|A4");
+    assert!(
+        mixed["warnings"][0]
+            .as_str()
+            .unwrap()
+            .starts_with("the shelf lacks 60 ml of Titan white: 100 ml went in"),
+        "{mixed}"
+    );
+}
