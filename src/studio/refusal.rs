@@ -169,6 +169,21 @@ pub enum Refusal {
         /// In which measures that is said.
         measures: Measures,
     },
+    /// More thinner than paint.
+    #[error(
+        "{mark} holds {}: {} of thinner is more than a cup of it",
+        closely(*.holds, *.measures), closely(*.asked, *.measures)
+    )]
+    Flood {
+        /// The cup.
+        mark: Mark,
+        /// What it holds.
+        holds: Millilitres,
+        /// What was to go in.
+        asked: Millilitres,
+        /// In which measures that is said.
+        measures: Measures,
+    },
     /// A date that has not come.
     #[error("{0} has not come yet")]
     Future(String),
@@ -335,6 +350,7 @@ impl Refusal {
             Self::NotAPart { .. } => {
                 "fill only from a cup of the same recipe or of one of its parts"
             }
+            Self::Flood { .. } => "check the mark and the unit, such as 5ml",
             Self::Future(_) => "leave --at out for now",
             Self::BeforeTheCup { .. } => "say a later --at",
             Self::NoLayers => "add one with --layer MARK:120ml, the lowest first",

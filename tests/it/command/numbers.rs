@@ -382,3 +382,16 @@ fn what_the_shelf_lacks_is_said_when_a_cup_is_mixed() {
         "{mixed}"
     );
 }
+
+#[test]
+fn more_thinner_than_a_cup_of_it_is_refused() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|Opener|--volume|120ml|--mark|A3");
+    let (sentence, hint) = desk.refuses("thin|A3|5l");
+    assert!(
+        sentence.contains("A3 holds 120.0 ml: 5000.0 ml of thinner"),
+        "{sentence}"
+    );
+    assert!(hint.contains("unit"), "{hint}");
+    desk.does("thin|A3|60ml");
+}
