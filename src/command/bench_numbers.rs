@@ -1,7 +1,7 @@
 //! `flow-cup`, `stack`, `drying`, `rack` and `thin --how-much`: what is computed, always with its band.
 
 use crate::command::report::{Report, Table};
-use crate::command::show::{ml, number, or_dash};
+use crate::command::show::{estimate, ml, number, or_dash};
 use crate::command::{Desk, maybe};
 use crate::numbers::creep;
 use crate::numbers::flow_cup::{FlowCup, FlowCupError};
@@ -78,7 +78,7 @@ impl Desk<'_> {
         let report = Report::new(json!({
             "cup": cup.code(),
             "efflux_s": efflux.get(),
-            "mm2_s": viscosity.get(),
+            "mm2_s": estimate(viscosity.get()),
         }));
         Ok(report.line(format!(
             "{cup} {} s: {:.1} mm2/s",
@@ -140,7 +140,7 @@ impl Desk<'_> {
             "factor": [number(drying.factor.low), number(drying.factor.high)],
             "touch_dry_h": band_json(drying.touch.map(|one| one.get())),
             "varnish_days": band_json(drying.varnish.map(|one| one.get())),
-            "creep_in_10_min_mm": creep.map(Millimetres::get),
+            "creep_in_10_min_mm": creep.map(|creep| estimate(creep.get())),
             "dry_film_mm": full_band(drying.film.map(Millimetres::get)),
             "dew_point_c": drying.dew_point.map(|point| number(point.get())),
             "levels_in_s": levels.map(|band| full_band(band.map(Seconds::get))),

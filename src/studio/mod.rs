@@ -74,7 +74,7 @@ pub use trial::{TrialLine, TrialOrder, TrialPage, read_factor, sketch_trial};
 pub use trial_drawing::EffectAxis;
 pub use trial_findings::{TrialFindings, effect_words, stands_clear};
 pub use trial_run::RunDone;
-pub use words::{day, ends, local};
+pub use words::{day, due, ends, local};
 
 use crate::logbook::Logbook;
 pub use crate::logbook::{

@@ -419,7 +419,7 @@ fn not_ready(cup: &Standing, now: &Now) -> Option<String> {
         State::Resting => {
             format!(
                 "{mark} still rests: bubbles until {}",
-                words::local(cup.life.clears_at, now)
+                words::due(cup.life.clears_at, now)
             )
         }
         State::Look => format!("{mark} was not read since it cleared"),

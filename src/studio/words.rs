@@ -26,6 +26,18 @@ pub fn local(at: Moment, now: &Now) -> String {
     here.format(format).to_string()
 }
 
+/// An instant that something is over at, as [`local`]; up to the next minute, so that by then it is.
+#[must_use]
+pub fn due(at: Moment, now: &Now) -> String {
+    local(next_minute(at), now)
+}
+
+fn next_minute(at: Moment) -> Moment {
+    let over = at.timestamp_millis().rem_euclid(60_000);
+    let rest = TimeDelta::milliseconds((60_000 - over) % 60_000);
+    at.checked_add_signed(rest).unwrap_or(at)
+}
+
 /// A day as a band's ends are told: `24 Nov`, with its year where that is another one.
 #[must_use]
 pub fn day(at: Moment, now: &Now) -> String {
@@ -84,10 +96,12 @@ impl Standing {
     }
 
     fn resting(&self, now: &Now) -> String {
-        let wait = self.life.clears_at - now.at;
+        // From the minute that the clock shows to the one that is shown here.
+        let over = now.at.timestamp_millis().rem_euclid(60_000);
+        let wait = next_minute(self.life.clears_at) - now.at + TimeDelta::milliseconds(over);
         format!(
             "clears {}, in {}",
-            local(self.life.clears_at, now),
+            due(self.life.clears_at, now),
             show(whole_minutes(wait))
         )
     }
@@ -191,6 +205,17 @@ mod tests {
         assert_eq!([low, high], ["26 Oct", "24 Nov"]);
         let (low, high) = told("2026-12-28T22:56:00+01:00", "2027-02-17T17:33:00+01:00");
         assert_eq!([low, high], ["28 Dec", "17 Feb 2027"]);
+    }
+
+    #[test]
+    fn what_is_due_within_a_minute_is_due_at_its_end() {
+        let now = at("2026-11-24T18:30:00+01:00");
+        let now = Now {
+            zone: Zone::Fixed(*now.offset()),
+            at: now,
+        };
+        assert_eq!(due(at("2026-11-24T20:18:30+01:00"), &now), "20:19");
+        assert_eq!(due(at("2026-11-24T20:18:00+01:00"), &now), "20:18");
     }
 
     #[test]

@@ -395,3 +395,18 @@ fn more_thinner_than_a_cup_of_it_is_refused() {
     assert!(hint.contains("unit"), "{hint}");
     desk.does("thin|A3|60ml");
 }
+
+#[test]
+fn what_parts_cost_adds_up_to_what_is_shown_in_all() {
+    let desk = Rehearsal::stocked();
+    desk.does("material set|Titan white|--price|9.99");
+    desk.does("material set|Pouring medium|--price|7.77");
+    let plan = desk.does("plan|--panel|37x53cm|--recipe|Ground|--recipe|River blue");
+    let layers = plan["layers"].as_array().unwrap();
+    let parts = layers
+        .iter()
+        .flat_map(|layer| layer["parts"].as_array().unwrap());
+    let cents = |value: &Value| (value.as_f64().unwrap() * 100.0).round();
+    let sum: f64 = parts.map(|part| cents(&part["cost"])).sum();
+    assert_eq!(sum, cents(&plan["cost"]), "{plan}");
+}
