@@ -154,14 +154,14 @@ impl<'a> Field<'a> {
             SuggestionKind::Best => {
                 let loss = self.loss(at);
                 let lost = match loss < 0.005 {
-                    true => "less than 1 good pour in 100".to_owned(),
-                    false => format!("about {:.0} good pours in 100", loss * 100.0),
+                    true => "less than 1 good pour in 100 is lost".to_owned(),
+                    false => format!("about {:.0} good pours in 100 are lost", loss * 100.0),
                 };
                 let best = match self.behind_other {
                     true => "likely the best colour",
                     false => "likely the best",
                 };
-                format!("{best}: {of}; if another is in truth the best, you lose {lost}")
+                format!("{best}: {of}; if wrong, {lost}")
             }
             SuggestionKind::Learn => {
                 let upper =

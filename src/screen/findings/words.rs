@@ -40,13 +40,8 @@ pub fn headline(model: &Model) -> String {
 
 /// A row that was judged seldom stands first: said so, with the first that was judged often enough.
 fn ahead(row: &VariantTally, first: &VariantTally) -> String {
-    format!(
-        "{} comes first, {}, but it is too early to tell; {} is next of those judged {ENOUGH} times or more: {}.",
-        title(row),
-        of(row),
-        title(first),
-        of(first)
-    )
+    let next = format!("{} is next: {}", title(first), of(first));
+    format!("{}: {}, too early to tell. {next}.", title(row), of(row))
 }
 
 /// What stands out, or what is being set beside what.
