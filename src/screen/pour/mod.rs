@@ -15,7 +15,7 @@ pub use view::{headline, show_move, view};
 use crate::screen::action::Step;
 use crate::screen::effect::words;
 use crate::studio::{Answer, PourPage, StackStep, Standing, Studio, StudioError};
-use crate::trade::amount::Measures;
+use crate::trade::amount::{Measures, sum_as_shown};
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
 use crate::trade::panel::Panel;
@@ -172,9 +172,9 @@ impl PourDesk {
         self.fresh = false;
     }
 
-    /// All that is on the stack.
-    pub fn total(&self) -> Millilitres {
-        self.layers.iter().map(|layer| layer.ml).sum()
+    /// All that is on the stack, as it is shown.
+    pub fn total(&self, measures: Measures) -> Millilitres {
+        sum_as_shown(self.layers.iter().map(|layer| layer.ml), measures)
     }
 
     /// The wet film of each layer; none where the panel or an amount is not known yet.
