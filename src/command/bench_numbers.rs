@@ -4,7 +4,7 @@ use crate::command::report::{Report, Table};
 use crate::command::show::{estimate, ml, number, or_dash};
 use crate::command::{Desk, maybe};
 use crate::numbers::creep;
-use crate::numbers::flow_cup::{FlowCup, FlowCupError};
+use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
 use crate::studio::{self, Advice, Answer, Drying, RackLine, Refusal, StackSheet, StackStep};
 use crate::trade::caution::{self, Place};
@@ -66,15 +66,14 @@ pub struct DryingArguments {
 
 impl Desk<'_> {
     pub(super) fn flow_cup(&mut self, typed: &FlowCupArguments) -> Answer<Report> {
-        let outside = |problem: String| Refusal::OutOfModel(problem);
-        let cup: FlowCup = typed
-            .cup
-            .parse()
-            .map_err(|problem: FlowCupError| outside(problem.to_string()))?;
+        let unknown = |_: FlowCupError| {
+            ParseProblem::new(&typed.cup, "is no flow cup that is known", flow_cup::KNOWN)
+        };
+        let cup: FlowCup = typed.cup.parse().map_err(unknown)?;
         let efflux = parse_efflux(&typed.efflux)?;
         let viscosity = cup
             .viscosity(efflux)
-            .map_err(|problem| outside(problem.to_string()))?;
+            .map_err(|problem| Refusal::OutOfModel(problem.to_string()))?;
         let report = Report::new(json!({
             "cup": cup.code(),
             "efflux_s": efflux.get(),

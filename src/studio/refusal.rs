@@ -269,6 +269,9 @@ pub enum Refusal {
     /// No recipe at all.
     #[error("there is no recipe to plan with yet")]
     NoRecipeYet,
+    /// No dated copy at all.
+    #[error("there is no copy of this studio yet")]
+    NoCopyYet,
     /// No dated copy at that place of the list.
     #[error("there is no copy {0}")]
     NoCopy(usize),
@@ -327,7 +330,7 @@ impl Refusal {
             Self::NoMarkLeft => "end cups that are gone: stillcup end MARK used",
             Self::Tape(_) => "take another colour, or change the setting activator-tape",
             Self::NameTaken { .. } => "choose another name, or change the one there is",
-            Self::BadName => "write a shorter one on the label",
+            Self::BadName => "write one that fits on a label",
             Self::Cycle(_) => "leave out the part that leads back to it",
             Self::BadPart(_) => "more than nothing, and only the proportion to the others counts",
             Self::NoParts => "add one with --part \"NAME 1\"",
@@ -338,7 +341,10 @@ impl Refusal {
             Self::Unweighed(_) => {
                 "say it in ml, or first: stillcup material set NAME --density 1.24"
             }
-            Self::Pour(_) => "such as --spin cw:2, --tilt left, --air 21C,45%",
+            Self::Pour(PourProblem::Move(_) | PourProblem::Spin(_)) => {
+                "such as --spin cw:2, --tilt left"
+            }
+            Self::Pour(_) => "with C or F after the degrees and % after the humidity: 21C,45%",
             Self::NotSeenDry(_) => "look at it first: stillcup judge POUR --dry --cells 3",
             Self::Scraped(_) => "stillcup rack shows the pictures there are",
             Self::Varnished(_) => "if that was a slip, take it back: stillcup undo",
@@ -368,10 +374,13 @@ impl Refusal {
             Self::OneSetting(_) => "give it a low and a high one, well apart",
             Self::FactorTwice(_) => "give each thing its own name",
             Self::VolumeRange(..) => "split a larger batch over several cups",
-            Self::NoChange(_) => "say what changes: --part, --mound, --rest, --again, --stir",
+            Self::NoChange(_) => {
+                "say what is to differ, after the name; what may be said: the verb with --help"
+            }
             Self::NoPlan(_) => "stillcup plans shows which there are",
             Self::PlanDone(_) => "mix one more by its recipe: stillcup mix RECIPE --volume 120ml",
             Self::NoRecipeYet => "write one down: stillcup recipe add, or stillcup starters",
+            Self::NoCopyYet => "take one: stillcup backup; one is taken each day it is written to",
             Self::NoCopy(_) => "stillcup backups shows which there are",
             Self::DemoNotHere => "name another: stillcup --studio demo.db demo",
             Self::Unread(_) => "stillcup read MARK 2.8",

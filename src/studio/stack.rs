@@ -81,6 +81,13 @@ impl Studio {
             }
             .into());
         }
+        if films.len() > 1 && films.len() != marks.len() {
+            return Err(Refusal::Range {
+                what: "the number of films",
+                range: "one, or one for each cup",
+            }
+            .into());
+        }
         let learned = self.memory.recall(&read)?;
         let even = anchor_film() / marks.len().max(1) as f64;
         let film = |place: usize| films.get(place).or(films.last()).copied().unwrap_or(even);
