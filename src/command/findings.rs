@@ -30,7 +30,7 @@ pub struct FindingsArguments {
     /// A month: 2026-10
     #[arg(long, value_name = "MONTH")]
     pub month: Option<String>,
-    /// Only this factor, and its levels ranked: rest, technique, \"share of Water\"
+    /// Only this factor, and its levels ranked: rest, technique, "share of Water"
     #[arg(long, value_name = "FACTOR")]
     pub by: Option<String>,
     /// Two factors in a table: rest,humidity

@@ -116,7 +116,7 @@ fn next(line: &RackLine, stage: Stage, now: &Now) -> String {
             "judge it".to_owned()
         }
         Stage::Dry => varnish
-            .map(|varnish| format!("by {}", day(varnish.high, now)))
+            .map(|varnish| format!("from {}", day(varnish.high, now)))
             .unwrap_or_default(),
         Stage::Varnish => "now".to_owned(),
     }
