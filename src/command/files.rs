@@ -160,10 +160,10 @@ pub(super) fn restore(file: &Path, typed: &RestoreArguments, now: &Now) -> Answe
 /// How a thing ends that could not be done with the studio in a file. Where a copy would help, the newest whole one is
 /// named, its day and the command that brings it back.
 #[must_use]
-pub fn undone(error: &StudioError, file: &Path, now: &Now) -> Ending {
+pub fn undone(error: &StudioError, file: &Path, now: &Now, json: bool) -> Ending {
     let wants = matches!(error, StudioError::Store(store) if store.wants_a_copy());
     let copy = wants.then(|| way_back(file, now)).flatten();
-    Ending::undone(error, &copy.unwrap_or_else(|| error.hint()))
+    Ending::undone(error, &copy.unwrap_or_else(|| error.hint()), json)
 }
 
 fn way_back(file: &Path, now: &Now) -> Option<String> {

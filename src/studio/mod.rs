@@ -45,7 +45,7 @@ mod trial_run;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
-pub use copies::{bring_back, copies, copies_folder, newest_whole_copy};
+pub use copies::{bring_back, copies, copies_folder, newest_whole_copy, refuse_no_folder};
 pub use cost::{Cost, CostLine};
 pub use demo::DemoSeeded;
 pub use drift::{Drift, DriftPeriod};
