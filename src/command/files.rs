@@ -55,6 +55,7 @@ pub struct RestoreArguments {
 
 impl Desk<'_> {
     pub(super) fn export(&mut self, typed: &ExportArguments) -> Answer<Report> {
+        studio::refuse_no_folder(&typed.file)?;
         exchange::export_to(self.studio, &typed.file, typed.replace).map_err(told)?;
         let path = typed.file.display().to_string();
         Ok(Report::new(json!({"file": path})).line(format!("The whole studio is in {path}")))
@@ -107,6 +108,7 @@ impl Desk<'_> {
             let text = String::from_utf8_lossy(&text).into_owned();
             return Ok(Report::verbatim(json!({"csv": text}), text));
         };
+        studio::refuse_no_folder(file)?;
         exchange::sheet_to(self.studio, typed.sheet, file, typed.replace).map_err(told)?;
         let path = file.display().to_string();
         Ok(Report::new(json!({"file": path})).line(format!("The {} are in {path}", typed.sheet)))

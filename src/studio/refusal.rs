@@ -171,7 +171,7 @@ pub enum Refusal {
     },
     /// More thinner than paint.
     #[error(
-        "{mark} holds {}: {} of thinner is more than a cup of it",
+        "{mark} holds {}, and {} of thinner is more than that cup ever held",
         closely(*.holds, *.measures), closely(*.asked, *.measures)
     )]
     Flood {

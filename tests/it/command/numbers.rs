@@ -360,7 +360,7 @@ fn a_film_that_no_one_pours_is_said_with_its_depth() {
     let fine = desk.does("pour|--panel|20x20cm|--layer|K7:60ml");
     assert!(!said(&fine).contains("film"), "{fine}");
     let stack = desk.does("stack|K7|A3|--film|4mm");
-    assert!(said(&stack).contains("is 8 mm deep"), "{stack}");
+    assert!(said(&stack).contains("is 8.0 mm deep"), "{stack}");
     assert_eq!(desk.does("stack|K7|A3")["warnings"], json!([]));
 }
 
@@ -388,7 +388,7 @@ fn more_thinner_than_a_cup_of_it_is_refused() {
     desk.does("mix|Opener|--volume|120ml|--mark|A3");
     let (sentence, hint) = desk.refuses("thin|A3|5l");
     assert!(
-        sentence.contains("A3 holds 120.0 ml: 5000.0 ml of thinner"),
+        sentence.contains("A3 holds 120.0 ml, and 5000.0 ml of thinner"),
         "{sentence}"
     );
     assert!(hint.contains("unit"), "{hint}");
