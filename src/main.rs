@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use stillcup::clock::Clock;
 use stillcup::command::{self, Arguments, Ending, Verb};
 use stillcup::screen;
-use stillcup::studio::Studio;
+use stillcup::studio::{Studio, refuse_no_folder};
 
 fn main() -> ExitCode {
     outlive_full_files();
@@ -19,7 +19,12 @@ fn main() -> ExitCode {
 fn begin(arguments: Arguments) -> Result<Ending, Ending> {
     let clock = clock()?;
     let file = match (&arguments.studio, &arguments.verb) {
-        (Some(file), _) => file.clone(),
+        // Only the usual place is made; in one that was named, a missing folder is a slip of the finger.
+        (Some(file), _) => {
+            refuse_no_folder(file)
+                .map_err(|error| command::undone(&error, file, &clock.now(), arguments.json))?;
+            file.clone()
+        }
         // The demo never mixes with a studio of one's own.
         (None, Some(Verb::Demo)) => usual_file()?.with_file_name("demo.db"),
         (None, _) => usual_file()?,
@@ -31,7 +36,8 @@ fn begin(arguments: Arguments) -> Result<Ending, Ending> {
 }
 
 fn show(file: &Path, clock: &Clock) -> Result<Ending, Ending> {
-    let studio = Studio::open(file).map_err(|error| command::undone(&error, file, &clock.now()))?;
+    let studio =
+        Studio::open(file).map_err(|error| command::undone(&error, file, &clock.now(), false))?;
     match screen::run(studio, file, &|| clock.now()) {
         Ok(()) => Ok(Ending::silent()),
         Err(error) => Err(Ending::unshown(&error, error.hint())),

@@ -1,10 +1,10 @@
 //! `flow-cup`, `stack`, `drying`, `rack` and `thin --how-much`: what is computed, always with its band.
 
 use crate::command::report::{Report, Table};
-use crate::command::show::{ml, number, or_dash};
+use crate::command::show::{estimate, ml, number, or_dash};
 use crate::command::{Desk, maybe};
 use crate::numbers::creep;
-use crate::numbers::flow_cup::{FlowCup, FlowCupError};
+use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
 use crate::studio::{self, Advice, Answer, Drying, RackLine, Refusal, StackSheet, StackStep};
 use crate::trade::caution::{self, Place};
@@ -66,19 +66,18 @@ pub struct DryingArguments {
 
 impl Desk<'_> {
     pub(super) fn flow_cup(&mut self, typed: &FlowCupArguments) -> Answer<Report> {
-        let outside = |problem: String| Refusal::OutOfModel(problem);
-        let cup: FlowCup = typed
-            .cup
-            .parse()
-            .map_err(|problem: FlowCupError| outside(problem.to_string()))?;
+        let unknown = |_: FlowCupError| {
+            ParseProblem::new(&typed.cup, "is no flow cup that is known", flow_cup::KNOWN)
+        };
+        let cup: FlowCup = typed.cup.parse().map_err(unknown)?;
         let efflux = parse_efflux(&typed.efflux)?;
         let viscosity = cup
             .viscosity(efflux)
-            .map_err(|problem| outside(problem.to_string()))?;
+            .map_err(|problem| Refusal::OutOfModel(problem.to_string()))?;
         let report = Report::new(json!({
             "cup": cup.code(),
             "efflux_s": efflux.get(),
-            "mm2_s": viscosity.get(),
+            "mm2_s": estimate(viscosity.get()),
         }));
         Ok(report.line(format!(
             "{cup} {} s: {:.1} mm2/s",
@@ -95,7 +94,9 @@ impl Desk<'_> {
             .collect::<Result<_, _>>()?;
         let sheet = self.studio.stack(&typed.marks, &films, &self.now)?;
         let steps: Vec<Value> = sheet.steps.iter().map(step_json).collect();
-        let report = Report::new(json!({"layers": layers_json(&sheet), "steps": steps}));
+        let report = Report::new(json!({
+            "layers": layers_json(&sheet), "steps": steps, "warnings": sheet.words,
+        }));
         let heads = ["mark", "state", "mound", "density", "film", "recipe"];
         let rows = sheet.layers.iter().rev().map(|layer| {
             let mound = layer.standing.outlook.mound_mid();
@@ -113,11 +114,13 @@ impl Desk<'_> {
             ]
         });
         let table = Table::headed(&heads).right(&[2, 3, 4]);
+        let film = sheet.words.iter().map(|words| format!("! {words}"));
         let words = sheet.steps.iter().flat_map(|step| self.step_words(step));
         Ok(report
             .line("the top layer first")
             .table(&rows.fold(table, Table::row))
-            .lines(words))
+            .lines(words)
+            .lines(film))
     }
 
     pub(super) fn drying(&mut self, typed: &DryingArguments) -> Answer<Report> {
@@ -136,7 +139,7 @@ impl Desk<'_> {
             "factor": [number(drying.factor.low), number(drying.factor.high)],
             "touch_dry_h": band_json(drying.touch.map(|one| one.get())),
             "varnish_days": band_json(drying.varnish.map(|one| one.get())),
-            "creep_in_10_min_mm": creep.map(Millimetres::get),
+            "creep_in_10_min_mm": creep.map(|creep| estimate(creep.get())),
             "dry_film_mm": full_band(drying.film.map(Millimetres::get)),
             "dew_point_c": drying.dew_point.map(|point| number(point.get())),
             "levels_in_s": levels.map(|band| full_band(band.map(Seconds::get))),
@@ -154,25 +157,37 @@ impl Desk<'_> {
         if rack.is_empty() {
             return Ok(report.line("No picture is drying."));
         }
-        let table = Table::headed(&["pour", "poured", "film", "dry to the touch", "varnish from"]);
+        let table = Table::headed(&[
+            "pour",
+            "poured",
+            "film",
+            "dry to the touch",
+            "judged dry",
+            "varnish from",
+        ]);
         let rows = rack.iter().map(|line| self.rack_row(line));
         let cautions = [Place::Sanding, Place::Varnish].into_iter();
         let cautions = cautions.flat_map(caution::at);
         Ok(report
             .table(&rows.fold(table.right(&[0, 2]), Table::row))
+            .line("judge a picture dry before it is varnished")
             .lines(cautions.map(|caution| caution.short.to_owned())))
     }
 
-    fn rack_row(&self, line: &RackLine) -> [String; 5] {
+    fn rack_row(&self, line: &RackLine) -> [String; 6] {
         let dates = |band: &Result<Band<_>, String>| match band {
-            Ok(band) => format!("{} to {}", self.clock(band.low), self.clock(band.high)),
+            Ok(band) => {
+                let (low, high) = studio::ends(*band, &self.now);
+                format!("{low} to {high}")
+            }
             Err(problem) => problem.clone(),
         };
         [
             line.page.pour.id.to_string(),
-            self.clock(line.page.pour.at),
+            studio::day(line.page.pour.at, &self.now),
             self.length(line.film),
             dates(&line.touch),
+            or_dash(line.judged_dry().then(|| "yes".to_owned())),
             dates(&line.varnish),
         ]
     }
@@ -188,6 +203,7 @@ impl Desk<'_> {
             "film_mm": number(line.film.get()),
             "air_entered": line.air_known,
             "touch_dry": dates(&line.touch),
+            "judged_dry": line.judged_dry(),
             "varnish": dates(&line.varnish),
             "why_not": line.touch.as_ref().err(),
         })

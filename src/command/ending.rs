@@ -4,6 +4,7 @@ use crate::command::report::Report;
 use crate::studio::StudioError;
 use crate::trade::problem::ParseProblem;
 use crate::trade::text::{inert, inert_lines};
+use serde_json::json;
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
@@ -41,13 +42,19 @@ impl Ending {
     }
 
     /// A refusal or a failure, in a sentence with a hint.
-    pub(crate) fn undone(error: &StudioError, hint: &str) -> Self {
+    pub(crate) fn undone(error: &StudioError, hint: &str, json: bool) -> Self {
         let code = match error {
             StudioError::Refused(_) => REFUSED,
             StudioError::Store(error) if error.is_refusal() => REFUSED,
             StudioError::Store(_) => FAILED,
         };
-        Self::said(code, &error.to_string(), hint)
+        let said = Self::said(code, &error.to_string(), hint);
+        let told = json!({"refused": error.to_string(), "hint": hint});
+        let out = match json {
+            true => Report::new(told).json(),
+            false => String::new(),
+        };
+        Self { out, ..said }
     }
 
     /// Done, with nothing to print.

@@ -55,6 +55,7 @@ pub struct RestoreArguments {
 
 impl Desk<'_> {
     pub(super) fn export(&mut self, typed: &ExportArguments) -> Answer<Report> {
+        studio::refuse_no_folder(&typed.file)?;
         exchange::export_to(self.studio, &typed.file, typed.replace).map_err(told)?;
         let path = typed.file.display().to_string();
         Ok(Report::new(json!({"file": path})).line(format!("The whole studio is in {path}")))
@@ -107,6 +108,7 @@ impl Desk<'_> {
             let text = String::from_utf8_lossy(&text).into_owned();
             return Ok(Report::verbatim(json!({"csv": text}), text));
         };
+        studio::refuse_no_folder(file)?;
         exchange::sheet_to(self.studio, typed.sheet, file, typed.replace).map_err(told)?;
         let path = file.display().to_string();
         Ok(Report::new(json!({"file": path})).line(format!("The {} are in {path}", typed.sheet)))
@@ -160,10 +162,10 @@ pub(super) fn restore(file: &Path, typed: &RestoreArguments, now: &Now) -> Answe
 /// How a thing ends that could not be done with the studio in a file. Where a copy would help, the newest whole one is
 /// named, its day and the command that brings it back.
 #[must_use]
-pub fn undone(error: &StudioError, file: &Path, now: &Now) -> Ending {
+pub fn undone(error: &StudioError, file: &Path, now: &Now, json: bool) -> Ending {
     let wants = matches!(error, StudioError::Store(store) if store.wants_a_copy());
     let copy = wants.then(|| way_back(file, now)).flatten();
-    Ending::undone(error, &copy.unwrap_or_else(|| error.hint()))
+    Ending::undone(error, &copy.unwrap_or_else(|| error.hint()), json)
 }
 
 fn way_back(file: &Path, now: &Now) -> Option<String> {

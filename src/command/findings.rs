@@ -30,7 +30,7 @@ pub struct FindingsArguments {
     /// A month: 2026-10
     #[arg(long, value_name = "MONTH")]
     pub month: Option<String>,
-    /// Only this factor, and its levels ranked: rest, technique, \"share of Water\"
+    /// Only this factor, and its levels ranked: rest, technique, "share of Water"
     #[arg(long, value_name = "FACTOR")]
     pub by: Option<String>,
     /// Two factors in a table: rest,humidity
@@ -83,9 +83,9 @@ impl Desk<'_> {
         if found.variants.is_empty() {
             return Ok(report.line("Judge a pour: stillcup judge POUR --cells 4"));
         }
-        let early = found
-            .too_early
-            .then(|| "Too early to tell: judge more pours, good and bad ones.".to_owned());
+        let early = found.too_early.then(|| {
+            "Too early to tell what went with good pours: judge more, good and bad ones.".to_owned()
+        });
         let report = report.lines(early);
         Ok(match (&by, &pair) {
             (Some(by), _) => report.lines([by.words.clone()]).table(&levels_table(by)),
@@ -157,7 +157,9 @@ fn variants_table(found: &Findings) -> Table {
     let row = |one: &VariantTally| {
         let name = format!("{} v{}", one.recipe, one.variant);
         let tally = Tally::new(count(one.good), count(one.pours));
-        tally_row(name, tally, Some(one.posterior))
+        let early = one.is_early().then(|| "too early to tell".to_owned());
+        let cells = tally_row(name, tally, Some(one.posterior));
+        cells.into_iter().chain(early)
     };
     let rows = found.variants.iter().map(row);
     rows.fold(tally_table("variant"), Table::row)

@@ -173,6 +173,7 @@ fn variant(one: &VariantTally) -> Value {
         "layer": one.layer,
         "wilson": [one.wilson.0, one.wilson.1],
         "posterior": posterior(&one.posterior),
+        "too_early": one.is_early(),
         "behind": one.behind,
     })
 }

@@ -35,9 +35,13 @@ impl Desk<'_> {
             .iter()
             .map(|name| format!("! {name} is there already, and was left alone"));
         Ok(report
-            .line(format!("materials: {}", seeded.materials.join(", ")))
-            .line(format!("recipes: {}", seeded.recipes.join(", ")))
+            .lines(added("materials", &seeded.materials))
+            .lines(added("recipes", &seeded.recipes))
             .lines(left)
             .line("Change them to yours: stillcup material set, stillcup recipe change"))
     }
+}
+
+fn added(what: &str, names: &[String]) -> Option<String> {
+    (!names.is_empty()).then(|| format!("{what}: {}", names.join(", ")))
 }

@@ -4,6 +4,7 @@ use crate::command::report::Report;
 use crate::command::show::with;
 use crate::command::{Desk, word};
 use crate::studio::{Answer, JudgeOrder};
+use crate::trade::caution::{self, Place};
 use crate::trade::judgement::{CellSize, Fate, Judgement};
 use clap::Args;
 use serde_json::{Value, json};
@@ -15,7 +16,7 @@ pub struct JudgeArguments {
     pub pour: i64,
     /// The cells, 0 to 5
     #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
-    pub cells: u8,
+    pub cells: i64,
     /// The picture is dry
     #[arg(long)]
     pub dry: bool,
@@ -23,20 +24,20 @@ pub struct JudgeArguments {
     #[arg(long, value_name = "fine|middling|large", value_parser = word!(CellSize))]
     pub size: Option<CellSize>,
     /// How even they lie
-    #[arg(long, value_name = "0..5")]
-    pub evenness: Option<u8>,
+    #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
+    pub evenness: Option<i64>,
     /// How much lacing
-    #[arg(long, value_name = "0..5")]
-    pub lacing: Option<u8>,
+    #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
+    pub lacing: Option<i64>,
     /// How muddy
-    #[arg(long, value_name = "0..5")]
-    pub muddy: Option<u8>,
+    #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
+    pub muddy: Option<i64>,
     /// How crazed
-    #[arg(long, value_name = "0..5")]
-    pub crazed: Option<u8>,
+    #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
+    pub crazed: Option<i64>,
     /// How many pinholes
-    #[arg(long, value_name = "0..5")]
-    pub pinholes: Option<u8>,
+    #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
+    pub pinholes: Option<i64>,
     /// It was kept
     #[arg(long, group = "fate")]
     pub kept: bool,
@@ -64,6 +65,11 @@ pub struct VarnishArguments {
     pub at: Option<String>,
 }
 
+/// A number that no grade has stays one, so that it is refused with all others outside 0 to 5.
+fn grade(typed: i64) -> u8 {
+    u8::try_from(typed).unwrap_or(u8::MAX)
+}
+
 impl JudgeArguments {
     const fn fate(&self) -> Option<Fate> {
         match (self.kept, self.scraped, self.sold) {
@@ -78,14 +84,14 @@ impl JudgeArguments {
 impl Desk<'_> {
     pub(super) fn judge(&mut self, typed: JudgeArguments) -> Answer<Report> {
         let order = JudgeOrder {
-            cells: typed.cells,
+            cells: grade(typed.cells),
             dry: typed.dry,
             size: typed.size,
-            evenness: typed.evenness,
-            lacing: typed.lacing,
-            muddy: typed.muddy,
-            crazed: typed.crazed,
-            pinholes: typed.pinholes,
+            evenness: typed.evenness.map(grade),
+            lacing: typed.lacing.map(grade),
+            muddy: typed.muddy.map(grade),
+            crazed: typed.crazed.map(grade),
+            pinholes: typed.pinholes.map(grade),
             fate: typed.fate(),
             at: self.instant(typed.at.as_deref())?,
             note: typed.note,
@@ -104,7 +110,9 @@ impl Desk<'_> {
 
     pub(super) fn varnish(&mut self, typed: &VarnishArguments) -> Answer<Report> {
         let at = self.instant(typed.at.as_deref())?;
-        let warnings = self.studio.varnish(typed.pour, at, &self.now)?;
+        let doubt = self.studio.varnish(typed.pour, at, &self.now)?;
+        let cautions = caution::at(Place::Varnish).map(|caution| caution.short.to_owned());
+        let warnings: Vec<String> = doubt.into_iter().chain(cautions).collect();
         let at = self.stamp(at.unwrap_or(self.now.at));
         let json = json!({"pour": typed.pour, "varnished_at": at, "warnings": warnings});
         let line = format!("Pour {} is varnished and off the rack", typed.pour);

@@ -237,7 +237,7 @@ pub fn run(verb: Verb, file: &Path, clock: &Clock, json: bool) -> Ending {
     let now = clock.now();
     match answer(verb, file, now) {
         Ok(report) => Ending::done(&report, json),
-        Err(error) => undone(&error, file, &now),
+        Err(error) => undone(&error, file, &now, json),
     }
 }
 

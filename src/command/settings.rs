@@ -11,7 +11,7 @@ use serde_json::json;
 /// A change of one setting.
 #[derive(Debug, Args)]
 pub struct SetArguments {
-    /// Which: name, currency, measures, activator-tape or good-from
+    /// Which: name, currency, measures, activator-tape, good-from or air
     pub name: String,
     /// What it is set to: measures to metric or us, good-from to 1 to 5; "" clears one that may be empty
     #[arg(allow_hyphen_values = true)]

@@ -1,12 +1,12 @@
 //! `shelf`, `bought` and `counted`: what is left of every material.
 
 use crate::command::report::{Report, Table};
-use crate::command::show::{ml, or_dash};
+use crate::command::show::{estimate, ml, or_dash};
 use crate::command::{Desk, maybe};
 use crate::studio::{Answer, ShelfLine};
 use crate::trade::amount::Amount;
 use crate::trade::money::parse_price;
-use crate::trade::units::{Days, Millilitres};
+use crate::trade::units::Millilitres;
 use clap::Args;
 use serde_json::{Value, json};
 
@@ -90,8 +90,8 @@ impl Desk<'_> {
             "used_30d_ml": ml(line.used_30d),
             "counted_at": line.counted_at.map(|at| self.stamp(at)),
             "pack_ml": line.material.pack_ml.map(ml),
-            "price_per_ml": line.material.price_per_ml().map(|price| price.round_dp(4)),
-            "days_of_supply": line.days_of_supply().map(Days::get),
+            "price_per_ml": line.material.price_per_ml().and_then(|price| price.round_sf(4)),
+            "days_of_supply": line.days_of_supply().map(|days| estimate(days.get())),
             "colour_index": line.material.colour_index,
             "metals": line.metals(),
             "hazard": line.material.hazard,
@@ -104,10 +104,7 @@ impl Desk<'_> {
             line.material.kind.to_string(),
             or_dash(line.left.map(|left| self.volume(left))),
             self.volume(line.used_30d),
-            or_dash(
-                line.days_of_supply()
-                    .map(|days| format!("{:.0} d", days.get())),
-            ),
+            or_dash(line.lasts()),
             or_dash(line.counted_at.map(|at| self.clock(at))),
             care(line),
         ]

@@ -25,6 +25,11 @@ pub(crate) fn number(value: f64) -> f64 {
     if rounded.is_finite() { rounded } else { value }
 }
 
+/// An estimate to four figures: more were noise.
+pub(crate) fn estimate(value: f64) -> f64 {
+    format!("{value:.3e}").parse().unwrap_or(value)
+}
+
 /// A volume in JSON.
 pub(crate) fn ml(volume: Millilitres) -> f64 {
     number(volume.get())

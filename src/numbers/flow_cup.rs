@@ -225,6 +225,9 @@ impl FromStr for FlowCup {
     }
 }
 
+/// The cups that are known.
+pub const KNOWN: &str = "one of iso3 to iso6, din4, ford1 to ford5, zahn1 to zahn5";
+
 /// What to do about a reading outside a cup's window.
 pub const HINT: &str = "read its mound, or take a cup whose window holds the time";
 

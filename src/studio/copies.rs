@@ -25,6 +25,7 @@ impl Studio {
                 Backups::new(copies_folder(self.book.path())).take(&self.book, now.at.into())?
             ),
             Some(path) => {
+                refuse_no_folder(path)?;
                 let copied = self.book.copy_to(path)?;
                 let at = now.at.with_timezone(&Utc);
                 Ok(Kept {
@@ -54,6 +55,22 @@ impl Studio {
         let kept = copies.take(&self.book, now.at.into())?;
         copies.thin(now.at.with_timezone(&Utc))?;
         Ok(Some(kept))
+    }
+}
+
+/// Refuses a file whose folder is missing: a slip of the finger makes no folders.
+///
+/// # Errors
+/// With the folder's name.
+pub fn refuse_no_folder(file: &Path) -> Answer<()> {
+    let folder = file.parent().filter(|one| !one.as_os_str().is_empty());
+    match folder.filter(|one| !one.is_dir()) {
+        None => Ok(()),
+        Some(folder) => Err(Refusal::File {
+            said: format!("the folder {} is missing", folder.display()),
+            hint: "check the path, or make the folder first".to_owned(),
+        }
+        .into()),
     }
 }
 
@@ -94,6 +111,7 @@ pub fn bring_back(file: &Path, which: &str, now: &Now) -> Answer<(PathBuf, Resto
         which.parse::<usize>().ok()
     };
     let path = match place {
+        Some(_) if all.is_empty() => return Err(Refusal::NoCopyYet.into()),
         Some(place) => {
             let missing = || Refusal::NoCopy(place);
             all.get(place.wrapping_sub(1))

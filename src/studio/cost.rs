@@ -35,6 +35,14 @@ pub struct Cost {
 }
 
 impl Cost {
+    /// Each line to a hundredth, as it is shown, so that a reader who adds them up finds the same sum.
+    fn shown(mut lines: Vec<CostLine>) -> Self {
+        for line in &mut lines {
+            line.cost = line.cost.map(|cost| cost.round_dp(2));
+        }
+        Self::of(lines)
+    }
+
     fn of(lines: Vec<CostLine>) -> Self {
         let parts = lines.iter().map(|line| Sum::of(line.cost.map(Money)));
         // A sum too large to be written is not known either.
@@ -60,7 +68,7 @@ impl Studio {
         let read = self.book.read()?;
         let cup = lookup::cup_marked(&read, mark)?;
         let mixture = Mixture::read(&read)?;
-        Ok(Cost::of(cup_lines(&read, &mixture, &cup, 0)?))
+        Ok(Cost::shown(cup_lines(&read, &mixture, &cup, 0)?))
     }
 
     /// What a picture cost: the layers of a pour and of the start-overs that were scraped before it.
@@ -77,7 +85,7 @@ impl Studio {
             lines.extend(pour_lines(&read, &mixture, &pour)?);
             next = pour.again_of;
         }
-        Ok(Cost::of(lines))
+        Ok(Cost::shown(lines))
     }
 }
 

@@ -1,8 +1,8 @@
 //! Judging a picture, wet or dry.
 
 use crate::logbook::Writer;
-use crate::studio::{Answer, RackLine, Refusal, Studio, local, lookup};
-use crate::trade::caution::{self, Place};
+use crate::studio::rack::is_scraped;
+use crate::studio::{Answer, RackLine, Refusal, Studio, ends, lookup};
 use crate::trade::instant::Now;
 use crate::trade::judgement::{CellSize, Fate, Judgement};
 use crate::trade::moment::Moment;
@@ -63,12 +63,15 @@ impl Studio {
 
 impl Studio {
     /// Writes down that a picture was varnished: it leaves the rack. It is a dry judgement with what the last one saw;
-    /// the answer is what a careful painter would want to know.
+    /// the answer is what speaks against it, if anything.
     ///
     /// # Errors
-    /// Where there is no such pour, it was not judged dry yet, was varnished already, or the instant makes no sense.
-    pub fn varnish(&mut self, pour: i64, at: Option<Moment>, now: &Now) -> Answer<Vec<String>> {
+    /// Where there is no such pour, it was scraped, was not judged dry yet, was varnished already, or the instant makes no sense.
+    pub fn varnish(&mut self, pour: i64, at: Option<Moment>, now: &Now) -> Answer<Option<String>> {
         let line = self.rack_line(pour)?;
+        if is_scraped(&line.page) {
+            return Err(Refusal::Scraped(pour).into());
+        }
         let words = format!("varnished pour {pour}");
         let (at, _) = lookup::instant(at, now)?;
         self.book.commit(&words, now.at.into(), |write| {
@@ -90,19 +93,18 @@ fn varnish_within(write: &mut Writer<'_>, pour: i64, at: Moment) -> Answer<()> {
     Ok(())
 }
 
-/// What speaks against varnishing now, and the caution that bites here.
-fn doubts(line: &RackLine, at: Moment, now: &Now) -> Vec<String> {
-    let early = match &line.varnish {
-        Ok(band) if at < band.low => Some(format!(
-            "by its film and the room's air it is ready between {} and {}",
-            local(band.low, now),
-            local(band.high, now)
-        )),
+/// What speaks against varnishing now.
+fn doubts(line: &RackLine, at: Moment, now: &Now) -> Option<String> {
+    match &line.varnish {
+        Ok(band) if at < band.low => {
+            let (low, high) = ends(*band, now);
+            Some(format!(
+                "by its film and the room's air it is ready between {low} and {high}"
+            ))
+        }
         Ok(_) => None,
         Err(why) => Some(why.clone()),
-    };
-    let cautions = caution::at(Place::Varnish).map(|caution| caution.short.to_owned());
-    early.into_iter().chain(cautions).collect()
+    }
 }
 
 fn judgement(pour: i64, order: &JudgeOrder, at: Moment) -> Judgement {

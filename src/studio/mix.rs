@@ -6,10 +6,11 @@ use crate::studio::learned::Learned;
 use crate::studio::mixture::Mixture;
 use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
 use crate::studio::settings::{self, measures};
-use crate::studio::{Answer, Refusal, Studio, lookup, tend};
+use crate::studio::{Answer, Refusal, Studio, lookup, shelf, tend};
 use crate::trade::amount::{Amount, Measures, show_volume};
 use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom, Reading};
 use crate::trade::instant::Now;
+use crate::trade::life::State;
 use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
 use crate::trade::recipe::{PartOf, Recipe, Variant};
@@ -75,6 +76,7 @@ pub struct MixDraft {
     pub volume: Millilitres,
     /// What goes in, part by part.
     pub parts: Vec<MixPart>,
+    of: Vec<PartOf>,
     puts: Vec<Put>,
     drawn: Option<(Cup, Millilitres)>,
 }
@@ -86,6 +88,8 @@ pub struct Mixed {
     pub standing: Standing,
     /// What went in, part by part.
     pub parts: Vec<MixPart>,
+    /// What a careful painter would want to know: what the shelf lacks, a bottle that stood ready.
+    pub warnings: Vec<String>,
 }
 
 impl Studio {
@@ -129,13 +133,13 @@ impl Studio {
         let memory = &self.memory;
         self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
-            let (cup, parts) = fill_within(write, &learned.mixture, order, now)?;
+            let (cup, draft) = fill_within(write, &learned.mixture, order, now)?;
             let label = label(
                 &learned.cards().title(cup.variant),
                 &cup,
                 learned.cards().measures,
             );
-            Ok(((cup, parts), label))
+            Ok(((cup, draft.parts), label))
         })
     }
 }
@@ -152,9 +156,15 @@ pub(crate) fn mix_within(
     order: &MixOrder,
     now: &Now,
 ) -> Answer<Mixed> {
-    let (cup, parts) = fill_within(write, &learned.mixture, order, now)?;
-    let standing = learned.stand(&write.read(), cup, now)?;
-    Ok(Mixed { standing, parts })
+    let (cup, draft) = fill_within(write, &learned.mixture, order, now)?;
+    let read = write.read();
+    let mut warnings = shelf::overdrawn(&read, &learned.mixture, &draft.puts)?;
+    warnings.extend(draft.bottles(&read, learned, cup.id, now)?);
+    Ok(Mixed {
+        standing: learned.stand(&read, cup, now)?,
+        parts: draft.parts,
+        warnings,
+    })
 }
 
 /// Writes a cup and what went into it down inside a commit.
@@ -163,7 +173,7 @@ fn fill_within(
     mixture: &Mixture,
     order: &MixOrder,
     now: &Now,
-) -> Answer<(Cup, Vec<MixPart>)> {
+) -> Answer<(Cup, MixDraft)> {
     let read = write.read();
     let order = completed(&read, &mixture.cards, order)?;
     let draft = draft(&read, mixture, &order)?;
@@ -190,11 +200,11 @@ fn fill_within(
         reading: order.reading.clone(),
     };
     write.add_entry(id, at, told, &mixed)?;
-    if let Some((source, ml)) = draft.drawn {
-        lookup::instant_of(&source, order.at, now)?;
-        tend::draw(write, &source, ml, DrawnInto::Cup(id), (at, told))?;
+    if let Some((source, ml)) = &draft.drawn {
+        lookup::instant_of(source, order.at, now)?;
+        tend::draw(write, source, *ml, DrawnInto::Cup(id), (at, told))?;
     }
-    Ok((Cup { id, ..cup }, draft.parts))
+    Ok((Cup { id, ..cup }, draft))
 }
 
 /// An order with what it leaves out taken from the cup it is like.
@@ -237,7 +247,9 @@ fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDr
         _ => mixture.volumes(&variant, wanted)?,
     };
     overrule(read, mixture, &mut parts, &order.puts)?;
+    let of: Vec<PartOf> = parts.iter().map(|(of, _)| *of).collect();
     let mut draft = MixDraft {
+        of,
         recipe,
         variant,
         volume: checked(read, parts.iter().map(|(_, ml)| *ml).sum())?,
@@ -281,6 +293,45 @@ impl MixDraft {
             (Some(cup), Some((_, ml))) => tend::refuse_too_much(read, &cup, *ml, even_so),
             (None, _) => Ok(()),
         }
+    }
+
+    /// Of each part that is a recipe but was taken from raw materials: the cup that stood ready with enough of it.
+    fn bottles(
+        &self,
+        read: &Reader<'_>,
+        learned: &Learned,
+        mixed: i64,
+        now: &Now,
+    ) -> Answer<Vec<String>> {
+        let raw = self
+            .of
+            .iter()
+            .zip(&self.parts)
+            .filter_map(|(of, line)| match of {
+                PartOf::Recipe(id) if line.from.is_none() => Some((*id, line)),
+                _ => None,
+            });
+        let raw: Vec<_> = raw.collect();
+        if raw.is_empty() {
+            return Ok(Vec::new());
+        }
+        let living = read.living_cups()?;
+        let mut words = Vec::new();
+        for (recipe, line) in raw {
+            let holds =
+                |cup: &&Cup| cup.id != mixed && learned.mixture.recipe_of(cup) == Some(recipe);
+            for cup in living.iter().filter(holds) {
+                let standing = learned.stand(read, cup.clone(), now)?;
+                if standing.state == State::Ready && standing.life.left >= line.ml {
+                    let (mark, name) = (&cup.mark, &line.name);
+                    words.push(format!(
+                        "{name} was taken from the shelf, though {mark} holds it: --from {mark}"
+                    ));
+                    break;
+                }
+            }
+        }
+        Ok(words)
     }
 
     fn not_a_part(&self, mixture: &Mixture, cup: Cup) -> crate::studio::StudioError {

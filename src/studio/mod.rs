@@ -45,11 +45,11 @@ mod trial_run;
 mod words;
 
 pub use bench::{Cards, CupPage, Standing};
-pub use copies::{bring_back, copies, copies_folder, newest_whole_copy};
+pub use copies::{bring_back, copies, copies_folder, newest_whole_copy, refuse_no_folder};
 pub use cost::{Cost, CostLine};
 pub use demo::DemoSeeded;
 pub use drift::{Drift, DriftPeriod};
-pub use findings::{Asked, Findings, LookedBack, Posterior, Since, VariantTally};
+pub use findings::{Asked, Findings, LookedBack, Posterior, RANKED_FROM, Since, VariantTally};
 pub use forecast::{Advice, Outlook};
 pub use judge::JudgeOrder;
 pub use kept_plan::{PlanLine, PlanPage};
@@ -74,7 +74,7 @@ pub use trial::{TrialLine, TrialOrder, TrialPage, read_factor, sketch_trial};
 pub use trial_drawing::EffectAxis;
 pub use trial_findings::{TrialFindings, effect_words, stands_clear};
 pub use trial_run::RunDone;
-pub use words::local;
+pub use words::{day, due, ends, local};
 
 use crate::logbook::Logbook;
 pub use crate::logbook::{

@@ -45,6 +45,8 @@ struct Field<'a> {
     beliefs: Vec<Belief>,
     chances: Vec<f64>,
     pours: u32,
+    /// Whether another than a colour stands before them all.
+    behind_other: bool,
 }
 
 /// Three suggestions, or fewer where there are not so many variants: among colours, where the studio has them, for a
@@ -84,7 +86,10 @@ impl<'a> Field<'a> {
             among = all().collect();
         }
         let beliefs: Vec<Belief> = among.iter().map(|one| Belief::after(tally(one))).collect();
+        let first = |at: &&VariantTally| at.layer != LayerKind::Colour;
+        let only_colours = among.len() < found.variants.len();
         Self {
+            behind_other: only_colours && found.variants.first().as_ref().is_some_and(first),
             chances: chance_of_best(&beliefs),
             among,
             beliefs,
@@ -149,10 +154,14 @@ impl<'a> Field<'a> {
             SuggestionKind::Best => {
                 let loss = self.loss(at);
                 let lost = match loss < 0.005 {
-                    true => "less than 1 good pour in 100".to_owned(),
-                    false => format!("about {:.0} good pours in 100", loss * 100.0),
+                    true => "less than 1 good pour in 100 is lost".to_owned(),
+                    false => format!("about {:.0} good pours in 100 are lost", loss * 100.0),
                 };
-                format!("likely the best: {of}; to trust that loses {lost}")
+                let best = match self.behind_other {
+                    true => "likely the best colour",
+                    false => "likely the best",
+                };
+                format!("{best}: {of}; if wrong, {lost}")
             }
             SuggestionKind::Learn => {
                 let upper =

@@ -287,12 +287,18 @@ impl Paint {
             lacks,
             pour_at,
             schedule: schedule::backwards(&waits(&self.layers), pour_at),
-            cost: all.iter().map(priced).sum::<Option<Decimal>>(),
+            cost: all_shown(&self.layers),
             unpriced: unpriced.collect(),
             warnings: late.into_iter().collect(),
             layers: self.layers,
         })
     }
+}
+
+/// What all parts cost, each as it is shown, so that a reader who adds them up finds the same.
+fn all_shown(layers: &[PlanLayer]) -> Option<Decimal> {
+    let parts = layers.iter().flat_map(|layer| &layer.parts);
+    parts.map(|part| Some(part.cost?.round_dp(2))).sum()
 }
 
 /// The recipes asked for; else those of the last pour of the technique; else the newest of each layer.

@@ -5,18 +5,19 @@ use crate::studio::bench::{Cards, Standing};
 use crate::studio::learned::Learned;
 use crate::studio::mixture::{Mixture, cup_density};
 use crate::studio::settings::measures;
-use crate::studio::{Answer, Refusal, Studio, lookup, tend, trial_run, words};
+use crate::studio::{Answer, Refusal, Studio, lookup, stack, tend, trial_run, words};
 use crate::trade::amount::Amount;
 use crate::trade::caution::{self, Place};
 use crate::trade::cup::{Cup, DrawnInto};
 use crate::trade::instant::Now;
 use crate::trade::judgement::{self, Judgement};
 use crate::trade::life::State;
+use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind, Pour, PouredLayer};
 use crate::trade::recipe::LayerKind;
-use crate::trade::units::Millilitres;
+use crate::trade::units::{Density, Millilitres, Millimetres};
 use std::collections::HashMap;
 
 /// A layer to be poured.
@@ -101,18 +102,28 @@ impl PourPage {
 }
 
 impl Studio {
-    /// What is wrong with a stack of cups, lowest first, without pouring it.
+    /// What is wrong with a stack of cups, lowest first, without pouring it; with the wet film of each where that is known.
     ///
     /// # Errors
     /// Where a mark is on no living cup, or the store cannot be read.
-    pub fn check_stack(&self, marks: &[String], now: &Now) -> Answer<Vec<String>> {
+    pub fn check_stack(
+        &self,
+        marks: &[String],
+        films: &[Millimetres],
+        now: &Now,
+    ) -> Answer<Vec<String>> {
         let read = self.book.read()?;
         let learned = self.memory.recall(&read)?;
         let cups = marks.iter().map(|mark| lookup::living_cup(&read, mark));
         let stack = cups
             .map(|cup| learned.stand(&read, cup?, now))
             .collect::<Answer<Vec<_>>>()?;
-        Ok(faults(&stack, now))
+        let film = (!films.is_empty()).then(|| films.iter().copied().sum());
+        let weighed = weighed(&read, &learned.mixture, &stack)?;
+        let mut found = faults(&stack, &weighed, now);
+        let measures = learned.cards().measures;
+        found.extend(film.and_then(|film| stack::odd_film(film, measures)));
+        Ok(found)
     }
 
     /// Pours: writes the go down, takes the cups down by what was poured.
@@ -256,7 +267,10 @@ fn pour_within(
     let stack = stack.collect::<Answer<Vec<_>>>()?;
     let (stack, amounts): (Vec<Standing>, Vec<Millilitres>) = stack.into_iter().unzip();
     refuse_overdrawn(&read, &stack, &amounts, order.even_so)?;
-    let mut warnings = faults(&stack, &then);
+    let weighed = weighed(&read, &learned.mixture, &stack)?;
+    let mut warnings = faults(&stack, &weighed, &then);
+    let film = order.panel.film(amounts.iter().copied().sum());
+    warnings.extend(stack::odd_film(film, learned.cards().measures));
     if order.moves.iter().any(|one| one.kind == MoveKind::Torch) {
         warnings.extend(caution::at(Place::Torch).map(|caution| caution.short.to_owned()));
     }
@@ -374,15 +388,28 @@ fn repeat(read: &Reader<'_>, before: &Pour, order: &AgainOrder) -> Answer<PourOr
 }
 
 /// What is wrong with a stack, lowest first: cups that are not ready, layers not thinner than the one below,
-/// an activator under a colour.
-fn faults(stack: &[Standing], now: &Now) -> Vec<String> {
+/// an activator under a colour, heavy over light.
+fn faults(stack: &[Standing], weighed: &[Weighed], now: &Now) -> Vec<String> {
     let mut found: Vec<String> = stack.iter().filter_map(|cup| not_ready(cup, now)).collect();
     found.extend(
         stack
             .windows(2)
             .filter_map(|pair| wrong_order(&pair[0], &pair[1])),
     );
+    let pairs = weighed.windows(2);
+    found.extend(pairs.filter_map(|pair| stack::heavier(&pair[0], &pair[1])));
     found
+}
+
+/// A cup's mark and its density, where that is known.
+type Weighed = (Mark, Option<Density>);
+
+fn weighed(read: &Reader<'_>, mixture: &Mixture, stack: &[Standing]) -> Answer<Vec<Weighed>> {
+    let one = |standing: &Standing| {
+        let cup = &standing.cup;
+        Ok((cup.mark.clone(), cup_density(read, mixture, cup)?))
+    };
+    stack.iter().map(one).collect()
 }
 
 fn not_ready(cup: &Standing, now: &Now) -> Option<String> {
@@ -392,7 +419,7 @@ fn not_ready(cup: &Standing, now: &Now) -> Option<String> {
         State::Resting => {
             format!(
                 "{mark} still rests: bubbles until {}",
-                words::local(cup.life.clears_at, now)
+                words::due(cup.life.clears_at, now)
             )
         }
         State::Look => format!("{mark} was not read since it cleared"),

@@ -46,6 +46,14 @@ pub struct RackLine {
     pub varnish: Result<Band<Moment>, String>,
 }
 
+impl RackLine {
+    /// Whether it was judged dry: only then is it known that it may be varnished.
+    #[must_use]
+    pub fn judged_dry(&self) -> bool {
+        self.page.judgements.iter().any(|one| one.dry)
+    }
+}
+
 /// How long pictures stay on the rack: past this they are taken as hung.
 const SHOWN_DAYS: i64 = 120;
 
@@ -122,16 +130,22 @@ pub fn creep_in_ten_minutes(
 }
 
 fn lies_there(page: &PourPage) -> bool {
-    let fate = page.judgements.iter().rev().find_map(|one| one.fate);
     let varnished = |one: &Judgement| one.fate == Some(Fate::Varnished);
-    page.scraped_for.is_none()
-        && !matches!(fate, Some(Fate::Scraped | Fate::Sold))
-        && !page.judgements.iter().any(varnished)
+    !is_scraped(page) && fate(page) != Some(Fate::Sold) && !page.judgements.iter().any(varnished)
+}
+
+/// Whether a pour's paint is off its panel: no picture is left of it.
+pub(super) fn is_scraped(page: &PourPage) -> bool {
+    page.scraped_for.is_some() || fate(page) == Some(Fate::Scraped)
+}
+
+fn fate(page: &PourPage) -> Option<Fate> {
+    page.judgements.iter().rev().find_map(|one| one.fate)
 }
 
 fn line(page: PourPage, room: Option<Air>) -> RackLine {
     let ml: Millilitres = page.pour.layers.iter().map(|layer| layer.ml).sum();
-    let film = Millimetres(ml.get() * 1000.0 / page.pour.panel.area().get());
+    let film = page.pour.panel.film(ml);
     let entered = room.or(page.pour.air);
     let air = complete(entered.unwrap_or(Air {
         celsius: None,

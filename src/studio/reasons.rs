@@ -84,13 +84,17 @@ impl Reasons {
     }
 
     fn unknown(&self, said: &str) -> crate::studio::StudioError {
-        let known: Vec<&str> = self.factors.iter().map(|one| one.name.as_str()).collect();
         Refusal::Word {
             what: "factor",
             said: said.to_owned(),
-            known: known.join(", "),
+            known: self.known(),
         }
         .into()
+    }
+
+    fn known(&self) -> String {
+        let names: Vec<&str> = self.factors.iter().map(|one| one.name.as_str()).collect();
+        names.join(", ")
     }
 
     /// Two factors in a table.
@@ -118,7 +122,22 @@ impl Reasons {
                 Err(Refusal::Words(twice).into())
             }
             Some((first, second)) => Ok(self.pair(first, second)),
-            None => Err(self.unknown(said)),
+            None => Err(self.no_pair(said)),
+        }
+    }
+
+    /// Which half of a pair is no factor.
+    fn no_pair(&self, said: &str) -> crate::studio::StudioError {
+        let Some((first, _)) = said.split_once(',') else {
+            let hint = format!("two with a comma between, of {}", self.known());
+            let alone = ParseProblem::new(said, "names one factor, and a table needs two", hint);
+            return Refusal::Words(alone).into();
+        };
+        let known = |at: &usize| self.factor(&said[..*at]).is_ok();
+        let commas = said.match_indices(',').map(|(at, _)| at);
+        match commas.into_iter().find(known) {
+            Some(at) => self.unknown(said[at + 1..].trim()),
+            None => self.unknown(first.trim()),
         }
     }
 }

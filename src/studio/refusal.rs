@@ -169,6 +169,21 @@ pub enum Refusal {
         /// In which measures that is said.
         measures: Measures,
     },
+    /// More thinner than paint.
+    #[error(
+        "{mark} holds {}, and {} of thinner is more than that cup ever held",
+        closely(*.holds, *.measures), closely(*.asked, *.measures)
+    )]
+    Flood {
+        /// The cup.
+        mark: Mark,
+        /// What it holds.
+        holds: Millilitres,
+        /// What was to go in.
+        asked: Millilitres,
+        /// In which measures that is said.
+        measures: Measures,
+    },
     /// A date that has not come.
     #[error("{0} has not come yet")]
     Future(String),
@@ -192,6 +207,9 @@ pub enum Refusal {
     /// A picture that was never judged dry, and so is not known to be.
     #[error("pour {0} was not judged dry yet")]
     NotSeenDry(i64),
+    /// A pour whose paint is off its panel.
+    #[error("pour {0} was scraped: no picture is left of it")]
+    Scraped(i64),
     /// A picture that was varnished.
     #[error("pour {0} was varnished already")]
     Varnished(i64),
@@ -251,6 +269,9 @@ pub enum Refusal {
     /// No recipe at all.
     #[error("there is no recipe to plan with yet")]
     NoRecipeYet,
+    /// No dated copy at all.
+    #[error("there is no copy of this studio yet")]
+    NoCopyYet,
     /// No dated copy at that place of the list.
     #[error("there is no copy {0}")]
     NoCopy(usize),
@@ -309,7 +330,7 @@ impl Refusal {
             Self::NoMarkLeft => "end cups that are gone: stillcup end MARK used",
             Self::Tape(_) => "take another colour, or change the setting activator-tape",
             Self::NameTaken { .. } => "choose another name, or change the one there is",
-            Self::BadName => "write a shorter one on the label",
+            Self::BadName => "write one that fits on a label",
             Self::Cycle(_) => "leave out the part that leads back to it",
             Self::BadPart(_) => "more than nothing, and only the proportion to the others counts",
             Self::NoParts => "add one with --part \"NAME 1\"",
@@ -320,8 +341,12 @@ impl Refusal {
             Self::Unweighed(_) => {
                 "say it in ml, or first: stillcup material set NAME --density 1.24"
             }
-            Self::Pour(_) => "such as --spin cw:2, --tilt left, --air 21C,45%",
+            Self::Pour(PourProblem::Move(_) | PourProblem::Spin(_)) => {
+                "such as --spin cw:2, --tilt left"
+            }
+            Self::Pour(_) => "with C or F after the degrees and % after the humidity: 21C,45%",
             Self::NotSeenDry(_) => "look at it first: stillcup judge POUR --dry --cells 3",
+            Self::Scraped(_) => "stillcup rack shows the pictures there are",
             Self::Varnished(_) => "if that was a slip, take it back: stillcup undo",
             Self::Already(_) => "see stillcup cup MARK",
             Self::Range { .. } => "check the number",
@@ -331,6 +356,7 @@ impl Refusal {
             Self::NotAPart { .. } => {
                 "fill only from a cup of the same recipe or of one of its parts"
             }
+            Self::Flood { .. } => "check the mark and the unit, such as 5ml",
             Self::Future(_) => "leave --at out for now",
             Self::BeforeTheCup { .. } => "say a later --at",
             Self::NoLayers => "add one with --layer MARK:120ml, the lowest first",
@@ -348,10 +374,13 @@ impl Refusal {
             Self::OneSetting(_) => "give it a low and a high one, well apart",
             Self::FactorTwice(_) => "give each thing its own name",
             Self::VolumeRange(..) => "split a larger batch over several cups",
-            Self::NoChange(_) => "say what changes: --part, --mound, --rest, --again, --stir",
+            Self::NoChange(_) => {
+                "say what is to differ, after the name; what may be said: the verb with --help"
+            }
             Self::NoPlan(_) => "stillcup plans shows which there are",
             Self::PlanDone(_) => "mix one more by its recipe: stillcup mix RECIPE --volume 120ml",
             Self::NoRecipeYet => "write one down: stillcup recipe add, or stillcup starters",
+            Self::NoCopyYet => "take one: stillcup backup; one is taken each day it is written to",
             Self::NoCopy(_) => "stillcup backups shows which there are",
             Self::DemoNotHere => "name another: stillcup --studio demo.db demo",
             Self::Unread(_) => "stillcup read MARK 2.8",

@@ -65,5 +65,5 @@ impl Standing {
 #[must_use]
 pub fn gel_words(measures: Measures) -> String {
     let size = about_length(bubbles::held_by_gel(), measures);
-    format!("what keeps a mound in sight holds every bubble up to about {size}")
+    format!("paint so stiff holds bubbles of up to about {size}: they never rise")
 }

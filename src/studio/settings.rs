@@ -5,6 +5,7 @@ use crate::studio::{Answer, Refusal, Studio};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::pour::Air;
+use crate::trade::problem::said_back;
 use crate::trade::recipe::LayerKind;
 
 /// What a studio may choose.
@@ -93,7 +94,7 @@ fn checked(name: &str, value: &str) -> Answer<String> {
         let known = known.join(", ");
         return Err(Refusal::Word {
             what: "setting",
-            said: name.to_owned(),
+            said: said_back(name),
             known,
         }
         .into());
@@ -113,7 +114,7 @@ fn checked(name: &str, value: &str) -> Answer<String> {
     let known = (*takes).to_owned();
     Err(Refusal::Word {
         what: "value of this setting",
-        said: value.to_owned(),
+        said: said_back(value),
         known,
     }
     .into())

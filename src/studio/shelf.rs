@@ -1,13 +1,16 @@
 //! The shelf: what is left of every material, from packs bought, counts and use.
 
 use crate::logbook::{Reader, Stock};
+use crate::studio::mixture::Mixture;
 use crate::studio::settings::measures;
 use crate::studio::{Answer, Refusal, Studio, lookup};
 use crate::trade::amount::show_volume;
 use crate::trade::caution::{Metal, metals_of};
+use crate::trade::cup::{Put, PutFrom};
 use crate::trade::instant::Now;
 use crate::trade::material::Material;
 use crate::trade::moment::Moment;
+use crate::trade::recipe::PartOf;
 use crate::trade::units::{Days, Millilitres};
 use rust_decimal::Decimal;
 use std::collections::HashMap;
@@ -31,6 +34,15 @@ impl ShelfLine {
     pub fn days_of_supply(&self) -> Option<Days> {
         let left = self.left.filter(|left| left.get() >= 0.0)?;
         (!self.used_30d.is_nothing()).then(|| Days(left / self.used_30d * 30.0))
+    }
+
+    /// The same in whole days, never more than there is: `12 d`; `None` where it cannot be told.
+    #[must_use]
+    pub fn lasts(&self) -> Option<String> {
+        self.days_of_supply().map(|days| match days.get() {
+            many if many > 999.0 => ">999 d".to_owned(),
+            days => format!("{:.0} d", days.floor()),
+        })
     }
 
     /// The metals of its pigment that call for care.
@@ -132,12 +144,7 @@ pub(crate) fn shelf(read: &Reader<'_>, now: &Now) -> Answer<Vec<ShelfLine>> {
     let line = |material: Material| {
         let stock = stock.remove(&material.id).unwrap_or_default();
         let counted = stock.iter().rposition(|one| one.counted);
-        let since = counted.map_or(i64::MIN, |place| stock[place].at.timestamp_millis());
-        let there: Millilitres = stock[counted.unwrap_or(0)..].iter().map(|one| one.ml).sum();
-        let left = match stock.is_empty() {
-            true => None,
-            false => Some((there - read.used_since(material.id, since)?).stored()),
-        };
+        let left = left_of(read, material.id, &stock)?;
         let used_30d = read.used_since(material.id, month_ago)?;
         let counted_at = counted.map(|place| stock[place].at);
         Ok(ShelfLine {
@@ -148,4 +155,42 @@ pub(crate) fn shelf(read: &Reader<'_>, now: &Now) -> Answer<Vec<ShelfLine>> {
         })
     };
     read.materials()?.into_iter().map(line).collect()
+}
+
+/// What is left of one material; `None` where none was ever bought or counted.
+fn left_of(read: &Reader<'_>, material: i64, stock: &[Stock]) -> Answer<Option<Millilitres>> {
+    if stock.is_empty() {
+        return Ok(None);
+    }
+    let counted = stock.iter().rposition(|one| one.counted);
+    let since = counted.map_or(i64::MIN, |place| stock[place].at.timestamp_millis());
+    let there: Millilitres = stock[counted.unwrap_or(0)..].iter().map(|one| one.ml).sum();
+    Ok(Some((there - read.used_since(material, since)?).stored()))
+}
+
+/// What the shelf lacks of what just went into a cup, in words: by how much each is below nothing.
+pub(super) fn overdrawn(read: &Reader<'_>, mixture: &Mixture, puts: &[Put]) -> Answer<Vec<String>> {
+    let stock = read.stock()?;
+    let mut words = Vec::new();
+    for put in puts {
+        let PutFrom::Material(id) = put.from else {
+            continue;
+        };
+        let own: Vec<Stock> = stock
+            .iter()
+            .filter(|one| one.material == id)
+            .cloned()
+            .collect();
+        let left = left_of(read, id, &own)?;
+        if let Some(left) = left.filter(|left| left.get() < 0.0) {
+            let measures = mixture.cards.measures;
+            let [needed, lacks] =
+                [put.ml, Millilitres::ZERO - left].map(|ml| show_volume(ml, measures));
+            let name = mixture.name(PartOf::Material(id));
+            words.push(format!(
+                "the shelf lacks {lacks} of {name}: {needed} went in; count it or write the purchase down"
+            ));
+        }
+    }
+    Ok(words)
 }

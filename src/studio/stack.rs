@@ -10,6 +10,8 @@ use crate::studio::mixture::cup_density;
 use crate::studio::{Answer, Refusal, Studio, lookup};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
+use crate::trade::length::show_length;
+use crate::trade::mark::Mark;
 use crate::trade::range::Window;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Band, Density, Millilitres, Millimetres, Seconds, Share};
@@ -21,6 +23,8 @@ pub struct StackSheet {
     pub layers: Vec<StackLayer>,
     /// One step between each two neighbours, lowest first.
     pub steps: Vec<StackStep>,
+    /// What is odd about its whole film, where that was said.
+    pub words: Vec<String>,
 }
 
 /// One layer of a stack.
@@ -55,6 +59,10 @@ pub struct StackStep {
 const WRONG_BELOW: f64 = 0.5;
 const SURE_FROM: f64 = 0.9;
 
+/// A film outside these is likely a slip of the finger (ours, no source; practice pours 1 to 2 mm).
+const LEAST_FILM: Millimetres = Millimetres(0.3);
+const MOST_FILM: Millimetres = Millimetres(5.0);
+
 impl Studio {
     /// The ladder of a stack, lowest first; `films` gives wet films in the same order, an even share of the usual
     /// film otherwise.
@@ -70,6 +78,13 @@ impl Studio {
             return Err(Refusal::Range {
                 what: "a wet film",
                 range: "0.01 to 20 mm",
+            }
+            .into());
+        }
+        if films.len() > 1 && films.len() != marks.len() {
+            return Err(Refusal::Range {
+                what: "the number of films",
+                range: "one, or one for each cup",
             }
             .into());
         }
@@ -98,7 +113,14 @@ impl Studio {
             .windows(2)
             .map(|pair| step(&pair[0], &pair[1], &mender))
             .collect();
-        Ok(StackSheet { layers, steps })
+        let whole: Millimetres = layers.iter().map(|layer| layer.film).sum();
+        let said = !films.is_empty();
+        let words = said.then(|| odd_film(whole, mender.measures)).flatten();
+        Ok(StackSheet {
+            layers,
+            steps,
+            words: words.into_iter().collect(),
+        })
     }
 }
 
@@ -196,12 +218,31 @@ fn words(
         }
         Some(_) => {}
     }
-    if step.heavy_over_light == Some(true) {
-        words.push(format!(
-            "{up} is heavier than {low}: it sinks into it in cells"
+    let weighed = |layer: &StackLayer| (layer.standing.cup.mark.clone(), layer.density);
+    words.extend(heavier(&weighed(lower), &weighed(upper)));
+    words
+}
+
+/// That the upper cup sinks into the lower, each with its density; `None` where one is unknown.
+pub(super) fn heavier(
+    (low, below): &(Mark, Option<Density>),
+    (up, above): &(Mark, Option<Density>),
+) -> Option<String> {
+    let sinks = below.zip(*above).is_some_and(|(low, up)| up > low);
+    sinks.then(|| format!("{up} is heavier than {low}: it sinks into it in cells"))
+}
+
+/// That a whole wet film is far from what is poured.
+pub(super) fn odd_film(film: Millimetres, measures: Measures) -> Option<String> {
+    let shown = show_length(film, measures);
+    if film > MOST_FILM {
+        return Some(format!(
+            "the wet film is {shown} deep: check the amounts and the panel"
         ));
     }
-    words
+    (film < LEAST_FILM).then(|| {
+        format!("the wet film is only {shown}: it may not cover; check the amounts and the panel")
+    })
 }
 
 /// Why the order cannot be told.

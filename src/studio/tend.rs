@@ -218,6 +218,9 @@ fn tend_within(
     let (at, told) = lookup::instant_of(&cup, at, now)?;
     let before = life(&write.read(), &cup)?;
     refuse_senseless(&cup, &before, &what)?;
+    if let Happened::Thinned { ml, .. } = &what {
+        refuse_flood(&write.read(), &cup, &before, *ml)?;
+    }
     let id = write.add_entry(cup.id, at, told, &what)?;
     settle(write, &cup, at)?;
     let entry = Entry { id, at, told, what };
@@ -317,6 +320,21 @@ fn refuse_senseless(cup: &Cup, before: &Life, what: &Happened) -> Answer<()> {
         }
         _ => Ok(()),
     }
+}
+
+/// More thinner than the cup ever held is a slip of the finger: a wrong unit, a wrong cup.
+fn refuse_flood(read: &Reader<'_>, cup: &Cup, before: &Life, ml: Millilitres) -> Answer<()> {
+    let most = cup.volume.max(before.left);
+    if ml <= most {
+        return Ok(());
+    }
+    Err(Refusal::Flood {
+        mark: cup.mark.clone(),
+        holds: before.left,
+        asked: ml,
+        measures: measures(read)?,
+    }
+    .into())
 }
 
 fn warnings(before: &Life, after: &Standing, what: &Happened) -> Vec<String> {

@@ -211,9 +211,9 @@ fn given_up(page: &TrialPage) -> Vec<String> {
 fn dropped_words(dropped: &[Vec<usize>], factors: &[TrialFactor]) -> Option<String> {
     let changed = |one: &Vec<usize>| changed(one, factors);
     let names: Vec<String> = dropped.iter().map(changed).collect();
-    let is = if names.len() == 1 { "is" } else { "are" };
     let names = names.join("; ");
-    (!dropped.is_empty()).then(|| format!("for want of runs {is} taken as nothing: {names}"))
+    let told = format!("too few runs to tell, so taken to do nothing: {names}");
+    (!dropped.is_empty()).then_some(told)
 }
 
 fn nothing_clear(analysis: &Analysis) -> &'static str {

@@ -242,6 +242,17 @@ pub fn show_volume(volume: Millilitres, measures: Measures) -> String {
     }
 }
 
+/// A sum of volumes as each is shown, so that a reader who adds them up finds the same.
+#[must_use]
+pub fn sum_as_shown(volumes: impl Iterator<Item = Millilitres>, measures: Measures) -> Millilitres {
+    let shown = |volume: Millilitres| {
+        let read = Amount::parse(&show_volume(volume, measures));
+        let read = read.ok().and_then(|amount| amount.volume(None).ok());
+        read.unwrap_or(volume)
+    };
+    volumes.map(shown).sum()
+}
+
 /// A mass with as many digits as a kitchen scale gives: `2.1 g`, `410 g`, `1.2 kg`, `4.1 oz`.
 #[must_use]
 pub fn show_mass(mass: Grams, measures: Measures) -> String {
@@ -292,6 +303,17 @@ mod tests {
             Amount::Volume(volume) => volume.0,
             Amount::Mass(mass) => mass.0,
         }
+    }
+
+    #[test]
+    fn a_sum_is_that_of_what_is_shown() {
+        let layers = [14.6, 145.4, 319.6].map(Millilitres);
+        let sum = sum_as_shown(layers.into_iter(), Measures::Metric);
+        // 15 ml, 145 ml and 320 ml; exactly they are 479.6 ml.
+        assert!((sum.0 - 480.0).abs() < 1e-9, "{sum:?}");
+        let layers = [14.6, 145.6, 319.6].map(Millilitres);
+        let sum = sum_as_shown(layers.into_iter(), Measures::Metric);
+        assert!((sum.0 - 481.0).abs() < 1e-9, "{sum:?}");
     }
 
     /// NIST Handbook 44, appendix C: units of liquid volume and avoirdupois mass, exact values;

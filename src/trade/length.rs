@@ -65,7 +65,8 @@ pub fn show_length(length: Millimetres, measures: Measures) -> String {
 #[must_use]
 pub fn show_band(band: Band<Millimetres>, measures: Measures) -> String {
     let shown = band.map(|length| show_length(length, measures));
-    if band.low == band.high {
+    // A band that the digits do not show is none to the reader.
+    if shown.low == shown.high {
         return shown.mid;
     }
     let bare = |text: &str| text.split(' ').next().unwrap_or_default().to_owned();

@@ -3,7 +3,7 @@
 use super::amount::Measures;
 use super::number::{split_float, trimmed};
 use super::problem::{ParseProblem, one_field, said_back};
-use super::units::{INCH, Millimetres, SquareMillimetres};
+use super::units::{INCH, Millilitres, Millimetres, SquareMillimetres};
 use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
 use std::fmt;
@@ -100,6 +100,12 @@ impl Panel {
             Shape::Round { diameter } => PI / 4.0 * diameter.0 * diameter.0,
             Shape::Oval { width, height } => PI / 4.0 * width.0 * height.0,
         })
+    }
+
+    /// The wet film of a volume spread over the top.
+    #[must_use]
+    pub fn film(self, volume: Millilitres) -> Millimetres {
+        Millimetres(volume.0 * 1000.0 / self.area().0)
     }
 
     /// The length of the edge all round, in millimetres.

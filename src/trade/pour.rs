@@ -90,6 +90,9 @@ pub enum PourProblem {
     /// Not `direction:times`.
     #[error("{0} is no move: write a direction, and how often after a colon, such as cw:2")]
     Move(String),
+    /// A spin that is neither clockwise nor the other way.
+    #[error("{0} is no spin: a turntable turns cw or ccw")]
+    Spin(String),
     /// Not a temperature and a humidity.
     #[error("{0} is no air: write temperature and humidity, such as 21C,45%")]
     Air(String),
@@ -98,11 +101,15 @@ pub enum PourProblem {
     AirRange(String),
 }
 
+/// More turns than a hand does, or counts (ours, no source).
+const MOST_TIMES: f64 = 1000.0;
+
 impl Move {
     /// Reads `cw:2`, `left`, `:3` or nothing for a kind of move.
     ///
     /// # Errors
-    /// [`PourProblem::Move`] where the count is no number above zero.
+    /// [`PourProblem::Move`] where the count is no number above zero, or more than a hand turns;
+    /// [`PourProblem::Spin`] where a spin turns neither way.
     pub fn parse(kind: MoveKind, text: &str) -> Result<Self, PourProblem> {
         let (direction, times) = match text.split_once(':') {
             Some((direction, times)) => (direction, Some(times)),
@@ -113,16 +120,21 @@ impl Move {
                 .trim()
                 .parse::<f64>()
                 .ok()
-                .filter(|n| n.is_finite() && *n > 0.0)
+                .filter(|n| *n > 0.0 && *n <= MOST_TIMES)
         });
         if times == Some(None) {
             return Err(PourProblem::Move(
                 crate::trade::text::inert(text).into_owned(),
             ));
         }
-        let direction = Some(direction.trim())
-            .filter(|word| !word.is_empty())
-            .map(str::to_owned);
+        let direction = Some(direction.trim()).filter(|word| !word.is_empty());
+        let turns = direction.is_none_or(|word| matches!(word, "cw" | "ccw"));
+        if kind == MoveKind::Spin && !turns {
+            return Err(PourProblem::Spin(
+                crate::trade::text::inert(text).into_owned(),
+            ));
+        }
+        let direction = direction.map(str::to_owned);
         Ok(Self {
             kind,
             direction,
@@ -242,7 +254,14 @@ mod tests {
         let spin = Move::parse(MoveKind::Spin, "ccw:2").unwrap();
         assert_eq!((spin.clockwise(), spin.times), (Some(false), Some(2.0)));
         assert_eq!(Move::parse(MoveKind::Tilt, "left").unwrap().times, None);
-        for bad in ["cw:0", "cw:-1", "cw:NaN", "cw:often"] {
+        for bad in [
+            "cw:0",
+            "cw:-1",
+            "cw:NaN",
+            "cw:often",
+            "cw:99999999999",
+            "foo:2",
+        ] {
             assert!(Move::parse(MoveKind::Spin, bad).is_err(), "{bad}");
         }
     }

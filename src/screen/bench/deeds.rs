@@ -133,6 +133,7 @@ fn mix(studio: &mut Studio, order: &MixOrder, now: &Now) -> Answer<Outcome> {
     );
     Ok(Outcome {
         mark: Some(mark),
+        odd: mixed.warnings,
         ..Outcome::wrote(words)
     })
 }

@@ -4,7 +4,7 @@ use super::life_lines;
 use crate::screen::look::{chosen, sign, strong};
 use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
-use crate::studio::{Standing, local};
+use crate::studio::{Standing, due, local};
 use crate::trade::amount::show_volume;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -44,7 +44,7 @@ pub fn headline(model: &Model) -> String {
     }
     let resting = cups.iter().find(|cup| cup.state == State::Resting);
     if let Some(cup) = resting {
-        let clears = local(cup.life.clears_at, &model.beat.now);
+        let clears = due(cup.life.clears_at, &model.beat.now);
         said.push(format!("{} clears {clears}.", cup.cup.mark));
     }
     if said.is_empty() {

@@ -1,11 +1,11 @@
 //! Shares on one line each: a name, how many were good, the interval drawn, and the same in words.
 
-use super::ENOUGH;
 use super::plot::{interval, scale};
 use crate::numbers::statistics::proportion::Tally;
 use crate::screen::look::{chosen, strong};
 use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain};
+use crate::studio::RANKED_FROM;
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 
@@ -89,7 +89,7 @@ impl Bar {
     }
 
     fn is_early(&self) -> bool {
-        (self.tally.pours as usize) < ENOUGH
+        (self.tally.pours as usize) < RANKED_FROM
     }
 
     fn plot(&self, width: usize) -> String {

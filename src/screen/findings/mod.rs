@@ -29,10 +29,6 @@ use crate::trade::instant::Now;
 use std::collections::HashMap;
 use why::Why;
 
-/// From this many judged pours on a variant is ranked (our own choice: of four, all good, the 95 % interval
-/// still begins at 51 %, so the order of shorter rows is mostly chance).
-const ENOUGH: usize = 5;
-
 /// What the Findings screen has read, and what is chosen on it.
 #[derive(Debug, Default)]
 pub struct Findings {
@@ -128,9 +124,7 @@ impl Findings {
             window: self.window.since(now),
             ..Asked::default()
         };
-        let mut back = studio.look_back(&asked)?;
-        // A row that it is too early to rank never stands before one that can be.
-        back.found.variants.sort_by_key(|row| !words::ranked(row));
+        let back = studio.look_back(&asked)?;
         self.settle(&back.found);
         self.back = Some(back);
         Ok(())

@@ -1,7 +1,7 @@
 //! What was found, in sentences.
 
 use super::why::Why;
-use super::{ENOUGH, Findings, Wish};
+use super::{Findings, Wish};
 use crate::numbers::statistics::drift;
 use crate::numbers::statistics::findings::{Finding, LEAST_ROWS};
 use crate::numbers::statistics::proportion::Tally;
@@ -10,7 +10,9 @@ use crate::screen::action::Action;
 use crate::screen::keys::key_of;
 use crate::screen::model::Model;
 use crate::screen::pour;
-use crate::studio::{Findings as Found, Suggestion, SuggestionKind, VariantTally};
+use crate::studio::{
+    Findings as Found, RANKED_FROM as ENOUGH, Suggestion, SuggestionKind, VariantTally,
+};
 use crate::trade::text::inert;
 
 /// What was found, and what the hands may do about it.
@@ -26,11 +28,20 @@ pub fn headline(model: &Model) -> String {
     if let Some(why) = &findings.why {
         return headline_of_why(why, found, &when);
     }
-    let (enough, early): (Vec<_>, Vec<_>) = found.variants.iter().partition(|row| ranked(row));
-    match enough.as_slice() {
-        [] => too_early(found, &when),
-        [first, others @ ..] => leads(first, others, early.len(), &when),
+    let (early, enough): (Vec<_>, Vec<_>) = found.variants.iter().partition(|row| row.is_early());
+    let [first, others @ ..] = enough.as_slice() else {
+        return too_early(found, &when);
+    };
+    match found.variants.first() {
+        Some(row) if row.is_early() && row.good > 0 => ahead(row, first),
+        _ => leads(first, others, early.len(), &when),
     }
+}
+
+/// A row that was judged seldom stands first: said so, with the first that was judged often enough.
+fn ahead(row: &VariantTally, first: &VariantTally) -> String {
+    let next = format!("{} is next: {}", title(first), of(first));
+    format!("{}: {}, too early to tell. {next}.", title(row), of(row))
 }
 
 /// What stands out, or what is being set beside what.
@@ -133,11 +144,6 @@ fn unjudged(when: &str) -> String {
     format!("No pour was judged {when}: {judge} on the Pour judges one.")
 }
 
-/// Whether a variant has pours enough to be ranked.
-pub fn ranked(row: &VariantTally) -> bool {
-    row.pours >= ENOUGH
-}
-
 fn too_early(found: &Found, when: &str) -> String {
     let most = found.variants.iter().max_by_key(|row| row.pours);
     let most = most.map(|row| format!(" Most: {}.", tally(row)));
@@ -168,7 +174,7 @@ fn leads(first: &VariantTally, others: &[&VariantTally], early: usize, when: &st
         more => said += &format!("; {} others may be as good", more.len()),
     }
     if early > 0 {
-        said += "; too early to rank the others";
+        said += "; too early to tell of the others";
     }
     said + "."
 }
@@ -199,11 +205,11 @@ pub fn beneath(row: &VariantTally) -> String {
     let pours = format!("{open} shows its {}", counted(row.pours, "pour"));
     let (low, high) = (row.wilson.0 * 100.0, row.wilson.1 * 100.0);
     let edges = format!("as few as {low:.0} or as many as {high:.0} in 100 may be good");
-    if ranked(row) {
+    if !row.is_early() {
         return format!("{edges}; {pours}");
     }
     format!(
-        "too early to tell: {}, from {ENOUGH} on it is ranked; {edges}; {pours}",
+        "too early to tell: {}, from {ENOUGH} on its place counts; {edges}; {pours}",
         counted(row.pours, "judged pour")
     )
 }

@@ -15,7 +15,7 @@ pub use view::{headline, show_move, view};
 use crate::screen::action::Step;
 use crate::screen::effect::words;
 use crate::studio::{Answer, PourPage, StackStep, Standing, Studio, StudioError};
-use crate::trade::amount::Measures;
+use crate::trade::amount::{Measures, sum_as_shown};
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
 use crate::trade::panel::Panel;
@@ -172,9 +172,9 @@ impl PourDesk {
         self.fresh = false;
     }
 
-    /// All that is on the stack.
-    pub fn total(&self) -> Millilitres {
-        self.layers.iter().map(|layer| layer.ml).sum()
+    /// All that is on the stack, as it is shown.
+    pub fn total(&self, measures: Measures) -> Millilitres {
+        sum_as_shown(self.layers.iter().map(|layer| layer.ml), measures)
     }
 
     /// The wet film of each layer; none where the panel or an amount is not known yet.
@@ -182,7 +182,7 @@ impl PourDesk {
         let Some(panel) = self.panel else {
             return Vec::new();
         };
-        let film = |layer: &Layer| Millimetres(layer.ml.get() * 1000.0 / panel.area().get());
+        let film = |layer: &Layer| panel.film(layer.ml);
         let films: Vec<_> = self.layers.iter().map(film).collect();
         let known = films.iter().all(|film| (0.01..=20.0).contains(&film.get()));
         if known { films } else { Vec::new() }
@@ -194,7 +194,7 @@ impl PourDesk {
     /// Where the store cannot be read.
     pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
         let marks: Vec<_> = self.layers.iter().map(|layer| layer.mark.clone()).collect();
-        self.faults = match studio.check_stack(&marks, now) {
+        self.faults = match studio.check_stack(&marks, &self.films(), now) {
             Ok(faults) => faults,
             Err(error @ StudioError::Refused(_)) => vec![words(&error)],
             Err(error) => return Err(error),

@@ -32,7 +32,7 @@ pub fn headline(model: &Model) -> String {
         (None, ..) => "The stack is in order. Say which panel: p.".to_owned(),
         (Some(panel), ..) => format!(
             "The stack is in order: g pours {} on {}.",
-            show_volume(desk.total(), model.known.measures()),
+            show_volume(desk.total(model.known.measures()), model.known.measures()),
             panel.show(model.known.measures())
         ),
     }

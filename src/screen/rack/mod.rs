@@ -142,10 +142,12 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             Ok(Outcome::wrote(words))
         }
         Deed::Varnish(pour) => {
-            let odd = studio.varnish(pour, None, now)?;
+            let odd = studio.varnish(pour, None, now)?.into_iter().collect();
+            let words =
+                format!("Pour {pour} is varnished and off the rack; let it dry in moving air");
             Ok(Outcome {
                 odd,
-                ..Outcome::wrote(format!("Pour {pour} is varnished and off the rack"))
+                ..Outcome::wrote(words)
             })
         }
         Deed::Page(line) => {

@@ -112,8 +112,11 @@ fn next(line: &RackLine, stage: Stage, now: &Now) -> String {
         Stage::Wet | Stage::Nearly => touch
             .map(|touch| format!("dry {}", local(touch.high, now)))
             .unwrap_or_default(),
+        Stage::Dry if varnish.is_some_and(|varnish| now.at >= varnish.high) => {
+            "judge it".to_owned()
+        }
         Stage::Dry => varnish
-            .map(|varnish| format!("by {}", day(varnish.high, now)))
+            .map(|varnish| format!("from {}", day(varnish.high, now)))
             .unwrap_or_default(),
         Stage::Varnish => "now".to_owned(),
     }

@@ -2,7 +2,7 @@
 
 use crate::screen::look::Look;
 use crate::screen::model::{Model, Tone};
-use crate::studio::{PourPage, RackLine, local};
+use crate::studio::{PourPage, RackLine, ends, local};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
@@ -20,16 +20,16 @@ pub enum Stage {
     Nearly,
     /// Dry to the touch: by the clock, or as it was judged.
     Dry,
-    /// It may be varnished.
+    /// It was judged dry, and may be varnished.
     Varnish,
 }
 
 impl Stage {
     /// How far a picture is at an instant; dry at the end of the band, not at its start.
     pub fn of(line: &RackLine, now: &Now) -> Self {
-        let judged = judged_dry(line);
+        let judged = line.judged_dry();
         match (&line.touch, &line.varnish) {
-            (_, Ok(varnish)) if now.at >= varnish.high => Self::Varnish,
+            (_, Ok(varnish)) if judged && now.at >= varnish.high => Self::Varnish,
             (Ok(touch), _) if judged || now.at >= touch.high => Self::Dry,
             (Ok(touch), _) if now.at >= touch.low => Self::Nearly,
             (Ok(_), _) => Self::Wet,
@@ -60,11 +60,6 @@ impl Stage {
     }
 }
 
-/// Whether it was judged dry.
-pub fn judged_dry(line: &RackLine) -> bool {
-    line.page.judgements.iter().any(|one| one.dry)
-}
-
 /// What the hands must do next.
 pub fn headline(model: &Model) -> String {
     let (rack, now) = (&model.rack, &model.beat.now);
@@ -75,7 +70,7 @@ pub fn headline(model: &Model) -> String {
         let lines = rack.lines.iter();
         lines.filter(move |line| stages.contains(&Stage::of(line, now)))
     };
-    let unseen = at(&[Stage::Dry, Stage::Varnish]).filter(|line| !judged_dry(line));
+    let unseen = at(&[Stage::Dry]).filter(|line| !line.judged_dry());
     let mut said = Vec::new();
     said.extend(at(&[Stage::Stuck]).next().map(stuck));
     said.extend(named(unseen).map(|them| format!("{them} should be dry to the touch: d judges.")));
@@ -131,16 +126,20 @@ pub fn dates(line: &RackLine, now: &Now) -> Vec<String> {
             )
         }
         Ok(touch) => {
-            let (low, high) = (local(touch.low, now), local(touch.high, now));
+            let (low, high) = ends(*touch, now);
             format!("dry to the touch between {low} and {high}")
         }
     };
     let mut said = vec![touch];
     said.extend(line.varnish.as_ref().ok().map(|varnish| {
         if now.at >= varnish.high {
-            return "may be varnished now, in moving air".to_owned();
+            return match line.judged_dry() {
+                true => "may be varnished now, in moving air",
+                false => "judge it dry first, then varnish",
+            }
+            .to_owned();
         }
-        let (low, high) = (day(varnish.low, now), day(varnish.high, now));
+        let (low, high) = ends(*varnish, now);
         format!("may be varnished between {low} and {high}")
     }));
     said

@@ -27,11 +27,7 @@ pub fn days(line: &ShelfLine) -> Option<f64> {
 
 /// `12 d`, `-`.
 pub fn days_words(line: &ShelfLine) -> String {
-    match days(line) {
-        None => "-".to_owned(),
-        Some(days) if days > 999.0 => ">999 d".to_owned(),
-        Some(days) => format!("{} d", days.floor()),
-    }
+    line.lasts().unwrap_or_else(|| "-".to_owned())
 }
 
 /// What one millilitre costs, or one fluid ounce: `0.036 EUR/ml`, `1.06 USD/fl oz`; empty where it is not known.
@@ -43,9 +39,11 @@ pub fn price_words(material: &Material, currency: &str, measures: Measures) -> S
     let each = material.price_per_ml().zip(Decimal::from_f64(holds));
     let each = each.and_then(|(price, holds)| price.checked_mul(holds));
     each.map(|price| {
+        // Two figures at least, however cheap it is.
+        let figures = price.round_sf(2).map_or(0, |two| two.scale());
+        let places = figures.max(places);
         let price = price.round_dp(places);
-        let places = places as usize;
-        let price = format!("{price:.places$} {}", inert(currency));
+        let price = format!("{price:.0$} {1}", places as usize, inert(currency));
         format!("{}/{unit}", price.trim_end())
     })
     .unwrap_or_default()
@@ -67,12 +65,7 @@ pub fn headline(model: &Model) -> String {
     }
     let lasting = lasting(lines);
     let mut said = Vec::new();
-    said.extend(
-        lines
-            .iter()
-            .find(|line| is_below(line))
-            .map(|line| format!("More {} was used than was there: count it (c).", name(line))),
-    );
+    said.extend(below(lines));
     let soon = lasting.iter().filter(|(days, _)| *days < SOON).take(2);
     said.extend(soon.map(|(days, line)| runs_out(*days, &name(line))));
     said.extend(
@@ -85,6 +78,20 @@ pub fn headline(model: &Model) -> String {
         return at_rest(lasting.first());
     }
     said.join(" ")
+}
+
+/// Everything of which more was used than was there.
+fn below(lines: &[ShelfLine]) -> Option<String> {
+    let below = lines.iter().filter(|line| is_below(line));
+    let names: Vec<_> = below.map(name).collect();
+    let (last, before) = names.split_last()?;
+    let (names, them) = match before {
+        [] => (last.clone(), "it"),
+        _ => (format!("{} and {last}", before.join(", ")), "them"),
+    };
+    Some(format!(
+        "More {names} was used than was there: count {them} (c)."
+    ))
 }
 
 fn name(line: &ShelfLine) -> String {

@@ -67,7 +67,8 @@ fn what_worked_last_month_takes_one_key_for_thirty_days_and_two_for_the_calendar
     for size in SIZES {
         stage.size = size;
         let cells = stage.play(keys("F"));
-        let told = "River blue v1 leads: 9 of 12 good; too early to rank the others.";
+        let told =
+            "Cell opener v1: 3 of 3 good, too early to tell. River blue v1 is next: 9 of 12 good.";
         assert_eq!(head(&cells).trim(), told);
         assert!(shows(&cells, "in the last 30 days"), "{:#?}", lines(&cells));
         let left = Play::Key(code(KeyCode::Left));
@@ -109,7 +110,8 @@ fn the_surest_is_first_and_few_pours_are_called_too_early_at_every_size() {
                 let is_row = |line: &String| line.contains(tally) && line.contains('●');
                 shown.iter().position(is_row).unwrap()
             };
-            assert!(row("9 of 12") < row("3 of 3"), "{shown:#?}");
+            // By what is surely good, as on the command line; the other is marked.
+            assert!(row("3 of 3") < row("9 of 12"), "{shown:#?}");
             assert!(shown[row("3 of 3")].contains("too early"), "{shown:#?}");
             let coloured = cells.content().iter().any(|cell| cell.fg != Color::Reset);
             assert!(look == Look::Full || !coloured);
@@ -136,7 +138,7 @@ fn a_row_opens_its_pours_and_each_of_them_its_page() {
     let mut stage = stage();
     for size in SIZES {
         stage.size = size;
-        let cells = stage.play(keys("F Enter Down"));
+        let cells = stage.play(keys("F Down Enter Down"));
         let (x, y) = place(&cells, "pour 12 ");
         assert!(cells[(x, y)].modifier.contains(Modifier::REVERSED));
         let row = &lines(&cells)[usize::from(y)];
@@ -145,12 +147,12 @@ fn a_row_opens_its_pours_and_each_of_them_its_page() {
             !shows(&cells, "pour 1 "),
             "40 days ago is not in the window"
         );
-        let page = stage.play(keys("F Enter Down Enter"));
+        let page = stage.play(keys("F Down Enter Down Enter"));
         assert!(shows(&page, "Pour 12, go 1, "), "{:#?}", lines(&page));
         assert!(shows(&page, "wet: cells 2") && shows(&page, "5 ml  River blue v1"));
-        let back = stage.play(keys("F Enter Down Enter Esc"));
+        let back = stage.play(keys("F Down Enter Down Enter Esc"));
         assert!(shows(&back, "pour 12 "), "{:#?}", lines(&back));
-        let rows = stage.play(keys("F Enter Down Enter Esc Esc"));
+        let rows = stage.play(keys("F Down Enter Down Enter Esc Esc"));
         assert!(shows(&rows, "in the last 30 days") && shows(&rows, "3 of 3"));
     }
 }

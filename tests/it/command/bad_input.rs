@@ -299,3 +299,109 @@ fn a_film_may_be_thinner_than_any_cup_and_not_thicker_than_a_pour() {
     assert!(sentence.contains("is no wet film"), "{sentence}");
     desk.refuses("plan|--panel|20x20cm|--film|0.04mm");
 }
+
+#[test]
+fn hints_fit_what_was_wrong() {
+    let desk = with_a_cup();
+    desk.does("pour|--panel|20x20cm|--layer|K7:30ml|--air|20C,50%");
+    desk.does("judge|1|--cells|4");
+    for (words, told, hint) in [
+        (
+            "findings|--pair|humidity",
+            "names one factor",
+            "two with a comma",
+        ),
+        (
+            "findings|--pair|humidity,foo",
+            "foo is no factor",
+            "humidity",
+        ),
+        (
+            "findings|--pair|foo,humidity",
+            "foo is no factor",
+            "humidity",
+        ),
+        (
+            "material set|Water|--density|1",
+            "differs from Water",
+            "--help",
+        ),
+        ("drying|--air|18,70", "18,70 is no air", "C or F"),
+        ("flow-cup|iso9|38s", "is no flow cup", "iso3 to iso6"),
+        ("material add| |--kind|paint", "1 to 80", "fits on a label"),
+        (
+            "backup|/no-such-folder/dir/x",
+            "/no-such-folder/dir is missing",
+            "make the folder",
+        ),
+        ("export|/no-such-folder/dir/x", "no-such-folder", "folder"),
+        (
+            "pour|--panel|20x20cm|--layer|K7:5ml|--spin|foo:2",
+            "cw or ccw",
+            "--spin cw:2",
+        ),
+        (
+            "pour|--panel|20x20cm|--layer|K7:5ml|--spin|cw:99999999999",
+            "is no move",
+            "--spin cw:2",
+        ),
+        ("judge|1|--cells|9", "0 to 5", "the most"),
+        ("judge|1|--cells|-1", "0 to 5", "the most"),
+        ("judge|1|--cells|3|--lacing|-1", "0 to 5", "the most"),
+    ] {
+        let (said, given) = desk.refuses(words);
+        assert!(
+            said.contains(told) && given.contains(hint),
+            "{words}: {said} {given}"
+        );
+    }
+    let long = "n".repeat(500);
+    let (said, _) = desk.refuses(&format!("set|name|{long}"));
+    assert!(said.len() < 200, "{said}");
+}
+
+#[test]
+fn three_films_for_two_cups_are_refused() {
+    let desk = with_a_cup();
+    desk.does("mix|River blue|--volume|60ml|--mark|A3");
+    desk.refuses("stack|K7|A3|--film|1mm|--film|1mm|--film|1mm");
+    desk.does("stack|K7|A3|--film|1mm|--film|1mm");
+}
+
+#[test]
+fn a_refusal_is_json_too_where_json_is_asked_for() {
+    let desk = with_a_cup();
+    let done = desk.run(&["--json", "read", "Z9", "2"]);
+    assert_eq!(done.code, 1);
+    let told: serde_json::Value = serde_json::from_str(&done.out).unwrap();
+    assert_eq!(told["refused"], "no cup is marked Z9");
+    assert!(told["hint"].as_str().unwrap().contains("K7"), "{told}");
+    assert!(done.err.starts_with("stillcup: no cup is marked Z9"));
+}
+
+#[test]
+fn a_named_file_in_a_missing_folder_makes_none() {
+    let desk = with_a_cup();
+    let folder = desk.file().with_file_name("mistyped");
+    let file = folder.join("studio.db");
+    let done = desk.run(&["--studio", file.to_str().unwrap(), "cups"]);
+    assert_eq!(done.code, 1, "{}", done.err);
+    assert!(
+        done.err.contains("is missing") && !folder.exists(),
+        "{}",
+        done.err
+    );
+}
+
+#[test]
+fn nothing_can_be_brought_back_before_a_copy_was_taken() {
+    let desk = Rehearsal::at("2026-11-24T18:00:00+01:00");
+    let done = desk.run(&["restore", "newest"]);
+    assert_eq!(done.code, 1);
+    assert!(
+        done.err.contains("no copy of this studio yet"),
+        "{}",
+        done.err
+    );
+    assert!(done.err.contains("stillcup backup"), "{}", done.err);
+}

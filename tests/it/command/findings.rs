@@ -215,3 +215,27 @@ fn poured_but_not_judged_is_told_so() {
     let text = desk.says("findings");
     assert!(text.contains("judge") && !text.contains("NaN"), "{text}");
 }
+
+#[test]
+fn a_row_of_few_pours_keeps_its_place_and_is_marked() {
+    let days: Vec<_> = [1, 4, 4].map(|cells| (None, cells)).into();
+    let mut desk = poured(&days);
+    desk.clock("2026-11-10T10:00:00+01:00");
+    desk.does("mix|Opener|--volume|900ml|--mark|A3");
+    for pour in 4..=9 {
+        desk.does("pour|--panel|20x20cm|--layer|A3:10ml");
+        desk.does(&format!("judge|{pour}|--cells|{}", pour % 2 + 3));
+    }
+    let found = desk.does("findings");
+    let rows = found["variants"].as_array().unwrap();
+    let low = |row: &Value| row["posterior"]["low10"].as_f64().unwrap();
+    assert!(low(&rows[0]) >= low(&rows[1]), "{found}");
+    for row in rows {
+        assert_eq!(row["too_early"], json!(row["pours"].as_u64().unwrap() < 5));
+    }
+    let text = desk.says("findings");
+    let marked =
+        |line: &&str| line.starts_with("River blue") && line.ends_with("too early to tell");
+    assert_eq!(text.lines().filter(marked).count(), 1, "{text}");
+    assert!(!text.contains("to trust that"), "{text}");
+}

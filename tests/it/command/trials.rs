@@ -227,7 +227,7 @@ fn a_run_that_cannot_be_judged_is_given_up_and_the_trial_ends_without_it() {
     assert!(text.contains(&wanted), "{text}");
     assert!(
         text.contains(
-            "for want of runs is taken as nothing: rest and activator share and air together"
+            "too few runs to tell, so taken to do nothing: rest and activator share and air together"
         ),
         "{text}"
     );

@@ -22,7 +22,7 @@ fn hostile_text_is_shown_inert_and_kept_exact() {
         "mix|R {EVIL}|--volume|50ml|--mark|K7|--tape|{EVIL}|--note|{EVIL}"
     ));
     desk.does(&format!(
-        "pour|--panel|40x50cm|--layer|K7:5ml|--way|{EVIL}|--spin|{EVIL}|--note|{EVIL}"
+        "pour|--panel|40x50cm|--layer|K7:5ml|--way|{EVIL}|--tilt|{EVIL}|--note|{EVIL}"
     ));
     desk.does(&format!("judge|1|--cells|4|--note|{EVIL}"));
     for verb in [

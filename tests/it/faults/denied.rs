@@ -150,12 +150,16 @@ fn copies_that_cannot_be_written_stop_no_deed_and_are_not_passed_over() {
 fn a_folder_that_cannot_be_made_is_said_so() {
     let house = House::new();
     allow(&house.folder, 0o555);
+    // Only the usual place is made; a named one in a missing folder is refused before that.
     let inside = house.folder.join("deep/studio.db");
     let mut command = Command::new(&house.program);
     if is_root(house.root.path()) {
         command.uid(NOBODY).gid(NOBODY);
     }
     let said: Said = dressed(command, &inside, MORNING)
+        .env_remove("STILLCUP_STUDIO")
+        .env("HOME", &house.folder)
+        .env("XDG_DATA_HOME", house.folder.join("deep"))
         .arg("cups")
         .output()
         .unwrap()

@@ -165,7 +165,7 @@ fn fill(file: &Path) {
         &["thin", "K7", "3ml", "--with", &water, "--mound", "2.4"],
     );
     does(file, next, &["read", "A3", "1.5"]);
-    let (tilt, spin) = (format!("{side}:2"), format!("{side}:3"));
+    let (tilt, swipe) = (format!("{side}:2"), format!("{side}:3"));
     does(
         file,
         next,
@@ -181,8 +181,8 @@ fn fill(file: &Path) {
             &way,
             "--tilt",
             &tilt,
-            "--spin",
-            &spin,
+            "--swipe",
+            &swipe,
             "--note",
             &long,
             "--even-so",
