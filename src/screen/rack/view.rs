@@ -46,7 +46,7 @@ fn pictures(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     let mut at = 0..0;
     for (place, line) in model.rack.lines.iter().enumerate() {
         let first = lines.len();
-        let is_chosen = place == model.rack.at;
+        let is_chosen = place == model.rack.place();
         lines.push(row(model, line, is_chosen, area.width));
         if is_chosen {
             lines.extend(beneath(model, line, width));

@@ -29,7 +29,7 @@ pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     let mut chosen_at = 0..0;
     for (place, line) in model.shelf.lines.iter().enumerate() {
         let first = lines.len();
-        let is_chosen = place == model.shelf.at;
+        let is_chosen = place == model.shelf.place();
         lines.push(row(model, line, is_chosen, width));
         if is_chosen {
             lines.extend(beneath(model, line, width));

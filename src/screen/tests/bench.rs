@@ -264,3 +264,18 @@ impl<const N: usize> Concat for [Vec<Play>; N] {
         self.into_iter().flatten().collect()
     }
 }
+
+#[test]
+fn a_cup_taken_back_leaves_the_one_chosen_before_it_chosen() {
+    let stage = Stage::with_cups();
+    let chosen = |script: &str| {
+        let cells = stage.play(keys(script));
+        let (_, y) = place(&cells, "›");
+        lines(&cells)[usize::from(y)].clone()
+    };
+    let mixed = chosen("Down l Enter");
+    assert!(!mixed.contains("B4"), "{mixed}");
+    stage.play(keys("u"));
+    let back = chosen("Down l Enter u");
+    assert!(back.contains("B4"), "{back}");
+}
