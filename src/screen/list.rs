@@ -3,6 +3,7 @@
 use crate::screen::action::Step;
 use ratatui::Frame;
 use ratatui::layout::Rect;
+use ratatui::style::Style;
 use ratatui::text::Line;
 use ratatui::widgets::Paragraph;
 use std::ops::Range;
@@ -47,10 +48,29 @@ impl Chosen {
 
 /// Draws the lines that fit, so that the chosen ones are among them.
 pub fn draw(lines: Vec<Line<'static>>, chosen: &Range<usize>, frame: &mut Frame<'_>, area: Rect) {
-    let height = usize::from(area.height);
-    let skip = chosen.end.saturating_sub(height).min(chosen.start);
-    let lines: Vec<_> = lines.into_iter().skip(skip).take(height).collect();
+    let lines = around(lines, chosen, area.height.into());
     frame.render_widget(Paragraph::new(lines), area);
+}
+
+/// As many lines as there is room for, the chosen ones among them; how many are hidden stands last.
+fn around(lines: Vec<Line<'static>>, chosen: &Range<usize>, height: usize) -> Vec<Line<'static>> {
+    if lines.len() <= height || height < 3 {
+        return lines.into_iter().take(height).collect();
+    }
+    let room = height - 1;
+    let skip = chosen.end.saturating_sub(room).min(chosen.start);
+    let below = lines.len().saturating_sub(skip + room);
+    let mut shown: Vec<_> = lines.into_iter().skip(skip).take(room).collect();
+    shown.push(Line::styled(hidden(skip, below), Style::new().dim()));
+    shown
+}
+
+fn hidden(above: usize, below: usize) -> String {
+    match (above, below) {
+        (0, below) => format!("  ↓ {below} more"),
+        (above, 0) => format!("  ↑ {above} more"),
+        (above, below) => format!("  ↑ {above} more  ↓ {below} more"),
+    }
 }
 
 /// A share, 0 to 1, as full and empty cells; a share that is something fills one at least.
@@ -80,6 +100,26 @@ mod tests {
         assert_eq!(chosen.at(), 0);
         chosen.find([]);
         assert_eq!((chosen.at(), chosen.number()), (0, None));
+    }
+
+    #[test]
+    fn what_has_no_room_is_counted_and_the_chosen_line_is_in_sight() {
+        let lines = || {
+            (0..9)
+                .map(|n| Line::from(n.to_string()))
+                .collect::<Vec<_>>()
+        };
+        let shown = |chosen, height| {
+            let shown = around(lines(), &chosen, height);
+            shown.iter().map(ToString::to_string).collect::<Vec<_>>()
+        };
+        assert_eq!(shown(0..1, 4), ["0", "1", "2", "  ↓ 6 more"]);
+        assert_eq!(shown(8..9, 4), ["6", "7", "8", "  ↑ 6 more"]);
+        assert_eq!(shown(4..5, 4), ["2", "3", "4", "  ↑ 2 more  ↓ 4 more"]);
+        // The start of what is longer than the room.
+        assert_eq!(shown(4..9, 4)[0], "4");
+        assert_eq!(shown(0..1, 9).len(), 9);
+        assert!(!shown(0..1, 9).join("").contains("more"));
     }
 
     #[test]

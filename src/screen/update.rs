@@ -69,7 +69,7 @@ fn take_step(model: &mut Model, step: Step) {
 fn lines(kind: &PageKind, said: usize) -> usize {
     match kind {
         PageKind::History(done) => done.len(),
-        PageKind::Life(page) => page.entries.len() + page.puts.len() + 8,
+        PageKind::Life(page) => 3 * (page.entries.len() + page.puts.len() + 8),
         PageKind::Pour(page) => page.layers.len() + page.judgements.len() + 10,
         PageKind::Messages => said,
         PageKind::Sheet(sheet) => sheet.at_most(),

@@ -4,7 +4,7 @@ use crate::screen::form::{Field, Form};
 use crate::screen::keys::{self, Binding, Context};
 use crate::screen::look::{chosen, strong};
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
-use crate::screen::text::{Cut, fit, plain, wrap};
+use crate::screen::text::{Cut, fit, fold, lines_of, plain, wrap};
 use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf, trials};
 use crate::trade::text::inert;
 use ratatui::Frame;
@@ -56,15 +56,6 @@ fn length(lines: usize) -> Constraint {
     Constraint::Length(u16::try_from(lines).unwrap_or(u16::MAX))
 }
 
-fn lines_of(words: &str, width: usize, most: usize) -> Vec<String> {
-    let mut lines = wrap(words, width);
-    if lines.len() > most {
-        let rest = lines.split_off(most.saturating_sub(1)).join(" ");
-        lines.push(fit(&rest, width, Cut::End));
-    }
-    lines
-}
-
 fn headline(model: &Model) -> String {
     match model.screen {
         Screen::Bench => bench::headline(model),
@@ -109,7 +100,8 @@ fn body(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     match &model.over {
         Some(Over::Form(form)) => form_view(model, form, frame, area),
         Some(Over::Clock(watch)) => {
-            let lines = bench::watch_lines(watch, model.beat.elapsed);
+            let width = usize::from(area.width);
+            let lines = bench::watch_lines(watch, model.beat.elapsed, width);
             frame.render_widget(Paragraph::new(lines), area);
         }
         Some(Over::Page(page)) => page_view(model, page, frame, area),
@@ -393,6 +385,10 @@ fn hanging(
     name: &str,
     column: usize,
     words: &str,
+    let lines = lines
+        .into_iter()
+        .flat_map(|line| fold(line, area.width.into()));
+    let lines: Vec<_> = lines.collect();
     width: usize,
     style: Style,
 ) -> Vec<Line<'static>> {

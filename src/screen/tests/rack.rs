@@ -223,3 +223,16 @@ fn what_is_varnished_leaves_its_neighbour_chosen_and_not_another() {
     let cells = stage.play(keys("u R Down"));
     assert_eq!(chosen(&cells), "2", "{:#?}", lines(&cells));
 }
+
+#[test]
+fn inches_leave_room_for_the_technique() {
+    let stage = stage(0);
+    stage.studio().set("measures", "us", &stage.now).unwrap();
+    // 400 by 600 mm are 15.748 by 23.622 inches.
+    let cells = stage.play(keys("R"));
+    assert!(
+        shows(&cells, "15.7 x 23.6 in swipe"),
+        "{:#?}",
+        lines(&cells)
+    );
+}
