@@ -121,6 +121,7 @@ fn accept(model: &mut Model, outcome: Outcome) {
     }
     if let Some(words) = outcome.wrote {
         model.spoil();
+        model.pour.settle();
         model.over = None;
         model.say(said(&words, &outcome.odd));
     }

@@ -21,6 +21,7 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
         Action::Redo => return vec![Effect::Redo],
         Action::Form(edit) => return edited(model, edit),
         Action::Press => return bench::press(model),
+        Action::Undo if model.screen == Screen::Pour && pour::put_back(model) => {}
         Action::Bench(wish) => return bench::update(model, wish),
         Action::Pour(wish) => return pour::update(model, wish),
         Action::Rack(wish) => return rack::update(model, wish),

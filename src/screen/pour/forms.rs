@@ -143,5 +143,6 @@ fn keep_setting(model: &mut Model, form: &Form) -> Result<(), Fault> {
 fn millilitres(model: &Model, form: &Form) -> Result<Millilitres, Fault> {
     let amount = form.need("amount", |text| volume(text, model.known.measures()))?;
     let weighed = |_| Fault::of("amount", "write it in ml: the stack is counted by volume");
+    model.pour.settle();
     amount.volume(None).map_err(weighed)
 }
