@@ -9,6 +9,10 @@ use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf, t
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
     model.beat = beat;
+    model.message = None;
+    if action != Action::Plan(plan::Wish::Close) {
+        model.plan.stay();
+    }
     match action {
         Action::Go(screen) => model.screen = screen,
         Action::Help => help(model),
@@ -17,11 +21,11 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
         Action::Back => back(model),
         Action::Step(step) => take_step(model, step),
         Action::History => return vec![Effect::History],
+        Action::Undo if model.screen == Screen::Pour && pour::put_back(model) => {}
         Action::Undo => return vec![Effect::Undo],
         Action::Redo => return vec![Effect::Redo],
         Action::Form(edit) => return edited(model, edit),
         Action::Press => return bench::press(model),
-        Action::Undo if model.screen == Screen::Pour && pour::put_back(model) => {}
         Action::Bench(wish) => return bench::update(model, wish),
         Action::Pour(wish) => return pour::update(model, wish),
         Action::Rack(wish) => return rack::update(model, wish),
@@ -44,8 +48,8 @@ fn open(model: &mut Model, kind: PageKind) {
 }
 
 fn back(model: &mut Model) {
-    if model.over.take().is_none() {
-        model.message = None;
+    if let Some(Over::Form(form)) = model.over.take() {
+        model.leave(*form);
     }
 }
 

@@ -164,7 +164,6 @@ fn like(model: &mut Model) -> Vec<Effect> {
 
 /// Opens a mixing form and asks at once what would go in.
 fn opened(model: &mut Model, form: Form) -> Vec<Effect> {
-    let draft = forms::draft(&form);
     model.ask(form);
-    draft
+    model.form().map(forms::draft).unwrap_or_default()
 }
