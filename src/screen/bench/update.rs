@@ -124,7 +124,7 @@ fn timed(watch: &Watch, seconds: f64) -> Deed {
 
 fn mix(model: &mut Model) -> Vec<Effect> {
     if model.known.recipes.is_empty() {
-        model.refuse("There is no recipe yet: C writes one down");
+        model.refuse("There is no recipe yet: n on the Recipes (7) writes one down");
         return Vec::new();
     }
     let form = forms::mix(Ask::Mix, &model.bench, &model.known);

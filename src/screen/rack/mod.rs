@@ -108,7 +108,7 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
     }
     model.rack.hold();
     let Some(line) = model.rack.chosen() else {
-        model.refuse("Nothing lies on the rack: P is where a picture is poured");
+        model.refuse("Nothing lies on the rack: 2 is where a picture is poured");
         return Vec::new();
     };
     match wish {
