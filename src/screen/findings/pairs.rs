@@ -84,7 +84,7 @@ impl Paired {
         lines.extend(legend.map(|line| Line::styled(line, model.look.faint())));
         let mut section = Section { lines, in_hand };
         if self.at + 1 == self.table.cells.len() {
-            section.to_the_end();
+            section.reach_end();
         }
         section
     }

@@ -28,7 +28,7 @@ pub struct Section {
 
 impl Section {
     /// What stands after the last row is read with it.
-    pub fn to_the_end(&mut self) {
+    pub fn reach_end(&mut self) {
         if let Some(rows) = &mut self.in_hand {
             rows.end = self.lines.len();
         }
@@ -112,7 +112,7 @@ fn variants(model: &Model, width: usize) -> Section {
     let told = told.map(|line| Line::styled(line, model.look.faint()));
     section.lines.extend(told);
     if findings.at + 1 == findings.rows().len() {
-        section.to_the_end();
+        section.reach_end();
     }
     section
 }
