@@ -64,7 +64,7 @@ fn spare_number(text: &str, kept: &mut String) {
         };
         from = at + chunk.len();
         if from > kept.len() {
-            if at < kept.len() && chunk.contains(|c: char| c.is_ascii_digit()) {
+            if at < kept.len() && starts_number(chunk) {
                 kept.truncate(at);
                 kept.truncate(kept.trim_end().len());
             }
@@ -80,9 +80,17 @@ const UNITS: [&str; 32] = [
     "lb", "packs", "parts",
 ];
 
-fn is_number(word: &str) -> bool {
-    let digits = word.trim_start_matches(['(', '~', '+', '-', '±', '<', '>']);
+/// What may stand before the first digit of a number.
+const SIGNS: [char; 7] = ['(', '~', '+', '-', '±', '<', '>'];
+
+fn starts_number(word: &str) -> bool {
+    let digits = word.trim_start_matches(SIGNS);
     digits.starts_with(|c: char| c.is_ascii_digit())
+}
+
+fn is_number(word: &str) -> bool {
+    let digits = word.trim_start_matches(SIGNS);
+    starts_number(word)
         && digits
             .chars()
             .all(|c| c.is_ascii_digit() || ".,:/-".contains(c))
@@ -229,6 +237,8 @@ mod tests {
         assert_eq!(fit("share over 0.28", 14, Cut::End), "share over…   ");
         assert_eq!(fit("depth: 60 mm", 11, Cut::End), "depth:…    ");
         assert_eq!(fit("River blue v2", 8, Cut::End), "River b…");
+        // A digit in a name is no number.
+        assert_eq!(fit("Fluid blue (PB15:3)", 16, Cut::End), "Fluid blue (PB1…");
     }
 
     #[test]
