@@ -127,6 +127,7 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
     fn tick(&mut self, model: &mut Model) {
         let before = model.beat.now.at;
         model.beat = self.beat();
+        model.fade();
         match self.studio.changed_elsewhere() {
             Ok(true) => model.spoil(),
             Ok(false) => {}

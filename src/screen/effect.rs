@@ -121,6 +121,7 @@ fn accept(model: &mut Model, outcome: Outcome) {
     }
     if let Some(words) = outcome.wrote {
         model.spoil();
+        model.pour.settle();
         model.over = None;
         model.say(said(&words, &outcome.odd));
     }
@@ -149,13 +150,13 @@ fn hint(error: &StudioError) -> String {
         StudioError::Refused(Refusal::NotSeenDry(_)) => "judge it first: d",
         StudioError::Refused(Refusal::Varnished(_)) => "if that was a slip, u takes it back",
         StudioError::Refused(Refusal::PlanDone(_)) => "m on the Recipes mixes one more",
-        StudioError::Refused(Refusal::NoRecipeYet) => "C is where one is written down",
+        StudioError::Refused(Refusal::NoRecipeYet) => "7 is where one is written down",
         StudioError::Refused(Refusal::NoVolume) => "say how much in ml",
         StudioError::Refused(Refusal::NoMarkLeft) => "end cups that are gone: e on the Bench",
         StudioError::Refused(Refusal::BeforeTheCup { .. }) => "say a later time",
         StudioError::Refused(Refusal::NoChange(_)) => "change a field, or leave it: Esc",
         StudioError::Refused(Refusal::NoPack(_)) => "say the amount in all",
-        StudioError::Refused(Refusal::Run { .. }) => "T has its runs",
+        StudioError::Refused(Refusal::Run { .. }) => "8 has its runs",
         StudioError::Refused(Refusal::Future(_)) => "leave the time out for now",
         StudioError::Store(StoreError::Gone(_)) => {
             "what is typed stays here; put the file back, or bring a copy back: stillcup restore newest"

@@ -69,6 +69,8 @@ pub struct Field {
     pub name: &'static str,
     /// What may be typed.
     pub hint: &'static str,
+    /// Whether that is an example, of use only while nothing is typed.
+    is_example: bool,
     /// What is typed.
     pub line: Line,
     /// The names it chooses among, if it does.
@@ -83,9 +85,27 @@ impl Field {
         Self {
             name,
             hint,
+            is_example: false,
             line: Line::offering(offer),
             pick: None,
             must: false,
+        }
+    }
+
+    /// A field for text whose hint is an example of it.
+    pub fn such_as(name: &'static str, example: &'static str, offer: &str) -> Self {
+        Self {
+            is_example: true,
+            ..Self::text(name, example, offer)
+        }
+    }
+
+    /// What is said beneath it while it is in hand.
+    pub fn told(&self) -> Option<String> {
+        match self.is_example {
+            false => Some(self.hint.to_owned()),
+            true if self.line.text().is_empty() => Some(format!("such as {}", self.hint)),
+            true => None,
         }
     }
 
@@ -192,6 +212,14 @@ pub struct Form {
     pub fault: Option<Fault>,
     /// What follows from what is typed, beside it.
     pub aside: Vec<String>,
+    /// Whether anything was typed since it was opened.
+    touched: bool,
+    /// Whether it was left before, with what was typed in it.
+    again: bool,
+    /// The name it was opened with, where it begins with one.
+    begun: Option<String>,
+    /// Whether Enter leads through all its fields before it keeps them.
+    guided: bool,
 }
 
 /// What an edit leads to.
@@ -215,7 +243,43 @@ impl Form {
             at: 0,
             fault: None,
             aside: Vec::new(),
+            touched: false,
+            again: false,
+            begun: None,
+            guided: false,
         }
+    }
+
+    /// The same as it was left before, in the field that is asked for now.
+    pub fn again(self, left: Self) -> Self {
+        Self {
+            at: if self.at == 0 { left.at } else { self.at },
+            touched: false,
+            again: true,
+            ..left
+        }
+    }
+
+    /// Whether another asks the same of the same thing: the name offered first counts, what else is offered does not.
+    pub fn is_like(&self, other: &Self) -> bool {
+        self.ask == other.ask && self.begun == other.begun
+    }
+
+    /// The same as it is opened.
+    pub fn begun(self) -> Self {
+        let first = self.fields.first().filter(|field| field.pick.is_some());
+        let begun = first.map(|field| field.value().to_owned());
+        Self { begun, ..self }
+    }
+
+    /// Whether anything was typed since it was opened.
+    pub const fn is_touched(&self) -> bool {
+        self.touched
+    }
+
+    /// Whether it was left before.
+    pub const fn is_again(&self) -> bool {
+        self.again
     }
 
     /// The same with another field in hand, where there is one of the name.
@@ -223,6 +287,20 @@ impl Form {
         let place = self.fields.iter().position(|field| field.name == name);
         self.at = place.unwrap_or(0);
         self
+    }
+
+    /// The same, led through field by field.
+    pub fn guided(self) -> Self {
+        Self {
+            guided: true,
+            ..self
+        }
+    }
+
+    /// Whether Enter goes on to the next field; else it keeps the form.
+    pub fn goes_on(&self) -> bool {
+        let holds = self.fields.get(self.at).is_some_and(Field::holds_a_name);
+        (self.guided || holds) && self.at + 1 < self.fields.len()
     }
 
     /// The value of a field; empty where there is none of the name.
@@ -276,6 +354,7 @@ impl Form {
     /// Takes one edit.
     pub fn edit(&mut self, edit: Edit) -> After {
         let (at, last) = (self.at, self.fields.len().saturating_sub(1));
+        let goes_on = self.goes_on();
         let Some(field) = self.fields.get_mut(at) else {
             return After::Keep;
         };
@@ -283,16 +362,21 @@ impl Form {
         match edit {
             Edit::Next | Edit::Down if edit == Edit::Next || !picks => self.go(at + 1),
             Edit::Before | Edit::Up if edit == Edit::Before || !picks => self.go(at + last),
-            Edit::Enter if field.holds_a_name() && at < last => self.go(at + 1),
+            Edit::Enter if goes_on => self.go(at + 1),
             Edit::Enter => {
                 field.settle();
                 After::Keep
             }
             Edit::Down | Edit::Up => {
                 field.turn(edit == Edit::Down);
+                self.touched = true;
                 After::Changed
             }
-            other => type_into(field, other),
+            other => {
+                let after = type_into(field, other);
+                self.touched |= after == After::Changed;
+                after
+            }
         }
     }
 
@@ -333,7 +417,7 @@ pub const KEYS: &[Binding] = &[
     line(
         &[code(KeyCode::Enter)],
         Edit::Enter,
-        "take or keep",
+        "keep",
         "Take the name and go on; elsewhere keep all",
     ),
     line(&[code(KeyCode::Tab)], Edit::Next, "next", "The next field"),
@@ -397,7 +481,7 @@ pub const KEYS: &[Binding] = &[
         keys: &[code(KeyCode::Esc)],
         action: Action::Back,
         word: "away",
-        help: "Away, nothing kept",
+        help: "Away, nothing kept; what was typed is offered again",
     },
     Binding {
         context: Context::Form,

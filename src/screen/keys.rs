@@ -209,10 +209,18 @@ pub fn footer(context: Context) -> Vec<&'static Binding> {
     let mut shown: Vec<&Binding> = Vec::new();
     let mut place = Some(context);
     while let Some(here) = place {
-        shown.extend(bindings(here).filter(|binding| !binding.word.is_empty()));
+        let some = bindings(here).filter(|binding| !binding.word.is_empty());
+        shown.extend(some.filter(|binding| can_be_done(context, binding)));
         place = here.beneath();
     }
     shown
+}
+
+/// In an empty studio there is nothing to thin, to end or to take back.
+fn can_be_done(context: Context, binding: &Binding) -> bool {
+    let nothing = context == Context::Greeting;
+    let of_cups = binding.context == Context::Screen(Screen::Bench);
+    !nothing || !(of_cups || binding.action == Action::Undo)
 }
 
 #[cfg(test)]

@@ -13,6 +13,7 @@
 //!    with an `effect::Outcome`, whose `wrote` closes the form and reads everything open again.
 //! 4. For forms: `enum Ask`, an arm in `form::Ask`, in `update::changed` and in `update::kept`; `keep` turns what was typed
 //!    into deeds (the form stays until they are done) or into a `form::Fault` in its field. A form stays open with all that was typed until it was kept.
+//!    Left with Esc it is put by (`Model::leave`) and offered again by the key that asks for it.
 //! 5. A new place that takes keys of its own (not a form, not a page) is a `keys::Context`.
 
 mod action;

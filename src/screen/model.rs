@@ -15,6 +15,15 @@ use crate::trade::text::inert;
 use std::collections::VecDeque;
 use std::time::Duration;
 
+/// How long a message stands that says why something was not done (our own choice).
+const STANDS: Duration = Duration::from_secs(10);
+
+/// What is said of a form that is left with something typed in it.
+const PUT_BY: &str = "Put by as typed: the same key brings it back";
+
+/// What is said of a form that is brought back.
+const AS_LEFT: &str = "As you left it; Esc throws it away";
+
 /// How many messages are kept to be read again.
 const KEPT: usize = 50;
 
@@ -144,6 +153,10 @@ pub struct Model {
     pub over: Option<Over>,
     /// What was said last and not read yet.
     pub message: Option<Message>,
+    /// When it was said, by the clock that never jumps.
+    said_at: Duration,
+    /// Forms that were left with something typed in them, each offered again when it is asked for.
+    pub put_by: Vec<Form>,
     /// What was said, the newest last.
     pub said: VecDeque<Message>,
     /// Names and settings.
@@ -177,6 +190,8 @@ impl Model {
             screen: Screen::Bench,
             over: None,
             message: None,
+            said_at: Duration::ZERO,
+            put_by: Vec::new(),
             said: VecDeque::new(),
             known: Known::default(),
             bench: Bench::default(),
@@ -215,8 +230,9 @@ impl Model {
         self.screen == Screen::Bench && self.bench.cups.is_empty() && self.known.recipes.is_empty()
     }
 
-    /// Says something; it stays until it is read.
+    /// Says something; it stays until the next key that does something.
     pub fn say(&mut self, message: Message) {
+        self.said_at = self.beat.elapsed;
         self.said.push_back(message.clone());
         if self.said.len() > KEPT {
             self.said.pop_front();
@@ -229,9 +245,49 @@ impl Model {
         self.say(Message::new(Tone::Refused, words));
     }
 
-    /// Opens a form.
+    /// What was not done is an answer to the key before and ends by itself; what was done may have to be read with
+    /// hands that are full, and stays.
+    pub fn fade(&mut self) {
+        let refused = |message: &Message| message.tone == Tone::Refused;
+        let stood = self.beat.elapsed.saturating_sub(self.said_at);
+        if stood >= STANDS && self.message.as_ref().is_some_and(refused) {
+            self.message = None;
+        }
+    }
+
+    /// Opens a form: as it was left, where something was typed in it.
     pub fn ask(&mut self, form: Form) {
+        let form = form.begun();
+        let left = self.put_by.iter().position(|one| one.is_like(&form));
+        let form = match left {
+            Some(place) => form.again(self.put_by.remove(place)),
+            None => form,
+        };
+        if form.is_again() {
+            self.say(Message::new(Tone::Done, AS_LEFT));
+        }
         self.over = Some(Over::Form(Box::new(form)));
+    }
+
+    /// The form that is open.
+    pub fn form(&self) -> Option<&Form> {
+        match &self.over {
+            Some(Over::Form(form)) => Some(form),
+            _ => None,
+        }
+    }
+
+    /// Leaves a form: what was typed is put by, unless it was left once already and nothing was typed since.
+    pub fn leave(&mut self, form: Form) {
+        if form.is_touched() {
+            self.say(Message::new(Tone::Done, PUT_BY));
+            self.put_by.push(form);
+        } else if form.is_again() {
+            self.say(Message::new(
+                Tone::Done,
+                "What was typed there is thrown away",
+            ));
+        }
     }
 
     /// After a deed: everything that was read may have changed.

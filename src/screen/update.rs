@@ -9,6 +9,10 @@ use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf, t
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
     model.beat = beat;
+    model.message = None;
+    if action != Action::Plan(plan::Wish::Close) {
+        model.plan.stay();
+    }
     match action {
         Action::Go(screen) => model.screen = screen,
         Action::Help => help(model),
@@ -17,6 +21,7 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
         Action::Back => back(model),
         Action::Step(step) => take_step(model, step),
         Action::History => return vec![Effect::History],
+        Action::Undo if model.screen == Screen::Pour && pour::put_back(model) => {}
         Action::Undo => return vec![Effect::Undo],
         Action::Redo => return vec![Effect::Redo],
         Action::Form(edit) => return edited(model, edit),
@@ -43,8 +48,8 @@ fn open(model: &mut Model, kind: PageKind) {
 }
 
 fn back(model: &mut Model) {
-    if model.over.take().is_none() {
-        model.message = None;
+    if let Some(Over::Form(form)) = model.over.take() {
+        model.leave(*form);
     }
 }
 
@@ -69,7 +74,7 @@ fn take_step(model: &mut Model, step: Step) {
 fn lines(kind: &PageKind, said: usize) -> usize {
     match kind {
         PageKind::History(done) => done.len(),
-        PageKind::Life(page) => page.entries.len() + page.puts.len() + 8,
+        PageKind::Life(page) => 3 * (page.entries.len() + page.puts.len() + 8),
         PageKind::Pour(page) => page.layers.len() + page.judgements.len() + 10,
         PageKind::Messages => said,
         PageKind::Sheet(sheet) => sheet.at_most(),

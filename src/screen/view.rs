@@ -1,10 +1,11 @@
 //! How every screen is framed: the line in words on top, the screens, what is open, what was said, the keys.
 
-use crate::screen::form::{Field, Form};
+use crate::screen::action::Action;
+use crate::screen::form::{Edit, Field, Form};
 use crate::screen::keys::{self, Binding, Context};
 use crate::screen::look::{chosen, strong};
 use crate::screen::model::{Done, Message, Model, Over, Page, PageKind, Tone};
-use crate::screen::text::{Cut, fit, plain, wrap};
+use crate::screen::text::{Cut, fit, fold, lines_of, plain, wrap};
 use crate::screen::{Screen, bench, findings, plan, pour, rack, recipes, shelf, trials};
 use crate::trade::text::inert;
 use ratatui::Frame;
@@ -26,11 +27,7 @@ pub fn view(model: &Model, frame: &mut Frame<'_>) {
     let width = usize::from(area.width);
     let head = lines_of(&headline(model), width, 2);
     let said = said(model, width);
-    let foot = footer(
-        model.context(),
-        width,
-        if area.height >= HIGH { 2 } else { 1 },
-    );
+    let foot = footer(model, width, if area.height >= HIGH { 2 } else { 1 });
     let air = u16::from(area.height >= HIGH);
     let parts = Layout::vertical([
         length(head.len()),
@@ -54,15 +51,6 @@ pub fn view(model: &Model, frame: &mut Frame<'_>) {
 
 fn length(lines: usize) -> Constraint {
     Constraint::Length(u16::try_from(lines).unwrap_or(u16::MAX))
-}
-
-fn lines_of(words: &str, width: usize, most: usize) -> Vec<String> {
-    let mut lines = wrap(words, width);
-    if lines.len() > most {
-        let rest = lines.split_off(most.saturating_sub(1)).join(" ");
-        lines.push(fit(&rest, width, Cut::End));
-    }
-    lines
 }
 
 fn headline(model: &Model) -> String {
@@ -109,7 +97,8 @@ fn body(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     match &model.over {
         Some(Over::Form(form)) => form_view(model, form, frame, area),
         Some(Over::Clock(watch)) => {
-            let lines = bench::watch_lines(watch, model.beat.elapsed);
+            let width = usize::from(area.width);
+            let lines = bench::watch_lines(watch, model.beat.elapsed, width);
             frame.render_widget(Paragraph::new(lines), area);
         }
         Some(Over::Page(page)) => page_view(model, page, frame, area),
@@ -162,20 +151,40 @@ fn worded(message: &Message) -> String {
     format!("{sign} {}", message.words)
 }
 
-/// As many keys as fit; the help is always among them.
-fn footer(context: Context, width: usize, most: usize) -> Vec<Line<'static>> {
+/// As many keys as fit; the help, undo and the way out are always among them.
+fn footer(model: &Model, width: usize, most: usize) -> Vec<Line<'static>> {
+    let all = keys::footer(model.context());
+    let is_always = |one: &&Binding| matches!(one.action, Action::Undo | Action::Quit);
+    let help = all.iter().copied().find(|one| one.action == Action::Help);
+    let always: Vec<_> = all.iter().copied().filter(is_always).collect();
+    let own = all.iter().copied();
+    let mut own: Vec<_> = own
+        .filter(|one| !is_always(one) && one.action != Action::Help)
+        .collect();
+    let whole = own.len();
+    loop {
+        let help = help.map(|one| match own.len() == whole {
+            true => hint(model, one),
+            false => (hint(model, one).0, "more"),
+        });
+        let shown = own.iter().chain(&always).map(|one| hint(model, one));
+        let lines = rows_of(help.into_iter().chain(shown), width);
+        if lines.len() <= most || own.pop().is_none() {
+            return lines.into_iter().take(most).map(Line::from).collect();
+        }
+    }
+}
+
+/// Keys and their words in as many lines as they take.
+fn rows_of(
+    keys: impl Iterator<Item = (String, &'static str)>,
+    width: usize,
+) -> Vec<Vec<Span<'static>>> {
     let mut lines: Vec<Vec<Span<'static>>> = vec![Vec::new()];
     let mut used = 0;
-    let all = keys::footer(context);
-    let help = all.iter().find(|one| one.word == "help").copied();
-    let rest = all.iter().copied().filter(|one| one.word != "help");
-    for binding in help.into_iter().chain(rest) {
-        let (key, word) = hint(binding);
+    for (key, word) in keys {
         let cells = key.width() + 1 + word.width() + 2;
-        if used + cells > width + 2 {
-            if lines.len() == most {
-                break;
-            }
+        if used > 0 && used + cells > width + 2 {
             lines.push(Vec::new());
             used = 0;
         }
@@ -185,16 +194,18 @@ fn footer(context: Context, width: usize, most: usize) -> Vec<Line<'static>> {
             line.extend(spans);
         }
     }
-    lines.into_iter().map(Line::from).collect()
+    lines
 }
 
-fn hint(binding: &Binding) -> (String, &'static str) {
+fn hint(model: &Model, binding: &Binding) -> (String, &'static str) {
     let key = binding
         .keys
         .first()
         .map(|key| key.name())
         .unwrap_or_default();
-    (key, binding.word)
+    let enters = binding.action == Action::Form(Edit::Enter);
+    let goes_on = enters && model.form().is_some_and(Form::goes_on);
+    (key, if goes_on { "next" } else { binding.word })
 }
 
 fn form_view(model: &Model, form: &Form, frame: &mut Frame<'_>, area: Rect) {
@@ -335,11 +346,12 @@ impl FormLines {
                     .push(Line::from(vec![plain(indent.clone()), name]));
             }
         }
-        let hint = fit(field.hint, width.saturating_sub(NAMES + 3), Cut::End);
-        self.lines.push(Line::from(vec![
-            plain(indent),
-            Span::styled(hint, model.look.faint()),
-        ]));
+        let told = field.told().unwrap_or_default();
+        for line in wrap(&told, width.saturating_sub(NAMES + 3)) {
+            let told = Span::styled(line, model.look.faint());
+            self.lines
+                .push(Line::from(vec![plain(indent.clone()), told]));
+        }
     }
 
     fn fault(&mut self, model: &Model, words: &str, width: usize) {
@@ -373,6 +385,10 @@ fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
     } else {
         lines
     };
+    let lines = lines
+        .into_iter()
+        .flat_map(|line| fold(line, area.width.into()));
+    let lines: Vec<_> = lines.collect();
     let last = lines.len().saturating_sub(usize::from(area.height).max(1));
     let lines: Vec<_> = lines.into_iter().skip(page.from.min(last)).collect();
     frame.render_widget(Paragraph::new(lines), area);

@@ -3,11 +3,12 @@
 use crate::screen::digits::big;
 use crate::screen::look::strong;
 use crate::screen::model::{Timed, Watch};
+use crate::screen::text::wrap;
 use ratatui::text::Line;
 use std::time::Duration;
 
 /// The clock over the Bench, in digits to be read from afar.
-pub fn watch_lines(watch: &Watch, elapsed: Duration) -> Vec<Line<'static>> {
+pub fn watch_lines(watch: &Watch, elapsed: Duration, width: usize) -> Vec<Line<'static>> {
     let ran = watch
         .since
         .map(|since| elapsed.saturating_sub(since).as_secs_f64());
@@ -21,7 +22,8 @@ pub fn watch_lines(watch: &Watch, elapsed: Duration) -> Vec<Line<'static>> {
     let mut lines = vec![Line::default()];
     lines.extend(big(&digits).map(|line| Line::styled(format!("  {line}"), strong())));
     lines.push(Line::default());
-    lines.push(Line::from(format!("  {}", watch_words(watch))));
+    let words = wrap(&watch_words(watch), width.saturating_sub(2));
+    lines.extend(words.iter().map(|line| Line::from(format!("  {line}"))));
     lines
 }
 

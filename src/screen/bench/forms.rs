@@ -42,7 +42,7 @@ pub fn mix(ask: Ask, bench: &Bench, known: &Known) -> Form {
             known.recipe_names(),
             recipe,
         ),
-        Field::text("amount", "120 ml, 4 fl oz, 150 g", &volume),
+        Field::such_as("amount", amounts(known.measures()), &volume),
         Field::text("mound", "seconds, if you have read it", ""),
         Field::text("stirred", "4 m, if you have timed it", ""),
         Field::text("mark", "what you write on the lid", &known.next_mark),
@@ -60,13 +60,26 @@ pub fn mix(ask: Ask, bench: &Bench, known: &Known) -> Form {
     }
 }
 
+/// Amounts of paint, in the studio's measures.
+pub const fn amounts(measures: Measures) -> &'static str {
+    match measures {
+        Measures::Metric => "120 ml or 150 g",
+        Measures::UsCustomary => "4 fl oz or 5 oz",
+    }
+}
+
 /// The form for thinner: the advised amount is already in it.
 pub fn thin(cup: &Standing, known: &Known) -> Form {
     let mark = cup.cup.mark.to_string();
     let offer = advice(cup).map(|ml| show_volume(ml, known.measures()));
     let thinners = known.thinners();
     let first = thinners.first().cloned().unwrap_or_default();
-    let mut fields = vec![Field::text("amount", "3 ml", &offer.unwrap_or_default())];
+    let little = match known.measures() {
+        Measures::Metric => "3 ml",
+        Measures::UsCustomary => "0.1 fl oz",
+    };
+    let offer = offer.unwrap_or_default();
+    let mut fields = vec![Field::such_as("amount", little, &offer)];
     if thinners.len() > 1 {
         fields.push(Field::choice("with", "which thinner", thinners, &first));
     }
@@ -119,7 +132,7 @@ pub fn first() -> Form {
         Field::text("amount", "a small panel takes about this", "120 ml"),
         Field::text("mound", "seconds a drizzle stays to be seen; may wait", ""),
     ];
-    Form::new(form::Ask::Bench(Ask::First), "Your first cup", fields)
+    Form::new(form::Ask::Bench(Ask::First), "Your first cup", fields).guided()
 }
 
 /// What follows from an edit: a mixing form shows what would go in.

@@ -17,6 +17,7 @@ pub use update::{mix_by, mix_variant, press, update};
 pub use view::{headline, view};
 
 use crate::screen::action::Step;
+use crate::screen::list::Chosen;
 use crate::studio::{Answer, CupPage, Standing, Studio};
 use crate::trade::cup::End;
 use crate::trade::instant::Now;
@@ -29,9 +30,9 @@ use crate::trade::units::Millilitres;
 pub struct Bench {
     /// The living cups, the next to act on first.
     pub cups: Vec<Standing>,
-    /// The chosen cup's number, once one was chosen by hand; the first otherwise.
-    hand: Option<i64>,
-    at: usize,
+    chosen: Chosen,
+    /// The cup, by number, that was chosen before one that was mixed.
+    before: Option<i64>,
     /// A cup, by mark, to choose once it is read.
     wanted: Option<String>,
     /// The chosen cup's whole life.
@@ -110,18 +111,19 @@ pub enum Ask {
 impl Bench {
     /// The chosen cup.
     pub fn chosen(&self) -> Option<&Standing> {
-        self.cups.get(self.at)
+        self.cups.get(self.place())
     }
 
     /// The chosen cup's place.
     pub const fn place(&self) -> usize {
-        self.at
+        self.chosen.at()
     }
 
     /// Another cup.
     pub fn step(&mut self, step: Step) {
-        self.at = step.from(self.at, self.cups.len());
-        self.hand = self.chosen().map(|cup| cup.cup.id);
+        self.chosen.step(step, self.cups.len());
+        let number = self.chosen().map(|cup| cup.cup.id);
+        self.chosen.hold(number);
     }
 
     /// Chooses the cup with a mark, now or once it is read.
@@ -144,8 +146,12 @@ impl Bench {
     pub fn take(&mut self, cups: Vec<Standing>, now: &Now) -> Vec<Turned> {
         let turned = cups.iter().filter_map(|cup| self.turned(cup, now));
         let turned = turned.collect();
+        let was = self.chosen().map(|cup| cup.cup.id);
         self.cups = cups;
         self.fresh = true;
+        if self.wanted.is_some() {
+            self.before = was;
+        }
         self.settle();
         turned
     }
@@ -167,15 +173,15 @@ impl Bench {
             cups.find(|one| one.cup.mark.as_str().eq_ignore_ascii_case(wanted))
         };
         if let Some(found) = self.wanted.as_deref().and_then(find) {
-            self.hand = Some(found.cup.id);
+            self.chosen.hold(Some(found.cup.id));
             self.wanted = None;
         }
-        let place = |id| self.cups.iter().position(|one| one.cup.id == id);
-        match self.hand {
-            Some(id) => self.at = place(id).unwrap_or(self.at),
-            None => self.at = 0,
+        let lives = |id: &i64| self.cups.iter().any(|one| one.cup.id == *id);
+        if self.chosen.number().is_some_and(|id| !lives(&id)) {
+            let before = self.before.filter(lives);
+            self.chosen.hold(before.or(self.chosen.number()));
         }
-        self.at = self.at.min(self.cups.len().saturating_sub(1));
+        self.chosen.find(self.cups.iter().map(|one| one.cup.id));
     }
 
     /// Reads the chosen cup's life, where it is not at hand.

@@ -124,7 +124,7 @@ fn timed(watch: &Watch, seconds: f64) -> Deed {
 
 fn mix(model: &mut Model) -> Vec<Effect> {
     if model.known.recipes.is_empty() {
-        model.refuse("There is no recipe yet: C writes one down");
+        model.refuse("There is no recipe yet: n on the Recipes (7) writes one down");
         return Vec::new();
     }
     let form = forms::mix(Ask::Mix, &model.bench, &model.known);
@@ -164,7 +164,6 @@ fn like(model: &mut Model) -> Vec<Effect> {
 
 /// Opens a mixing form and asks at once what would go in.
 fn opened(model: &mut Model, form: Form) -> Vec<Effect> {
-    let draft = forms::draft(&form);
     model.ask(form);
-    draft
+    model.form().map(forms::draft).unwrap_or_default()
 }

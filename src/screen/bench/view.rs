@@ -1,9 +1,10 @@
 //! How the Bench looks: a line in words, then the cups, what wants a hand first.
 
 use super::life_lines;
+use crate::screen::list;
 use crate::screen::look::{chosen, sign, strong};
 use crate::screen::model::Model;
-use crate::screen::text::{Cut, fit, plain, wrap};
+use crate::screen::text::{Cut, fit, fold, lines_of, plain};
 use crate::studio::{Standing, due, local};
 use crate::trade::amount::show_volume;
 use crate::trade::instant::Now;
@@ -13,7 +14,7 @@ use chrono::TimeDelta;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
-use ratatui::widgets::{Paragraph, Wrap};
+use ratatui::widgets::Paragraph;
 
 /// From this width on the chosen cup's life stands beside the cups.
 const WIDE: u16 = 120;
@@ -118,8 +119,11 @@ pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
         .as_ref()
         .filter(|_| model.bench.life_fits())
     {
-        let lines = life_lines(model, life);
-        frame.render_widget(Paragraph::new(lines).wrap(Wrap { trim: false }), right);
+        let lines = life_lines(model, life).into_iter();
+        let lines: Vec<_> = lines
+            .flat_map(|line| fold(line, right.width.into()))
+            .collect();
+        frame.render_widget(Paragraph::new(lines), right);
     }
 }
 
@@ -172,17 +176,16 @@ fn cups(model: &Model, frame: &mut Frame<'_>, area: Rect) {
             chosen_at = first..lines.len();
         }
     }
-    let height = usize::from(area.height);
-    let skip = chosen_at.end.saturating_sub(height);
-    let lines: Vec<_> = lines.into_iter().skip(skip).take(height).collect();
-    frame.render_widget(Paragraph::new(lines), area);
+    list::draw(lines, &chosen_at, frame, area);
 }
 
 /// One cup on one line: sign and word, mark, name, amount, mound, wait.
 fn row(model: &Model, cup: &Standing, is_chosen: bool, width: u16) -> Line<'static> {
     let middling = width >= MIDDLING;
     let bar_width = if middling { 12 } else { 8 };
-    let fixed = 2 + 10 + 5 + bar_width + 2 + 9 + if middling { 17 } else { 0 };
+    let amounts = amounts(model);
+    let beside = if middling { amounts + 9 } else { 0 };
+    let fixed = 2 + 10 + 5 + bar_width + 2 + 9 + beside;
     let name = usize::from(width).saturating_sub(fixed);
     let state = model.look.state(cup.state);
     let mark_style = if is_chosen { chosen() } else { strong() };
@@ -195,11 +198,18 @@ fn row(model: &Model, cup: &Standing, is_chosen: bool, width: u16) -> Line<'stat
     ];
     if middling {
         let left = show_volume(cup.life.left, model.known.measures());
-        spans.push(plain(format!("{left:>8} {:>7} ", mound(cup))));
+        spans.push(plain(format!("{left:>amounts$} {:>7} ", mound(cup))));
     }
     spans.push(Span::styled(bar(cup, &model.beat.now, bar_width), state));
     spans.push(plain(format!("  {:<9}", turn(cup, &model.beat.now))));
     Line::from(spans)
+}
+
+/// Cells of the widest amount, so that the columns stand under one another.
+fn amounts(model: &Model) -> usize {
+    let cups = model.bench.cups.iter();
+    let wide = cups.map(|cup| show_volume(cup.life.left, model.known.measures()).len());
+    wide.fold(8, usize::max)
 }
 
 fn mound(cup: &Standing) -> String {
@@ -273,7 +283,8 @@ fn beneath(model: &Model, cup: &Standing, width: u16) -> Vec<Line<'static>> {
             .as_ref()
             .map(|tape| format!("{} tape", inert(tape))),
     );
-    let lines = wrap(&words.join("; "), usize::from(width).saturating_sub(4));
+    let room = usize::from(width).saturating_sub(4);
+    let lines = lines_of(&words.join("; "), room, 3);
     let indented = |line: String| plain(format!("    {line}")).into();
-    lines.into_iter().take(3).map(indented).collect()
+    lines.into_iter().map(indented).collect()
 }

@@ -8,7 +8,7 @@ use crate::trade::instant::{Now, parse_month};
 /// Asks for a month; the last whole one is offered.
 pub fn month(now: &Now) -> Form {
     let offer = Window::last_month(now).month();
-    let fields = vec![Field::text("month", "2026-10", &offer)];
+    let fields = vec![Field::such_as("month", "2026-10", &offer)];
     Form::new(
         form::Ask::Findings(Ask::Month),
         "What worked in which month",

@@ -82,7 +82,11 @@ impl Paired {
         lines.extend(Section::of_words(&self.table.words, width).lines);
         let legend = wrap(&legend_of_pair(), width).into_iter();
         lines.extend(legend.map(|line| Line::styled(line, model.look.faint())));
-        Section { lines, in_hand }
+        let mut section = Section { lines, in_hand };
+        if self.at + 1 == self.table.cells.len() {
+            section.reach_end();
+        }
+        section
     }
 
     /// `over 12 h + not over 55 %`.

@@ -6,6 +6,7 @@ use crate::screen::action::Action;
 use crate::screen::effect::Effect;
 use crate::screen::model::{Message, Model, Over, Page, PageKind, Tone};
 use crate::screen::plan::Usual;
+use crate::screen::sheet::Sheet;
 use crate::screen::{bench, keys, plan};
 use crate::studio::Suggestion;
 
@@ -22,7 +23,7 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
         Wish::Away => away(model),
         Wish::Beside => beside(model),
         Wish::Behind if !findings.behind_chosen().is_empty() => findings.behind = Some(0),
-        Wish::Behind => model.refuse(nothing_behind(model)),
+        Wish::Behind => nothing_behind(model),
         Wish::Rows => findings.behind = None,
         Wish::Pour => open_pour(model),
         Wish::Plan => return with_suggestion(model, plan_it),
@@ -31,11 +32,20 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
     Vec::new()
 }
 
-fn nothing_behind(model: &Model) -> &'static str {
-    match &model.findings.why {
+/// A row without pours of its own: what is weighed together is read in full.
+fn nothing_behind(model: &mut Model) {
+    let why = model.findings.why.as_ref();
+    if let Some(Row::Together(Ok(joint))) = why.and_then(Why::chosen) {
+        let mut sheet = Sheet::titled("Weighed together");
+        joint.words.iter().for_each(|words| sheet.words(words));
+        let kind = PageKind::Sheet(sheet);
+        model.over = Some(Over::Page(Page { kind, from: 0 }));
+        return;
+    }
+    model.refuse(match why {
         None => "There is no row to open: no pour of this window was judged",
         Some(_) => "No pour stands behind this row alone",
-    }
+    });
 }
 
 fn away(model: &mut Model) {

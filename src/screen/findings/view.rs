@@ -5,13 +5,13 @@ use super::page::behind_section;
 use super::why_view;
 use super::words::{beneath, legend, title};
 use crate::numbers::statistics::proportion::Tally;
+use crate::screen::list;
 use crate::screen::model::Model;
 use crate::screen::text::{plain, wrap};
 use crate::trade::text::inert;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Line;
-use ratatui::widgets::Paragraph;
 use std::ops::Range;
 
 /// From this width on the pours behind the chosen row stand beside the rows.
@@ -27,6 +27,13 @@ pub struct Section {
 }
 
 impl Section {
+    /// What stands after the last row is read with it.
+    pub fn reach_end(&mut self) {
+        if let Some(rows) = &mut self.in_hand {
+            rows.end = self.lines.len();
+        }
+    }
+
     /// Words alone.
     pub fn of_words(words: &str, width: usize) -> Self {
         let lines = wrap(&inert(words), width).into_iter();
@@ -66,19 +73,16 @@ fn sections(model: &Model, area: Rect) -> Vec<Section> {
 /// All sections that fit, around what is in hand.
 fn draw(sections: &[Section], frame: &mut Frame<'_>, area: Rect) {
     let mut lines: Vec<Line<'static>> = Vec::new();
-    let mut end = 0;
+    let mut at = 0..0;
     for section in sections {
         let first = lines.len();
         lines.extend(section.lines.iter().cloned());
-        end = section
+        at = section
             .in_hand
             .as_ref()
-            .map_or(end, |rows| first + rows.end);
+            .map_or(at, |rows| first + rows.start..first + rows.end);
     }
-    let height = usize::from(area.height);
-    let skip = end.saturating_sub(height);
-    let lines: Vec<_> = lines.into_iter().skip(skip).take(height).collect();
-    frame.render_widget(Paragraph::new(lines), area);
+    list::draw(lines, &at, frame, area);
 }
 
 fn variants(model: &Model, width: usize) -> Section {
@@ -107,6 +111,9 @@ fn variants(model: &Model, width: usize) -> Section {
     let told = wrap(&legend(findings), width).into_iter();
     let told = told.map(|line| Line::styled(line, model.look.faint()));
     section.lines.extend(told);
+    if findings.at + 1 == findings.rows().len() {
+        section.reach_end();
+    }
     section
 }
 

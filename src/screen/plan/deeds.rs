@@ -47,6 +47,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
                 kept: None,
                 stale: None,
                 from: 0,
+                leaving: false,
             })))
         }
         Deed::Keep(order) => {

@@ -5,6 +5,7 @@ use crate::screen::bench::volume;
 use crate::screen::effect::Effect;
 use crate::screen::form::{self, Fault, Field, Form};
 use crate::screen::model::Model;
+use crate::screen::pour::panels;
 use crate::studio::PlanOrder;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::{Lean, Now, parse_instant};
@@ -106,7 +107,7 @@ fn typed_film(film: Millimetres, measures: Measures) -> String {
 pub fn order(model: &Model) -> Form {
     let offer = Offer::of(model);
     let mut fields = vec![
-        Field::text("panel", "40x50cm, 16x20in, round 30cm", &offer.panel),
+        Field::such_as("panel", panels(model.known.measures()), &offer.panel),
         Field::text("how many", "panels of that size", &offer.count),
         Field::text("edge", "2 cm, if the edges are painted", &offer.edge),
         Field::text(

@@ -62,6 +62,8 @@ pub struct Sheet {
     pub stale: Option<String>,
     /// The first line in sight.
     pub from: usize,
+    /// Whether it was said that it is not kept, as it was about to be left.
+    pub leaving: bool,
 }
 
 /// What was poured last.
@@ -107,6 +109,13 @@ impl Plan {
         self.at = step.from(self.at, self.kept.len());
         self.moved = true;
         self.fresh = false;
+    }
+
+    /// The sheet is not about to be left.
+    pub const fn stay(&mut self) {
+        if let Some(open) = &mut self.open {
+            open.leaving = false;
+        }
     }
 
     /// The chosen plan.

@@ -4,8 +4,9 @@ use super::{Deed, Sheet, Usual, Wish, forms, recipes};
 use crate::screen::Screen;
 use crate::screen::action::Action;
 use crate::screen::effect::Effect;
+use crate::screen::form;
 use crate::screen::keys::key_of;
-use crate::screen::model::Model;
+use crate::screen::model::{Message, Model, Tone};
 use crate::studio::PlanOrder;
 
 /// Takes a wish.
@@ -13,7 +14,7 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
     match wish {
         Wish::Order => return asked(model),
         Wish::Open => open(model),
-        Wish::Close => model.plan.open = None,
+        Wish::Close => close(model),
         Wish::Keep => return keep(model),
         Wish::Mix => return mix(model),
     }
@@ -22,14 +23,19 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
 
 fn asked(model: &mut Model) -> Vec<Effect> {
     let form = forms::order(model);
-    let draft = forms::changed(model, &form);
     model.ask(form);
-    draft
+    let open = model.form();
+    open.map(|form| forms::changed(model, form))
+        .unwrap_or_default()
 }
 
 /// Opens the form over the Plan with a panel, a way and recipes in it.
 pub fn order_like(model: &mut Model, usual: Usual) -> Vec<Effect> {
     model.plan.open = None;
+    // Another plan was wished for than the one that was left.
+    model
+        .put_by
+        .retain(|form| !matches!(form.ask, form::Ask::Plan(_)));
     model.plan.usual = usual;
     // What was poured last is offered again the next time.
     model.plan.fresh = false;
@@ -63,7 +69,20 @@ fn open(model: &mut Model) {
         kept: Some(page.plan.id),
         stale: None,
         from: 0,
+        leaving: false,
     });
+}
+
+/// A plan that is not kept is left only at the second word.
+fn close(model: &mut Model) {
+    let unkept = |open: &&mut Sheet| open.kept.is_none() && !open.leaving;
+    if let Some(open) = model.plan.open.as_mut().filter(unkept) {
+        open.leaving = true;
+        let keep = key_of(Action::Plan(Wish::Keep));
+        let words = format!("This plan is not kept: {keep} keeps it, Esc again throws it away");
+        return model.say(Message::new(Tone::Odd, &words));
+    }
+    model.plan.open = None;
 }
 
 fn keep(model: &mut Model) -> Vec<Effect> {

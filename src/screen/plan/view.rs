@@ -3,6 +3,7 @@
 use super::Sheet;
 use super::next::is_poured;
 use super::sheet::{drawn, paint, steps, troubles};
+use crate::screen::list;
 use crate::screen::look::{chosen, strong};
 use crate::screen::model::Model;
 use crate::screen::text::{Cut, fit, plain, wrap};
@@ -103,9 +104,10 @@ fn kept_view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
 fn kept(model: &Model, sheet: Option<&PlanSheet>, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
     let mut lines = Vec::new();
-    let mut end = 0;
+    let mut at = 0..0;
     for (place, page) in model.plan.kept.iter().enumerate() {
         let is_chosen = place == model.plan.at;
+        let first = lines.len();
         lines.push(row(model, page, is_chosen, width));
         if is_chosen {
             lines.push(cups_head(model, width));
@@ -117,12 +119,10 @@ fn kept(model: &Model, sheet: Option<&PlanSheet>, frame: &mut Frame<'_>, area: R
                     .unwrap_or_default(),
             );
             lines.extend(day.unwrap_or_default());
-            end = lines.len();
+            at = first..lines.len();
         }
     }
-    let skip = end.saturating_sub(area.height.into());
-    let first = lines.into_iter().skip(skip).collect();
-    draw(first, 0, frame, area);
+    list::draw(lines, &at, frame, area);
 }
 
 /// `› plan 3  Wed 10:00  2 x 40 x 50 cm  1 of 3 mixed, 0 poured`.

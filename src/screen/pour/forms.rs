@@ -5,7 +5,7 @@ use crate::screen::bench::volume;
 use crate::screen::field::Line;
 use crate::screen::form::{self, Fault, Field, Form};
 use crate::screen::model::Model;
-use crate::trade::amount::show_volume;
+use crate::trade::amount::{Measures, show_volume};
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
 use crate::trade::units::Millilitres;
@@ -22,13 +22,9 @@ pub fn setting(model: &Model) -> Form {
     let air = desk.air.map(|air| air.show(measures)).unwrap_or_default();
     let text = |text: &Option<String>| text.clone().unwrap_or_default();
     let fields = vec![
-        Field::text(
-            "panel",
-            "40x50cm, 16x20in, round 30cm",
-            &panel.unwrap_or_default(),
-        ),
+        Field::such_as("panel", panels(measures), &panel.unwrap_or_default()),
         Field::text("way", "the technique, in your words", &text(&desk.way)),
-        Field::text("air", "21C,45%", &air),
+        Field::such_as("air", airs(measures), &air),
         Field::text("note", "anything", &text(&desk.note)),
     ];
     form(Ask::Setting, "The panel and the room", fields)
@@ -45,7 +41,7 @@ pub fn add(model: &Model) -> Option<Form> {
     let marks = sorted.iter().map(|cup| cup.cup.mark.to_string()).collect();
     let fields = vec![
         Field::choice("cup", "ready ones first, the thickest lowest", marks, &mark),
-        Field::text("amount", "60 ml; what is left in it otherwise", &left),
+        Field::such_as("amount", little(model), &left),
     ];
     Some(form(Ask::Add, "The next layer, on top", fields))
 }
@@ -54,12 +50,34 @@ pub fn add(model: &Model) -> Option<Form> {
 pub fn amount(model: &Model) -> Option<Form> {
     let layer = model.pour.layers.get(model.pour.at)?;
     let ml = show_volume(layer.ml, model.known.measures());
-    let fields = vec![Field::text("amount", "60 ml", &ml)];
+    let fields = vec![Field::such_as("amount", little(model), &ml)];
     Some(form(
         Ask::Amount(model.pour.at),
         format!("How much of {}", layer.mark),
         fields,
     ))
+}
+
+fn little(model: &Model) -> &'static str {
+    match model.known.measures() {
+        Measures::Metric => "60 ml",
+        Measures::UsCustomary => "2 fl oz",
+    }
+}
+
+/// Panels, in the studio's measures.
+pub const fn panels(measures: Measures) -> &'static str {
+    match measures {
+        Measures::Metric => "40x50cm or round 30cm",
+        Measures::UsCustomary => "16x20in or round 12in",
+    }
+}
+
+const fn airs(measures: Measures) -> &'static str {
+    match measures {
+        Measures::Metric => "21C,45%",
+        Measures::UsCustomary => "70F,45%",
+    }
 }
 
 /// A move of the panel.
@@ -125,6 +143,7 @@ pub fn keep(model: &mut Model, ask: &Ask, form: &Form) -> Result<(), Fault> {
             model.pour.moves.push(moved);
         }
     }
+    model.pour.settle();
     model.pour.fresh = false;
     Ok(())
 }

@@ -7,9 +7,9 @@ mod update;
 mod view;
 
 pub use deeds::{Deed, Told, perform, take};
-pub use forms::{changed, keep};
+pub use forms::{changed, keep, panels};
 pub use keys::KEYS;
-pub use update::update;
+pub use update::{put_back, update};
 pub use view::{headline, show_move, view};
 
 use crate::screen::action::Step;
@@ -35,6 +35,18 @@ pub struct Layer {
     pub ml: Millilitres,
 }
 
+/// The desk as it was before something was taken off it.
+#[derive(Debug, Clone)]
+struct Taken {
+    panel: Option<Panel>,
+    layers: Vec<Layer>,
+    at: usize,
+    way: Option<String>,
+    moves: Vec<Move>,
+    note: Option<String>,
+    run: Option<(i64, usize)>,
+}
+
 /// The stack as it is being built.
 #[derive(Debug, Default)]
 pub struct PourDesk {
@@ -58,6 +70,8 @@ pub struct PourDesk {
     pub steps: Vec<Vec<String>>,
     /// The newest pour.
     pub last: Option<PourPage>,
+    /// What was taken off it since anything else was done there, the newest last.
+    taken: Vec<Taken>,
     /// Whether it is as the store has it.
     pub fresh: bool,
 }
@@ -123,6 +137,7 @@ impl PourDesk {
     /// Puts a cup on top of the stack.
     pub fn add(&mut self, mark: &str, ml: Millilitres) {
         let mark = mark.to_owned();
+        self.settle();
         self.layers.push(Layer { mark, ml });
         self.at = self.layers.len() - 1;
         self.fresh = false;
@@ -161,6 +176,37 @@ impl PourDesk {
         self.layers.swap(self.at, to);
         self.at = to;
         self.fresh = false;
+    }
+
+    /// Keeps what stands, since something is about to be taken off.
+    fn keep_taken(&mut self, run: Option<(i64, usize)>) {
+        self.taken.push(Taken {
+            panel: self.panel,
+            layers: self.layers.clone(),
+            at: self.at,
+            way: self.way.clone(),
+            moves: self.moves.clone(),
+            note: self.note.clone(),
+            run,
+        });
+    }
+
+    /// Puts back what was taken off last; answers the run it was for, `None` where nothing was taken off.
+    fn put_back(&mut self) -> Option<Option<(i64, usize)>> {
+        let taken = self.taken.pop()?;
+        self.panel = taken.panel;
+        self.layers = taken.layers;
+        self.at = taken.at;
+        self.way = taken.way;
+        self.moves = taken.moves;
+        self.note = taken.note;
+        self.fresh = false;
+        Some(taken.run)
+    }
+
+    /// Something else was done: what was taken off before stays off.
+    pub fn settle(&mut self) {
+        self.taken.clear();
     }
 
     /// After a pour: the stack and the moves are done with, the room is as it was.

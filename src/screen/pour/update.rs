@@ -1,11 +1,14 @@
 //! What the Pour's keys change, and what is to be done about them.
 
 use super::{Deed, Wish, forms};
+use crate::screen::action::Action;
 use crate::screen::effect::Effect;
 use crate::screen::form::Form;
-use crate::screen::model::{Model, Over};
+use crate::screen::keys::key_of;
+use crate::screen::model::{Message, Model, Over, Tone};
 use crate::studio::{AgainOrder, JudgeOrder, LayerOrder, PourOrder};
-use crate::trade::amount::Amount;
+use crate::trade::amount::{Amount, show_volume};
+use crate::trade::units::Millilitres;
 
 /// Takes a wish.
 pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
@@ -25,6 +28,10 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
 /// Wishes that change the stack at once.
 fn build(model: &mut Model, wish: Wish) {
     let desk = &mut model.pour;
+    match wish {
+        Wish::Remove | Wish::Unmove | Wish::Clear => desk.keep_taken(model.trials.to_pour),
+        _ => desk.settle(),
+    }
     match wish {
         Wish::AddReady => {
             let before = desk.layers.len();
@@ -46,6 +53,16 @@ fn build(model: &mut Model, wish: Wish) {
             model.trials.to_pour = None;
         }
     }
+}
+
+/// Puts back what was taken off the stack, if that was the last thing done; answers whether it was.
+pub fn put_back(model: &mut Model) -> bool {
+    let Some(run) = model.pour.put_back() else {
+        return false;
+    };
+    model.trials.to_pour = run;
+    model.say(Message::new(Tone::Done, "The stack is as it was before"));
+    true
 }
 
 fn ask(model: &mut Model, wish: Wish) {
@@ -98,6 +115,10 @@ fn again(model: &mut Model) -> Vec<Effect> {
     let Some(number) = last(model) else {
         return Vec::new();
     };
+    if let Some(words) = emptied(model) {
+        model.refuse(&words);
+        return Vec::new();
+    }
     let desk = &model.pour;
     let order = AgainOrder {
         layers: layers(model),
@@ -108,6 +129,30 @@ fn again(model: &mut Model) -> Vec<Effect> {
         ..AgainOrder::default()
     };
     deed(Deed::Again(number, Box::new(order)))
+}
+
+/// Why the last pour's own stack cannot be poured again, and how to go on; a stack that is built needs it not.
+fn emptied(model: &Model) -> Option<String> {
+    let page = model.pour.last.as_ref();
+    let page = page.filter(|_| model.pour.layers.is_empty())?;
+    let cup = |id| model.bench.cups.iter().find(|cup| cup.cup.id == id);
+    let layers = page.pour.layers.iter().zip(&page.layers);
+    let mut short = layers.filter_map(|(layer, (mark, _))| match cup(layer.cup) {
+        None => Some(format!("{mark} is spent")),
+        Some(cup) if cup.life.left + Millilitres::DROP < layer.ml => Some(format!(
+            "{mark} holds {}",
+            show_volume(cup.life.left, model.known.measures())
+        )),
+        Some(_) => None,
+    });
+    let (short, number) = (short.next()?, page.pour.id);
+    let (add, all) = (Action::Pour(Wish::Add), Action::Pour(Wish::AddReady));
+    let again = key_of(Action::Pour(Wish::Again));
+    Some(format!(
+        "{short}: put other cups on the stack ({} or {}), then {again} starts pour {number} over with them",
+        key_of(add),
+        key_of(all)
+    ))
 }
 
 fn last(model: &mut Model) -> Option<i64> {

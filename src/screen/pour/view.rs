@@ -1,9 +1,11 @@
 //! How the Pour looks: the stack as it lies, the top layer on top, and what is wrong with it.
 
-use super::Layer;
+use super::{Layer, Wish};
+use crate::screen::action::Action;
+use crate::screen::keys::key_of;
 use crate::screen::look::{chosen, sign, strong};
 use crate::screen::model::Model;
-use crate::screen::text::{Cut, fit, plain, wrap};
+use crate::screen::text::{Cut, fit, fold, plain, wrap};
 use crate::screen::trials;
 use crate::studio::{PourPage, Standing, local};
 use crate::trade::amount::show_volume;
@@ -68,7 +70,14 @@ pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
             lines.push(Line::styled(line, model.look.wrong()));
         }
     }
-    lines.extend(desk.last.as_ref().map(|page| last(model, page)));
+    if let Some(page) = &desk.last {
+        lines.extend(fold(last(model, page), width));
+        lines.extend(
+            again(model, page)
+                .into_iter()
+                .flat_map(|line| fold(line, width)),
+        );
+    }
     frame.render_widget(Paragraph::new(lines), area);
 }
 
@@ -125,6 +134,14 @@ pub fn show_move(one: &Move) -> String {
     words.extend(one.direction.as_ref().map(|way| inert(way).into_owned()));
     words.extend(one.times.map(|times| times.to_string()));
     words.join(" ")
+}
+
+/// What a start-over would take, once a stack is built.
+fn again(model: &Model, page: &PourPage) -> Option<Line<'static>> {
+    let key = key_of(Action::Pour(Wish::Again));
+    let words = format!("{key} starts pour {} over with this stack", page.pour.id);
+    let is_built = !model.pour.layers.is_empty() && page.scraped_for.is_none();
+    is_built.then(|| Line::styled(words, model.look.faint()))
 }
 
 fn last(model: &Model, page: &PourPage) -> Line<'static> {

@@ -12,6 +12,7 @@ use crate::screen::action::{Action, Step};
 use crate::screen::effect::{Effect, Outcome};
 use crate::screen::form::{self, Fault, Field, Form};
 use crate::screen::keys::{Binding, Context, Key, char, code};
+use crate::screen::list::Chosen;
 use crate::screen::model::{Model, Over, PageKind};
 use crate::studio::{Answer, RackLine, Studio};
 use crate::trade::instant::Now;
@@ -25,9 +26,7 @@ pub struct Rack {
     pub lines: Vec<RackLine>,
     /// The room's air as it was last entered.
     pub room: Option<Air>,
-    at: usize,
-    /// The chosen pour's number, once one was chosen by hand; the newest otherwise.
-    hand: Option<i64>,
+    chosen: Chosen,
     /// Whether it is as the store has it.
     pub fresh: bool,
 }
@@ -66,13 +65,24 @@ pub enum Deed {
 impl Rack {
     /// Another line.
     pub fn step(&mut self, step: Step) {
-        self.at = step.from(self.at, self.lines.len());
-        self.hand = self.chosen().map(|line| line.page.pour.id);
+        self.chosen.step(step, self.lines.len());
+        self.hold();
+    }
+
+    /// Keeps to what is chosen, though others come and go.
+    fn hold(&mut self) {
+        let number = self.chosen().map(|line| line.page.pour.id);
+        self.chosen.hold(number);
     }
 
     /// The chosen picture.
     pub fn chosen(&self) -> Option<&RackLine> {
-        self.lines.get(self.at)
+        self.lines.get(self.place())
+    }
+
+    /// Its place.
+    pub const fn place(&self) -> usize {
+        self.chosen.at()
     }
 
     /// Reads it again.
@@ -82,8 +92,8 @@ impl Rack {
     pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
         self.lines = studio.rack(now)?;
         self.room = studio.room_air()?;
-        let of = |id| self.lines.iter().position(|line| line.page.pour.id == id);
-        self.at = self.hand.and_then(of).unwrap_or(0);
+        let numbers = self.lines.iter().map(|line| line.page.pour.id);
+        self.chosen.find(numbers);
         self.fresh = true;
         Ok(())
     }
@@ -96,8 +106,9 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
         model.ask(form);
         return Vec::new();
     }
+    model.rack.hold();
     let Some(line) = model.rack.chosen() else {
-        model.refuse("Nothing lies on the rack: P is where a picture is poured");
+        model.refuse("Nothing lies on the rack: 2 is where a picture is poured");
         return Vec::new();
     };
     match wish {

@@ -5,12 +5,14 @@ use super::words::{Stage, cells, dates, day, reckoned};
 use crate::screen::list;
 use crate::screen::look::{chosen, strong};
 use crate::screen::model::Model;
-use crate::screen::text::{Cut, fit, plain, wrap};
+use crate::screen::text::{Cut, fit, lines_of, plain};
 use crate::studio::{RackLine, local};
+use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
+use crate::trade::panel::{Panel, Shape};
 use crate::trade::text::inert;
-use crate::trade::units::Band;
+use crate::trade::units::{Band, INCH, Millimetres};
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
@@ -46,7 +48,7 @@ fn pictures(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     let mut at = 0..0;
     for (place, line) in model.rack.lines.iter().enumerate() {
         let first = lines.len();
-        let is_chosen = place == model.rack.at;
+        let is_chosen = place == model.rack.place();
         lines.push(row(model, line, is_chosen, area.width));
         if is_chosen {
             lines.extend(beneath(model, line, width));
@@ -72,7 +74,7 @@ fn row(model: &Model, line: &RackLine, is_chosen: bool, width: u16) -> Line<'sta
     let stage = Stage::of(line, now);
     let (style, (sign, word)) = (stage.style(model.look), stage.words());
     let bar_width = match width {
-        _ if !middling => 10,
+        _ if !middling => 8,
         100.. => 30,
         _ => 16,
     };
@@ -98,9 +100,24 @@ fn row(model: &Model, line: &RackLine, is_chosen: bool, width: u16) -> Line<'sta
 /// `40 x 50 cm swipe`.
 fn panel(model: &Model, line: &RackLine) -> String {
     let pour = &line.page.pour;
-    let panel = pour.panel.show(model.known.measures());
+    let panel = short(pour.panel, model.known.measures());
     let way = pour.way.as_deref().map(inert).unwrap_or_default();
     format!("{panel} {way}").trim_end().to_owned()
+}
+
+/// A panel's size; inches to a tenth, for the technique wants its room too.
+fn short(panel: Panel, measures: Measures) -> String {
+    let inches = |side: Millimetres| ((side / INCH) * 10.0).round() / 10.0;
+    match (measures, panel.shape) {
+        (Measures::Metric, _) => panel.show(measures),
+        (_, Shape::Rectangle { width, height }) => {
+            format!("{} x {} in", inches(width), inches(height))
+        }
+        (_, Shape::Round { diameter }) => format!("round {} in", inches(diameter)),
+        (_, Shape::Oval { width, height }) => {
+            format!("oval {} x {} in", inches(width), inches(height))
+        }
+    }
 }
 
 /// The next date of a picture.
@@ -160,9 +177,8 @@ fn sign(at: Moment, band: &Band<Moment>, now: &Now) -> char {
 fn beneath(model: &Model, line: &RackLine, width: usize) -> Vec<Line<'static>> {
     let mut words = dates(line, &model.beat.now);
     words.push(reckoned(line, model.known.measures()));
-    let lines = wrap(&words.join("; "), width.saturating_sub(4)).into_iter();
+    let lines = lines_of(&words.join("; "), width.saturating_sub(4), 4).into_iter();
     lines
-        .take(4)
         .map(|line| plain(format!("    {line}")).into())
         .collect()
 }

@@ -13,6 +13,7 @@ pub use words::headline;
 use crate::screen::action::Step;
 use crate::screen::bench;
 use crate::screen::effect::{Effect, Outcome};
+use crate::screen::list::Chosen;
 use crate::screen::model::{Model, Over, Page, PageKind};
 use crate::studio::{Answer, RecipeOrder, RecipePage, Studio};
 use crate::trade::instant::Now;
@@ -23,9 +24,7 @@ use crate::trade::recipe::LayerKind;
 pub struct Recipes {
     /// The recipes, by name.
     pub pages: Vec<RecipePage>,
-    at: usize,
-    /// The chosen recipe's number, once one was chosen by hand.
-    hand: Option<i64>,
+    chosen: Chosen,
     /// A recipe, by name, to choose once it is read.
     wanted: Option<String>,
     /// Whether it is as the store has it.
@@ -66,13 +65,19 @@ pub enum Deed {
 impl Recipes {
     /// Another line.
     pub fn step(&mut self, step: Step) {
-        self.at = step.from(self.at, self.pages.len());
-        self.hand = self.chosen().map(|page| page.recipe.id);
+        self.chosen.step(step, self.pages.len());
+        self.hold();
+    }
+
+    /// Keeps to what is chosen, though others come and go.
+    fn hold(&mut self) {
+        let number = self.chosen().map(|page| page.recipe.id);
+        self.chosen.hold(number);
     }
 
     /// The chosen recipe.
     pub fn chosen(&self) -> Option<&RecipePage> {
-        self.pages.get(self.at)
+        self.pages.get(self.place())
     }
 
     /// The recipe of a name.
@@ -85,6 +90,11 @@ impl Recipes {
         self.wanted = Some(name.to_owned());
     }
 
+    /// Its place.
+    pub const fn place(&self) -> usize {
+        self.chosen.at()
+    }
+
     /// Reads it again.
     ///
     /// # Errors
@@ -93,11 +103,10 @@ impl Recipes {
         self.pages = studio.recipes()?;
         if let Some(name) = self.wanted.take() {
             let found = self.called(name.trim()).map(|page| page.recipe.id);
-            self.hand = found.or(self.hand);
+            self.chosen.hold(found.or(self.chosen.number()));
         }
-        let of = |id| self.pages.iter().position(|page| page.recipe.id == id);
-        self.at = self.hand.and_then(of).unwrap_or(self.at);
-        self.at = self.at.min(self.pages.len().saturating_sub(1));
+        let numbers = self.pages.iter().map(|page| page.recipe.id);
+        self.chosen.find(numbers);
         self.fresh = true;
         Ok(())
     }
@@ -110,6 +119,7 @@ pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
         model.ask(form);
         return Vec::new();
     }
+    model.recipes.hold();
     let Some(page) = model.recipes.chosen() else {
         model.refuse("There is no recipe yet: n writes one down");
         return Vec::new();

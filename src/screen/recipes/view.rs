@@ -37,7 +37,7 @@ fn recipes(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     let mut at = 0..0;
     for (place, page) in model.recipes.pages.iter().enumerate() {
         let first = lines.len();
-        let is_chosen = place == model.recipes.at;
+        let is_chosen = place == model.recipes.place();
         lines.push(row(model, page, is_chosen, width));
         if is_chosen {
             lines.extend(beneath(model, page, width));

@@ -14,6 +14,7 @@ pub use words::headline;
 
 use crate::screen::action::Step;
 use crate::screen::effect::Effect;
+use crate::screen::list::Chosen;
 use crate::screen::model::{Model, Over, Page, PageKind};
 use crate::studio::{Answer, ShelfLine, Studio};
 use crate::trade::instant::Now;
@@ -23,9 +24,7 @@ use crate::trade::instant::Now;
 pub struct Shelf {
     /// The materials, by name.
     pub lines: Vec<ShelfLine>,
-    at: usize,
-    /// The chosen material's number, once one was chosen by hand.
-    hand: Option<i64>,
+    chosen: Chosen,
     /// Whether it is as the store has it.
     pub fresh: bool,
 }
@@ -61,18 +60,29 @@ pub enum Ask {
 impl Shelf {
     /// Another line.
     pub fn step(&mut self, step: Step) {
-        self.at = step.from(self.at, self.lines.len());
-        self.hand = self.chosen().map(|line| line.material.id);
+        self.chosen.step(step, self.lines.len());
+        self.hold();
+    }
+
+    /// Keeps to what is chosen, though others come and go.
+    fn hold(&mut self) {
+        let number = self.chosen().map(|line| line.material.id);
+        self.chosen.hold(number);
     }
 
     /// The chosen material.
     pub fn chosen(&self) -> Option<&ShelfLine> {
-        self.lines.get(self.at)
+        self.lines.get(self.place())
     }
 
     /// The material of a name.
     pub fn called(&self, name: &str) -> Option<&ShelfLine> {
         self.lines.iter().find(|line| line.material.name == name)
+    }
+
+    /// Its place.
+    pub const fn place(&self) -> usize {
+        self.chosen.at()
     }
 
     /// Reads it again.
@@ -81,9 +91,8 @@ impl Shelf {
     /// Where the store cannot be read.
     pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
         self.lines = studio.shelf(now)?;
-        let of = |id| self.lines.iter().position(|line| line.material.id == id);
-        self.at = self.hand.and_then(of).unwrap_or(self.at);
-        self.at = self.at.min(self.lines.len().saturating_sub(1));
+        let numbers = self.lines.iter().map(|line| line.material.id);
+        self.chosen.find(numbers);
         self.fresh = true;
         Ok(())
     }
@@ -91,6 +100,7 @@ impl Shelf {
 
 /// Takes a wish.
 pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
+    model.shelf.hold();
     let form = match (wish, model.shelf.chosen()) {
         (Wish::Cautions, _) => {
             let kind = PageKind::Sheet(words::cautions(model));

@@ -4,7 +4,7 @@ use super::words::{dangers, days, days_words, left_words, price_words};
 use crate::screen::list;
 use crate::screen::look::{chosen, strong};
 use crate::screen::model::{Model, Tone};
-use crate::screen::text::{Cut, fit, plain, wrap};
+use crate::screen::text::{Cut, fit, lines_of, plain};
 use crate::studio::{ShelfLine, local};
 use crate::trade::amount::Measures;
 use crate::trade::caution::{Place, at};
@@ -29,7 +29,7 @@ pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     let mut chosen_at = 0..0;
     for (place, line) in model.shelf.lines.iter().enumerate() {
         let first = lines.len();
-        let is_chosen = place == model.shelf.at;
+        let is_chosen = place == model.shelf.place();
         lines.push(row(model, line, is_chosen, width));
         if is_chosen {
             lines.extend(beneath(model, line, width));
@@ -176,9 +176,9 @@ fn beneath(model: &Model, line: &ShelfLine, width: usize) -> Vec<Line<'static>> 
     if !line.metals().is_empty() {
         words.extend(at(Place::Metals).map(|caution| caution.short.to_owned()));
     }
-    let lines = wrap(&inert(&words.join("; ")), width.saturating_sub(4)).into_iter();
+    let words = inert(&words.join("; ")).into_owned();
+    let lines = lines_of(&words, width.saturating_sub(4), 5).into_iter();
     lines
-        .take(5)
         .map(|line| plain(format!("    {line}")).into())
         .collect()
 }

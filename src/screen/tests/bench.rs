@@ -235,12 +235,84 @@ fn the_history_shows_what_was_done_and_what_was_taken_back() {
 }
 
 #[test]
-fn a_message_stays_until_a_key_clears_it_and_is_kept() {
+fn a_message_stays_until_the_next_key_that_does_something_and_is_kept() {
     let stage = Stage::with_cups();
     let said = "✓ K7 is";
-    assert!(shows(&stage.play(keys("o Down Up")), said));
+    // A key that is bound to nothing here does nothing.
+    assert!(shows(&stage.play(keys("o z")), said));
     assert!(!shows(&stage.play(keys("o Esc")), said));
+    assert!(!shows(&stage.play(keys("o Down")), said));
+    assert!(!shows(&stage.play(keys("o 3")), said));
     assert!(shows(&stage.play(keys("o Esc M")), "✓ K7 is"));
+}
+
+#[test]
+fn what_was_refused_ends_by_itself_and_what_was_done_does_not() {
+    let mut stage = Stage::with_recipes();
+    let after = |stage: &Stage, script: &str, seconds| {
+        let mut script = keys(script);
+        script.push(Play::Later(TimeDelta::seconds(seconds)));
+        script.push(Play::Tick);
+        stage.play(script)
+    };
+    let said = "✗ Not done: There is no cup on the bench";
+    assert!(shows(&after(&stage, "t", 9), said));
+    assert!(!shows(&after(&stage, "t", 10), said));
+    assert!(shows(&after(&stage, "t M", 10), said), "it is kept");
+    stage = Stage::with_cups();
+    assert!(shows(&after(&stage, "o", 30), "✓ K7 is"));
+}
+
+#[test]
+fn a_narrow_footer_has_undo_and_more_and_says_how_many_cups_are_hidden() {
+    let mut stage = Stage::with_cups();
+    for mark in ["C3", "C4", "C5", "C6", "C7", "C9", "D3", "D4"] {
+        stage.mix("River blue", mark, -TimeDelta::hours(3), None);
+    }
+    stage.size = (50, 16);
+    let cells = stage.play([]);
+    let foot = lines(&cells).pop().unwrap();
+    for key in ["? more", "u undo", "q quit", "m mix"] {
+        assert!(foot.contains(key), "{key}: {foot}");
+    }
+    assert!(shows(&cells, "↓ "), "{:#?}", lines(&cells));
+    let cells = stage.play(keys("j j j j j j j j j j j j"));
+    assert!(
+        shows(&cells, "↑ ") && !shows(&cells, "↓"),
+        "{:#?}",
+        lines(&cells)
+    );
+    stage.size = (80, 40);
+    let cells = stage.play([]);
+    assert!(!shows(&cells, "↓ ") && shows(&cells, "? help"));
+}
+
+#[test]
+fn amounts_stand_under_one_another_in_fluid_ounces() {
+    let stage = Stage::with_cups();
+    let mut studio = stage.studio();
+    studio.set("measures", "us", &stage.now).unwrap();
+    let order = crate::studio::MixOrder {
+        recipe: Some("River blue".to_owned()),
+        volume: Some(crate::trade::amount::Amount::Volume(
+            crate::trade::units::Millilitres(600.0),
+        )),
+        mark: Some("Z9".to_owned()),
+        ..Default::default()
+    };
+    studio.mix(&order, &stage.now).unwrap();
+    let cells = stage.play([]);
+    let ends = |mark: &str| {
+        let (_, y) = place(&cells, &format!("{mark} "));
+        let line = lines(&cells)[usize::from(y)].clone();
+        line.find("fl oz").unwrap_or_else(|| panic!("{line}"))
+    };
+    assert_eq!(
+        ends("resting A3"),
+        ends("resting Z9"),
+        "{:#?}",
+        lines(&cells)
+    );
 }
 
 #[test]
@@ -263,4 +335,19 @@ impl<const N: usize> Concat for [Vec<Play>; N] {
     fn concat_plays(self) -> Vec<Play> {
         self.into_iter().flatten().collect()
     }
+}
+
+#[test]
+fn a_cup_taken_back_leaves_the_one_chosen_before_it_chosen() {
+    let stage = Stage::with_cups();
+    let chosen = |script: &str| {
+        let cells = stage.play(keys(script));
+        let (_, y) = place(&cells, "›");
+        lines(&cells)[usize::from(y)].clone()
+    };
+    let mixed = chosen("Down l Enter");
+    assert!(!mixed.contains("B4"), "{mixed}");
+    stage.play(keys("u"));
+    let back = chosen("Down l Enter u");
+    assert!(back.contains("B4"), "{back}");
 }

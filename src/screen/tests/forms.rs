@@ -99,11 +99,62 @@ fn an_empty_studio_greets_and_leads_to_the_first_cup() {
     ] {
         assert!(shows(&cells, way), "{way}");
     }
-    let cells = stage.play(keys("f Enter"));
+    let foot = lines(&cells)[22..].join(" ");
+    for key in ["t thin", "e end", "u undo"] {
+        assert!(!foot.contains(key), "there is no cup yet: {foot}");
+    }
+    assert!(foot.contains("f first cup") && foot.contains("q quit"));
+    let cells = stage.play(keys("f Enter Enter Enter Enter Enter Enter"));
+    assert_eq!(cups(&stage).len(), 0, "it is asked step by step");
+    assert!(shows(&cells, "› mound") && shows(&cells, "Enter keep"));
+    assert!(shows(&stage.play(keys("f")), "Enter next"));
+    let cells = stage.play(keys("f Enter Enter Enter Enter Enter Enter Enter"));
     assert_eq!(cups(&stage).len(), 1);
     assert!(
         shows(&cells, "First blue v1") && shows(&cells, "○ resting"),
         "{:#?}",
         lines(&cells)
     );
+}
+
+#[test]
+fn what_was_typed_is_put_by_at_esc_and_offered_again_and_thrown_away_at_the_second() {
+    let stage = Stage::with_cups();
+    let left = || all(vec![keys("t"), typed("3.5"), keys("Esc")]);
+    let cells = stage.play(left());
+    assert!(shows(&cells, "Put by as typed"), "{:#?}", lines(&cells));
+    assert!(!shows(&cells, "Thin K7"));
+    let cells = stage.play(all(vec![left(), keys("t")]));
+    assert!(shows(&cells, "3.5") && shows(&cells, "As you left it"));
+    // Another cup's form is not this one's, and the second Esc throws it away.
+    let cells = stage.play(all(vec![left(), keys("Down t")]));
+    assert!(shows(&cells, "Thin B4") && !shows(&cells, "3.5"));
+    let cells = stage.play(all(vec![left(), keys("t Esc t")]));
+    assert!(shows(&cells, "Thin K7") && !shows(&cells, "3.5"));
+    // What was not touched closes at once and without a word.
+    let cells = stage.play(keys("t Tab Esc"));
+    assert!(!shows(&cells, "Put by") && !shows(&cells, "Thin K7"));
+}
+
+#[test]
+fn what_was_put_by_is_kept_with_one_key_and_then_gone() {
+    let stage = Stage::with_cups();
+    stage.play(all(vec![keys("l"), typed("70 ml"), keys("Esc l Enter")]));
+    let held = cups(&stage)
+        .iter()
+        .map(|cup| cup.cup.volume.get())
+        .fold(200.0, f64::min);
+    assert_eq!((cups(&stage).len(), held), (4, 70.0));
+}
+
+#[test]
+fn an_example_is_called_one_in_the_studio_s_measures_and_only_while_nothing_is_typed() {
+    let stage = Stage::with_cups();
+    assert!(!shows(&stage.play(keys("t")), "such as"));
+    let empty = || vec![Play::Key(crate::screen::keys::ctrl('u'))];
+    let cells = stage.play(all(vec![keys("t"), empty()]));
+    assert!(shows(&cells, "such as 3 ml"), "{:#?}", lines(&cells));
+    stage.studio().set("measures", "us", &stage.now).unwrap();
+    let cells = stage.play(all(vec![keys("t"), empty()]));
+    assert!(shows(&cells, "such as 0.1 fl oz"), "{:#?}", lines(&cells));
 }

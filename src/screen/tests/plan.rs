@@ -230,7 +230,7 @@ fn keys_that_have_nothing_to_act_on_say_what_to_press() {
         assert!(text(&cells).contains("✗ Not done: No plan is kept: n plans paint"));
     }
     assert!(shows(&stage.play(then("m")), "Keep it first: w"));
-    let back = stage.play(then("Esc"));
+    let back = stage.play(then("Esc Esc"));
     assert_eq!(
         head(&back),
         "No plan is kept: n plans paint for a panel and when to begin."
@@ -285,4 +285,39 @@ fn a_kept_plan_s_sheet_stays_as_it_was_though_its_recipe_changed() {
     let cells = stage.play(keys("L Enter"));
     let said = "River blue has changed since: variant 2 now, this plan is for 1";
     assert!(text(&cells).contains(said), "{:#?}", lines(&cells));
+}
+
+#[test]
+fn a_plan_that_is_not_kept_is_left_at_the_second_esc_only() {
+    let stage = Stage::with_recipes();
+    let asks = "This plan is not kept: w keeps it, Esc again throws it away";
+    let cells = stage.play(then("Esc"));
+    assert!(text(&cells).contains(asks), "{:#?}", lines(&cells));
+    assert!(text(&cells).contains("720 ml in all"));
+    let cells = stage.play(then("Esc Down Esc"));
+    assert!(
+        text(&cells).contains(asks),
+        "another key takes the first Esc back"
+    );
+    let cells = stage.play(then("Esc Esc"));
+    assert!(
+        !text(&cells).contains("720 ml in all"),
+        "{:#?}",
+        lines(&cells)
+    );
+    stage.play(then("Esc w"));
+    assert_eq!(stage.studio().plans().unwrap().len(), 1);
+    let cells = stage.play(keys("L Enter Esc"));
+    assert!(
+        !text(&cells).contains("throws it away"),
+        "what is kept closes at once"
+    );
+}
+
+#[test]
+fn a_kept_plan_stands_with_its_own_heading_in_a_narrow_place() {
+    let mut stage = kept();
+    stage.size = (50, 16);
+    let cells = stage.play(keys("L"));
+    assert!(shows(&cells, "› plan 1"), "{:#?}", lines(&cells));
 }

@@ -140,3 +140,54 @@ fn a_cup_is_put_on_the_stack_from_the_bench() {
     let cells = stage.play(keys("p"));
     assert!(shows(&cells, "1 K7") && shows(&cells, "no panel yet"));
 }
+
+#[test]
+fn undo_puts_back_what_was_taken_off_the_stack_and_only_then_takes_deeds_back() {
+    let stage = stage();
+    let cups = || stage.studio().bench(&stage.now).unwrap().len();
+    let before = cups();
+    let cells = stage.play(all(vec![panel(), keys("A X u")]));
+    assert!(
+        shows(&cells, "2 B4") && shows(&cells, "1 C5"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert!(shows(&cells, "40 x 50 cm") && shows(&cells, "The stack is as it was before"));
+    let cells = stage.play(all(vec![panel(), keys("A x x u u")]));
+    assert!(shows(&cells, "2 B4") && shows(&cells, "1 C5"));
+    assert_eq!(cups(), before, "no deed was taken back");
+    // Something else was done on the stack since: undo is the logbook's again.
+    let cells = stage.play(all(vec![panel(), keys("A X A u")]));
+    assert!(shows(&cells, "taken back:"), "{:#?}", lines(&cells));
+}
+
+#[test]
+fn a_start_over_of_emptied_cups_says_how_to_go_on_and_goes_on_so() {
+    let stage = stage();
+    stage.play(all(vec![panel(), keys("A g")]));
+    let cells = stage.play(keys("P o"));
+    let words = lines(&cells).join(" ");
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("put other cups on the stack (a or A), then o starts pour 1 over with them"),
+        "{words}"
+    );
+    stage.mix(
+        "River blue",
+        "D6",
+        -TimeDelta::hours(20),
+        Some((2.5, -TimeDelta::minutes(5))),
+    );
+    let cells = stage.play(all(vec![keys("P a"), typed("D6"), keys("Enter Enter")]));
+    assert!(
+        shows(&cells, "o starts pour 1 over with this stack"),
+        "{:#?}",
+        lines(&cells)
+    );
+    stage.play(all(vec![keys("P a"), typed("D6"), keys("Enter Enter o")]));
+    let newest = &pours(&stage)[0];
+    assert_eq!(
+        (newest.pour.again_of, newest.layers[0].0.as_str()),
+        (Some(1), "D6")
+    );
+}

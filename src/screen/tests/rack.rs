@@ -189,3 +189,58 @@ fn a_picture_s_page_tells_its_dry_film_and_what_to_beware_of() {
         assert!(words.contains(caution), "{words}");
     }
 }
+
+/// Three pictures of one activator, poured 30 days ago and judged dry.
+fn three_dry() -> Stage {
+    let stage = Stage::with_recipes();
+    let poured = TimeDelta::days(30);
+    for mark in ["B4", "C5", "D6"] {
+        stage.mix("Cell opener", mark, -poured - TimeDelta::hours(2), None);
+        let order = PourOrder {
+            panel: Panel::parse("40x60cm").unwrap(),
+            layers: vec![LayerOrder {
+                mark: mark.to_owned(),
+                amount: Amount::Volume(Millilitres(120.0)),
+            }],
+            way: None,
+            at: Some(stage.now.at - poured),
+            moves: Vec::new(),
+            air: None,
+            note: None,
+            even_so: false,
+        };
+        stage.studio().pour(&order, &stage.now).unwrap();
+    }
+    stage
+}
+
+/// The number of the pour that is chosen.
+fn chosen(cells: &ratatui::buffer::Buffer) -> String {
+    let (_, y) = place(cells, "›");
+    let line = lines(cells)[usize::from(y)].clone();
+    line.split_whitespace().nth(1).unwrap().to_owned()
+}
+
+#[test]
+fn what_is_varnished_leaves_its_neighbour_chosen_and_not_another() {
+    let stage = three_dry();
+    let cells = stage.play(keys("R Down d 4"));
+    assert_eq!(chosen(&cells), "2", "{:#?}", lines(&cells));
+    let cells = stage.play(keys("R Down v"));
+    assert_eq!(chosen(&cells), "1", "{:#?}", lines(&cells));
+    let cells = stage.play(keys("u R Down"));
+    assert_eq!(chosen(&cells), "2", "{:#?}", lines(&cells));
+}
+
+#[test]
+fn inches_leave_room_for_the_technique() {
+    let stage = stage(0);
+    stage.studio().set("measures", "us", &stage.now).unwrap();
+    // 400 by 600 mm are 15.748 by 23.622 inches.
+    let cells = stage.play(keys("R"));
+    assert!(
+        shows(&cells, "15.7 x 23.6 in swipe"),
+        "{:#?}",
+        lines(&cells)
+    );
+}

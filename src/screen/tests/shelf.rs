@@ -223,3 +223,17 @@ fn an_emptied_field_of_a_material_is_known_no_more() {
     assert_eq!(red.pack_ml, Some(Millilitres(250.0)));
     assert_eq!(red.colour_index.as_deref(), Some("PR108"));
 }
+
+#[test]
+fn a_material_that_is_renamed_stays_chosen() {
+    let stage = Stage::with_recipes();
+    let rename = [
+        keys("S e"),
+        super::typed("Zinc blue"),
+        keys("Enter Enter Enter Enter Enter Enter Enter"),
+    ];
+    let cells = stage.play(rename.into_iter().flatten());
+    let (_, y) = place(&cells, "›");
+    let line = lines(&cells)[usize::from(y)].clone();
+    assert!(line.contains("Zinc blue"), "{:#?}", lines(&cells));
+}

@@ -360,7 +360,12 @@ fn the_run_in_hand_is_the_one_that_is_judged_given_up_or_poured() {
         lines(&cells)
     );
     let cells = stage.play(keys("T Enter Down d"));
-    assert!(shows(&cells, "Run 4 is not poured yet"));
+    // Run 4 is not poured: the first that is, and waits for it, is judged.
+    assert!(
+        shows(&cells, "How many cells has pour 1, wet?"),
+        "{:#?}",
+        lines(&cells)
+    );
     let cells = stage.play(keys("T Enter Up p"));
     assert!(shows(&cells, "Run 2 was poured already: pour 2"));
     let cells = stage.play(keys("T Enter x Enter"));

@@ -280,7 +280,7 @@ pub fn keep(model: &mut Model, ask: Ask, form: &Form) -> Result<Vec<Effect>, Fau
         Ask::New => {
             let order = order(form, factors(form)?)?;
             sketched(&order, &model.beat.now)?;
-            model.trials.hand = None;
+            model.trials.chosen.hold(None);
             Deed::Design(Box::new(order))
         }
         Ask::Skip(trial, run) => {

@@ -19,6 +19,7 @@ pub use words::{headline, to_pour};
 use crate::screen::Screen;
 use crate::screen::action::Step;
 use crate::screen::keys::Context;
+use crate::screen::list::Chosen;
 use crate::studio::{Answer, Studio, StudioError, TrialFindings, TrialLine, TrialPage};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -28,9 +29,7 @@ use crate::trade::text::inert;
 pub struct Trials {
     /// The trials, newest first.
     pub pages: Vec<TrialPage>,
-    at: usize,
-    /// The chosen trial's number, once one was chosen by hand; the newest otherwise.
-    hand: Option<i64>,
+    chosen: Chosen,
     /// The chosen run's number, once one was chosen by hand; the next to be poured otherwise.
     run: Option<usize>,
     /// What is looked at.
@@ -103,8 +102,9 @@ impl Trials {
     pub fn step(&mut self, step: Step) {
         match self.place {
             Place::Rows => {
-                self.at = step.from(self.at, self.pages.len());
-                self.hand = self.chosen().map(|page| page.id);
+                self.chosen.step(step, self.pages.len());
+                let number = self.chosen().map(|page| page.id);
+                self.chosen.hold(number);
                 self.run = None;
                 self.fresh = false;
             }
@@ -131,9 +131,14 @@ impl Trials {
         })
     }
 
+    /// Its place.
+    const fn row(&self) -> usize {
+        self.chosen.at()
+    }
+
     /// The chosen trial.
     pub fn chosen(&self) -> Option<&TrialPage> {
-        self.pages.get(self.at)
+        self.pages.get(self.row())
     }
 
     /// The run in hand: the one chosen, else the next to be poured, else the next to be judged.
@@ -172,8 +177,7 @@ impl Trials {
     /// Where the store cannot be read.
     pub fn reread(&mut self, studio: &Studio, _now: &Now) -> Answer<()> {
         self.pages = studio.trials()?;
-        let of = |id| self.pages.iter().position(|page| page.id == id);
-        self.at = self.hand.and_then(of).unwrap_or(0);
+        self.chosen.find(self.pages.iter().map(|page| page.id));
         self.found = match self.chosen().filter(|page| page.is_over()) {
             Some(page) => Some(found(studio, page.id)?),
             None => None,

@@ -64,7 +64,12 @@ fn on_run(model: &mut Model, wish: Wish) -> Vec<Effect> {
         model.refuse("Every run of it is judged or given up");
         return Vec::new();
     };
-    let run = waiting.unwrap_or(line.run);
+    let poured = line.pour.map(|_| line.run);
+    let next = || {
+        let page = model.trials.called(trial)?;
+        page.to_judge().map(|line| line.run)
+    };
+    let run = waiting.or(poured).or_else(next).unwrap_or(line.run);
     match wish {
         Wish::Pour => pour(model, trial, &line),
         Wish::Judge => judge(model, trial, run),

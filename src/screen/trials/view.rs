@@ -41,7 +41,7 @@ fn rows_view(model: &Model, frame: &mut Frame<'_>, area: Rect, with_runs: bool) 
     let mut lines = Vec::new();
     let mut at = 0..0;
     for (place, page) in model.trials.pages.iter().enumerate() {
-        let is_chosen = place == model.trials.at;
+        let is_chosen = place == model.trials.row();
         let first = lines.len();
         lines.push(row(page, is_chosen, width));
         if is_chosen {
