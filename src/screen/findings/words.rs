@@ -40,7 +40,11 @@ pub fn headline(model: &Model) -> String {
 
 /// A row that was judged seldom stands first: said so, with the first that was judged often enough.
 fn ahead(row: &VariantTally, first: &VariantTally) -> String {
-    let next = format!("{} is next: {}", title(first), of(first));
+    let next = format!(
+        "Of {ENOUGH} pours or more {} leads: {}",
+        title(first),
+        of(first)
+    );
     format!("{}: {}, too early to tell. {next}.", title(row), of(row))
 }
 

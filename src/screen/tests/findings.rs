@@ -67,8 +67,7 @@ fn what_worked_last_month_takes_one_key_for_thirty_days_and_two_for_the_calendar
     for size in SIZES {
         stage.size = size;
         let cells = stage.play(keys("F"));
-        let told =
-            "Cell opener v1: 3 of 3 good, too early to tell. River blue v1 is next: 9 of 12 good.";
+        let told = "Cell opener v1: 3 of 3 good, too early to tell. Of 5 pours or more River blue v1 leads: 9 of 12 good.";
         assert_eq!(head(&cells).trim(), told);
         assert!(shows(&cells, "in the last 30 days"), "{:#?}", lines(&cells));
         let left = Play::Key(code(KeyCode::Left));
