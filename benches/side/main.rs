@@ -38,7 +38,7 @@ fn main() -> anyhow::Result<()> {
     first_picture_against_sqlite3(&mut table, &studios[1])?;
     key_against_bare_frame(&mut table, &studios[1])?;
     memory_against_bare(&mut table, &studios[1])?;
-    import_against_sqlite3(&mut table, &studios[studios.len() - 1])?;
+    import_against_sqlite3(&mut table, &studios[1])?;
     table.print();
     Ok(())
 }

@@ -4,6 +4,7 @@ use crate::command::report::{Report, Table};
 use crate::command::show::{estimate, ml, number, or_dash};
 use crate::command::{Desk, maybe};
 use crate::numbers::creep;
+use crate::numbers::drying::DEW_MARGIN;
 use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
 use crate::studio::{self, Advice, Answer, Drying, RackLine, Refusal, StackSheet, StackStep};
@@ -359,7 +360,7 @@ impl Desk<'_> {
                 drying.varnish.high.get()
             ),
             format!(
-                "this air takes {:.2} to {:.2} times as long as {} and 50 %; practice values, no better than 20 %",
+                "this air takes {:.1} to {:.1} times as long as {} and 50 %; practice values, no better than 20 %",
                 factor.low,
                 factor.high,
                 heat(Celsius(23.0))
@@ -367,9 +368,9 @@ impl Desk<'_> {
             format!("dries to about {film}, an estimate: no label says its solids by volume"),
         ];
         lines.extend(drying.dew_point.map(|point| {
-            let warm = heat(Celsius(point.get() + 3.0));
+            let warm = heat(Celsius(point.get() + DEW_MARGIN.get()));
             format!(
-                "dew point {}: damp settles on a panel that is colder than {warm}",
+                "dew point {}: keep the panel above {warm}, or damp may settle on it",
                 heat(point)
             )
         }));

@@ -28,7 +28,7 @@ impl Desk<'_> {
         let rows = shown.iter().map(|effect| {
             [
                 name(&effect.factors, &names),
-                format!("{:+.2}", effect.value),
+                format!("{:+.1}", effect.value),
                 axis.line(effect),
                 sureness(effect),
             ]

@@ -12,6 +12,11 @@ use thiserror::Error;
 
 /// Air pressure taken for the wet bulb: one standard atmosphere.
 const ATMOSPHERE: f64 = 101_325.0;
+
+/// How much warmer than the dew point a surface should be before it is coated (common practice of coating work, from
+/// memory, no source).
+pub const DEW_MARGIN: Celsius = Celsius(3.0);
+
 /// The air the practice values are for.
 pub const STANDARD_AIR: Air = Air {
     temperature: Celsius(23.0),

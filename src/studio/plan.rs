@@ -5,7 +5,7 @@ use crate::logbook::Reader;
 use crate::numbers::film::{self, FilmError, Split};
 use crate::numbers::technique;
 use crate::studio::forecast::Forecast;
-use crate::studio::mixture::Mixture;
+use crate::studio::mixture::{Mixture, summed};
 use crate::studio::own_pours::{OwnPours, same_way};
 use crate::studio::schedule::{self, Step, Wait};
 use crate::studio::settings::measures;
@@ -298,7 +298,7 @@ impl Paint {
 /// What all parts cost, each as it is shown, so that a reader who adds them up finds the same.
 fn all_shown(layers: &[PlanLayer]) -> Option<Decimal> {
     let parts = layers.iter().flat_map(|layer| &layer.parts);
-    parts.map(|part| Some(part.cost?.round_dp(2))).sum()
+    summed(parts.map(|part| Some(part.cost?.round_dp(2))))
 }
 
 /// The recipes asked for; else those of the last pour of the technique; else the newest of each layer.

@@ -360,6 +360,9 @@ fn refuse_overdrawn(
 fn repeat(read: &Reader<'_>, before: &Pour, order: &AgainOrder) -> Answer<PourOrder> {
     let same = |layer: &PouredLayer| {
         let cup = read.cup(layer.cup)?;
+        if let Some(spent) = cup.as_ref().filter(|cup| cup.spent) {
+            return Err(Refusal::SpentSince(before.id, spent.mark.clone()).into());
+        }
         let mark = cup.map(|cup| cup.mark.to_string()).unwrap_or_default();
         Ok(LayerOrder {
             mark,

@@ -81,6 +81,9 @@ pub enum Refusal {
     /// The cup with the mark lives no more.
     #[error("{0} is spent")]
     Spent(Mark, Vec<Mark>),
+    /// A cup of a go that is to be started over is spent since.
+    #[error("{1} of pour {0} is spent")]
+    SpentSince(i64, Mark),
     /// The mark is on a living cup.
     #[error("{0} is on a living cup")]
     MarkInUse(Mark),
@@ -313,6 +316,9 @@ impl Refusal {
             Self::File { hint, .. } => hint.clone(),
             Self::Words(problem) => problem.hint.clone(),
             Self::UnknownMark(_, near) | Self::Spent(_, near) => near_marks(near),
+            Self::SpentSince(pour, _) => {
+                format!("start it over with other cups: stillcup again {pour} --layer MARK:AMOUNT")
+            }
             Self::UnknownName { near, .. } => near_names(near),
             Self::NoMark { .. } => {
                 "such as K7: two or three of A-Z and 2-9, without I, L, O".into()

@@ -292,6 +292,18 @@ fn a_tape_that_was_cleared_is_kept_for_nobody_until_the_next_activator() {
 }
 
 #[test]
+fn a_start_over_of_spent_cups_says_how_to_go_on_with_others() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|50ml|--mark|K7");
+    let poured = desk.does("pour|--panel|20x20cm|--layer|K7:50ml");
+    let (sentence, hint) = desk.refuses(&format!("again|{}", poured["pour"]));
+    assert!(
+        sentence.contains("K7") && hint.contains("--layer"),
+        "{sentence} {hint}"
+    );
+}
+
+#[test]
 fn a_changed_recipe_remembers_its_parent_and_says_what_changed() {
     let desk = Rehearsal::stocked();
     let changed =
