@@ -5,9 +5,9 @@
 //! rest is a floor until the studio's own looks take over: from five looks with both kinds seen (clear, not
 //! yet), a log-normal clearing time is fitted by maximum likelihood to `cleared by` and `not yet`. Its median is
 //! fitted at one spread (0.25; ours), so that a `not yet` never brings it forward, which a spread that widens for an odd
-//! look would; one look in fifty is taken to be a slip (ours); what looks leave open is nearest to practice. The median's interval is its profile over the
-//! spread, which there carries a weak prior (log-normal about 0.25, within a factor of 1.9; ours). No rest clears a
-//! gelled cup.
+//! look would; one look in fifty is taken to be a slip (ours); of what the looks leave open it is what is nearest to
+//! practice. Its interval is its profile over the spread, which there carries a weak prior (log-normal about 0.25,
+//! within a factor of 1.9; ours). No rest clears a gelled cup.
 
 use crate::trade::units::{Backing, Band, Density, Estimate, Hours, Millimetres, Seconds};
 use statrs::function::erf::erfc;
