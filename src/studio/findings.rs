@@ -1,6 +1,7 @@
 //! Looking back: which variants gave good cells in a window of time.
 
 use crate::numbers::statistics::beta_binomial::{Standing, standings};
+use crate::numbers::statistics::findings::{LEAST_OF_EACH, LEAST_ROWS};
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{Answer, PourPage, Studio};
 use crate::trade::moment::Moment;
@@ -76,10 +77,6 @@ impl From<Standing> for Posterior {
     }
 }
 
-/// Below so many judged pours, or with fewer than three of either kind, it is too early to tell what went with good ones.
-const ENOUGH: usize = 20;
-const OF_EACH: usize = 3;
-
 /// From this many judged pours on a variant's place says something (our own choice: of four, all good, the 95 %
 /// interval still begins at 51 %, so that the order of shorter rows is mostly chance).
 pub const RANKED_FROM: usize = 5;
@@ -150,7 +147,7 @@ impl Studio {
             bar,
             pours: judged.len(),
             good,
-            too_early: judged.len() < ENOUGH || good < OF_EACH || bad < OF_EACH,
+            too_early: judged.len() < LEAST_ROWS || good.min(bad) < LEAST_OF_EACH,
             variants,
         };
         Ok(LookedBack { found, judged })

@@ -15,7 +15,7 @@ use rand::rngs::ChaCha8Rng;
 use rand_distr::{Distribution, Hypergeometric};
 
 /// Fewer rows of either outcome than this say nothing.
-const LEAST_OF_EACH: usize = 3;
+pub const LEAST_OF_EACH: usize = 3;
 /// Fewer rows than this are too early to tell, whatever is not found in them.
 pub const LEAST_ROWS: usize = 20;
 /// A q under this is spoken of.

@@ -7,13 +7,8 @@ use crate::screen::keys::{Binding, Context, Key, char, code};
 use crossterm::event::KeyCode;
 
 const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Screen(Screen::Findings),
-        keys,
-        action: Action::Findings(wish),
-        word,
-        help,
-    }
+    let place = Context::Screen(Screen::Findings);
+    Binding::at(place, keys, Action::Findings(wish), word, help)
 }
 
 const fn behind(
@@ -22,17 +17,11 @@ const fn behind(
     word: &'static str,
     help: &'static str,
 ) -> Binding {
-    Binding {
-        context: Context::Behind,
-        ..here(keys, wish, word, help)
-    }
+    Binding::at(Context::Behind, keys, Action::Findings(wish), word, help)
 }
 
 const fn why(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Why,
-        ..here(keys, wish, word, help)
-    }
+    Binding::at(Context::Why, keys, Action::Findings(wish), word, help)
 }
 
 /// The Findings' keys.

@@ -7,13 +7,7 @@ use crate::screen::keys::{Binding, Context, Key, char, code};
 use crossterm::event::KeyCode;
 
 const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    Binding {
-        context: Context::Screen(Screen::Trials),
-        keys,
-        action: Action::Trials(wish),
-        word,
-        help,
-    }
+    within(Context::Screen(Screen::Trials), keys, wish, word, help)
 }
 
 const fn within(
@@ -23,10 +17,7 @@ const fn within(
     word: &'static str,
     help: &'static str,
 ) -> Binding {
-    Binding {
-        context,
-        ..here(keys, wish, word, help)
-    }
+    Binding::at(context, keys, Action::Trials(wish), word, help)
 }
 
 const BACK: &[Key] = &[code(KeyCode::Esc), code(KeyCode::Backspace)];
