@@ -23,7 +23,13 @@ impl Touch {
         json!({ "table": self.table, "id": self.id, "before": before, "after": after })
     }
 
-    pub(super) fn from_json(read: &Json) -> Option<Self> {
+    /// Every row of a change's record; `None` where it is none.
+    pub(super) fn all_in(record: &str) -> Option<Vec<Self>> {
+        let rows: Vec<Json> = serde_json::from_str(record).ok()?;
+        rows.iter().map(Self::from_json).collect()
+    }
+
+    fn from_json(read: &Json) -> Option<Self> {
         let side = |name: &str| match read.get(name)? {
             Json::Null => Some(None),
             row => Row::from_json(row).map(Some),
@@ -290,7 +296,9 @@ impl Logbook {
     pub(super) fn begin_change(&self) -> Result<Transaction<'_>, LogbookError> {
         self.in_place()?;
         let tx = begin(&self.conn)?;
-        let file: u32 = tx.pragma_query_value(None, "user_version", |row| row.get(0))?;
+        let file: u32 = tx
+            .prepare_cached("PRAGMA user_version")?
+            .query_row([], |row| row.get(0))?;
         let ours = migrate::latest(self.steps);
         if file == ours {
             Ok(tx)

@@ -1,6 +1,8 @@
 //! The record as it is shown: each change, newest first, and whether it still stands.
 
+use super::change::Touch;
 use super::read::{Read, Reader};
+use super::value::Value;
 use super::{Logbook, LogbookError, Stamp};
 use rusqlite::{Connection, OptionalExtension, Row};
 use std::collections::HashSet;
@@ -103,6 +105,9 @@ fn standing(conn: &Connection, lowest: i64) -> Result<HashSet<i64>, LogbookError
     Ok(found)
 }
 
+/// A longer record is no painter's deed but an import.
+const MOST_RECORD: usize = 1 << 18;
+
 /// A row that a change touched.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Touched {
@@ -122,19 +127,39 @@ impl Reader<'_> {
         Ok(newest.flatten().unwrap_or(0))
     }
 
-    /// The rows that changes after one touched, at most so many.
-    pub fn touched_after(&self, change: i64, limit: usize) -> Read<Vec<Touched>> {
-        let sql =
-            "SELECT value ->> '$.table', CASE value ->> '$.table' WHEN 'cup' THEN value ->> '$.id'
-                   ELSE coalesce(value ->> '$.after.cup_id', value ->> '$.before.cup_id') END
-                   FROM change, json_each(change.\"rows\") WHERE change.id > ?1 LIMIT ?2";
-        let limit = i64::try_from(limit).unwrap_or(i64::MAX);
-        self.all(sql, [change, limit], |row| {
-            Ok(Touched {
-                table: row.get(0)?,
-                cup: row.get(1)?,
-            })
-        })
+    /// The rows that changes after one touched; `None` where they are more than `limit`, or cannot be told.
+    pub fn touched_after(&self, change: i64, limit: usize) -> Read<Option<Vec<Touched>>> {
+        // Read here: SQLite prepares a question that goes through json_each anew each time.
+        let sql = "SELECT \"rows\" FROM change WHERE id > ?1 ORDER BY id LIMIT ?2";
+        let most = i64::try_from(limit).unwrap_or(i64::MAX);
+        let records: Vec<String> = self.all(sql, [change, most], |row| row.get(0))?;
+        let mut touched = Vec::new();
+        for record in records {
+            let Some(touches) = Touch::all_in(&record).filter(|_| record.len() <= MOST_RECORD)
+            else {
+                return Ok(None);
+            };
+            touched.extend(touches.iter().map(Touched::of));
+        }
+        Ok((touched.len() < limit).then_some(touched))
+    }
+}
+
+impl Touched {
+    fn of(touch: &Touch) -> Self {
+        let row = touch.after.as_ref().or(touch.before.as_ref());
+        let of_cup = match row.and_then(|row| row.get("cup_id")) {
+            Some(Value::Integer(cup)) => Some(*cup),
+            _ => None,
+        };
+        Self {
+            cup: if touch.table == "cup" {
+                Some(touch.id)
+            } else {
+                of_cup
+            },
+            table: touch.table.clone(),
+        }
     }
 }
 
@@ -181,7 +206,10 @@ impl Logbook {
 pub(super) fn find_change(conn: &Connection, id: i64) -> Result<Change, LogbookError> {
     let sql = format!("{COLUMNS} WHERE id = ?1");
     let read = |row: &Row<'_>| Ok(read_change(row));
-    let found = conn.query_row(&sql, [id], read).optional()?;
+    let found = conn
+        .prepare_cached(&sql)?
+        .query_row([id], read)
+        .optional()?;
     found.unwrap_or(Err(LogbookError::NoSuchChange(id)))
 }
 

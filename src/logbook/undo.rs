@@ -8,7 +8,6 @@ use super::names::{kind, named, no_room};
 use super::value::{Row, Value};
 use super::{Change, Kind, Logbook, LogbookError, Stamp, confirm};
 use rusqlite::{Connection, ErrorCode, OptionalExtension};
-use serde_json::Value as Json;
 
 type Pick = Result<i64, LogbookError>;
 
@@ -126,13 +125,11 @@ fn standing_done(conn: &Connection, id: i64) -> Pick {
 
 fn touches(conn: &Connection, id: i64) -> Result<Vec<Touch>, LogbookError> {
     let sql = "SELECT \"rows\" FROM change WHERE id = ?1";
-    let text: String = conn.query_row(sql, [id], |row| row.get(0))?;
+    let text: String = conn
+        .prepare_cached(sql)?
+        .query_row([id], |row| row.get(0))?;
     let unreadable = || LogbookError::Damaged(format!("the record of change {id} is unreadable"));
-    let rows: Vec<Json> = serde_json::from_str(&text).map_err(|_| unreadable())?;
-    rows.iter()
-        .map(Touch::from_json)
-        .collect::<Option<_>>()
-        .ok_or_else(unreadable)
+    Touch::all_in(&text).ok_or_else(unreadable)
 }
 
 fn apply(writer: &mut Writer<'_>, touch: &Touch, change: i64) -> Result<(), LogbookError> {

@@ -105,7 +105,7 @@ impl Value {
 pub(super) struct Row(pub(super) Vec<(String, Value)>);
 
 impl Row {
-    fn get(&self, column: &str) -> Option<&Value> {
+    pub(super) fn get(&self, column: &str) -> Option<&Value> {
         self.0
             .iter()
             .find(|(name, _)| name == column)

@@ -46,11 +46,11 @@ impl Learned {
 
     /// Learns what was written since a change.
     fn renew(&mut self, read: &Reader<'_>, since: i64) -> Answer<()> {
-        let touched = read.touched_after(since, FEW + 1)?;
-        if touched.len() > FEW || touched.iter().any(changes_a_card) {
+        let touched = read.touched_after(since, FEW)?;
+        let Some(touched) = touched.filter(|all| !all.iter().any(changes_a_card)) else {
             *self = Self::read(read)?;
             return Ok(());
-        }
+        };
         let cups: BTreeSet<i64> = touched.iter().filter_map(|one| one.cup).collect();
         self.forecast.read_again(read, &self.mixture, &cups)
     }
