@@ -314,6 +314,12 @@ impl Form {
         Some(self.value(name).to_owned()).filter(|value| !value.is_empty())
     }
 
+    /// The value of a field that a hand has typed; `None` where it is empty, or still as it was offered.
+    pub fn typed(&self, name: &str) -> Option<String> {
+        let field = self.fields.iter().find(|field| field.name == name)?;
+        self.given(name).filter(|_| !field.line.is_offered())
+    }
+
     /// The value of a field read by a parser; `None` where it is empty.
     ///
     /// # Errors

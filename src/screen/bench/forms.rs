@@ -183,9 +183,7 @@ fn mix_order(model: &Model, form: &Form, like: Option<&String>) -> Result<MixOrd
         reading: form.read("mound", parse_mound)?.map(Reading::Mound),
         stirred: form.read("stirred", minutes)?,
         // The mark that was offered is only a guess: another bench may have been given it meanwhile.
-        mark: form
-            .given("mark")
-            .filter(|mark| *mark != model.known.next_mark),
+        mark: form.typed("mark"),
         tape: form.given("tape"),
         from: form.given("filled from"),
         at: when(form, &model.beat.now)?,

@@ -2,7 +2,10 @@
 
 use super::hands::Hands;
 use super::{Stage, now};
+use stillcup::studio::MixOrder;
+use stillcup::trade::amount::Amount;
 use stillcup::trade::cup::Seen;
+use stillcup::trade::units::Millilitres;
 
 #[test]
 fn another_process_s_write_appears_without_a_key() {
@@ -31,6 +34,34 @@ fn a_mark_given_away_meanwhile_is_said_and_the_form_stays() {
     hands.press("Enter");
     let shown = hands.see_text("K7 is on a living cup");
     assert!(shown.contains("75 ml"), "{shown}");
+}
+
+/// The mark a form offers is a guess: where another bench was given it meanwhile, the next free one is taken.
+#[test]
+fn an_offered_mark_given_away_meanwhile_costs_nothing() {
+    let stage = Stage::with_cups();
+    let mut hands = Hands::on(&stage, 160, 50);
+    hands.see_text("resting A3");
+    hands.press("m");
+    hands.type_amount("river");
+    hands.press("Tab");
+    hands.type_amount("75 ml");
+    let order = MixOrder {
+        recipe: Some("River blue".into()),
+        volume: Some(Amount::Volume(Millilitres(90.0))),
+        ..MixOrder::default()
+    };
+    let other = stage.studio().mix(&order, &now()).unwrap();
+    let taken = other.standing.cup.mark.to_string();
+    // The list lies beneath the form; the line in words tells that the other's writes were read.
+    let mut studio = stage.studio();
+    studio.look_at_cup("A3", Seen::Clear, None, &now()).unwrap();
+    hands.see_text("read its mound");
+    hands.press("Enter");
+    hands.see_text("on the lid: River blue v1, 75 ml");
+    let cups = stage.studio().bench(&now()).unwrap();
+    let bear = cups.iter().filter(|one| one.cup.mark.as_str() == taken);
+    assert_eq!((cups.len(), bear.count()), (5, 1));
 }
 
 #[test]
