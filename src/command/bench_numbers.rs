@@ -9,6 +9,7 @@ use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
 use crate::studio::{self, Advice, Answer, Drying, RackLine, Refusal, StackSheet, StackStep};
 use crate::trade::caution::{self, Place};
+use crate::trade::duration::show_brief;
 use crate::trade::length::{parse_film, show_band};
 use crate::trade::pour::{Air, show_heat};
 use crate::trade::problem::ParseProblem;
@@ -260,14 +261,6 @@ fn band_json(band: Band<f64>) -> Value {
     json!([number(band.low), number(band.high)])
 }
 
-/// Whole seconds, or minutes from two on.
-fn seconds(time: Seconds) -> String {
-    match time.get() {
-        long if long >= 120.0 => format!("{:.0} min", long / 60.0),
-        short => format!("{short:.0} s"),
-    }
-}
-
 /// Degrees, or a fall over a run: `0.5`, `1/500`.
 fn parse_slope(text: &str) -> Result<Degrees, ParseProblem> {
     let number = |text: &str| {
@@ -378,7 +371,7 @@ impl Desk<'_> {
     }
 
     fn levelling_line(&self, band: Band<Seconds>) -> String {
-        let [low, high] = [band.low, band.high].map(seconds);
+        let [low, high] = [band.low, band.high].map(show_brief);
         let apart = self.length(levelling::RIPPLE);
         format!("ripples {apart} apart sink in {low} to {high}, an estimate from its mound")
     }

@@ -26,7 +26,7 @@ const fn split(base: f64, colours: f64, activator: f64) -> Split {
     }
 }
 
-/// Every technique that is known, the longer words before the shorter.
+/// Every technique that is known.
 pub const TECHNIQUES: &[Technique] = &[
     Technique {
         word: "swipe",

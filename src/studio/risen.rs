@@ -32,8 +32,13 @@ impl Standing {
     #[must_use]
     pub fn rest_words(&self) -> String {
         let rest = &self.outlook.rest;
+        // Practice is a factor of two either way: it has no tenths of an hour.
+        let places = match rest.from {
+            Backing::Yours => 1,
+            Backing::Practice => 0,
+        };
         let [low, mid, high] = [rest.band.low, rest.band.mid, rest.band.high]
-            .map(|hours: Hours| trimmed(hours.get(), 1));
+            .map(|hours: Hours| trimmed(hours.get(), places));
         let band = match low == high {
             true => format!("{mid} h"),
             false => format!("{mid} h ({low} to {high})"),

@@ -2,6 +2,7 @@
 
 use super::number::split_float;
 use super::problem::{ParseProblem, one_field, said_back};
+use crate::trade::units::Seconds;
 use chrono::TimeDelta;
 
 /// The longest time read: ten years of 365.25 days.
@@ -185,6 +186,21 @@ fn unit_of(
         let why = format!("has an unknown unit, \"{}\"", said_back(name));
         ParseProblem::new(said, why, KNOWN)
     })
+}
+
+/// An estimate of a brief time: whole seconds, or whole minutes from two on.
+///
+/// ```
+/// use stillcup::trade::{duration::show_brief, units::Seconds};
+/// assert_eq!(show_brief(Seconds(6.2)), "6 s");
+/// assert_eq!(show_brief(Seconds(150.0)), "2 min");
+/// ```
+#[must_use]
+pub fn show_brief(time: Seconds) -> String {
+    match time.get() {
+        long if long >= 120.0 => format!("{:.0} min", long / 60.0),
+        short => format!("{short:.0} s"),
+    }
 }
 
 /// A length of time in its two largest units: `45 s`, `4 min`, `11 h 40 min`, `3 d 2 h`. Under two

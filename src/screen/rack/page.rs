@@ -11,6 +11,7 @@ use crate::screen::shelf;
 use crate::studio::{Cost, CostLine, RackLine, Settings, creep_in_ten_minutes, local};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::{self, Place};
+use crate::trade::duration::show_brief;
 use crate::trade::instant::Now;
 use crate::trade::judgement::Judgement;
 use crate::trade::length::{show_band, show_length};
@@ -84,10 +85,10 @@ fn film(sheet: &mut Sheet, line: &RackLine, measures: Measures) {
     };
     if let Ok(sinks) = levels_in(line.film, thickest, RIPPLE) {
         sheet.words(&format!(
-            "ripples {} apart sank within {:.1} to {:.1} min, an estimate from its mounds",
+            "ripples {} apart sank within {} to {}, an estimate from its mounds",
             show(RIPPLE),
-            sinks.low.get() / 60.0,
-            sinks.high.get() / 60.0
+            show_brief(sinks.low),
+            show_brief(sinks.high)
         ));
     }
     if let Ok(creep) = creep_in_ten_minutes(line.film, runniest, Degrees(1.0)) {
