@@ -3,7 +3,7 @@
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::{happened_json, happened_words, ml, or_dash, with};
-use crate::studio::{Answer, CupPage, Names, Standing, gel_words};
+use crate::studio::{Answer, CupPage, CupStatus, Names, gel_words};
 use crate::trade::cup::Entry;
 use crate::trade::life::State;
 use clap::Args;
@@ -32,7 +32,7 @@ impl Desk<'_> {
         Ok(report.table(&rows.fold(table, Table::row)))
     }
 
-    fn cup_row(&self, one: &Standing) -> [String; 7] {
+    fn cup_row(&self, one: &CupStatus) -> [String; 7] {
         [
             one.cup.mark.to_string(),
             one.state.to_string(),
@@ -95,7 +95,7 @@ impl Desk<'_> {
     }
 
     /// What a cup is and how it stands, in two or three lines.
-    pub(super) fn head_lines(&self, one: &Standing) -> Vec<String> {
+    pub(super) fn head_lines(&self, one: &CupStatus) -> Vec<String> {
         let tape = one.cup.tape.as_ref().map(|tape| format!(", {tape} tape"));
         let mut lines = vec![
             format!(
@@ -116,7 +116,7 @@ impl Desk<'_> {
 
 impl Desk<'_> {
     /// What a resting cup's rest rests on, and which bubbles have risen.
-    fn rest_line(&self, one: &Standing) -> Option<String> {
+    fn rest_line(&self, one: &CupStatus) -> Option<String> {
         let measures = self.settings.measures;
         if one.life.gelled {
             return Some(format!("  {}", gel_words(measures)));

@@ -8,7 +8,7 @@ use crate::numbers::statistics::findings::Finding;
 use crate::numbers::statistics::pair::Pair;
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{
-    Answer, Asked, DriftPeriod, Findings, Posterior, Reasons, Since, VariantTally, levels,
+    Answer, Asked, DriftPeriod, Findings, Posterior, Reasons, TimeWindow, VariantTally, levels,
 };
 use crate::trade::duration;
 use crate::trade::instant::parse_month;
@@ -109,12 +109,12 @@ impl Desk<'_> {
         })
     }
 
-    fn window(&self, typed: &FindingsArguments) -> Answer<Since> {
+    fn window(&self, typed: &FindingsArguments) -> Answer<TimeWindow> {
         let since = maybe(typed.since.as_deref(), duration::parse)?;
         let month = maybe(typed.month.as_deref(), |text| {
             parse_month(text, self.now.zone)
         })?;
-        Ok(Since {
+        Ok(TimeWindow {
             from: month
                 .map(|span| span.0)
                 .or(since.map(|time| self.now.at - time)),

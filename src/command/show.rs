@@ -2,7 +2,7 @@
 
 use crate::command::Desk;
 use crate::command::bench_numbers::advice_json;
-use crate::studio::{MixPart, Names, Standing};
+use crate::studio::{CupStatus, MixPart, Names};
 use crate::trade::amount::{show_mass, show_volume};
 use crate::trade::cup::{DrawnInto, Happened, Reading};
 use crate::trade::length::show_length;
@@ -71,7 +71,7 @@ impl Desk<'_> {
     }
 
     /// A cup as it stands, in JSON.
-    pub(crate) fn cup_json(&self, standing: &Standing) -> Value {
+    pub(crate) fn cup_json(&self, standing: &CupStatus) -> Value {
         let band = standing.outlook.mound.map(|mound| {
             let band = mound.band.map(|seconds| number(seconds.get()));
             [band.low, band.mid, band.high]
@@ -117,7 +117,7 @@ impl Desk<'_> {
 }
 
 /// How long a cup rests, with its band, in hours.
-fn rest_json(standing: &Standing) -> Value {
+fn rest_json(standing: &CupStatus) -> Value {
     let band = standing.outlook.rest.band.map(|hours| number(hours.get()));
     json!([band.low, band.mid, band.high])
 }

@@ -4,11 +4,13 @@
 //! `update::update` on the `model::Model`, `effect::Effect` done through the studio, what was written
 //! read again, `view::view`. One thread; nothing is drawn but from the model.
 //!
-//! # How to add a screen, or fill one of the placeholders
-//! 1. One file or folder of its own, such as `rack.rs`, with what it has read (`reread`, called only while the
+//! `kit` is what places are built of and knows none of them; `places` has one folder for each; `shell` holds them together.
+//!
+//! # How to add a place
+//! 1. A folder of its own, such as `places/rack/`, with what it has read (`reread`, called only while the
 //!    screen is open and something was written), `step`, `headline`, `view` and its `KEYS`.
 //! 2. For wishes of its own: `enum Wish` (no text in it), an arm `Rack(rack::Wish)` in `action::Action` and in
-//!    `update::update`. Keys that hold everywhere (`shell.rs`) must not be bound again; a test holds that.
+//!    `update::update`. Keys that hold everywhere (`shell/everywhere.rs`) must not be bound again; a test holds that.
 //! 3. For deeds: `enum Deed`, an arm `Rack(rack::Deed)` in `effect::Effect` and in `effect::perform`; it answers
 //!    with an `effect::Outcome`, whose `wrote` closes the form and reads everything open again.
 //! 4. For forms: `enum Ask`, an arm in `form::Ask`, in `update::changed` and in `update::kept`; `keep` turns what was typed
@@ -16,32 +18,9 @@
 //!    Left with Esc it is put by (`Model::leave`) and offered again by the key that asks for it.
 //! 5. A new place that takes keys of its own (not a form, not a page) is a `keys::Context`.
 
-mod action;
-mod bench;
-mod digits;
-mod drive;
-mod effect;
-mod field;
-mod findings;
-mod form;
-mod keys;
-mod known;
-mod list;
-mod look;
-mod model;
-mod pick;
-mod plan;
-mod pour;
-mod rack;
-mod recipes;
-mod sheet;
-mod shelf;
+mod kit;
+mod places;
 mod shell;
-mod terminal;
-mod text;
-mod trials;
-mod update;
-mod view;
 
 #[cfg(test)]
 mod tests;
@@ -71,7 +50,7 @@ impl ScreenError {
 /// # Errors
 /// Where the terminal cannot be used. What the store cannot do is said on the screen, which stays.
 pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), ScreenError> {
-    terminal::run(studio, file, clock)
+    shell::terminal::run(studio, file, clock)
 }
 
 /// The screens, in the order of their digits.

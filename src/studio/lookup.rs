@@ -1,7 +1,7 @@
 //! Finding what was meant: cups by mark, materials and recipes by name, instants that make sense.
 
 use crate::logbook::Reader;
-use crate::studio::bench::Cards;
+use crate::studio::cups::bench::RecipeBook;
 use crate::studio::{Answer, Refusal};
 use crate::trade::cup::Cup;
 use crate::trade::instant::Now;
@@ -76,7 +76,7 @@ pub(crate) fn part_called(read: &Reader<'_>, name: &str) -> Answer<(PartOf, Stri
     called("material or recipe", name, all.iter(), |(_, name)| name).cloned()
 }
 
-impl Cards {
+impl RecipeBook {
     /// The recipe of a name, or of the only name that begins so.
     pub(crate) fn recipe_called(&self, name: &str) -> Answer<Recipe> {
         called("recipe", name, self.recipes.values(), |one| &one.name).cloned()
@@ -100,7 +100,7 @@ pub(crate) fn variant_of(
     recipe: &Recipe,
     number: Option<i64>,
 ) -> Answer<Variant> {
-    Cards::read(read)?.variant_of(recipe, number)
+    RecipeBook::read(read)?.variant_of(recipe, number)
 }
 
 /// The one of `all` called `name`: to the letter, whatever its case, or the only one that begins so.

@@ -3,77 +3,51 @@
 //! Every deed is one commit: its checks read the store inside the same transaction that writes, so that
 //! two benches cannot give one mark twice or pour the same paint twice. `now` is always handed in.
 
-mod bench;
-mod copies;
-mod cost;
+mod cups;
 mod demo;
-mod drift;
-mod evidence;
-mod factors;
+mod file;
 mod findings;
-mod forecast;
-mod history;
-mod judge;
-mod kept_plan;
-mod learned;
-mod lessons;
 mod lookup;
-mod materials;
-mod mix;
-mod mixture;
-mod names;
-mod next;
-mod own_pours;
-mod plan;
-mod pour;
-mod rack;
-mod reasons;
+mod plans;
+mod pours;
 mod recipes;
 mod refusal;
-mod risen;
-mod schedule;
-mod settings;
 mod shelf;
-mod stack;
-mod starters;
-mod tend;
-mod transfer;
-mod trial;
-mod trial_drawing;
-mod trial_findings;
-mod trial_run;
+mod trials;
 mod words;
 
-pub use bench::{Cards, CupPage, Standing};
-pub use copies::{bring_back, copies, copies_folder, newest_whole_copy, refuse_no_folder};
-pub use cost::{Cost, CostLine};
+pub use cups::bench::{CupPage, CupStatus, RecipeBook};
+pub use cups::forecast::{Advice, Outlook};
+pub use cups::mix::{MixDraft, MixOrder, MixPart, Mixed};
+pub use cups::reasons::{Level, Reasons, levels};
+pub use cups::risen::gel_words;
+pub use cups::tend::{Tended, ThinOrder};
 pub use demo::DemoSeeded;
-pub use drift::{Drift, DriftPeriod};
-pub use findings::{Asked, Findings, LookedBack, Posterior, RANKED_FROM, Since, VariantTally};
-pub use forecast::{Advice, Outlook};
-pub use judge::JudgeOrder;
-pub use kept_plan::{PlanLine, PlanPage};
-pub use materials::MaterialOrder;
-pub use mix::{MixDraft, MixOrder, MixPart, Mixed};
-pub use names::Names;
-pub use next::{Suggestion, SuggestionKind};
-pub use plan::{Basis, Lack, PlanLayer, PlanOrder, PlanPart, PlanSheet};
-pub use pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured};
-pub use rack::{Drying, RackLine, creep_in_ten_minutes, drying};
-pub use reasons::{Level, Reasons, levels};
-pub use recipes::{RecipeOrder, RecipePage, TargetsOrder};
+pub use file::copies::{bring_back, copies, copies_folder, newest_whole_copy, refuse_no_folder};
+pub use file::settings::Settings;
+pub use findings::drift::{Drift, DriftPeriod};
+pub use findings::next::{Suggestion, SuggestionKind};
+pub use findings::ranking::{
+    Asked, Findings, LookedBack, Posterior, RANKED_FROM, TimeWindow, VariantTally,
+};
+pub use plans::kept_plan::{PlanLine, PlanPage};
+pub use plans::plan::{Basis, Lack, PlanLayer, PlanOrder, PlanPart, PlanSheet};
+pub use plans::schedule::{Deed, Step};
+pub use pours::judge::JudgeOrder;
+pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured};
+pub use pours::rack::{Drying, RackLine, creep_in_ten_minutes, drying};
+pub use pours::stack::{StackLayer, StackSheet, StackStep};
+pub use recipes::names::Names;
+pub use recipes::starters::Seeded;
+pub use recipes::variants::{RecipeOrder, RecipePage, TargetsOrder};
 pub use refusal::{Answer, Refusal, StudioError};
-pub use risen::gel_words;
-pub use schedule::{Deed, Step};
-pub use settings::Settings;
-pub use shelf::ShelfLine;
-pub use stack::{StackLayer, StackSheet, StackStep};
-pub use starters::Seeded;
-pub use tend::{Tended, ThinOrder};
-pub use trial::{TrialLine, TrialOrder, TrialPage, read_factor, sketch_trial};
-pub use trial_drawing::EffectAxis;
-pub use trial_findings::{TrialFindings, effect_words, stands_clear};
-pub use trial_run::RunDone;
+pub use shelf::cost::{Cost, CostLine};
+pub use shelf::materials::MaterialOrder;
+pub use shelf::stock::ShelfLine;
+pub use trials::trial::{TrialLine, TrialOrder, TrialPage, read_factor, sketch_trial};
+pub use trials::trial_drawing::EffectAxis;
+pub use trials::trial_findings::{TrialFindings, effect_words, stands_clear};
+pub use trials::trial_run::RunDone;
 pub use words::{day, due, ends, local};
 
 use crate::logbook::Logbook;
@@ -81,7 +55,7 @@ pub use crate::logbook::{
     Column, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES, Table,
     Taken, Value,
 };
-use crate::studio::learned::Memory;
+use crate::studio::cups::learned::Memory;
 use std::path::{Path, PathBuf};
 
 /// One studio: its logbook, and what may be done with it.
@@ -96,7 +70,7 @@ impl Studio {
     /// # Errors
     /// Where the file is no studio, is newer than this program, is damaged, was lost or cannot be written.
     pub fn open(path: &Path) -> Answer<Self> {
-        if copies::is_lost(path) {
+        if file::copies::is_lost(path) {
             return Err(StoreError::Lost(path.into()).into());
         }
         Ok(Self {

@@ -177,7 +177,7 @@ pub enum Refusal {
         "{mark} holds {}, and {} of thinner is more than that cup ever held",
         closely(*.holds, *.measures), closely(*.asked, *.measures)
     )]
-    Flood {
+    TooMuchThinner {
         /// The cup.
         mark: Mark,
         /// What it holds.
@@ -362,7 +362,7 @@ impl Refusal {
             Self::NotAPart { .. } => {
                 "fill only from a cup of the same recipe or of one of its parts"
             }
-            Self::Flood { .. } => "check the mark and the unit, such as 5ml",
+            Self::TooMuchThinner { .. } => "check the mark and the unit, such as 5ml",
             Self::Future(_) => "leave --at out for now",
             Self::BeforeTheCup { .. } => "say a later --at",
             Self::NoLayers => "add one with --layer MARK:120ml, the lowest first",

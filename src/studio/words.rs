@@ -1,7 +1,7 @@
 //! Sentences about cups: what is so, and what the hands must do.
 
 use crate::numbers::flow_cup::FlowCup;
-use crate::studio::bench::Standing;
+use crate::studio::cups::bench::CupStatus;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::cup::Reading;
 use crate::trade::duration::show;
@@ -69,7 +69,7 @@ pub fn ends(band: Band<Moment>, now: &Now) -> (String, String) {
 const GELLED: &str =
     "its mound never fades, and resting will not clear a gelled cup: thin and stir it, or end it";
 
-impl Standing {
+impl CupStatus {
     /// What is so, and what to do, in one sentence.
     pub(crate) fn reason(&self, now: &Now, measures: Measures) -> String {
         match self.state {

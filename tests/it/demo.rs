@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, FixedOffset};
 use std::collections::BTreeSet;
-use stillcup::studio::{DemoSeeded, Refusal, Since, Studio, StudioError};
+use stillcup::studio::{DemoSeeded, Refusal, Studio, StudioError, TimeWindow};
 use stillcup::trade::cup::Happened;
 use stillcup::trade::instant::{Now, Zone};
 use stillcup::trade::life::State;
@@ -41,7 +41,7 @@ fn demo(now: Now) -> Demo {
 fn seen(demo: &Demo) -> String {
     let Demo { studio, now, .. } = demo;
     let bench = studio.bench(now).unwrap();
-    let findings = studio.findings(Since::default()).unwrap();
+    let findings = studio.findings(TimeWindow::default()).unwrap();
     let pours = studio.pours(None).unwrap();
     format!("{bench:?}\n{findings:?}\n{pours:?}\n{:?}", demo.told)
 }
@@ -71,7 +71,7 @@ fn months_of_pours_are_behind_it_and_a_bench_in_full_life_before_it() {
         "base, colour, activator, medium: {states:?}"
     );
 
-    let findings = studio.findings(Since::default()).unwrap();
+    let findings = studio.findings(TimeWindow::default()).unwrap();
     let share = findings.good as f64 / findings.pours as f64;
     assert!((0.3..0.75).contains(&share), "{share}");
     assert!(findings.variants.iter().any(|one| one.variant > 1));

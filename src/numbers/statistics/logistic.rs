@@ -4,13 +4,13 @@
 //! profile of the penalised likelihood, the information kept whole. The ridge is the fallback: a prior of
 //! standard deviation 1.5 on the log-odds of two standard deviations of each factor, chosen by simulation.
 
-use super::climb::{Peak, Penalty, Scaled};
 use super::distribution::{Z95, normal_two_sided};
+use super::maximise::{Optimum, Penalty, Scaled};
 use super::profile::profile;
 use super::proportion::Interval;
 use nalgebra::{DMatrix, DVector};
 
-/// From so many rows on Wald's range stands for the profile's, which costs some twenty climbs, where the coefficient is
+/// From so many rows on Wald's range stands for the profile's, which costs some twenty fits, where the coefficient is
 /// so sure that the two differ by less than the digits that are shown.
 const MANY: usize = 2000;
 /// So sure: a standard error of its log-odds under this. A word of a few pours among many is not.
@@ -70,16 +70,16 @@ pub fn ridge(rows: &[Vec<f64>], good: &[bool], lambda: f64) -> Option<Vec<Coeffi
         _ => lambda / scales[j - 1].powi(2),
     };
     let weights = DVector::from_fn(data.width(), |j, _| one(j));
-    let peak = top(&data, &Penalty::Normal(weights))?;
-    Some(coefficients(data.unscaled(&peak)))
+    let optimum = top(&data, &Penalty::Normal(weights))?;
+    Some(coefficients(data.unscaled(&optimum)))
 }
 
 /// Firth's fit. None when the rows cannot carry it or it does not settle.
 #[must_use]
 pub fn firth(rows: &[Vec<f64>], good: &[bool]) -> Option<Vec<Coefficient>> {
     let data = Scaled::new(rows, good)?;
-    let peak = top(&data, &Penalty::Firth)?;
-    Some(coefficients(data.unscaled(&peak)))
+    let optimum = top(&data, &Penalty::Firth)?;
+    Some(coefficients(data.unscaled(&optimum)))
 }
 
 /// Firth's fit with ranges and p from the profile; the ridge, with the reason said, where Firth's does not
@@ -100,14 +100,14 @@ pub fn fit(names: &[String], rows: &[Vec<f64>], good: &[bool]) -> Option<Fitted>
 #[must_use]
 pub fn fit_firth(names: &[String], rows: &[Vec<f64>], good: &[bool]) -> Option<Fitted> {
     let data = sound(names, rows, good)?;
-    let peak = top(&data, &Penalty::Firth)?;
-    let is_sure = |j: usize| data.rows() >= MANY && root(&peak.covariance, j) < SURE;
+    let optimum = top(&data, &Penalty::Firth)?;
+    let is_sure = |j: usize| data.rows() >= MANY && root(&optimum.covariance, j) < SURE;
     let range = |j: usize| match is_sure(j) {
-        true => Some(wald(&peak, j)),
-        false => profile(&data, &peak, j),
+        true => Some(wald(&optimum, j)),
+        false => profile(&data, &optimum, j),
     };
     let terms: Option<Vec<Term>> = (0..names.len())
-        .map(|j| Some(term(&data, &peak, names, j, range(j + 1)?)))
+        .map(|j| Some(term(&data, &optimum, names, j, range(j + 1)?)))
         .collect();
     Some(Fitted {
         method: "firth",
@@ -123,11 +123,11 @@ pub fn fit_firth(names: &[String], rows: &[Vec<f64>], good: &[bool]) -> Option<F
 pub fn fit_ridge(names: &[String], rows: &[Vec<f64>], good: &[bool]) -> Option<Fitted> {
     let data = sound(names, rows, good)?;
     let weights = DVector::from_fn(data.width(), |j, _| if j == 0 { 0.0 } else { LAMBDA });
-    let peak = top(&data, &Penalty::Normal(weights))?;
+    let optimum = top(&data, &Penalty::Normal(weights))?;
     Some(Fitted {
         method: "ridge",
         terms: (0..names.len())
-            .map(|j| term(&data, &peak, names, j, wald(&peak, j + 1)))
+            .map(|j| term(&data, &optimum, names, j, wald(&optimum, j + 1)))
             .collect(),
         n: rows.len(),
         why_not: None,
@@ -135,8 +135,8 @@ pub fn fit_ridge(names: &[String], rows: &[Vec<f64>], good: &[bool]) -> Option<F
 }
 
 /// Wald's 95 % interval and p of coefficient `j`.
-fn wald(peak: &Peak, j: usize) -> (Interval, f64) {
-    let (b, error) = (peak.b[j], root(&peak.covariance, j));
+fn wald(optimum: &Optimum, j: usize) -> (Interval, f64) {
+    let (b, error) = (optimum.b[j], root(&optimum.covariance, j));
     let interval = Interval {
         low: b - Z95 * error,
         high: b + Z95 * error,
@@ -149,16 +149,22 @@ fn sound(names: &[String], rows: &[Vec<f64>], good: &[bool]) -> Option<Scaled> {
     Scaled::new(rows, good).filter(|d| both && d.width() == names.len() + 1)
 }
 
-fn top(data: &Scaled, penalty: &Penalty) -> Option<Peak> {
-    data.climb(penalty, &DVector::zeros(data.width()), None)
+fn top(data: &Scaled, penalty: &Penalty) -> Option<Optimum> {
+    data.maximise(penalty, &DVector::zeros(data.width()), None)
 }
 
-fn term(data: &Scaled, peak: &Peak, names: &[String], j: usize, told: (Interval, f64)) -> Term {
+fn term(
+    data: &Scaled,
+    optimum: &Optimum,
+    names: &[String],
+    j: usize,
+    told: (Interval, f64),
+) -> Term {
     let (interval, p) = told;
     Term {
         name: names.get(j).cloned().unwrap_or_default(),
         step: data.scales().get(j).copied().unwrap_or(1.0),
-        odds_ratio: peak.b[j + 1].exp(),
+        odds_ratio: optimum.b[j + 1].exp(),
         interval: Interval {
             low: interval.low.exp(),
             high: interval.high.exp(),

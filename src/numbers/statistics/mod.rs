@@ -2,7 +2,6 @@
 
 pub mod beta_binomial;
 pub mod choice;
-mod climb;
 mod distribution;
 pub mod drift;
 pub mod effects;
@@ -12,6 +11,7 @@ pub mod findings;
 pub mod joint;
 pub mod least_squares;
 pub mod logistic;
+mod maximise;
 pub mod multiple;
 pub mod pair;
 mod profile;

@@ -1,7 +1,7 @@
 //! The Bench's keys, from what was to what is.
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
-use crate::screen::look::Look;
+use crate::screen::kit::look::Look;
 use crate::trade::cup::{Happened, Seen};
 use crate::trade::life::State;
 use chrono::TimeDelta;
@@ -320,9 +320,9 @@ fn the_help_is_drawn_from_the_table() {
     let mut stage = Stage::with_cups();
     stage.size = (80, 60);
     let cells = stage.play(keys("?"));
-    for binding in crate::screen::keys::bindings(crate::screen::keys::Context::Screen(
-        crate::screen::Screen::Bench,
-    )) {
+    for binding in crate::screen::shell::keys::bindings(
+        crate::screen::shell::keys::Context::Screen(crate::screen::Screen::Bench),
+    ) {
         assert!(shows(&cells, binding.help), "{}", binding.help);
     }
 }

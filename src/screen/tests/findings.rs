@@ -1,7 +1,7 @@
 //! What worked: the rows, the windows, the pours behind a row; before, keys, after.
 
 use super::{Play, Stage, code, keys, lines, place, shows, typed};
-use crate::screen::look::Look;
+use crate::screen::kit::look::Look;
 use crate::studio::{JudgeOrder, LayerOrder, PourOrder};
 use crate::trade::amount::Amount;
 use crate::trade::panel::Panel;

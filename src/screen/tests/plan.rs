@@ -5,7 +5,7 @@
 //! 21:20, mixed from 21:06 and its bottles shaken from 21:01.
 
 use super::{Play, Stage, code, keys, lines, place, shows, typed};
-use crate::screen::look::Look;
+use crate::screen::kit::look::Look;
 use crate::studio::{LayerOrder, PourOrder, RecipeOrder};
 use crate::trade::amount::Amount;
 use crate::trade::panel::Panel;

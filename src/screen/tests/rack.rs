@@ -1,7 +1,7 @@
 //! The Rack's keys and cells: dates that follow the room's air, the dry judgement, a pour's page.
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
-use crate::screen::look::Look;
+use crate::screen::kit::look::Look;
 use crate::studio::{LayerOrder, PourOrder};
 use crate::trade::amount::Amount;
 use crate::trade::panel::Panel;

@@ -1,7 +1,7 @@
 //! The Recipes' keys and cells: shares, targets, changes, and what the forms write.
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
-use crate::screen::look::Look;
+use crate::screen::kit::look::Look;
 use crate::studio::{RecipeOrder, RecipePage, TargetsOrder};
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Minutes, Share};

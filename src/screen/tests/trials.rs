@@ -1,7 +1,7 @@
 //! Trials: set up, poured in their order, judged, given up, read; before, keys, after.
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
-use crate::screen::look::Look;
+use crate::screen::kit::look::Look;
 use crate::studio::{
     JudgeOrder, LayerOrder, PourOrder, Studio, TrialOrder, TrialPage, read_factor,
 };

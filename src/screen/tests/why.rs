@@ -1,7 +1,7 @@
 //! Why pours came out so, and what to try next: rows that open, two factors at once, one key to a plan or a mix.
 
 use super::{Stage, keys, lines, place, shows, typed};
-use crate::screen::look::Look;
+use crate::screen::kit::look::Look;
 use crate::studio::{JudgeOrder, LayerOrder, PourOrder, RecipeOrder};
 use crate::trade::amount::Amount;
 use crate::trade::panel::Panel;

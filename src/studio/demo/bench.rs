@@ -7,7 +7,7 @@ use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Millilitres, Seconds};
 
 /// A cup that stands on the bench now: what was done to it, in minutes before the present.
-struct Standing {
+struct CupStatus {
     recipe: &'static str,
     layer: LayerKind,
     ml: f64,
@@ -18,7 +18,7 @@ struct Standing {
     thinned: Option<(i64, f64, f64)>,
 }
 
-impl Standing {
+impl CupStatus {
     const fn mixed(recipe: &'static str, layer: LayerKind, ml: f64, ago: i64) -> Self {
         Self {
             recipe,
@@ -55,25 +55,25 @@ impl Standing {
 
 /// What stands there, the oldest first: two bases and colours ready, one thick, one over-thinned, one to be looked at,
 /// two resting, and an activator just mixed.
-const BENCH: [Standing; 8] = [
-    Standing::mixed("Base white", LayerKind::Base, 320.0, 1_260)
+const BENCH: [CupStatus; 8] = [
+    CupStatus::mixed("Base white", LayerKind::Base, 320.0, 1_260)
         .cleared(70)
         .read(11, 3.6),
-    Standing::mixed("River blue", LayerKind::Colour, 140.0, 1_245)
+    CupStatus::mixed("River blue", LayerKind::Colour, 140.0, 1_245)
         .cleared(64)
         .read(21, 3.5)
         .thinned(9, 5.5, 2.5),
-    Standing::mixed("Heather", LayerKind::Colour, 120.0, 1_230)
+    CupStatus::mixed("Heather", LayerKind::Colour, 120.0, 1_230)
         .cleared(60)
         .read(14, 3.8),
-    Standing::mixed("Straw", LayerKind::Colour, 120.0, 1_215)
+    CupStatus::mixed("Straw", LayerKind::Colour, 120.0, 1_215)
         .cleared(58)
         .read(40, 3.4)
         .thinned(17, 12.0, 1.6),
-    Standing::mixed("Deep cobalt", LayerKind::Colour, 120.0, 1_080).cleared(35),
-    Standing::mixed("Peat", LayerKind::Colour, 100.0, 250),
-    Standing::mixed("Base white", LayerKind::Base, 260.0, 95),
-    Standing::mixed("Foam", LayerKind::Activator, 70.0, 6),
+    CupStatus::mixed("Deep cobalt", LayerKind::Colour, 120.0, 1_080).cleared(35),
+    CupStatus::mixed("Peat", LayerKind::Colour, 100.0, 250),
+    CupStatus::mixed("Base white", LayerKind::Base, 260.0, 95),
+    CupStatus::mixed("Foam", LayerKind::Activator, 70.0, 6),
 ];
 
 enum Deed {

@@ -1,0 +1,556 @@
+//! Forms: a few fields filled in one after another, each with a sane proposal, each fault said in its place.
+//!
+//! What was typed stays until it was kept, so that a refusal or a failing store costs no typing.
+
+use crate::screen::kit::field::Line;
+use crate::screen::kit::pick::Pick;
+use crate::screen::places::{bench, findings, plan, pour, rack, recipes, shelf, trials};
+use crate::screen::shell::action::Action;
+use crate::screen::shell::keys::{Binding, Context, Key, code, ctrl};
+use crate::trade::problem::ParseProblem;
+use crossterm::event::KeyCode;
+
+/// What a key does within a form.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Edit {
+    /// Types a character.
+    Insert(char),
+    /// Takes the sign before the place away.
+    Backspace,
+    /// Takes the sign at the place away.
+    Delete,
+    /// Goes one sign to the left.
+    Left,
+    /// Goes one sign to the right.
+    Right,
+    /// Goes to the start of the line.
+    Home,
+    /// Goes to the end of the line.
+    End,
+    /// Empties the line.
+    Clear,
+    /// The next field.
+    Next,
+    /// The field before.
+    Before,
+    /// The next name, where one is chosen; else the next field.
+    Down,
+    /// The name before, where one is chosen; else the field before.
+    Up,
+    /// Takes the name and goes on, where one is chosen; else keeps the form.
+    Enter,
+}
+
+/// Which form it is: whose, and for what.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Ask {
+    /// One of the Bench's.
+    Bench(bench::Ask),
+    /// One of the Pour's.
+    Pour(pour::Ask),
+    /// One of the Rack's.
+    Rack(rack::Ask),
+    /// One of the Shelf's.
+    Shelf(shelf::Ask),
+    /// One of the Recipes'.
+    Recipes(recipes::Ask),
+    /// One of the Findings'.
+    Findings(findings::Ask),
+    /// One of the Plan's.
+    Plan(plan::Ask),
+    /// One of the Trials'.
+    Trials(trials::Ask),
+}
+
+/// One field.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Field {
+    /// What it is called, also where its value is asked for.
+    pub name: &'static str,
+    /// What may be typed.
+    pub hint: &'static str,
+    /// Whether that is an example, of use only while nothing is typed.
+    is_example: bool,
+    /// What is typed.
+    pub line: Line,
+    /// The names it chooses among, if it does.
+    pub pick: Option<Pick>,
+    /// Whether one of the names must be chosen.
+    must: bool,
+}
+
+impl Field {
+    /// A field for text, with a proposal that may be empty.
+    pub fn text(name: &'static str, hint: &'static str, offer: &str) -> Self {
+        Self {
+            name,
+            hint,
+            is_example: false,
+            line: Line::offering(offer),
+            pick: None,
+            must: false,
+        }
+    }
+
+    /// A field for text whose hint is an example of it.
+    pub fn such_as(name: &'static str, example: &'static str, offer: &str) -> Self {
+        Self {
+            is_example: true,
+            ..Self::text(name, example, offer)
+        }
+    }
+
+    /// What is said beneath it while it is in hand.
+    pub fn told(&self) -> Option<String> {
+        match self.is_example {
+            false => Some(self.hint.to_owned()),
+            true if self.line.text().is_empty() => Some(format!("such as {}", self.hint)),
+            true => None,
+        }
+    }
+
+    /// A field that must choose one of some names.
+    pub fn choice(name: &'static str, hint: &'static str, names: Vec<String>, offer: &str) -> Self {
+        let mut pick = Pick::among(names);
+        pick.show(offer);
+        Self {
+            pick: Some(pick),
+            must: true,
+            ..Self::text(name, hint, offer)
+        }
+    }
+
+    /// A field that chooses one of some names, or stays empty.
+    pub fn maybe(name: &'static str, hint: &'static str, names: Vec<String>) -> Self {
+        Self::maybe_offering(name, hint, names, "")
+    }
+
+    /// The same with one of the names, or none, already in it.
+    pub fn maybe_offering(
+        name: &'static str,
+        hint: &'static str,
+        names: Vec<String>,
+        offer: &str,
+    ) -> Self {
+        Self {
+            must: false,
+            ..Self::choice(name, hint, names, offer)
+        }
+    }
+
+    /// What it stands for: the name chosen, or the text typed.
+    pub fn value(&self) -> &str {
+        let text = self.line.text();
+        match &self.pick {
+            Some(pick) if self.must || !text.trim().is_empty() => pick.chosen().unwrap_or(text),
+            _ => text.trim(),
+        }
+    }
+
+    /// Whether Enter has a name to take: a choice that may stay empty, and is, has none.
+    fn holds_a_name(&self) -> bool {
+        self.pick.is_some() && (self.must || !self.line.text().trim().is_empty())
+    }
+
+    fn narrow(&mut self) {
+        if let Some(pick) = &mut self.pick {
+            pick.narrow(self.line.text());
+        }
+    }
+
+    /// Writes the chosen name out, once the field is left.
+    fn settle(&mut self) {
+        if self.pick.is_some() {
+            let value = self.value().to_owned();
+            self.line = Line::offering(&value);
+            if let Some(pick) = &mut self.pick {
+                pick.show(&value);
+            }
+        }
+    }
+
+    fn turn(&mut self, forward: bool) {
+        if let Some(pick) = &mut self.pick {
+            pick.turn(forward);
+            let chosen = pick.chosen().unwrap_or_default().to_owned();
+            self.line = Line::offering(&chosen);
+        }
+    }
+}
+
+/// What is wrong, and in which field.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fault {
+    /// The field; `None` where it is about the whole.
+    pub field: Option<&'static str>,
+    /// What is wrong, and what to do.
+    pub words: String,
+}
+
+impl Fault {
+    /// A fault in one field.
+    pub fn of(field: &'static str, words: impl Into<String>) -> Self {
+        Self {
+            field: Some(field),
+            words: words.into(),
+        }
+    }
+}
+
+/// A form being filled in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Form {
+    /// Which it is.
+    pub ask: Ask,
+    /// What is asked, in words.
+    pub title: String,
+    /// Its fields.
+    pub fields: Vec<Field>,
+    /// The field in hand.
+    pub at: usize,
+    /// What was wrong when it was last kept.
+    pub fault: Option<Fault>,
+    /// What follows from what is typed, beside it.
+    pub aside: Vec<String>,
+    /// Whether anything was typed since it was opened.
+    touched: bool,
+    /// Whether it was left before, with what was typed in it.
+    again: bool,
+    /// The name it was opened with, where it begins with one.
+    begun: Option<String>,
+    /// Whether Enter leads through all its fields before it keeps them.
+    guided: bool,
+}
+
+/// What an edit leads to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum After {
+    /// Nothing but another place.
+    Moved,
+    /// A value is another one now.
+    Changed,
+    /// It is to be kept.
+    Keep,
+}
+
+impl Form {
+    /// A form with its first field in hand.
+    pub fn new(ask: Ask, title: impl Into<String>, fields: Vec<Field>) -> Self {
+        Self {
+            ask,
+            title: title.into(),
+            fields,
+            at: 0,
+            fault: None,
+            aside: Vec::new(),
+            touched: false,
+            again: false,
+            begun: None,
+            guided: false,
+        }
+    }
+
+    /// The same as it was left before, in the field that is asked for now.
+    pub fn again(self, left: Self) -> Self {
+        Self {
+            at: if self.at == 0 { left.at } else { self.at },
+            touched: false,
+            again: true,
+            ..left
+        }
+    }
+
+    /// Whether another asks the same of the same thing: the name offered first counts, what else is offered does not.
+    pub fn is_like(&self, other: &Self) -> bool {
+        self.ask == other.ask && self.begun == other.begun
+    }
+
+    /// The same as it is opened.
+    pub fn begun(self) -> Self {
+        let first = self.fields.first().filter(|field| field.pick.is_some());
+        let begun = first.map(|field| field.value().to_owned());
+        Self { begun, ..self }
+    }
+
+    /// Whether anything was typed since it was opened.
+    pub const fn is_touched(&self) -> bool {
+        self.touched
+    }
+
+    /// Whether it was left before.
+    pub const fn is_again(&self) -> bool {
+        self.again
+    }
+
+    /// The same with another field in hand, where there is one of the name.
+    pub fn starting_at(mut self, name: &str) -> Self {
+        let place = self.fields.iter().position(|field| field.name == name);
+        self.at = place.unwrap_or(0);
+        self
+    }
+
+    /// The same, led through field by field.
+    pub fn guided(self) -> Self {
+        Self {
+            guided: true,
+            ..self
+        }
+    }
+
+    /// Whether Enter goes on to the next field; else it keeps the form.
+    pub fn goes_on(&self) -> bool {
+        let holds = self.fields.get(self.at).is_some_and(Field::holds_a_name);
+        (self.guided || holds) && self.at + 1 < self.fields.len()
+    }
+
+    /// The value of a field; empty where there is none of the name.
+    pub fn value(&self, name: &str) -> &str {
+        let field = self.fields.iter().find(|field| field.name == name);
+        field.map_or("", Field::value)
+    }
+
+    /// The value of a field as a text, `None` where it is empty.
+    pub fn given(&self, name: &str) -> Option<String> {
+        Some(self.value(name).to_owned()).filter(|value| !value.is_empty())
+    }
+
+    /// The value of a field that a hand has typed; `None` where it is empty, or still as it was offered.
+    pub fn typed(&self, name: &str) -> Option<String> {
+        let field = self.fields.iter().find(|field| field.name == name)?;
+        self.given(name).filter(|_| !field.line.is_offered())
+    }
+
+    /// The value of a field read by a parser; `None` where it is empty.
+    ///
+    /// # Errors
+    /// The parser's own words, in the field's place.
+    pub fn read<T, E: std::fmt::Display>(
+        &self,
+        name: &'static str,
+        parse: impl FnOnce(&str) -> Result<T, E>,
+    ) -> Result<Option<T>, Fault> {
+        let value = self.value(name);
+        if value.is_empty() {
+            return Ok(None);
+        }
+        let read = parse(value).map_err(|problem| Fault::of(name, problem.to_string()));
+        read.map(Some)
+    }
+
+    /// As [`Form::read`], for a field that must not be empty.
+    ///
+    /// # Errors
+    /// As [`Form::read`], and where it is empty.
+    pub fn need<T>(
+        &self,
+        name: &'static str,
+        parse: impl FnOnce(&str) -> Result<T, ParseProblem>,
+    ) -> Result<T, Fault> {
+        self.read(name, parse)?
+            .ok_or_else(|| Fault::of(name, "is needed"))
+    }
+
+    /// Shows a fault, and takes the field it is in in hand.
+    pub fn blame(&mut self, fault: Fault) {
+        let at = |name| self.fields.iter().position(|field| field.name == name);
+        self.at = fault.field.and_then(at).unwrap_or(self.at);
+        self.fault = Some(fault);
+    }
+
+    /// Takes one edit.
+    pub fn edit(&mut self, edit: Edit) -> After {
+        let (at, last) = (self.at, self.fields.len().saturating_sub(1));
+        let goes_on = self.goes_on();
+        let Some(field) = self.fields.get_mut(at) else {
+            return After::Keep;
+        };
+        let picks = field.pick.is_some();
+        match edit {
+            Edit::Next | Edit::Down if edit == Edit::Next || !picks => self.go(at + 1),
+            Edit::Before | Edit::Up if edit == Edit::Before || !picks => self.go(at + last),
+            Edit::Enter if goes_on => self.go(at + 1),
+            Edit::Enter => {
+                field.settle();
+                After::Keep
+            }
+            Edit::Down | Edit::Up => {
+                field.turn(edit == Edit::Down);
+                self.touched = true;
+                After::Changed
+            }
+            other => {
+                let after = type_into(field, other);
+                self.touched |= after == After::Changed;
+                after
+            }
+        }
+    }
+
+    fn go(&mut self, to: usize) -> After {
+        if let Some(field) = self.fields.get_mut(self.at) {
+            field.settle();
+        }
+        self.at = to % self.fields.len().max(1);
+        After::Changed
+    }
+}
+
+fn type_into(field: &mut Field, edit: Edit) -> After {
+    let line = &mut field.line;
+    match edit {
+        Edit::Insert(c) => line.insert(c),
+        Edit::Backspace => line.backspace(),
+        Edit::Delete => line.delete(),
+        Edit::Clear => line.clear(),
+        Edit::Left => line.left(),
+        Edit::Right => line.right(),
+        Edit::Home => line.home(),
+        _ => line.end(),
+    }
+    if matches!(edit, Edit::Left | Edit::Right | Edit::Home | Edit::End) {
+        return After::Moved;
+    }
+    field.narrow();
+    After::Changed
+}
+
+const fn line(keys: &'static [Key], edit: Edit, word: &'static str, help: &'static str) -> Binding {
+    Binding::at(Context::Form, keys, Action::Form(edit), word, help)
+}
+
+/// The keys of a form; every other key that writes a character types it.
+pub const KEYS: &[Binding] = &[
+    line(
+        &[code(KeyCode::Enter)],
+        Edit::Enter,
+        "keep",
+        "Take the name and go on; elsewhere keep all",
+    ),
+    line(&[code(KeyCode::Tab)], Edit::Next, "next", "The next field"),
+    line(
+        &[code(KeyCode::BackTab)],
+        Edit::Before,
+        "",
+        "The field before",
+    ),
+    line(
+        &[code(KeyCode::Down)],
+        Edit::Down,
+        "",
+        "The next name or field",
+    ),
+    line(
+        &[code(KeyCode::Up)],
+        Edit::Up,
+        "",
+        "The name or field before",
+    ),
+    line(
+        &[code(KeyCode::Backspace)],
+        Edit::Backspace,
+        "",
+        "Take the sign before away",
+    ),
+    line(
+        &[code(KeyCode::Delete)],
+        Edit::Delete,
+        "",
+        "Take the sign here away",
+    ),
+    line(
+        &[code(KeyCode::Left)],
+        Edit::Left,
+        "",
+        "One sign to the left",
+    ),
+    line(
+        &[code(KeyCode::Right)],
+        Edit::Right,
+        "",
+        "One sign to the right",
+    ),
+    line(
+        &[code(KeyCode::Home)],
+        Edit::Home,
+        "",
+        "To the start of the line",
+    ),
+    line(
+        &[code(KeyCode::End)],
+        Edit::End,
+        "",
+        "To the end of the line",
+    ),
+    line(&[ctrl('u')], Edit::Clear, "", "Empty the line"),
+    Binding {
+        context: Context::Form,
+        keys: &[code(KeyCode::Esc)],
+        action: Action::Back,
+        word: "away",
+        help: "Away, nothing kept; what was typed is offered again",
+    },
+    Binding {
+        context: Context::Form,
+        keys: &[ctrl('c')],
+        action: Action::Quit,
+        word: "",
+        help: "Leave at once",
+    },
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::amount::Amount;
+
+    fn form() -> Form {
+        let names = vec!["Deep blue".to_owned(), "Rust red".to_owned()];
+        let fields = vec![
+            Field::choice("recipe", "", names, ""),
+            Field::text("amount", "", "120 ml"),
+        ];
+        Form::new(Ask::Bench(bench::Ask::Mix), "", fields)
+    }
+
+    fn keys(form: &mut Form, text: &str) {
+        for c in text.chars() {
+            form.edit(if c == '\n' {
+                Edit::Enter
+            } else {
+                Edit::Insert(c)
+            });
+        }
+    }
+
+    #[test]
+    fn enter_takes_the_name_and_then_keeps() {
+        let mut form = form();
+        keys(&mut form, "ru\n");
+        assert_eq!((form.value("recipe"), form.at), ("Rust red", 1));
+        keys(&mut form, "80 ml");
+        assert_eq!(form.edit(Edit::Enter), After::Keep);
+        assert_eq!(form.value("amount"), "80 ml");
+    }
+
+    #[test]
+    fn arrows_turn_names_and_tab_changes_fields_round_and_round() {
+        let mut form = form();
+        form.edit(Edit::Down);
+        assert_eq!(form.value("recipe"), "Rust red");
+        form.edit(Edit::Before);
+        assert_eq!(form.at, 1);
+        form.edit(Edit::Down);
+        assert_eq!((form.at, form.value("recipe")), (0, "Rust red"));
+    }
+
+    #[test]
+    fn a_fault_leads_to_its_field_and_keeps_what_was_typed() {
+        let mut form = form();
+        form.edit(Edit::Next);
+        keys(&mut form, "5 m3");
+        let fault = form.need("amount", Amount::parse).unwrap_err();
+        form.at = 0;
+        form.blame(fault);
+        assert_eq!((form.at, form.value("amount")), (1, "5 m3"));
+    }
+}

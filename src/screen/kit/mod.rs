@@ -1,0 +1,10 @@
+//! What every place is built of: forms, lists, texts, signs. It knows no place.
+
+pub(crate) mod digits;
+pub(crate) mod field;
+pub(crate) mod form;
+pub(crate) mod list;
+pub(crate) mod look;
+pub(crate) mod pick;
+pub(crate) mod sheet;
+pub(crate) mod text;

@@ -1,0 +1,41 @@
+//! The stopwatch and the stirring clock.
+
+use crate::screen::kit::digits::big;
+use crate::screen::kit::look::strong;
+use crate::screen::kit::text::wrap;
+use crate::screen::shell::model::{Timed, Watch};
+use ratatui::text::Line;
+use std::time::Duration;
+
+/// The clock over the Bench, in digits to be read from afar.
+pub fn watch_lines(watch: &Watch, elapsed: Duration, width: usize) -> Vec<Line<'static>> {
+    let ran = watch
+        .since
+        .map(|since| elapsed.saturating_sub(since).as_secs_f64());
+    let digits = match watch.what {
+        Timed::Mound => format!("{:.1}", ran.unwrap_or(0.0)),
+        Timed::Stirring => {
+            let seconds = ran.unwrap_or(0.0) as u64;
+            format!("{}:{:02}", seconds / 60, seconds % 60)
+        }
+    };
+    let mut lines = vec![Line::default()];
+    lines.extend(big(&digits).map(|line| Line::styled(format!("  {line}"), strong())));
+    lines.push(Line::default());
+    let words = wrap(&watch_words(watch), width.saturating_sub(2));
+    lines.extend(words.iter().map(|line| Line::from(format!("  {line}"))));
+    lines
+}
+
+fn watch_words(watch: &Watch) -> String {
+    let mark = &watch.mark;
+    match (watch.what, watch.since) {
+        (Timed::Mound, None) => format!("Drizzle {mark} and press Space as the drizzle ends."),
+        (Timed::Mound, Some(_)) => {
+            format!("Press Space once the mound of {mark} is gone; n if it never fades.")
+        }
+        (Timed::Stirring, _) => {
+            format!("{mark} is being stirred. Space ends it; its rest starts anew.")
+        }
+    }
+}

@@ -1,0 +1,141 @@
+//! A cup's whole life in lines.
+
+use crate::screen::kit::look::{Look, chosen, sign, strong};
+use crate::screen::kit::text::plain;
+use crate::screen::shell::model::Model;
+use crate::studio::{CupPage, CupStatus, gel_words, local};
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::cup::{DrawnInto, Entry, Happened, Reading};
+use crate::trade::duration::show;
+use crate::trade::instant::Now;
+use crate::trade::life::State;
+use crate::trade::text::inert;
+use ratatui::text::{Line, Span};
+
+/// A cup's whole life, for the page and for beside the cups.
+pub fn life_lines(model: &Model, page: &CupPage) -> Vec<Line<'static>> {
+    let (cup, now, measures) = (&page.standing, &model.beat.now, model.known.measures());
+    let look = model.look;
+    let mut lines = vec![
+        Line::from(vec![
+            Span::styled(format!(" {} ", cup.cup.mark), chosen()),
+            Span::styled(format!("  {}", inert(&cup.title())), strong()),
+        ]),
+        Span::styled(
+            format!("{} {}: {}", sign(cup.state), cup.state, cup.why),
+            look.state(cup.state),
+        )
+        .into(),
+        plain(holds(cup, measures)).into(),
+        plain(asks(cup)).into(),
+    ];
+    lines.extend(rest(cup, now, measures).map(|words| plain(words).into()));
+    lines.extend(
+        cup.cup
+            .note
+            .as_ref()
+            .map(|note| plain(inert(note).into_owned()).into()),
+    );
+    lines.push(heading("what went in", look));
+    let put = |(name, ml): &(String, _)| {
+        Line::from(format!(
+            "{:>9}  {}",
+            show_volume(*ml, measures),
+            inert(name)
+        ))
+    };
+    lines.extend(page.puts.iter().map(put));
+    lines.push(heading("what happened", look));
+    lines.extend(
+        page.entries
+            .iter()
+            .map(|entry| entry_line(entry, now, measures)),
+    );
+    lines
+}
+
+fn heading(words: &'static str, look: Look) -> Line<'static> {
+    Span::styled(words, look.faint()).into()
+}
+
+fn holds(cup: &CupStatus, measures: Measures) -> String {
+    let left = show_volume(cup.life.left, measures);
+    let whole = show_volume(cup.cup.volume, measures);
+    let thinner = show_volume(cup.life.thinner, measures);
+    let lid = if cup.life.capped { "lid on" } else { "lid off" };
+    format!("{left} left of {whole}, {thinner} thinner since; {lid}")
+}
+
+/// What a resting cup's rest rests on, and which bubbles have risen by now; why none helps a gelled one.
+fn rest(cup: &CupStatus, now: &Now, measures: Measures) -> Option<String> {
+    if cup.life.gelled {
+        return Some(gel_words(measures));
+    }
+    let mut words = vec![format!("rest, {}", cup.rest_words())];
+    words.extend(cup.depth_words(measures));
+    words.extend(cup.bubble_words(now.at, measures));
+    (cup.state == State::Resting).then(|| words.join("; "))
+}
+
+fn asks(cup: &CupStatus) -> String {
+    let targets = &cup.variant.targets;
+    let window = targets
+        .window
+        .map_or("no mound asked".to_owned(), |window| {
+            format!("mound {window}")
+        });
+    format!(
+        "{window}; rests {}; look again after {}",
+        show(targets.rest),
+        show(targets.again)
+    )
+}
+
+fn entry_line(entry: &Entry, now: &Now, measures: Measures) -> Line<'static> {
+    let told = if entry.told { "·" } else { " " };
+    let at = local(entry.at, now);
+    Line::from(format!(
+        "{at:>16}{told} {}",
+        happened(&entry.what, measures)
+    ))
+}
+
+/// An entry in words: `thinned 3 ml, then 2.6 s`.
+fn happened(what: &Happened, measures: Measures) -> String {
+    let volume = |ml| show_volume(ml, measures);
+    let then = |reading: &Option<Reading>| {
+        reading
+            .as_ref()
+            .map(|one| format!(", {}", read(one)))
+            .unwrap_or_default()
+    };
+    match what {
+        Happened::Mixed { stirred, reading } => {
+            let stirred = stirred.map(|time| format!(", stirred {:.1} min", time.get()));
+            format!("mixed{}{}", stirred.unwrap_or_default(), then(reading))
+        }
+        Happened::Stirred { minutes } => format!("stirred {:.1} min", minutes.get()),
+        Happened::Read(reading) => format!("read {}", read(reading)),
+        Happened::Thinned {
+            ml, hard, reading, ..
+        } => {
+            let hard = if *hard { ", stirred hard" } else { "" };
+            format!("thinned {}{hard}{}", volume(*ml), then(reading))
+        }
+        Happened::Looked(seen) => format!("looked: {seen}"),
+        Happened::Capped => "lid on".to_owned(),
+        Happened::Opened => "lid off".to_owned(),
+        Happened::Drawn { ml, into } => match into {
+            DrawnInto::Pour(pour) => format!("{} onto pour {pour}", volume(*ml)),
+            DrawnInto::Cup(_) => format!("{} into another cup", volume(*ml)),
+        },
+        Happened::Ended(end) => format!("ended: {end}"),
+    }
+}
+
+fn read(reading: &Reading) -> String {
+    match reading {
+        Reading::Mound(seconds) => format!("mound {} s", seconds.get()),
+        Reading::FlowCup { cup, efflux } => format!("{} {} s", inert(cup), efflux.get()),
+    }
+}

@@ -1,0 +1,290 @@
+//! How the Bench looks: a line in words, then the cups, what wants a hand first.
+
+use super::life_lines;
+use crate::screen::kit::list;
+use crate::screen::kit::look::{chosen, sign, strong};
+use crate::screen::kit::text::{Cut, fit, fold, lines_of, plain};
+use crate::screen::shell::model::Model;
+use crate::studio::{CupStatus, due, local};
+use crate::trade::amount::show_volume;
+use crate::trade::instant::Now;
+use crate::trade::life::State;
+use crate::trade::text::inert;
+use chrono::TimeDelta;
+use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::text::{Line, Span};
+use ratatui::widgets::Paragraph;
+
+/// From this width on the chosen cup's life stands beside the cups.
+const WIDE: u16 = 120;
+/// From this width on each line has the amount and the mound.
+const MIDDLING: u16 = 72;
+
+/// What the hands must do next, in words.
+pub fn headline(model: &Model) -> String {
+    if model.greets() {
+        return "Nothing is mixed yet. There are three ways in.".to_owned();
+    }
+    let cups = &model.bench.cups;
+    let urgent: Vec<_> = cups
+        .iter()
+        .filter(|cup| group(cup.state) == Group::Act)
+        .collect();
+    let mut said: Vec<String> = urgent
+        .iter()
+        .take(2)
+        .map(|cup| command(model, cup))
+        .collect();
+    if urgent.len() > 2 {
+        said.push(format!("{} more want a hand.", urgent.len() - 2));
+    }
+    let ready: Vec<_> = marks(cups, State::Ready);
+    if !ready.is_empty() {
+        said.push(format!("{} can be poured.", ready.join(", ")));
+    }
+    let resting = cups.iter().find(|cup| cup.state == State::Resting);
+    if let Some(cup) = resting {
+        let clears = due(cup.life.clears_at, &model.beat.now);
+        said.push(format!("{} clears {clears}.", cup.cup.mark));
+    }
+    if said.is_empty() {
+        return "The bench is empty: m mixes a cup.".to_owned();
+    }
+    said.join(" ")
+}
+
+fn marks(cups: &[CupStatus], state: State) -> Vec<&str> {
+    let of = cups.iter().filter(|cup| cup.state == state);
+    of.map(|cup| cup.cup.mark.as_str()).collect()
+}
+
+/// `K7 has thickened: start with 2.1 ml thinner, likely 3.4 ml.`
+fn command(model: &Model, cup: &CupStatus) -> String {
+    let (mark, why) = (&cup.cup.mark, &cup.why);
+    let volume = |ml| show_volume(ml, model.known.measures());
+    match (cup.state, &cup.outlook.advice) {
+        (State::Thick, Some(advice)) => {
+            let (first, likely) = (advice.start_with, advice.likely.band.mid);
+            let (first, likely) = (volume(first), volume(likely));
+            format!("{mark} has thickened: start with {first} thinner, likely {likely}.")
+        }
+        (State::Thick, None) if cup.life.gelled => format!("{mark}: {why}."),
+        (State::Thick, None) => format!("{mark} was {why}."),
+        (State::Look, _) => format!("{mark} {why}."),
+        _ => format!("{mark} is too thin: {why}."),
+    }
+}
+
+/// What the cups are told apart by first: what is to be done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Group {
+    Act,
+    Ready,
+    Wait,
+}
+
+impl Group {
+    const fn title(self) -> &'static str {
+        match self {
+            Self::Act => "wants a hand now",
+            Self::Ready => "can be poured",
+            Self::Wait => "rests",
+        }
+    }
+}
+
+const fn group(state: State) -> Group {
+    match state {
+        State::Thick | State::Thin | State::Look => Group::Act,
+        State::Ready => Group::Ready,
+        State::Resting | State::Spent => Group::Wait,
+    }
+}
+
+/// Draws the Bench.
+pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+    if model.greets() {
+        return frame.render_widget(Paragraph::new(greeting()), area);
+    }
+    if area.width < WIDE {
+        return cups(model, frame, area);
+    }
+    let parts = Layout::horizontal([Constraint::Min(70), Constraint::Length(48)]).spacing(2);
+    let [left, right] = parts.areas(area);
+    cups(model, frame, left);
+    if let Some(life) = model
+        .bench
+        .life
+        .as_ref()
+        .filter(|_| model.bench.life_fits())
+    {
+        let lines = life_lines(model, life).into_iter();
+        let lines: Vec<_> = lines
+            .flat_map(|line| fold(line, right.width.into()))
+            .collect();
+        frame.render_widget(Paragraph::new(lines), right);
+    }
+}
+
+fn greeting() -> Vec<Line<'static>> {
+    let way = |key: &'static str, title: &'static str, words: &'static str| {
+        [
+            Line::from(vec![
+                Span::styled(format!("  {key}  "), chosen()),
+                plain("  "),
+                Span::styled(title, strong()),
+            ]),
+            plain(format!("       {words}")).into(),
+            Line::default(),
+        ]
+    };
+    let mut lines = vec![Line::default()];
+    lines.extend(way(
+        "f",
+        "Mix your first cup",
+        "The paint in your hand, asked step by step.",
+    ));
+    lines.extend(way(
+        "s",
+        "Starter materials and recipes",
+        "Generic names, all yours to change.",
+    ));
+    lines.extend(way(
+        "d",
+        "The demo",
+        "An invented studio with months of pours.",
+    ));
+    lines
+}
+
+/// The cups that fit, around the chosen one, under headings where there is room for them.
+fn cups(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+    let mut lines: Vec<Line<'static>> = Vec::new();
+    let mut chosen_at = 0..0;
+    let mut last = None;
+    for (place, cup) in model.bench.cups.iter().enumerate() {
+        let group = group(cup.state);
+        if last.replace(group) != Some(group) && area.height >= 13 {
+            lines.push(Span::styled(group.title(), model.look.faint()).into());
+        }
+        let is_chosen = place == model.bench.place();
+        let first = lines.len();
+        lines.push(row(model, cup, is_chosen, area.width));
+        if is_chosen {
+            lines.extend(beneath(model, cup, area.width));
+            chosen_at = first..lines.len();
+        }
+    }
+    list::draw(lines, &chosen_at, frame, area);
+}
+
+/// One cup on one line: sign and word, mark, name, amount, mound, wait.
+fn row(model: &Model, cup: &CupStatus, is_chosen: bool, width: u16) -> Line<'static> {
+    let middling = width >= MIDDLING;
+    let bar_width = if middling { 12 } else { 8 };
+    let amounts = amounts(model);
+    let beside = if middling { amounts + 9 } else { 0 };
+    let fixed = 2 + 10 + 5 + bar_width + 2 + 9 + beside;
+    let name = usize::from(width).saturating_sub(fixed);
+    let state = model.look.state(cup.state);
+    let mark_style = if is_chosen { chosen() } else { strong() };
+    let mut spans = vec![
+        plain(if is_chosen { "› " } else { "  " }),
+        Span::styled(format!("{} {:<8}", sign(cup.state), cup.state), state),
+        Span::styled(format!("{:<3}", cup.cup.mark), mark_style),
+        plain("  "),
+        plain(fit(&inert(&cup.title()), name, Cut::End)),
+    ];
+    if middling {
+        let left = show_volume(cup.life.left, model.known.measures());
+        spans.push(plain(format!("{left:>amounts$} {:>7} ", mound(cup))));
+    }
+    spans.push(Span::styled(bar(cup, &model.beat.now, bar_width), state));
+    spans.push(plain(format!("  {:<9}", turn(cup, &model.beat.now))));
+    Line::from(spans)
+}
+
+/// Cells of the widest amount, so that the columns stand under one another.
+fn amounts(model: &Model) -> usize {
+    let cups = model.bench.cups.iter();
+    let wide = cups.map(|cup| show_volume(cup.life.left, model.known.measures()).len());
+    wide.fold(8, usize::max)
+}
+
+fn mound(cup: &CupStatus) -> String {
+    let mid = cup.outlook.mound_mid();
+    mid.map(|mound| format!("{:.1} s", mound.get()))
+        .unwrap_or_default()
+}
+
+/// When it turns; what waits for hands does not wait for a clock.
+fn turn(cup: &CupStatus, now: &Now) -> String {
+    cup.turns_at().map_or_else(
+        || {
+            if group(cup.state) == Group::Act {
+                "now".to_owned()
+            } else {
+                String::new()
+            }
+        },
+        |at| local(at, now),
+    )
+}
+
+/// How much of a wait is over: of its rest, or of the time it stays ready.
+fn bar(cup: &CupStatus, now: &Now, width: usize) -> String {
+    let since = match cup.state {
+        State::Resting => cup.life.stirred_at,
+        _ => cup.life.checked_at.unwrap_or(cup.life.clears_at),
+    };
+    let over = match cup.turns_at() {
+        Some(until) => share(now.at - since, until - since),
+        None if cup.state == State::Ready => 0.0,
+        None => 1.0,
+    };
+    let full = (over * width as f64).floor() as usize;
+    "■".repeat(full.min(width)) + &"·".repeat(width.saturating_sub(full))
+}
+
+fn share(part: TimeDelta, whole: TimeDelta) -> f64 {
+    let whole = whole.num_milliseconds().max(1) as f64;
+    (part.num_milliseconds() as f64 / whole).clamp(0.0, 1.0)
+}
+
+/// The chosen cup in a sentence or two, beneath its line.
+fn beneath(model: &Model, cup: &CupStatus, width: u16) -> Vec<Line<'static>> {
+    let measures = model.known.measures();
+    let mut words = vec![cup.why.clone()];
+    if cup.state == State::Resting {
+        words.push(format!("rest, {}", cup.rest_words()));
+        words.extend(cup.bubble_words(model.beat.now.at, measures));
+    }
+    if width < MIDDLING {
+        words.push(format!("{} left", show_volume(cup.life.left, measures)));
+        words.extend(
+            cup.outlook
+                .mound_mid()
+                .map(|mound| format!("mound {:.1} s", mound.get())),
+        );
+    }
+    words.extend(
+        cup.variant
+            .targets
+            .window
+            .map(|window| format!("wants {window}")),
+    );
+    if !cup.life.capped {
+        words.push("lid off".to_owned());
+    }
+    words.extend(
+        cup.cup
+            .tape
+            .as_ref()
+            .map(|tape| format!("{} tape", inert(tape))),
+    );
+    let room = usize::from(width).saturating_sub(4);
+    let lines = lines_of(&words.join("; "), room, 3);
+    let indented = |line: String| plain(format!("    {line}")).into();
+    lines.into_iter().map(indented).collect()
+}

@@ -1,0 +1,223 @@
+//! Findings: which variants gave good cells in a window of time, the surest first, why they came out so, what to try
+//! next, and the pours behind each row.
+
+mod bars;
+mod forms;
+mod keys;
+mod page;
+mod pairs;
+mod plot;
+mod update;
+mod view;
+mod why;
+mod why_view;
+mod window;
+mod words;
+
+pub use forms::keep;
+pub use keys::KEYS;
+pub use page::page_lines;
+pub use update::update;
+pub use view::view;
+pub use window::Window;
+pub use words::headline;
+
+use crate::screen::shell::action::Step;
+use crate::screen::shell::keys::Context;
+use crate::studio::{Answer, Asked, Findings as Found, LookedBack, PourPage, Studio, VariantTally};
+use crate::trade::instant::Now;
+use std::collections::HashMap;
+use why::Why;
+
+/// What the Findings screen has read, and what is chosen on it.
+#[derive(Debug, Default)]
+pub struct Findings {
+    /// The window of time that is looked at.
+    pub window: Window,
+    /// What worked in it, and its judged pours, newest first; `None` before it was read.
+    back: Option<LookedBack>,
+    /// The chosen row.
+    pub at: usize,
+    /// Why they came out so, while that is looked at.
+    pub why: Option<Why>,
+    /// The chosen pour behind the chosen row, while its pours are looked at.
+    pub behind: Option<usize>,
+    /// Why is asked of what was read already.
+    asks_why: bool,
+    /// Whether it is as the store has it.
+    pub fresh: bool,
+}
+
+/// Pours that have something in common.
+pub struct Pours<'a> {
+    /// What.
+    pub title: String,
+    /// The pours, newest first.
+    pub pours: Vec<&'a PourPage>,
+}
+
+/// What a key of the Findings wishes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wish {
+    /// Another window of time.
+    Look(Window),
+    /// The month before the one that is looked at, or the last whole one.
+    MonthBefore,
+    /// The month after it.
+    MonthAfter,
+    /// A month that is typed.
+    Month,
+    /// What went with good pours, and what to try next.
+    Why,
+    /// Back from there, one step.
+    Away,
+    /// The chosen factor beside another, in a table.
+    Beside,
+    /// A plan for the chosen suggestion.
+    Plan,
+    /// A cup of the chosen suggestion.
+    Mix,
+    /// The pours behind the chosen row.
+    Behind,
+    /// The rows again.
+    Rows,
+    /// The chosen pour's page.
+    Pour,
+}
+
+/// Which form of the Findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ask {
+    /// Which month.
+    Month,
+}
+
+impl Findings {
+    /// Another line: of the rows, or of the pours behind one.
+    pub fn step(&mut self, step: Step) {
+        if let Some(at) = self.behind {
+            self.behind = Some(step.from(at, self.behind_chosen().len()));
+        } else if let Some(why) = &mut self.why {
+            why.step(step);
+        } else {
+            self.at = step.from(self.at, self.rows().len());
+        }
+    }
+
+    /// Reads it again.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
+        if !std::mem::take(&mut self.asks_why) || self.back.is_none() {
+            self.reread_all(studio, now)?;
+        }
+        if let (Some(why), Some(back)) = (&mut self.why, &self.back) {
+            why.take(studio.reasons(back, now)?);
+        }
+        self.fresh = true;
+        Ok(())
+    }
+
+    fn reread_all(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
+        let asked = Asked {
+            window: self.window.since(now),
+            ..Asked::default()
+        };
+        let back = studio.look_back(&asked)?;
+        self.settle(&back.found);
+        self.back = Some(back);
+        Ok(())
+    }
+
+    /// What worked; `None` before it was read.
+    pub fn found(&self) -> Option<&Found> {
+        self.back.as_ref().map(|back| &back.found)
+    }
+
+    /// Stays on the variant that was chosen, where it still has a row.
+    fn settle(&mut self, found: &Found) {
+        let name = |row: &VariantTally| (row.recipe.clone(), row.variant);
+        let was = self.chosen().map(name);
+        let place = found.variants.iter().position(|row| Some(name(row)) == was);
+        self.at = place.unwrap_or(0);
+        if place.is_none() {
+            self.behind = None;
+        }
+    }
+
+    /// The rows, the surest first.
+    pub fn rows(&self) -> &[VariantTally] {
+        self.found().map_or(&[], |found| &found.variants)
+    }
+
+    /// The chosen row.
+    pub fn chosen(&self) -> Option<&VariantTally> {
+        self.rows().get(self.at)
+    }
+
+    /// Where its keys are pressed, if not on the rows.
+    pub fn context(&self) -> Option<Context> {
+        match (&self.why, self.behind) {
+            (_, Some(_)) => Some(Context::Behind),
+            (Some(_), None) => Some(Context::Why),
+            (None, None) => None,
+        }
+    }
+
+    /// The pours behind what is chosen, under headings, each newest first.
+    pub fn groups(&self) -> Vec<Pours<'_>> {
+        let groups = match (&self.why, self.found()) {
+            (Some(why), Some(found)) => why.groups(found),
+            _ => self.of_row().into_iter().collect(),
+        };
+        let judged = self.back.iter().flat_map(|back| &back.judged);
+        let by_number: HashMap<i64, &PourPage> =
+            judged.map(|(page, _)| (page.pour.id, page)).collect();
+        let pages = |numbers: &[i64]| {
+            let pages = numbers.iter().filter_map(|number| by_number.get(number));
+            pages.copied().collect()
+        };
+        let pours = groups.into_iter().map(|group| Pours {
+            pours: pages(&group.pours),
+            title: group.title,
+        });
+        pours.collect()
+    }
+
+    /// The pours behind what is chosen, in the order they are shown.
+    pub fn behind_chosen(&self) -> Vec<&PourPage> {
+        let groups = self.groups().into_iter();
+        groups.flat_map(|group| group.pours).collect()
+    }
+
+    fn of_row(&self) -> Option<why::Group> {
+        let row = self.chosen()?;
+        let when = self.window.words();
+        Some(why::Group {
+            title: format!(
+                "The pours of {}, {when}: {}",
+                words::title(row),
+                words::of(row)
+            ),
+            pours: row.behind.clone(),
+        })
+    }
+
+    /// Asks why, of what was read already where it still is so.
+    fn ask_why(&mut self) {
+        self.why = Some(Why::default());
+        self.asks_why = self.fresh;
+        self.fresh = false;
+    }
+
+    fn look(&mut self, window: Window) {
+        self.window = window;
+        self.at = 0;
+        self.behind = None;
+        self.fresh = false;
+        if let Some(why) = &mut self.why {
+            *why = Why::default();
+        }
+    }
+}

@@ -1,0 +1,124 @@
+//! How the Findings look: one section after another, the variants first; the pours behind one on its own.
+
+use super::bars::{Bar, head};
+use super::page::behind_section;
+use super::why_view;
+use super::words::{beneath, legend, title};
+use crate::numbers::statistics::proportion::Tally;
+use crate::screen::kit::list;
+use crate::screen::kit::text::{plain, wrap};
+use crate::screen::shell::model::Model;
+use crate::trade::text::inert;
+use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::text::Line;
+use std::ops::Range;
+
+/// From this width on the pours behind the chosen row stand beside the rows.
+const WIDE: u16 = 130;
+
+/// Lines beneath one another, and which of them must be in sight.
+#[derive(Default)]
+pub struct Section {
+    /// The lines.
+    pub lines: Vec<Line<'static>>,
+    /// Those in hand.
+    pub in_hand: Option<Range<usize>>,
+}
+
+impl Section {
+    /// What stands after the last row is read with it.
+    pub fn reach_end(&mut self) {
+        if let Some(rows) = &mut self.in_hand {
+            rows.end = self.lines.len();
+        }
+    }
+
+    /// Words alone.
+    pub fn of_words(words: &str, width: usize) -> Self {
+        let lines = wrap(&inert(words), width).into_iter();
+        Self {
+            lines: lines.map(Line::from).collect(),
+            in_hand: None,
+        }
+    }
+}
+
+/// Draws the Findings.
+pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+    if model.findings.behind.is_some() {
+        return draw(&[behind_section(model, area)], frame, area);
+    }
+    if area.width < WIDE {
+        return draw(&sections(model, area), frame, area);
+    }
+    let parts = Layout::horizontal([Constraint::Min(80), Constraint::Length(50)]).spacing(2);
+    let [left, right] = parts.areas(area);
+    draw(&sections(model, left), frame, left);
+    draw(&[behind_section(model, right)], frame, right);
+}
+
+/// What is shown beneath one another: the variants, or why they came out so.
+fn sections(model: &Model, area: Rect) -> Vec<Section> {
+    let width = usize::from(area.width);
+    match &model.findings.why {
+        None => vec![variants(model, width)],
+        Some(why) => match &why.pair {
+            Some(pair) => vec![pair.section(model, width)],
+            None => why_view::sections(model, why, width),
+        },
+    }
+}
+
+/// All sections that fit, around what is in hand.
+fn draw(sections: &[Section], frame: &mut Frame<'_>, area: Rect) {
+    let mut lines: Vec<Line<'static>> = Vec::new();
+    let mut at = 0..0;
+    for section in sections {
+        let first = lines.len();
+        lines.extend(section.lines.iter().cloned());
+        at = section
+            .in_hand
+            .as_ref()
+            .map_or(at, |rows| first + rows.start..first + rows.end);
+    }
+    list::draw(lines, &at, frame, area);
+}
+
+fn variants(model: &Model, width: usize) -> Section {
+    let findings = &model.findings;
+    let mut section = Section::default();
+    if !findings.rows().is_empty() {
+        let lines = &mut section.lines;
+        let words = format!("  {}", findings.window.words());
+        lines.push(head(model, &words, width, false));
+    }
+    for (place, one) in findings.rows().iter().enumerate() {
+        let first = section.lines.len();
+        let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        let bar = Bar {
+            name: title(one),
+            tally: Tally::new(count(one.good), count(one.pours)),
+            is_chosen: place == findings.at,
+            is_long: false,
+        };
+        section.lines.push(bar.line(model, width));
+        if bar.is_chosen {
+            section.lines.extend(indented(&beneath(one), width));
+            section.in_hand = Some(first..section.lines.len());
+        }
+    }
+    let told = wrap(&legend(findings), width).into_iter();
+    let told = told.map(|line| Line::styled(line, model.look.faint()));
+    section.lines.extend(told);
+    if findings.at + 1 == findings.rows().len() {
+        section.reach_end();
+    }
+    section
+}
+
+/// Words beneath a row.
+pub fn indented(words: &str, width: usize) -> impl Iterator<Item = Line<'static>> {
+    let lines = wrap(&inert(words), width.saturating_sub(4)).into_iter();
+    lines.map(|line| plain(format!("    {line}")).into())
+}

@@ -1,0 +1,126 @@
+//! Which window of time is looked at.
+
+use crate::studio::TimeWindow;
+use crate::trade::instant::{Now, parse_month};
+use chrono::{Datelike, TimeDelta};
+
+/// A window of time. Months are counted from the year 0, so that they can be turned like pages.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Window {
+    /// The last so many days.
+    Days(i64),
+    /// Everything.
+    All,
+    /// A month of the calendar.
+    Month(i32),
+}
+
+impl Default for Window {
+    fn default() -> Self {
+        Self::Days(30)
+    }
+}
+
+impl Window {
+    /// From when to when.
+    pub fn since(self, now: &Now) -> TimeWindow {
+        match self {
+            Self::Days(days) => TimeWindow {
+                from: Some(now.at - TimeDelta::days(days)),
+                to: None,
+            },
+            Self::All => TimeWindow::default(),
+            Self::Month(_) => {
+                let span = parse_month(&self.month(), now.zone).ok();
+                TimeWindow {
+                    from: span.map(|(from, _)| from),
+                    to: span.map(|(_, to)| to),
+                }
+            }
+        }
+    }
+
+    /// `in the last 30 days`, `ever`, `in 2026-10`.
+    pub fn words(self) -> String {
+        match self {
+            Self::Days(days) => format!("in the last {days} days"),
+            Self::All => "ever".to_owned(),
+            Self::Month(_) => format!("in {}", self.month()),
+        }
+    }
+
+    /// `2026-10`; empty for what is no month.
+    pub fn month(self) -> String {
+        match self {
+            Self::Month(month) => {
+                format!(
+                    "{:04}-{:02}",
+                    month.div_euclid(12),
+                    month.rem_euclid(12) + 1
+                )
+            }
+            Self::Days(_) | Self::All => String::new(),
+        }
+    }
+
+    /// The month in which an instant lies.
+    fn present(now: &Now) -> i32 {
+        let here = now.local();
+        here.year() * 12 + i32::try_from(here.month0()).unwrap_or(0)
+    }
+
+    /// The last whole month.
+    pub fn last_month(now: &Now) -> Self {
+        Self::Month(Self::present(now) - 1)
+    }
+
+    /// So many months on; from what is no month, the last whole one. `None` where it is still to come.
+    pub fn month_away(self, by: i32, now: &Now) -> Option<Self> {
+        let present = Self::present(now);
+        let month = match self {
+            Self::Month(month) => month + by,
+            Self::Days(_) | Self::All => present + by.min(0),
+        };
+        (0..=present).contains(&month).then_some(Self::Month(month))
+    }
+
+    /// The month that begins at an instant.
+    pub fn of_month(text: &str) -> Option<Self> {
+        let (year, month) = text.trim().split_once('-')?;
+        let (year, month): (i32, i32) = (year.parse().ok()?, month.parse().ok()?);
+        (1..=12)
+            .contains(&month)
+            .then_some(Self::Month(year * 12 + month - 1))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::screen::tests::now;
+
+    // It is 2026-11-25, 10:00 at +01:00.
+    #[test]
+    fn thirty_days_and_a_month_begin_where_the_calendar_says() {
+        let days = Window::default().since(&now());
+        assert_eq!(days.from.unwrap().to_rfc3339(), "2026-10-26T10:00:00+01:00");
+        assert_eq!(days.to, None);
+        let month = Window::last_month(&now()).since(&now());
+        assert_eq!(
+            month.from.unwrap().to_rfc3339(),
+            "2026-10-01T00:00:00+01:00"
+        );
+        assert_eq!(month.to.unwrap().to_rfc3339(), "2026-11-01T00:00:00+01:00");
+    }
+
+    #[test]
+    fn months_are_turned_over_the_year_and_not_into_the_future() {
+        let before = |window: Window| window.month_away(-1, &now());
+        assert_eq!(before(Window::All).unwrap().month(), "2026-10");
+        let january = Window::of_month("2026-01").unwrap();
+        assert_eq!(before(january).unwrap().month(), "2025-12");
+        let present = Window::of_month("2026-11").unwrap();
+        assert_eq!(present.month_away(1, &now()), None);
+        assert_eq!(Window::of_month("2026-13"), None);
+    }
+}

@@ -1,0 +1,233 @@
+//! What was found, in sentences.
+
+use super::why::Why;
+use super::{Findings, Wish};
+use crate::numbers::statistics::drift;
+use crate::numbers::statistics::findings::{Finding, LEAST_ROWS};
+use crate::numbers::statistics::proportion::Tally;
+use crate::numbers::statistics::ranks::Ranked;
+use crate::screen::places::pour;
+use crate::screen::shell::action::Action;
+use crate::screen::shell::keys::key_of;
+use crate::screen::shell::model::Model;
+use crate::studio::{
+    Findings as Found, RANKED_FROM as ENOUGH, Suggestion, SuggestionKind, VariantTally,
+};
+use crate::trade::text::inert;
+
+/// What was found, and what the hands may do about it.
+pub fn headline(model: &Model) -> String {
+    let findings = &model.findings;
+    let Some(found) = findings.found() else {
+        return "Reading what worked.".to_owned();
+    };
+    let when = findings.window.words();
+    if found.pours == 0 {
+        return unjudged(&when);
+    }
+    if let Some(why) = &findings.why {
+        return headline_of_why(why, found, &when);
+    }
+    let (early, enough): (Vec<_>, Vec<_>) = found.variants.iter().partition(|row| row.is_early());
+    let [first, others @ ..] = enough.as_slice() else {
+        return too_early(found, &when);
+    };
+    match found.variants.first() {
+        Some(row) if row.is_early() && row.good > 0 => ahead(row, first),
+        _ => leads(first, others, early.len(), &when),
+    }
+}
+
+/// A row that was judged seldom stands first: said so, with the first that was judged often enough.
+fn ahead(row: &VariantTally, first: &VariantTally) -> String {
+    let next = format!(
+        "Of {ENOUGH} pours or more {} leads: {}",
+        title(first),
+        of(first)
+    );
+    format!("{}: {}, too early to tell. {next}.", title(row), of(row))
+}
+
+/// What stands out, or what is being set beside what.
+fn headline_of_why(why: &Why, found: &Found, when: &str) -> String {
+    let Some(reasons) = &why.reasons else {
+        return "Looking at what went with good pours.".to_owned();
+    };
+    if let Some(pair) = &why.pair {
+        let [first, second] = &pair.table.names;
+        let (first, second) = (inert(first), inert(second));
+        return format!("{first} beside {second}: how many pours were good.");
+    }
+    if let Some(first) = &why.first {
+        let beside = key_of(Action::Findings(Wish::Beside));
+        return format!(
+            "{} beside which factor? Choose it, then {beside}.",
+            inert(first)
+        );
+    }
+    let pours = counted(found.pours, "judged pour");
+    if found.too_early {
+        return format!(
+            "Too early to tell what went with good pours: {} of {pours} good. Judge more, good and bad ones.",
+            found.good
+        );
+    }
+    let signs: Vec<_> = reasons.factors.iter().filter(|one| one.is_sign()).collect();
+    match signs.as_slice() {
+        [] => format!("No factor stands out among {pours}: what differs may be chance."),
+        [first, rest @ ..] => {
+            let more = match rest.len() {
+                0 => String::new(),
+                n => format!(", and {} more", counted(n, "factor")),
+            };
+            let first = inert(&first.name);
+            format!("{first} went with good pours {when}{more}. Found by looking, not by a trial.")
+        }
+    }
+}
+
+/// How sure a factor is, in a word or two.
+pub fn verdict(one: &Finding) -> &'static str {
+    match (one.is_sign(), one.p) {
+        (true, _) => "a sign",
+        (false, Some(_)) if one.n < LEAST_ROWS => "too early",
+        (false, Some(_)) => "no sign",
+        (false, None) => "no telling",
+    }
+}
+
+/// Whether pours changed with time, in a few words.
+pub fn change(trend: Option<Ranked>) -> &'static str {
+    match trend {
+        None => "as time went on: no telling",
+        Some(trend) if trend.p >= drift::ALARM => "as time went on: no sign of change",
+        Some(trend) if trend.value > 0.0 => "as time went on: up",
+        Some(_) => "as time went on: down",
+    }
+}
+
+/// What a suggestion is for, in a word or two.
+pub const fn kind_word(kind: SuggestionKind) -> &'static str {
+    match kind {
+        SuggestionKind::Best => "likely best",
+        SuggestionKind::Learn => "teaches most",
+        SuggestionKind::Control => "a control",
+    }
+}
+
+/// The chosen suggestion's reason, and what its keys are.
+pub fn beneath_next(one: &Suggestion) -> String {
+    let [plan, mix] = [Wish::Plan, Wish::Mix].map(|wish| key_of(Action::Findings(wish)));
+    format!("{}. {plan} plans it, {mix} mixes it.", one.why)
+}
+
+/// The chosen factor's sentence, and what its keys are.
+pub fn beneath_factor(one: &Finding) -> String {
+    let beside = key_of(Action::Findings(Wish::Beside));
+    format!("{} {beside} sets it beside another.", one.words)
+}
+
+/// `; Enter shows its 12 pours`.
+pub fn opens(pours: usize) -> String {
+    let open = key_of(Action::Findings(Wish::Behind));
+    format!("; {open} shows its {}", counted(pours, "pour"))
+}
+
+/// `9 of 12 good`.
+pub fn of_tally(tally: Tally) -> String {
+    format!("{} of {} good", tally.good, tally.pours)
+}
+
+/// What the signs of a table stand for.
+pub fn legend_of_pair() -> String {
+    "● the rate, ├─┤ its 95 % interval; + is and.".to_owned()
+}
+
+fn unjudged(when: &str) -> String {
+    let judge = key_of(Action::Pour(pour::Wish::Judge));
+    format!("No pour was judged {when}: {judge} on the Pour judges one.")
+}
+
+fn too_early(found: &Found, when: &str) -> String {
+    let most = found.variants.iter().max_by_key(|row| row.pours);
+    let most = most.map(|row| format!(" Most: {}.", tally(row)));
+    format!(
+        "Too early to tell: {} {when}, no variant in {ENOUGH} of them.{}",
+        counted(found.pours, "judged pour"),
+        most.unwrap_or_default()
+    )
+}
+
+fn leads(first: &VariantTally, others: &[&VariantTally], early: usize, when: &str) -> String {
+    if first.good == 0 {
+        let tried = others.len() + 1;
+        return format!(
+            "Nothing gave good cells {when} yet, of {} poured {ENOUGH} times or more.",
+            counted(tried, "variant")
+        );
+    }
+    // Its lower edge is the highest; one whose upper edge reaches it may be as good.
+    let near: Vec<_> = others
+        .iter()
+        .filter(|row| row.wilson.1 >= first.wilson.0)
+        .collect();
+    let mut said = format!("{} leads: {}", title(first), of(first));
+    match near.as_slice() {
+        [] => {}
+        [one] => said += &format!("; {} may be as good: {}", title(one), of(one)),
+        more => said += &format!("; {} others may be as good", more.len()),
+    }
+    if early > 0 {
+        said += "; too early to tell of the others";
+    }
+    said + "."
+}
+
+/// `River blue v3`, safe to show.
+pub fn title(row: &VariantTally) -> String {
+    format!("{} v{}", inert(&row.recipe), row.variant)
+}
+
+/// `9 of 12 good`.
+pub fn of(row: &VariantTally) -> String {
+    format!("{} of {} good", row.good, row.pours)
+}
+
+fn tally(row: &VariantTally) -> String {
+    format!("{}, {}", title(row), of(row))
+}
+
+/// `1 pour`, `2 pours`.
+pub fn counted(number: usize, word: &str) -> String {
+    let plural = if number == 1 { "" } else { "s" };
+    format!("{number} {word}{plural}")
+}
+
+/// The chosen row in a sentence, beneath it.
+pub fn beneath(row: &VariantTally) -> String {
+    let open = key_of(Action::Findings(Wish::Behind));
+    let pours = format!("{open} shows its {}", counted(row.pours, "pour"));
+    let (low, high) = (row.wilson.0 * 100.0, row.wilson.1 * 100.0);
+    let edges = format!("as few as {low:.0} or as many as {high:.0} in 100 may be good");
+    if !row.is_early() {
+        return format!("{edges}; {pours}");
+    }
+    format!(
+        "too early to tell: {}, from {ENOUGH} on its place counts; {edges}; {pours}",
+        counted(row.pours, "judged pour")
+    )
+}
+
+/// What the numbers stand for, once for all rows.
+pub fn legend(findings: &Findings) -> String {
+    let Some(found) = findings.found() else {
+        return String::new();
+    };
+    format!(
+        "{} of {} good, that is cells {} or more. A pour counts for each variant in it. \
+         ● the rate, ├─┤ its 95 % interval; the surest first.",
+        found.good,
+        counted(found.pours, "judged pour"),
+        found.bar
+    )
+}

@@ -1,0 +1,137 @@
+//! What the Plan does through the studio.
+
+use super::{Sheet, Wish, sheet};
+use crate::screen::shell::action::Action;
+use crate::screen::shell::effect::Outcome;
+use crate::screen::shell::keys::key_of;
+use crate::screen::shell::model::Model;
+use crate::studio::{Answer, MixOrder, Mixed, PlanOrder, PlanSheet, Settings, Studio, local};
+use crate::trade::amount::show_volume;
+use crate::trade::instant::Now;
+use crate::trade::text::inert;
+
+/// A deed of the Plan.
+#[derive(Debug, Clone)]
+pub enum Deed {
+    /// Work out what would follow, beside the form.
+    Draft(Box<PlanOrder>),
+    /// Work it out and show it.
+    Work(Box<PlanOrder>),
+    /// Keep it.
+    Keep(Box<PlanOrder>),
+    /// Mix the next cup of the plan of the number.
+    Mix(i64),
+}
+
+/// What changes on the screen.
+#[derive(Debug, Clone)]
+pub enum Told {
+    /// It was worked out: a sheet to be shown.
+    Worked(Box<Sheet>),
+    /// It was kept under the number.
+    Kept(i64),
+}
+
+/// Does a deed.
+///
+/// # Errors
+/// Where the studio refuses, or the store fails.
+pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
+    Ok(match deed {
+        Deed::Draft(order) => draft(studio, &order, now)?,
+        Deed::Work(order) => {
+            let worked = studio.plan(&order, now)?;
+            told(Told::Worked(Box::new(Sheet {
+                order: *order,
+                worked,
+                kept: None,
+                stale: None,
+                from: 0,
+                leaving: false,
+            })))
+        }
+        Deed::Keep(order) => {
+            let number = studio.keep_plan(&order, now)?;
+            let mix = key_of(Action::Plan(Wish::Mix));
+            Outcome {
+                plan: Some(Told::Kept(number)),
+                ..Outcome::wrote(format!("Kept as plan {number}: {mix} mixes its next cup"))
+            }
+        }
+        Deed::Mix(number) => {
+            let mixed = studio.mix_from_plan(number, &MixOrder::default(), now)?;
+            written(&mixed, &studio.settings()?)
+        }
+    })
+}
+
+fn told(told: Told) -> Outcome {
+    Outcome {
+        plan: Some(told),
+        ..Outcome::default()
+    }
+}
+
+/// What would follow; an order that makes no sense yet says why in its place.
+fn draft(studio: &Studio, order: &PlanOrder, now: &Now) -> Answer<Outcome> {
+    let settings = studio.settings()?;
+    let lines = match studio.plan(order, now) {
+        Ok(worked) => draft_lines(&worked, &settings, now),
+        Err(error) => vec![inert(&error.to_string()).into_owned()],
+    };
+    Ok(Outcome {
+        aside: Some(lines),
+        ..Outcome::default()
+    })
+}
+
+fn draft_lines(worked: &PlanSheet, settings: &Settings, now: &Now) -> Vec<String> {
+    let volume = |ml| show_volume(ml, settings.measures);
+    let mut lines = vec![format!("{:>9}  in all", volume(worked.total))];
+    lines.extend(worked.layers.iter().map(|layer| {
+        let name = format!("{} v{}", layer.recipe.name, layer.variant.number);
+        format!("{:>9}  {}", volume(layer.ml), inert(&name))
+    }));
+    lines.extend(sheet::lacks(worked, settings));
+    lines.push(sheet::costs(worked, settings));
+    let begin = worked.schedule.first().map(|step| local(step.at, now));
+    let pour = local(worked.pour_at, now);
+    lines.extend(begin.map(|begin| format!("begin {begin}, pour {pour}")));
+    lines
+}
+
+/// What to write on the lid, and what goes in.
+fn written(mixed: &Mixed, settings: &Settings) -> Outcome {
+    let volume = |ml| show_volume(ml, settings.measures);
+    let standing = &mixed.standing;
+    let mark = standing.cup.mark.to_string();
+    let parts = mixed.parts.iter();
+    let parts: Vec<_> = parts
+        .map(|part| format!("{} {}", volume(part.ml), part.name))
+        .collect();
+    let words = format!(
+        "Write {mark} on the lid: {}, {}: {}; {}",
+        standing.title(),
+        volume(standing.cup.volume),
+        parts.join(", "),
+        standing.why
+    );
+    Outcome {
+        mark: Some(mark),
+        ..Outcome::wrote(words)
+    }
+}
+
+/// Takes what came back onto the screen.
+pub fn take(model: &mut Model, told: Told) {
+    match told {
+        Told::Worked(sheet) => {
+            model.over = None;
+            model.plan.open = Some(*sheet);
+        }
+        Told::Kept(number) => {
+            model.plan.open = None;
+            model.plan.wanted = Some(number);
+        }
+    }
+}

@@ -1,0 +1,178 @@
+//! A plan's sheet in lines: how much, from what, what it lacks, what it costs, and its day.
+
+use super::next::is_done;
+use super::timeline;
+use crate::screen::kit::look::strong;
+use crate::screen::kit::text::{Cut, fit, plain, wrap};
+use crate::screen::shell::model::Model;
+use crate::studio::{Lack, PlanLayer, PlanPage, PlanPart, PlanSheet, Settings, Step, local};
+use crate::trade::amount::{Measures, show_mass, show_volume};
+use crate::trade::length::show_band;
+use crate::trade::text::inert;
+use crate::trade::units::{INCH, Millimetres};
+use ratatui::style::Style;
+use ratatui::text::Line;
+use rust_decimal::Decimal;
+
+/// No sheet has more lines; the view shows no more than there are.
+pub fn most_lines(sheet: &PlanSheet) -> usize {
+    let parts: usize = sheet.layers.iter().map(|layer| layer.parts.len() + 2).sum();
+    parts + sheet.schedule.len() + sheet.lacks.len() + sheet.warnings.len() + 12
+}
+
+/// Money with the studio's currency.
+fn money(price: Decimal, settings: &Settings) -> String {
+    let price = price.round_dp(2);
+    let currency = inert(&settings.currency);
+    format!("{price:.2} {currency}").trim_end().to_owned()
+}
+
+/// What it costs, or what is not known of it.
+pub fn costs(sheet: &PlanSheet, settings: &Settings) -> String {
+    match sheet.cost {
+        Some(cost) => format!("Costs {}", money(cost, settings)),
+        None => {
+            let names = inert(&sheet.unpriced.join(", ")).into_owned();
+            format!("Cost unknown: no price or pack of {names}")
+        }
+    }
+}
+
+/// What the shelf lacks, one sentence a material.
+pub fn lacks(sheet: &PlanSheet, settings: &Settings) -> Vec<String> {
+    let volume = |ml| show_volume(ml, settings.measures);
+    let lack = |lack: &Lack| {
+        let (needed, left) = (volume(lack.needed), volume(lack.left));
+        let name = inert(&lack.name);
+        format!("the shelf lacks {name}: {needed} needed, {left} left")
+    };
+    sheet.lacks.iter().map(lack).collect()
+}
+
+/// `720 ml in all on 2 x 40 x 50 cm: 4000 cm2, 1.80 mm wet (practice)`.
+fn summary(sheet: &PlanSheet, measures: Measures) -> String {
+    let panels = &sheet.panels;
+    let edge = match panels.edge > Millimetres::ZERO {
+        true => " with painted edges",
+        false => "",
+    };
+    let (area, unit) = match measures {
+        Measures::Metric => (sheet.area.get() / 100.0, "cm2"),
+        Measures::UsCustomary => (sheet.area.get() / (INCH.get() * INCH.get()), "in2"),
+    };
+    let from = sheet.basis.words();
+    let way = sheet.way.as_ref().map(|way| format!(", {}", inert(way)));
+    format!(
+        "{} in all on {} x {}{edge}{}: {area:.0} {unit}, {} wet, {from}.",
+        show_volume(sheet.total, measures),
+        panels.count,
+        panels.panel.show(measures),
+        way.unwrap_or_default(),
+        show_band(sheet.film, measures)
+    )
+}
+
+/// How much, what is odd, and every layer with its parts.
+pub fn paint(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
+    let mut lines = folded(&summary(sheet, model.known.measures()), width);
+    lines.extend(troubles(model, sheet, width));
+    for layer in &sheet.layers {
+        lines.extend(layer_lines(model, layer, width));
+    }
+    if let Some(settings) = &model.known.settings {
+        lines.extend(folded(&format!("{}.", costs(sheet, settings)), width));
+    }
+    lines
+}
+
+fn folded(words: &str, width: usize) -> Vec<Line<'static>> {
+    wrap(words, width).into_iter().map(Line::from).collect()
+}
+
+/// What the shelf lacks, and what a careful painter would want to know.
+pub fn troubles(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
+    let settings = model.known.settings.as_ref();
+    let lacks = settings.map(|settings| lacks(sheet, settings));
+    let warnings = sheet.warnings.iter().map(|words| inert(words).into_owned());
+    let all = lacks.unwrap_or_default().into_iter().chain(warnings);
+    let wrong = model.look.wrong();
+    all.flat_map(|words| wrap(&format!("✗ {words}"), width))
+        .map(|line| Line::styled(line, wrong))
+        .collect()
+}
+
+fn layer_lines(model: &Model, layer: &PlanLayer, width: usize) -> Vec<Line<'static>> {
+    let title = format!("{} v{}", inert(&layer.recipe.name), layer.variant.number);
+    let ml = show_volume(layer.ml, model.known.measures());
+    let each = layer.ml / f64::from(layer.cups.max(1));
+    let cups = match layer.cups {
+        0 | 1 => String::new(),
+        cups => format!(
+            ", {cups} cups of {}",
+            show_volume(each, model.known.measures())
+        ),
+    };
+    let head = format!("{ml:>9}  {:<10} {title}{cups}", layer.recipe.layer);
+    let mut lines = vec![Line::styled(fit(&head, width, Cut::End), strong())];
+    lines.extend(layer.parts.iter().map(|part| part_line(model, part, width)));
+    lines
+}
+
+/// `    40 ml     50 g    1.20  White paint`.
+fn part_line(model: &Model, part: &PlanPart, width: usize) -> Line<'static> {
+    let measures = model.known.measures();
+    let mass = part.g.map(|g| show_mass(g, measures));
+    let settings = model.known.settings.as_ref();
+    let cost = part.cost.zip(settings);
+    let cost = cost.map(|(cost, settings)| money(cost, settings));
+    let unknown = || "-".to_owned();
+    let words = format!(
+        "{:>9} {:>8} {:>9}  {}",
+        show_volume(part.ml, measures),
+        mass.unwrap_or_else(unknown),
+        cost.unwrap_or_else(unknown),
+        inert(&part.name)
+    );
+    plain(fit(&words, width, Cut::End).trim_end().to_owned()).into()
+}
+
+/// The day drawn to scale.
+pub fn drawn(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
+    let name = (width / 4).clamp(8, 24);
+    let drawn = timeline::lines(&sheet.schedule, &model.beat.now, name, width);
+    let mut lines: Vec<Line<'static>> = drawn.into_iter().map(Line::from).collect();
+    if !lines.is_empty() {
+        let told = wrap(timeline::LEGEND, width).into_iter();
+        lines.extend(told.map(|line| Line::styled(line, model.look.faint())));
+    }
+    lines
+}
+
+/// What to do when, one step a line; of a kept plan, what is done bears a tick.
+pub fn steps(
+    model: &Model,
+    sheet: &PlanSheet,
+    page: Option<&PlanPage>,
+    width: usize,
+) -> Vec<Line<'static>> {
+    let line = |step: &Step| {
+        let done = page.is_some_and(|page| is_done(step, page));
+        step_line(model, step, done, width)
+    };
+    sheet.schedule.iter().map(line).collect()
+}
+
+fn step_line(model: &Model, step: &Step, done: bool, width: usize) -> Line<'static> {
+    let now = &model.beat.now;
+    let cup = step.cup.as_deref().map(inert).unwrap_or_default();
+    let sign = if done { "✓" } else { " " };
+    let words = format!("{sign} {:<6} {cup}", step.deed);
+    let style = if done || step.at < now.at {
+        model.look.faint()
+    } else {
+        Style::new()
+    };
+    let words = fit(&words, width.saturating_sub(17), Cut::End);
+    let at = local(step.at, now);
+    Line::styled(format!("{at:>16} {}", words.trim_end()), style)
+}

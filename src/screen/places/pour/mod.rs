@@ -1,0 +1,308 @@
+//! The Pour: the stack of layers as it is built, held to the rules of the trade, and what is done with it.
+
+mod deeds;
+mod forms;
+mod keys;
+mod update;
+mod view;
+
+pub use deeds::{Deed, Told, perform, take};
+pub use forms::{changed, keep, panels};
+pub use keys::KEYS;
+pub use update::{put_back, update};
+pub use view::{headline, show_move, view};
+
+use crate::screen::shell::action::Step;
+use crate::screen::shell::effect::words;
+use crate::studio::{Answer, CupStatus, PourPage, StackStep, Studio, StudioError};
+use crate::trade::amount::{Measures, sum_as_shown};
+use crate::trade::instant::Now;
+use crate::trade::length::show_length;
+use crate::trade::panel::Panel;
+use crate::trade::pour::{Air, Move, MoveKind};
+use crate::trade::units::{Millilitres, Millimetres};
+use chrono::TimeDelta;
+
+/// How far back a pour is still at hand to be judged or begun again.
+const AT_HAND: TimeDelta = TimeDelta::days(30);
+
+/// A layer on the stack.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layer {
+    /// The cup's mark.
+    pub mark: String,
+    /// How much of it.
+    pub ml: Millilitres,
+}
+
+/// The desk as it was before something was taken off it.
+#[derive(Debug, Clone)]
+struct Taken {
+    panel: Option<Panel>,
+    layers: Vec<Layer>,
+    at: usize,
+    way: Option<String>,
+    moves: Vec<Move>,
+    note: Option<String>,
+    run: Option<(i64, usize)>,
+}
+
+/// The stack as it is being built.
+#[derive(Debug, Default)]
+pub struct PourDesk {
+    /// What is poured on.
+    pub panel: Option<Panel>,
+    /// The layers, lowest first.
+    pub layers: Vec<Layer>,
+    /// The chosen layer's place from the lowest.
+    pub at: usize,
+    /// The technique.
+    pub way: Option<String>,
+    /// What was done with the panel.
+    pub moves: Vec<Move>,
+    /// The air of the room.
+    pub air: Option<Air>,
+    /// Anything else.
+    pub note: Option<String>,
+    /// What is wrong with the stack.
+    pub faults: Vec<String>,
+    /// Of each step from one layer to the next, lowest first: whether the order holds, what sinks, what would mend it.
+    pub steps: Vec<Vec<String>>,
+    /// The newest pour.
+    pub last: Option<PourPage>,
+    /// What was taken off it since anything else was done there, the newest last.
+    taken: Vec<Taken>,
+    /// Whether it is as the store has it.
+    pub fresh: bool,
+}
+
+/// What a key of the Pour wishes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wish {
+    /// The panel and the room, from one field on.
+    Setting(&'static str),
+    /// A cup on top of the stack.
+    Add,
+    /// Every ready cup that is not on it, the thickest lowest.
+    AddReady,
+    /// How much of the chosen layer.
+    Amount,
+    /// The chosen layer away.
+    Remove,
+    /// The chosen layer one higher.
+    Raise,
+    /// The chosen layer one lower.
+    Lower,
+    /// A move of the panel.
+    Move(MoveKind),
+    /// The last move away.
+    Unmove,
+    /// Pour it.
+    Go,
+    /// Pour it though a cup was thought to hold less.
+    GoEvenSo,
+    /// Scrape the last pour and begin again.
+    Again,
+    /// Judge the last pour.
+    Judge,
+    /// It was judged so.
+    Judged(u8),
+    /// It is judged dry; or wet after all.
+    Dry,
+    /// Everything away that is being built.
+    Clear,
+}
+
+/// Which form of the Pour.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Ask {
+    /// The panel and the room.
+    Setting,
+    /// A layer on top.
+    Add,
+    /// How much of the layer at a place.
+    Amount(usize),
+    /// A move of the panel.
+    Move(MoveKind),
+}
+
+impl PourDesk {
+    /// Another layer; up is nearer to the top of the stack.
+    pub fn step(&mut self, step: Step) {
+        let count = self.layers.len();
+        let from_top = count.saturating_sub(1 + self.at);
+        self.at = count.saturating_sub(1 + step.from(from_top, count));
+    }
+
+    /// Puts a cup on top of the stack.
+    pub fn add(&mut self, mark: &str, ml: Millilitres) {
+        let mark = mark.to_owned();
+        self.settle();
+        self.layers.push(Layer { mark, ml });
+        self.at = self.layers.len() - 1;
+        self.fresh = false;
+    }
+
+    /// Every ready cup that is not on the stack yet: by layer, and the thickest lowest.
+    pub fn add_ready(&mut self, cups: &[CupStatus]) {
+        let on = |cup: &&CupStatus| {
+            self.layers
+                .iter()
+                .any(|one| one.mark == cup.cup.mark.as_str())
+        };
+        let ready = lowest_first(cups)
+            .into_iter()
+            .filter(|cup| !on(cup) && pourable(cup));
+        let ready: Vec<_> = ready.collect();
+        for cup in ready {
+            self.add(cup.cup.mark.as_str(), cup.life.left);
+        }
+    }
+
+    /// The chosen layer away.
+    pub fn remove(&mut self) {
+        if self.at < self.layers.len() {
+            self.layers.remove(self.at);
+        }
+        self.at = self.at.min(self.layers.len().saturating_sub(1));
+        self.fresh = false;
+    }
+
+    /// The chosen layer to another place.
+    pub fn shift(&mut self, to: Option<usize>) {
+        let Some(to) = to.filter(|to| *to < self.layers.len()) else {
+            return;
+        };
+        self.layers.swap(self.at, to);
+        self.at = to;
+        self.fresh = false;
+    }
+
+    /// Keeps what stands, since something is about to be taken off.
+    fn keep_taken(&mut self, run: Option<(i64, usize)>) {
+        self.taken.push(Taken {
+            panel: self.panel,
+            layers: self.layers.clone(),
+            at: self.at,
+            way: self.way.clone(),
+            moves: self.moves.clone(),
+            note: self.note.clone(),
+            run,
+        });
+    }
+
+    /// Puts back what was taken off last; answers the run it was for, `None` where nothing was taken off.
+    fn put_back(&mut self) -> Option<Option<(i64, usize)>> {
+        let taken = self.taken.pop()?;
+        self.panel = taken.panel;
+        self.layers = taken.layers;
+        self.at = taken.at;
+        self.way = taken.way;
+        self.moves = taken.moves;
+        self.note = taken.note;
+        self.fresh = false;
+        Some(taken.run)
+    }
+
+    /// Something else was done: what was taken off before stays off.
+    pub fn settle(&mut self) {
+        self.taken.clear();
+    }
+
+    /// After a pour: the stack and the moves are done with, the room is as it was.
+    pub fn cleared(&mut self) {
+        self.layers.clear();
+        self.moves.clear();
+        self.note = None;
+        self.at = 0;
+        self.fresh = false;
+    }
+
+    /// All that is on the stack, as it is shown.
+    pub fn total(&self, measures: Measures) -> Millilitres {
+        sum_as_shown(self.layers.iter().map(|layer| layer.ml), measures)
+    }
+
+    /// The wet film of each layer; none where the panel or an amount is not known yet.
+    fn films(&self) -> Vec<Millimetres> {
+        let Some(panel) = self.panel else {
+            return Vec::new();
+        };
+        let film = |layer: &Layer| panel.film(layer.ml);
+        let films: Vec<_> = self.layers.iter().map(film).collect();
+        let known = films.iter().all(|film| (0.01..=20.0).contains(&film.get()));
+        if known { films } else { Vec::new() }
+    }
+
+    /// Reads again what is wrong with the stack, and the newest pour.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
+        let marks: Vec<_> = self.layers.iter().map(|layer| layer.mark.clone()).collect();
+        self.faults = match studio.check_stack(&marks, &self.films(), now) {
+            Ok(faults) => faults,
+            Err(error @ StudioError::Refused(_)) => vec![words(&error)],
+            Err(error) => return Err(error),
+        };
+        self.steps = match studio.stack(&marks, &self.films(), now) {
+            Ok(sheet) => {
+                let measures = studio.settings()?.measures;
+                let steps = sheet.steps.iter();
+                steps.map(|step| step_words(step, measures)).collect()
+            }
+            // The same refusal stands among the faults.
+            Err(StudioError::Refused(_)) => Vec::new(),
+            Err(error) => return Err(error),
+        };
+        let pours = studio.pours(Some(now.at - AT_HAND))?;
+        self.last = pours.into_iter().next();
+        self.fresh = true;
+        Ok(())
+    }
+}
+
+/// What one step of the ladder says: the chance that its order holds, and cells by density as a band.
+fn step_words(step: &StackStep, measures: Measures) -> Vec<String> {
+    let mut words = Vec::new();
+    if let Some(holds) = step.order_holds {
+        words.push(format!(
+            "thinner than the one below: {:.0} of 100",
+            holds.get() * 100.0
+        ));
+    }
+    if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
+        words.push(format!(
+            "heavier than the one below: cells about {} apart, after {:.0} to {:.0} min (surface tension is not in this)",
+            show_length(spacing.mid, measures),
+            shows.low.get() / 60.0,
+            shows.high.get() / 60.0
+        ));
+    }
+    words.extend(
+        step.words
+            .iter()
+            .filter(|one| {
+                let told = ["thin ", "pour ", "order cannot", "unknown order"];
+                told.iter().any(|start| one.starts_with(start))
+            })
+            .cloned(),
+    );
+    words
+}
+
+fn pourable(cup: &CupStatus) -> bool {
+    cup.state == crate::trade::life::State::Ready
+        && cup.recipe.layer != crate::trade::recipe::LayerKind::Medium
+}
+
+/// Cups in the order they would lie: those that may be poured first; by layer, and the thickest lowest.
+pub fn lowest_first(cups: &[CupStatus]) -> Vec<&CupStatus> {
+    let mut sorted: Vec<_> = cups.iter().collect();
+    let mound = |cup: &CupStatus| cup.outlook.mound_mid().map_or(0.0, |mound| mound.get());
+    sorted.sort_by(|a, b| {
+        let first = |cup: &CupStatus| (!pourable(cup), cup.recipe.layer);
+        first(a).cmp(&first(b)).then(mound(b).total_cmp(&mound(a)))
+    });
+    sorted
+}

@@ -1,0 +1,184 @@
+//! How the Rack looks: one picture a line, a bar from poured to touch-dry to varnish.
+
+use super::page;
+use super::words::{Stage, cells, dates, day, reckoned};
+use crate::screen::kit::list;
+use crate::screen::kit::look::{chosen, strong};
+use crate::screen::kit::text::{Cut, fit, lines_of, plain};
+use crate::screen::shell::model::Model;
+use crate::studio::{RackLine, local};
+use crate::trade::amount::Measures;
+use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
+use crate::trade::panel::{Panel, Shape};
+use crate::trade::text::inert;
+use crate::trade::units::{Band, INCH, Millimetres};
+use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::text::{Line, Span};
+use ratatui::widgets::Paragraph;
+
+/// From this width on the chosen pour's page stands beside the pictures.
+const WIDE: u16 = 120;
+/// From this width on each line has its technique and its next date.
+const MIDDLING: u16 = 72;
+
+/// Draws it.
+pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+    if area.width < WIDE {
+        return pictures(model, frame, area);
+    }
+    let parts = Layout::horizontal([Constraint::Min(78), Constraint::Length(52)]).spacing(2);
+    let [left, right] = parts.areas(area);
+    pictures(model, frame, left);
+    if let (Some(line), Some(settings)) = (model.rack.chosen(), &model.known.settings) {
+        let sheet = page::sheet(line, None, settings, &model.beat.now);
+        let lines = sheet.lines(model.look, right.width.into());
+        frame.render_widget(Paragraph::new(lines), right);
+    }
+}
+
+fn pictures(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+    let width = usize::from(area.width);
+    let room = room(model);
+    let mut lines = vec![Line::styled(
+        fit(&room, width, Cut::End),
+        model.look.faint(),
+    )];
+    let mut at = 0..0;
+    for (place, line) in model.rack.lines.iter().enumerate() {
+        let first = lines.len();
+        let is_chosen = place == model.rack.place();
+        lines.push(row(model, line, is_chosen, area.width));
+        if is_chosen {
+            lines.extend(beneath(model, line, width));
+            at = first..lines.len();
+        }
+    }
+    list::draw(lines, &at, frame, area);
+}
+
+fn room(model: &Model) -> String {
+    match model.rack.room {
+        Some(air) => format!(
+            "The room: {}. ■ over  ░ may be dry, may be varnished",
+            air.show(model.known.measures())
+        ),
+        None => "The room's air is not said. ■ over  ░ may be dry, may be varnished".to_owned(),
+    }
+}
+
+fn row(model: &Model, line: &RackLine, is_chosen: bool, width: u16) -> Line<'static> {
+    let middling = width >= MIDDLING;
+    let now = &model.beat.now;
+    let stage = Stage::of(line, now);
+    let (style, (sign, word)) = (stage.style(model.look), stage.words());
+    let bar_width = match width {
+        _ if !middling => 8,
+        100.. => 30,
+        _ => 16,
+    };
+    let fixed = 2 + 5 + 13 + 6 + bar_width + if middling { 17 } else { 0 };
+    let room = usize::from(width).saturating_sub(fixed + 1);
+    let number = format!("{:>3}", line.page.pour.id);
+    let number_style = if is_chosen { chosen() } else { strong() };
+    let mut spans = vec![
+        plain(if is_chosen { "› " } else { "  " }),
+        Span::styled(number, number_style),
+        plain("  "),
+        Span::styled(format!("{sign} {word:<11}"), style),
+        plain(fit(&panel(model, line), room, Cut::End)),
+        plain(format!(" {:<6}", cells(&line.page))),
+        Span::styled(bar(line, now, bar_width), style),
+    ];
+    if middling {
+        spans.push(plain(format!("  {:<15}", next(line, stage, now))));
+    }
+    Line::from(spans)
+}
+
+/// `40 x 50 cm swipe`.
+fn panel(model: &Model, line: &RackLine) -> String {
+    let pour = &line.page.pour;
+    let panel = short(pour.panel, model.known.measures());
+    let way = pour.way.as_deref().map(inert).unwrap_or_default();
+    format!("{panel} {way}").trim_end().to_owned()
+}
+
+/// A panel's size; inches to a tenth, for the technique wants its room too.
+fn short(panel: Panel, measures: Measures) -> String {
+    let inches = |side: Millimetres| ((side / INCH) * 10.0).round() / 10.0;
+    match (measures, panel.shape) {
+        (Measures::Metric, _) => panel.show(measures),
+        (_, Shape::Rectangle { width, height }) => {
+            format!("{} x {} in", inches(width), inches(height))
+        }
+        (_, Shape::Round { diameter }) => format!("round {} in", inches(diameter)),
+        (_, Shape::Oval { width, height }) => {
+            format!("oval {} x {} in", inches(width), inches(height))
+        }
+    }
+}
+
+/// The next date of a picture.
+fn next(line: &RackLine, stage: Stage, now: &Now) -> String {
+    let touch = line.touch.as_ref().ok();
+    let varnish = line.varnish.as_ref().ok();
+    match stage {
+        Stage::Stuck => "no date".to_owned(),
+        Stage::Wet | Stage::Nearly => touch
+            .map(|touch| format!("dry {}", local(touch.high, now)))
+            .unwrap_or_default(),
+        Stage::Dry if varnish.is_some_and(|varnish| now.at >= varnish.high) => {
+            "judge it".to_owned()
+        }
+        Stage::Dry => varnish
+            .map(|varnish| format!("from {}", day(varnish.high, now)))
+            .unwrap_or_default(),
+        Stage::Varnish => "now".to_owned(),
+    }
+}
+
+/// A third of the bar leads to touch-dry, the rest to varnish; what is over is full, the bands are hatched.
+fn bar(line: &RackLine, now: &Now, width: usize) -> String {
+    let (Ok(touch), Ok(varnish)) = (&line.touch, &line.varnish) else {
+        return fit("will not dry", width, Cut::End);
+    };
+    let poured = line.page.pour.at;
+    let third = width / 3;
+    let to_touch = (0..third).map(|cell| {
+        let at = between(poured, touch.high, cell, third);
+        sign(at, touch, now)
+    });
+    let to_varnish = (0..width - third).map(|cell| {
+        let at = between(touch.high, varnish.high, cell, width - third);
+        sign(at, varnish, now)
+    });
+    to_touch.chain(to_varnish).collect()
+}
+
+/// The instant at the end of a cell.
+fn between(from: Moment, to: Moment, cell: usize, cells: usize) -> Moment {
+    let whole = (to - from).num_milliseconds() as f64;
+    let part = whole * (cell + 1) as f64 / cells.max(1) as f64;
+    let part = chrono::TimeDelta::try_milliseconds(part as i64).unwrap_or_default();
+    from.checked_add_signed(part).unwrap_or(to)
+}
+
+fn sign(at: Moment, band: &Band<Moment>, now: &Now) -> char {
+    match at {
+        at if at <= now.at => '■',
+        at if at > band.low => '░',
+        _ => '·',
+    }
+}
+
+/// The chosen picture's dates, beneath its line.
+fn beneath(model: &Model, line: &RackLine, width: usize) -> Vec<Line<'static>> {
+    let mut words = dates(line, &model.beat.now);
+    words.push(reckoned(line, model.known.measures()));
+    let lines = lines_of(&words.join("; "), width.saturating_sub(4), 4).into_iter();
+    lines
+        .map(|line| plain(format!("    {line}")).into())
+        .collect()
+}

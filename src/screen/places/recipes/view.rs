@@ -1,0 +1,98 @@
+//! How the Recipes look: one a line with its newest variant, the chosen one's parts as bars.
+
+use super::words::{newest_changed, newest_parts, shares, sheet, targets, title};
+use crate::screen::kit::list;
+use crate::screen::kit::look::{chosen, strong};
+use crate::screen::kit::text::{Cut, fit, plain, wrap};
+use crate::screen::shell::model::Model;
+use crate::studio::RecipePage;
+use crate::trade::text::inert;
+use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::text::{Line, Span};
+use ratatui::widgets::Paragraph;
+
+/// From this width on the chosen recipe's variants stand beside the recipes.
+const WIDE: u16 = 120;
+/// Cells of a part's bar, where there is little room.
+const BAR: usize = 12;
+
+/// Draws it.
+pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+    if area.width < WIDE {
+        return recipes(model, frame, area);
+    }
+    let parts = Layout::horizontal([Constraint::Min(70), Constraint::Length(52)]).spacing(2);
+    let [left, right] = parts.areas(area);
+    recipes(model, frame, left);
+    if let Some(page) = model.recipes.chosen() {
+        let lines = sheet(page, &model.beat.now).lines(model.look, right.width.into());
+        frame.render_widget(Paragraph::new(lines), right);
+    }
+}
+
+fn recipes(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+    let width = usize::from(area.width);
+    let mut lines = Vec::new();
+    let mut at = 0..0;
+    for (place, page) in model.recipes.pages.iter().enumerate() {
+        let first = lines.len();
+        let is_chosen = place == model.recipes.place();
+        lines.push(row(model, page, is_chosen, width));
+        if is_chosen {
+            lines.extend(beneath(model, page, width));
+            at = first..lines.len();
+        }
+    }
+    list::draw(lines, &at, frame, area);
+}
+
+/// Its layer, name and newest variant, and its parts in words where it is not the chosen one.
+fn row(model: &Model, page: &RecipePage, is_chosen: bool, width: usize) -> Line<'static> {
+    let name = (width.saturating_sub(2 + 10) / 2).clamp(8, 34);
+    let style = if is_chosen { chosen() } else { strong() };
+    let rest = width.saturating_sub(2 + 10 + name + 2);
+    let parts = shares(newest_parts(page)).into_iter();
+    let parts = parts.map(|(name, _, of)| format!("{:.0} % {}", of * 100.0, inert(name)));
+    let parts = parts.collect::<Vec<_>>().join(", ");
+    let parts = if is_chosen { String::new() } else { parts };
+    Line::from(vec![
+        plain(if is_chosen { "› " } else { "  " }),
+        Span::styled(format!("{:<10}", page.recipe.layer), model.look.faint()),
+        Span::styled(fit(&title(page), name, Cut::End), style),
+        plain("  "),
+        plain(fit(&parts, rest, Cut::End)),
+    ])
+}
+
+/// The chosen recipe: a bar for each part, what it is meant to do, what it changed.
+fn beneath(model: &Model, page: &RecipePage, width: usize) -> Vec<Line<'static>> {
+    let bar = if width < 72 { BAR } else { 2 * BAR };
+    let name = width.saturating_sub(4 + bar + 7 + 1);
+    let part = |(part, _, of): (&str, f64, f64)| {
+        Line::from(vec![
+            plain("    "),
+            plain(list::bar(of, bar)),
+            plain(format!("{:>4.0} % ", of * 100.0)),
+            plain(fit(&inert(part), name, Cut::End)),
+        ])
+    };
+    let mut lines: Vec<_> = shares(newest_parts(page)).into_iter().map(part).collect();
+    let Some(variant) = page.newest() else {
+        return lines;
+    };
+    let mut say = |words: &str, most: usize, faint: bool| {
+        let style = if faint { model.look.faint() } else { strong() };
+        let words = wrap(&inert(words), width.saturating_sub(4)).into_iter();
+        lines.extend(
+            words
+                .take(most)
+                .map(|line| Line::styled(format!("    {line}"), style)),
+        );
+    };
+    if let Some(changed) = newest_changed(page) {
+        say(&changed, 2, false);
+    }
+    say(&targets(variant), 3, true);
+    lines
+}

@@ -1,0 +1,135 @@
+//! What the Recipes say: shares, targets, what each variant changed, what the hands must do next.
+
+use crate::screen::kit::sheet::Sheet;
+use crate::screen::shell::model::Model;
+use crate::studio::{RecipePage, local};
+use crate::trade::duration::show;
+use crate::trade::instant::Now;
+use crate::trade::recipe::Variant;
+use crate::trade::text::inert;
+use crate::trade::units::Minutes;
+use chrono::TimeDelta;
+
+/// The newest variant's parts: name, parts, share of the whole.
+pub fn shares(parts: &[(String, f64)]) -> Vec<(&str, f64, f64)> {
+    let whole: f64 = parts.iter().map(|(_, share)| share).sum();
+    let each = parts.iter();
+    each.map(|(name, share)| {
+        (
+            name.as_str(),
+            *share,
+            if whole > 0.0 { share / whole } else { 0.0 },
+        )
+    })
+    .collect()
+}
+
+/// The parts of the newest variant.
+pub fn newest_parts(page: &RecipePage) -> &[(String, f64)] {
+    page.parts.last().map_or(&[], Vec::as_slice)
+}
+
+/// `River blue v2`.
+pub fn title(page: &RecipePage) -> String {
+    let number = page.newest().map_or(0, |variant| variant.number);
+    inert(&format!("{} v{number}", page.recipe.name)).into_owned()
+}
+
+/// What a variant is meant to do: `mound 2 to 3 s; rests 12 h; look again after 60 min`.
+pub fn targets(variant: &Variant) -> String {
+    let targets = &variant.targets;
+    let mut said: Vec<String> = Vec::new();
+    said.push(match targets.window {
+        Some(window) => format!("mound {window}"),
+        None => "no mound asked".to_owned(),
+    });
+    said.extend(targets.stir.map(|stir| format!("stir {}", stirring(stir))));
+    said.push(match targets.rest.is_zero() {
+        true => "needs no rest".to_owned(),
+        false => format!("rests {}", show(targets.rest)),
+    });
+    said.push(format!("look again after {}", show(targets.again)));
+    said.push(format!(
+        "thinner at most {:.0} %",
+        targets.limit.get() * 100.0
+    ));
+    said.join("; ")
+}
+
+/// A time of stirring: `4 min`, `100 s`.
+pub fn stirring(time: Minutes) -> String {
+    let milliseconds = (time.get() * 60_000.0).round() as i64;
+    show(TimeDelta::try_milliseconds(milliseconds).unwrap_or_default())
+}
+
+/// What the newest variant changed, in a sentence; `None` for a first one.
+pub fn newest_changed(page: &RecipePage) -> Option<String> {
+    let place = page.variants.len().checked_sub(1)?;
+    let changed = page.changed(place);
+    let from = parent(page, page.variants.get(place)?)?;
+    (!changed.is_empty()).then(|| format!("changed of v{from}: {}", changed.join(", ")))
+}
+
+fn parent(page: &RecipePage, variant: &Variant) -> Option<i64> {
+    let of = |one: &&Variant| Some(one.id) == variant.parent;
+    page.variants.iter().find(of).map(|one| one.number)
+}
+
+/// What the hands must do next.
+pub fn headline(model: &Model) -> String {
+    let Some(page) = model.recipes.chosen() else {
+        return "There is no recipe yet: n writes one down.".to_owned();
+    };
+    let parts = newest_parts(page).iter();
+    let parts: Vec<_> = parts
+        .map(|(name, share)| format!("{share} {}", inert(name)))
+        .collect();
+    format!("m mixes {}: {}.", title(page), parts.join(" to "))
+}
+
+/// All variants, the newest first, and what each changed.
+pub fn sheet(page: &RecipePage, now: &Now) -> Sheet {
+    let recipe = &page.recipe;
+    let mut sheet = Sheet::titled(&format!("{}, {}", recipe.name, recipe.layer));
+    for (place, variant) in page.variants.iter().enumerate().rev() {
+        let from = parent(page, variant).map(|number| format!(", from v{number}"));
+        let at = local(variant.at, now);
+        sheet.heading(&format!(
+            "v{}{}, {at}",
+            variant.number,
+            from.unwrap_or_default()
+        ));
+        let changed = page.changed(place);
+        if !changed.is_empty() {
+            sheet.words(&format!("changed: {}", changed.join(", ")));
+        }
+        let parts = page.parts.get(place).map_or(&[][..], Vec::as_slice);
+        for (name, share, of) in shares(parts) {
+            sheet.beside(
+                &format!("{:.0} %", of * 100.0),
+                &format!("{name} ({share})"),
+            );
+        }
+        if variant.by_weight {
+            sheet.words("shares by weight");
+        }
+        sheet.words(&targets(variant));
+        if let Some(note) = &variant.note {
+            sheet.words(note);
+        }
+    }
+    sheet
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shares_are_of_the_whole() {
+        let parts = [("Blue".to_owned(), 1.0), ("Medium".to_owned(), 3.0)];
+        let told: Vec<f64> = shares(&parts).iter().map(|(_, _, of)| *of).collect();
+        assert_eq!(told, [0.25, 0.75]);
+        assert!(shares(&[]).is_empty());
+    }
+}

@@ -1,0 +1,202 @@
+//! How the Shelf looks: one material a line, what is left as packs, days, price, what to beware of.
+
+use super::words::{dangers, days, days_words, left_words, price_words};
+use crate::screen::kit::list;
+use crate::screen::kit::look::{chosen, strong};
+use crate::screen::kit::text::{Cut, fit, lines_of, plain};
+use crate::screen::shell::model::{Model, Tone};
+use crate::studio::{ShelfLine, local};
+use crate::trade::amount::Measures;
+use crate::trade::caution::{Place, at};
+use crate::trade::text::inert;
+use crate::trade::units::Millilitres;
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+use ratatui::text::{Line, Span};
+
+/// From this width on each line has its price and what to beware of.
+const MIDDLING: usize = 72;
+/// Cells of the bar of packs.
+const BAR: usize = 11;
+/// Cells of one pack, while they are few.
+const PACK: usize = 3;
+
+/// Draws it.
+pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+    let (width, measures) = (usize::from(area.width), model.known.measures());
+    let mut lines = vec![Line::styled(heads(width, measures), model.look.faint())];
+    let mut chosen_at = 0..0;
+    for (place, line) in model.shelf.lines.iter().enumerate() {
+        let first = lines.len();
+        let is_chosen = place == model.shelf.place();
+        lines.push(row(model, line, is_chosen, width));
+        if is_chosen {
+            lines.extend(beneath(model, line, width));
+            chosen_at = first..lines.len();
+        }
+    }
+    list::draw(lines, &chosen_at, frame, area);
+}
+
+/// Cells of the columns.
+struct Columns {
+    name: usize,
+    left: usize,
+    price: usize,
+    /// Of what to beware of; none where there is little room.
+    rest: usize,
+}
+
+/// Fluid ounces take more room than millilitres.
+fn columns(width: usize, measures: Measures) -> Columns {
+    let (left, price) = match measures {
+        Measures::Metric => (9, 13),
+        Measures::UsCustomary => (11, 15),
+    };
+    let fixed = 2 + 2 + left + 1 + BAR + 7;
+    let (name, rest) = match width < MIDDLING {
+        true => (width.saturating_sub(fixed), 0),
+        false => {
+            let room = width.saturating_sub(fixed + price + 1);
+            let name = (room * 3 / 5).min(40);
+            (name, room - name)
+        }
+    };
+    Columns {
+        name,
+        left,
+        price,
+        rest,
+    }
+}
+
+fn heads(width: usize, measures: Measures) -> String {
+    let Columns {
+        name,
+        left,
+        price,
+        rest,
+    } = columns(width, measures);
+    let name = fit("", name + 4, Cut::End);
+    let mut heads = format!("{name}{:>left$} {:<BAR$}{:>7}", "left", "packs", "lasts");
+    if rest > 0 {
+        heads.push_str(&format!("{:>price$} beware of", "price"));
+    }
+    fit(&heads, width, Cut::End)
+}
+
+fn row(model: &Model, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'static> {
+    let measures = model.known.measures();
+    let room = columns(width, measures);
+    let dangers = dangers(line);
+    let (sign, warned) = match dangers.is_empty() {
+        true => ("  ", Style::new()),
+        false => ("! ", model.look.tone(Tone::Odd)),
+    };
+    let name_style = if is_chosen { chosen() } else { strong() };
+    let left = format!("{:>1$} ", left_words(line, measures), room.left);
+    let style = supply(model, line);
+    let mut spans = vec![
+        plain(if is_chosen { "› " } else { "  " }),
+        Span::styled(sign, warned),
+        Span::styled(
+            fit(&inert(&line.material.name), room.name, Cut::End),
+            name_style,
+        ),
+        Span::styled(left, style),
+        Span::styled(fit(&packs(line), BAR, Cut::End), style),
+        Span::styled(format!("{:>7}", days_words(line)), style),
+    ];
+    if room.rest > 0 {
+        let price = price_words(&line.material, currency(model), measures);
+        spans.push(plain(format!("{:>1$} ", price, room.price)));
+        let dangers = fit(&inert(&dangers), room.rest, Cut::End);
+        spans.push(Span::styled(dangers, warned));
+    }
+    Line::from(spans)
+}
+
+fn currency(model: &Model) -> &str {
+    let settings = model.known.settings.as_ref();
+    settings.map_or("", |settings| settings.currency.as_str())
+}
+
+/// What runs out is written as what is wrong; its numbers say it too.
+fn supply(model: &Model, line: &ShelfLine) -> Style {
+    let out = line.left.is_some_and(|left| left.get() <= 0.0);
+    if out || days(line).is_some_and(|days| days < 7.0) {
+        return model.look.wrong();
+    }
+    Style::new()
+}
+
+/// What is left as packs.
+fn packs(line: &ShelfLine) -> String {
+    let pack = line.material.pack_ml.map_or(0.0, Millilitres::get);
+    match line.left {
+        Some(left) if pack > 0.0 => pack_bar(left.get() / pack),
+        _ => String::new(),
+    }
+}
+
+/// Packs as cells: `■■■│■■■│■··`; more of them take a cell each, `■│■│■│·`; of many the rest is counted.
+fn pack_bar(packs: f64) -> String {
+    let packs = packs.max(0.0);
+    let begun = (packs.ceil() as usize).max(1);
+    let each = |cells: usize| {
+        let all = (0..begun).map(|place| list::bar(packs - place as f64, cells));
+        all.collect::<Vec<_>>().join("│")
+    };
+    match begun {
+        _ if begun * (PACK + 1) - 1 <= BAR => each(PACK),
+        _ if begun * 2 - 1 <= BAR => each(1),
+        _ => format!("■│■│■ +{}", packs.floor() - 3.0),
+    }
+}
+
+/// The chosen material in a sentence or two, beneath its line.
+fn beneath(model: &Model, line: &ShelfLine, width: usize) -> Vec<Line<'static>> {
+    let (material, measures) = (&line.material, model.known.measures());
+    let mut words = vec![material.kind.to_string()];
+    let number = line.left.zip(material.pack_ml);
+    words.extend(number.map(|(left, pack)| format!("{:.1} packs", left.get() / pack.get())));
+    if line.used_30d.get() > 0.0 {
+        let used = crate::trade::amount::show_volume(line.used_30d, measures);
+        words.push(format!("{used} used in 30 days"));
+    }
+    let price = price_words(material, currency(model), model.known.measures());
+    words.extend(Some(price).filter(|price| !price.is_empty()));
+    words.push(match line.counted_at {
+        Some(at) => format!("counted {}", local(at, &model.beat.now)),
+        None => "never counted".to_owned(),
+    });
+    let index = material.colour_index.iter().cloned();
+    words.extend(index.chain(Some(dangers(line)).filter(|dangers| !dangers.is_empty())));
+    if !line.metals().is_empty() {
+        words.extend(at(Place::Metals).map(|caution| caution.short.to_owned()));
+    }
+    let words = inert(&words.join("; ")).into_owned();
+    let lines = lines_of(&words, width.saturating_sub(4), 5).into_iter();
+    lines
+        .map(|line| plain(format!("    {line}")).into())
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn packs_are_told_apart_from_parts_of_one() {
+        assert_eq!(pack_bar(1.0), "■■■");
+        assert_eq!(pack_bar(2.4), "■■■│■■■│■··");
+        assert_eq!(pack_bar(3.0), "■■■│■■■│■■■");
+        assert_eq!(pack_bar(3.4), "■│■│■│■");
+        assert_eq!(pack_bar(11.7), "■│■│■ +8");
+        assert_eq!(
+            (pack_bar(0.0), pack_bar(-2.0)),
+            ("···".into(), "···".into())
+        );
+    }
+}

@@ -1,0 +1,210 @@
+//! What the Shelf says: how long a material lasts, what to beware of, what the hands must do next.
+
+use crate::screen::kit::sheet::Sheet;
+use crate::screen::shell::model::Model;
+use crate::studio::ShelfLine;
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::caution::CAUTIONS;
+use crate::trade::material::Material;
+use crate::trade::text::inert;
+use crate::trade::units::{Days, US_FLUID_OUNCE};
+use rust_decimal::Decimal;
+use rust_decimal::prelude::FromPrimitive;
+
+/// Below so many days of supply a material is to be bought (our own choice).
+const SOON: f64 = 7.0;
+
+/// What is left, in words; below zero more was used than was ever said to be there.
+pub fn left_words(line: &ShelfLine, measures: Measures) -> String {
+    line.left
+        .map_or_else(|| "-".to_owned(), |left| show_volume(left, measures))
+}
+
+/// For how many days it lasts at the rate of the last 30; `None` where that cannot be told.
+pub fn days(line: &ShelfLine) -> Option<f64> {
+    line.days_of_supply().map(Days::get)
+}
+
+/// `12 d`, `-`.
+pub fn days_words(line: &ShelfLine) -> String {
+    line.lasts().unwrap_or_else(|| "-".to_owned())
+}
+
+/// What one millilitre costs, or one fluid ounce: `0.036 EUR/ml`, `1.06 USD/fl oz`; empty where it is not known.
+pub fn price_words(material: &Material, currency: &str, measures: Measures) -> String {
+    let (unit, holds, places) = match measures {
+        Measures::Metric => ("ml", 1.0, 3),
+        Measures::UsCustomary => ("fl oz", US_FLUID_OUNCE.get(), 2),
+    };
+    let each = material.price_per_ml().zip(Decimal::from_f64(holds));
+    let each = each.and_then(|(price, holds)| price.checked_mul(holds));
+    each.map(|price| {
+        // Two figures at least, however cheap it is.
+        let figures = price.round_sf(2).map_or(0, |two| two.scale());
+        let places = figures.max(places);
+        let price = price.round_dp(places);
+        let price = format!("{price:.0$} {1}", places as usize, inert(currency));
+        format!("{}/{unit}", price.trim_end())
+    })
+    .unwrap_or_default()
+}
+
+/// The metals of its pigment, then what its label warns of; empty where neither is known.
+pub fn dangers(line: &ShelfLine) -> String {
+    let metals = line.metals().iter();
+    let mut said: Vec<String> = metals.map(ToString::to_string).collect();
+    said.extend(line.material.hazard.clone());
+    said.join(", ")
+}
+
+/// What the hands must do next.
+pub fn headline(model: &Model) -> String {
+    let lines = &model.shelf.lines;
+    if lines.is_empty() {
+        return "Nothing is on the shelf yet: n writes a material down.".to_owned();
+    }
+    let lasting = lasting(lines);
+    let mut said = Vec::new();
+    said.extend(below(lines));
+    let soon = lasting.iter().filter(|(days, _)| *days < SOON).take(2);
+    said.extend(soon.map(|(days, line)| runs_out(*days, &name(line))));
+    said.extend(
+        lines
+            .iter()
+            .find(|line| is_unknown(line))
+            .map(|line| format!("What is left of {} is not known: count it (c).", name(line))),
+    );
+    if said.is_empty() {
+        return at_rest(lasting.first());
+    }
+    said.join(" ")
+}
+
+/// Everything of which more was used than was there.
+fn below(lines: &[ShelfLine]) -> Option<String> {
+    let below = lines.iter().filter(|line| is_below(line));
+    let names: Vec<_> = below.map(name).collect();
+    let (last, before) = names.split_last()?;
+    let (names, them) = match before {
+        [] => (last.clone(), "it"),
+        _ => (format!("{} and {last}", before.join(", ")), "them"),
+    };
+    Some(format!(
+        "More {names} was used than was there: count {them} (c)."
+    ))
+}
+
+fn name(line: &ShelfLine) -> String {
+    inert(&line.material.name).into_owned()
+}
+
+fn is_below(line: &ShelfLine) -> bool {
+    line.left.is_some_and(|left| left.get() < 0.0)
+}
+
+fn is_unknown(line: &ShelfLine) -> bool {
+    line.left.is_none() && line.used_30d.get() > 0.0
+}
+
+/// What is used, with the days it lasts, the shortest first.
+fn lasting(lines: &[ShelfLine]) -> Vec<(f64, &ShelfLine)> {
+    let sound = lines.iter().filter(|line| !is_below(line));
+    let mut lasting: Vec<_> = sound.filter_map(|line| Some((days(line)?, line))).collect();
+    lasting.sort_by(|a, b| a.0.total_cmp(&b.0));
+    lasting
+}
+
+fn at_rest(first: Option<&(f64, &ShelfLine)>) -> String {
+    first.map_or_else(
+        || "Nothing was used in the last 30 days.".to_owned(),
+        |(days, line)| {
+            let (name, days) = (name(line), days.floor());
+            format!("Nothing to buy: {name} runs out first, in {days} days.")
+        },
+    )
+}
+
+fn runs_out(days: f64, name: &str) -> String {
+    match days.floor() as i64 {
+        0 => format!("Buy {name}: it does not last the day."),
+        1 => format!("Buy {name}: it lasts 1 day."),
+        days => format!("Buy {name}: it lasts {days} days."),
+    }
+}
+
+/// The cautions in full, and what on this shelf they are about.
+pub fn cautions(model: &Model) -> Sheet {
+    let mut sheet = Sheet::titled("Cautions: local codes and the maker's sheet come first");
+    let named: Vec<_> = model
+        .shelf
+        .lines
+        .iter()
+        .map(|line| (&line.material.name, dangers(line)))
+        .filter(|(_, dangers)| !dangers.is_empty())
+        .collect();
+    if !named.is_empty() {
+        sheet.heading("on this shelf, by Colour Index name and label");
+        for (name, dangers) in &named {
+            sheet.beside(name, dangers);
+        }
+    }
+    for caution in CAUTIONS {
+        sheet.heading(&format!("{}: {}", caution.place, caution.short));
+        sheet.words(caution.full);
+    }
+    sheet
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::material::MaterialKind;
+    use crate::trade::units::Millilitres;
+    use rust_decimal::Decimal;
+
+    fn line(left: Option<f64>, used: f64) -> ShelfLine {
+        ShelfLine {
+            material: Material {
+                id: 1,
+                name: "Sun red".to_owned(),
+                kind: MaterialKind::Paint,
+                pack_ml: Some(Millilitres(250.0)),
+                price: Some(Decimal::new(890, 2)),
+                density: None,
+                colour_index: Some("PR108:1".to_owned()),
+                hazard: Some("harmful dust".to_owned()),
+            },
+            left: left.map(Millilitres),
+            used_30d: Millilitres(used),
+            counted_at: None,
+        }
+    }
+
+    #[test]
+    fn supply_is_told_in_days_or_not_at_all() {
+        // 60 ml in 30 days are 2 ml a day.
+        assert_eq!(days_words(&line(Some(91.0), 60.0)), "45 d");
+        assert_eq!(days_words(&line(Some(0.0), 60.0)), "0 d");
+        assert_eq!(days_words(&line(Some(-4.0), 60.0)), "-");
+        assert_eq!(days_words(&line(None, 60.0)), "-");
+        assert_eq!(days_words(&line(Some(91.0), 0.0)), "-");
+    }
+
+    #[test]
+    fn a_millilitre_has_its_price_and_a_pigment_its_metal() {
+        let line = line(None, 0.0);
+        // 8.90 / 250 = 0.0356
+        assert_eq!(
+            price_words(&line.material, "EUR", Measures::Metric),
+            "0.036 EUR/ml"
+        );
+        assert_eq!(
+            price_words(&line.material, "", Measures::Metric),
+            "0.036/ml"
+        );
+        // By hand: 8.90 / 250 x 29.5735 = 1.053.
+        let us = price_words(&line.material, "USD", Measures::UsCustomary);
+        assert_eq!(us, "1.05 USD/fl oz");
+        assert_eq!(dangers(&line), "cadmium, harmful dust");
+    }
+}

@@ -1,0 +1,204 @@
+//! Trials: set up, their runs as pours to do in the order drawn, and what came of them.
+
+mod deeds;
+mod effects;
+mod forms;
+mod keys;
+mod runs;
+mod update;
+mod view;
+mod words;
+
+pub use deeds::{Deed, perform};
+pub use forms::{changed, keep};
+pub use keys::KEYS;
+pub use update::update;
+pub use view::view;
+pub use words::{headline, to_pour};
+
+use crate::screen::Screen;
+use crate::screen::kit::list::Chosen;
+use crate::screen::shell::action::Step;
+use crate::screen::shell::keys::Context;
+use crate::studio::{Answer, Studio, StudioError, TrialFindings, TrialLine, TrialPage};
+use crate::trade::instant::Now;
+use crate::trade::text::inert;
+
+/// What the Trials screen has read, and what is chosen on it.
+#[derive(Debug, Default)]
+pub struct Trials {
+    /// The trials, newest first.
+    pub pages: Vec<TrialPage>,
+    chosen: Chosen,
+    /// The chosen run's number, once one was chosen by hand; the next to be poured otherwise.
+    run: Option<usize>,
+    /// What is looked at.
+    pub place: Place,
+    /// What the chosen trial found, once it is over, or why that cannot be said.
+    found: Option<Result<TrialFindings, String>>,
+    /// The first line of the effects in sight.
+    from: usize,
+    /// The trial and its run that the next pour is made for.
+    pub to_pour: Option<(i64, usize)>,
+    /// Whether it is as the store has it.
+    pub fresh: bool,
+}
+
+/// What of the trials is looked at.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Place {
+    /// The trials, with the runs of the chosen one.
+    #[default]
+    Rows,
+    /// The runs of the chosen trial, one of them chosen.
+    Runs,
+    /// What it found.
+    Effects,
+}
+
+/// What a key of the Trials wishes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wish {
+    /// Set a trial up.
+    New,
+    /// Pour the run: the next pour is made for it.
+    Pour,
+    /// The newest pour was made for the run.
+    Link,
+    /// Judge the run's picture.
+    Judge,
+    /// Give the run up.
+    Skip,
+    /// The run's settings, for the hand that mixes.
+    Settings,
+    /// The chosen trial's runs.
+    Runs,
+    /// What the chosen trial found.
+    Effects,
+    /// Back to the trials.
+    Rows,
+}
+
+/// Which form of the Trials.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ask {
+    /// A trial to be set up.
+    New,
+    /// Why the run of a trial is given up.
+    Skip(i64, usize),
+}
+
+impl Trials {
+    /// Where a key is looked up.
+    pub const fn context(&self) -> Context {
+        match self.place {
+            Place::Rows => Context::Screen(Screen::Trials),
+            Place::Runs => Context::Runs,
+            Place::Effects => Context::Effects,
+        }
+    }
+
+    /// Another trial, another run, or the effects further on.
+    pub fn step(&mut self, step: Step) {
+        match self.place {
+            Place::Rows => {
+                self.chosen.step(step, self.pages.len());
+                let number = self.chosen().map(|page| page.id);
+                self.chosen.hold(number);
+                self.run = None;
+                self.fresh = false;
+            }
+            Place::Runs => self.run = self.stepped(step),
+            Place::Effects => self.from = step.from(self.from, self.most_lines()),
+        }
+    }
+
+    fn stepped(&self, step: Step) -> Option<usize> {
+        let page = self.chosen()?;
+        let at = page
+            .runs
+            .iter()
+            .position(|run| Some(run.run) == self.at_run());
+        let to = step.from(at.unwrap_or(0), page.runs.len());
+        page.runs.get(to).map(|run| run.run)
+    }
+
+    /// No fewer lines than the effects take in a narrow place.
+    fn most_lines(&self) -> usize {
+        let found = self.found.as_ref().and_then(|found| found.as_ref().ok());
+        found.map_or(0, |found| {
+            4 * found.shown().len() + 4 * found.notes.len() + 12
+        })
+    }
+
+    /// Its place.
+    const fn row(&self) -> usize {
+        self.chosen.at()
+    }
+
+    /// The chosen trial.
+    pub fn chosen(&self) -> Option<&TrialPage> {
+        self.pages.get(self.row())
+    }
+
+    /// The run in hand: the one chosen, else the next to be poured, else the next to be judged.
+    fn at_run(&self) -> Option<usize> {
+        let page = self.chosen()?;
+        let chosen = self.run.filter(|_| self.place == Place::Runs);
+        let waits = || page.to_judge().map(|line| line.run);
+        let first = || (self.place == Place::Runs).then_some(1);
+        let next = chosen.or_else(|| page.next()).or_else(waits);
+        next.or_else(first)
+    }
+
+    /// The run whose picture is judged next, where none was chosen by hand.
+    fn to_judge(&self) -> Option<usize> {
+        let page = self.chosen().filter(|_| self.place != Place::Runs)?;
+        page.to_judge().map(|line| line.run)
+    }
+
+    fn is_over(&self) -> bool {
+        self.chosen().is_some_and(TrialPage::is_over)
+    }
+
+    fn line(&self) -> Option<(&TrialPage, &TrialLine)> {
+        let page = self.chosen()?;
+        Some((page, page.run(self.at_run()?)?))
+    }
+
+    /// A trial by its number, as it was read last.
+    fn called(&self, trial: i64) -> Option<&TrialPage> {
+        self.pages.iter().find(|page| page.id == trial)
+    }
+
+    /// Reads it again.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn reread(&mut self, studio: &Studio, _now: &Now) -> Answer<()> {
+        self.pages = studio.trials()?;
+        self.chosen.find(self.pages.iter().map(|page| page.id));
+        self.found = match self.chosen().filter(|page| page.is_over()) {
+            Some(page) => Some(found(studio, page.id)?),
+            None => None,
+        };
+        let gone = match self.place {
+            Place::Rows => false,
+            Place::Runs => self.pages.is_empty(),
+            Place::Effects => self.found.is_none(),
+        };
+        if gone {
+            self.place = Place::Rows;
+        }
+        self.fresh = true;
+        Ok(())
+    }
+}
+
+fn found(studio: &Studio, trial: i64) -> Answer<Result<TrialFindings, String>> {
+    match studio.trial_findings(trial) {
+        Ok(found) => Ok(Ok(found)),
+        Err(error @ StudioError::Refused(_)) => Ok(Err(inert(&error.to_string()).into_owned())),
+        Err(error) => Err(error),
+    }
+}

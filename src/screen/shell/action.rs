@@ -1,0 +1,83 @@
+//! What a key means, before anything is done about it.
+
+use crate::screen::kit::form::Edit;
+use crate::screen::{
+    Screen,
+    places::{bench, findings, plan, pour, rack, recipes, shelf, trials},
+};
+
+/// A wish of the painter's. It carries no text: typing is one character at a time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Action {
+    /// Another screen.
+    Go(Screen),
+    /// The keys of this place.
+    Help,
+    /// What was done, newest first.
+    History,
+    /// The messages kept.
+    Messages,
+    /// The last deed taken back.
+    Undo,
+    /// The deed taken back done again.
+    Redo,
+    /// The end.
+    Quit,
+    /// The message was read; or what lies over the screen goes away.
+    Back,
+    /// Another line.
+    Step(Step),
+    /// A form's own key.
+    Form(Edit),
+    /// A clock starts, or stops and is written down.
+    Press,
+    /// A wish of the Bench.
+    Bench(bench::Wish),
+    /// A wish of the Pour.
+    Pour(pour::Wish),
+    /// A wish of the Rack.
+    Rack(rack::Wish),
+    /// A wish of the Shelf.
+    Shelf(shelf::Wish),
+    /// A wish of the Recipes.
+    Recipes(recipes::Wish),
+    /// A wish of the Findings.
+    Findings(findings::Wish),
+    /// A wish of the Plan.
+    Plan(plan::Wish),
+    /// A wish of the Trials.
+    Trials(trials::Wish),
+}
+
+/// To which other line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Step {
+    /// One up.
+    Up,
+    /// One down.
+    Down,
+    /// Ten up.
+    PageUp,
+    /// Ten down.
+    PageDown,
+    /// The first.
+    First,
+    /// The last.
+    Last,
+}
+
+impl Step {
+    /// The place after the step, among `count` lines.
+    pub fn from(self, place: usize, count: usize) -> usize {
+        let last = count.saturating_sub(1);
+        let place = match self {
+            Self::Up => place.saturating_sub(1),
+            Self::Down => place.saturating_add(1),
+            Self::PageUp => place.saturating_sub(10),
+            Self::PageDown => place.saturating_add(10),
+            Self::First => 0,
+            Self::Last => last,
+        };
+        place.min(last)
+    }
+}

@@ -1,0 +1,12 @@
+//! What holds the places together: the loop, the model, keys and drawing.
+
+pub(crate) mod action;
+pub(crate) mod drive;
+pub(crate) mod effect;
+pub(crate) mod everywhere;
+pub(crate) mod keys;
+pub(crate) mod known;
+pub(crate) mod model;
+pub(crate) mod terminal;
+pub(crate) mod update;
+pub(crate) mod view;

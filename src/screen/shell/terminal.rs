@@ -1,0 +1,224 @@
+//! The real terminal: taken over, given back whatever happens, listened to, rung.
+
+use crate::screen::ScreenError;
+use crate::screen::kit::look::Look;
+use crate::screen::shell::drive::{Bell, Incoming, Room, Source};
+use crate::studio::Studio;
+use crate::trade::instant::Now;
+use crate::trade::text::inert;
+use crossterm::cursor::Show;
+use crossterm::event::{self, DisableBracketedPaste, EnableBracketedPaste, Event, KeyEventKind};
+use crossterm::execute;
+use crossterm::terminal::{
+    Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, SetTitle, disable_raw_mode,
+    enable_raw_mode,
+};
+use ratatui::Terminal;
+use ratatui::backend::CrosstermBackend;
+use std::io::{self, IsTerminal, Write};
+use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+/// How often a waiting read looks whether the process was asked to end.
+const GLANCE: Duration = Duration::from_millis(50);
+
+/// Shows a studio until the painter leaves.
+///
+/// # Errors
+/// Where the terminal cannot be used.
+pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), ScreenError> {
+    if !io::stdout().is_terminal() {
+        return Err(io::Error::other("standard output is none").into());
+    }
+    let variable = |name: &str| std::env::var(name).ok();
+    let ended = ended_by_signals()?;
+    let _guard = Guard::take(&title(file))?;
+    let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    let mut room = Room {
+        studio,
+        clock,
+        source: Keyboard {
+            ended,
+            opened: Instant::now(),
+        },
+        bell: Ring::told(variable("STILLCUP_NOTE").as_deref()),
+    };
+    Ok(room.run(&mut terminal, Look::told(variable))?)
+}
+
+fn title(file: &Path) -> String {
+    let name = file.file_name().map(|name| name.to_string_lossy());
+    format!("stillcup {}", inert(&name.unwrap_or_default()))
+}
+
+/// A flag that is raised once the process is asked to end or its terminal hangs up.
+fn ended_by_signals() -> io::Result<Arc<AtomicBool>> {
+    let ended = Arc::new(AtomicBool::new(false));
+    for signal in [
+        signal_hook::consts::SIGTERM,
+        signal_hook::consts::SIGHUP,
+        signal_hook::consts::SIGINT,
+    ] {
+        signal_hook::flag::register(signal, Arc::clone(&ended))?;
+    }
+    Ok(ended)
+}
+
+/// Holds the terminal; gives it back as it was when it goes out of scope, and before a panic speaks.
+struct Guard;
+
+impl Guard {
+    fn take(title: &str) -> io::Result<Self> {
+        let before = std::panic::take_hook();
+        std::panic::set_hook(Box::new(move |panic| {
+            give_back();
+            before(panic);
+        }));
+        enable_raw_mode()?;
+        let guard = Self;
+        // Cleared here: ratatui's own clearing asks where the cursor is, which blocks where nobody answers.
+        execute!(
+            io::stdout(),
+            EnterAlternateScreen,
+            EnableBracketedPaste,
+            SetTitle(title),
+            Clear(ClearType::All)
+        )?;
+        Ok(guard)
+    }
+}
+
+impl Drop for Guard {
+    fn drop(&mut self) {
+        give_back();
+    }
+}
+
+/// Best effort: a terminal that is gone cannot be given back.
+fn give_back() {
+    let _ = execute!(
+        io::stdout(),
+        DisableBracketedPaste,
+        LeaveAlternateScreen,
+        Show
+    );
+    let _ = disable_raw_mode();
+}
+
+/// Events of the real terminal.
+struct Keyboard {
+    ended: Arc<AtomicBool>,
+    opened: Instant,
+}
+
+impl Keyboard {
+    /// Waits until something is typed or the time is over; `false` where the terminal is gone.
+    ///
+    /// The event reader itself would spin for ever on a terminal that hung up, so it is asked only after this.
+    #[cfg(unix)]
+    fn listen(&self, wait: Duration) -> bool {
+        use rustix::event::{PollFd, PollFlags, Timespec, poll};
+        let stdin = io::stdin();
+        let mut typed = [PollFd::new(&stdin, PollFlags::IN)];
+        let wait = Timespec::try_from(wait).ok();
+        let heard = poll(&mut typed, wait.as_ref());
+        let gone = PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL;
+        heard.is_err() || !typed[0].revents().intersects(gone)
+    }
+
+    #[cfg(not(unix))]
+    fn listen(&self, wait: Duration) -> bool {
+        event::poll(wait).is_ok()
+    }
+}
+
+impl Source for Keyboard {
+    fn next(&mut self, wait: Duration) -> io::Result<Option<Incoming>> {
+        let until = Instant::now() + wait;
+        loop {
+            if self.ended.load(Ordering::Relaxed) {
+                return Ok(Some(Incoming::End));
+            }
+            let left = until.saturating_duration_since(Instant::now());
+            if !self.listen(left.min(GLANCE)) {
+                return Ok(Some(Incoming::End));
+            }
+            if event::poll(Duration::ZERO)? {
+                return event::read().map(|event| Some(incoming(event)));
+            }
+            if left <= GLANCE {
+                return Ok(None);
+            }
+        }
+    }
+
+    fn elapsed(&self) -> Duration {
+        self.opened.elapsed()
+    }
+}
+
+fn incoming(event: Event) -> Incoming {
+    match event {
+        Event::Key(key) if key.kind != KeyEventKind::Release => Incoming::Key(key.into()),
+        Event::Paste(text) => Incoming::Paste(text),
+        _ => Incoming::Other,
+    }
+}
+
+/// How a terminal is asked for a note on the desktop.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Ring {
+    /// The bell alone.
+    Bell,
+    /// OSC 9 beside it.
+    Osc9,
+    /// OSC 777 beside it.
+    Osc777,
+}
+
+impl Ring {
+    /// As the person said (`STILLCUP_NOTE=osc9` or `osc777`): a terminal that does not know a note would show
+    /// it as rubbish, and asking it takes seconds.
+    fn told(wanted: Option<&str>) -> Self {
+        match wanted {
+            Some("osc9") => Self::Osc9,
+            Some("osc777") => Self::Osc777,
+            _ => Self::Bell,
+        }
+    }
+
+    fn bytes(self, words: &str) -> String {
+        // A semicolon would end the note's field.
+        let words = inert(words).replace(';', ",");
+        match self {
+            Self::Bell => "\x07".to_owned(),
+            Self::Osc9 => format!("\x07\x1b]9;{words}\x1b\\"),
+            Self::Osc777 => format!("\x07\x1b]777;notify;stillcup;{words}\x1b\\"),
+        }
+    }
+}
+
+impl Bell for Ring {
+    fn ring(&mut self, words: &str) {
+        let mut out = io::stdout();
+        // A bell that cannot be heard is no reason to stop.
+        let _ = out.write_all(self.bytes(words).as_bytes());
+        let _ = out.flush();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_note_holds_no_escape_of_its_own() {
+        let note = Ring::told(Some("osc9")).bytes("K7\x1b]0;x\x07 is clear");
+        assert_eq!(note, "\x07\x1b]9;K7␛]0,x␇ is clear\x1b\\");
+        assert_eq!(Ring::told(None).bytes("K7"), "\x07");
+        let note = Ring::told(Some("osc777")).bytes("K7 is clear");
+        assert_eq!(note, "\x07\x1b]777;notify;stillcup;K7 is clear\x1b\\");
+    }
+}

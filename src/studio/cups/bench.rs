@@ -1,0 +1,334 @@
+//! The living cups as they stand now, the next to act on first.
+
+use crate::logbook::Reader;
+use crate::studio::cups::forecast::Outlook;
+use crate::studio::cups::learned::Learned;
+use crate::studio::file::settings::measures;
+use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
+use crate::trade::amount::Measures;
+use crate::trade::cup::{Cup, Entry, PutFrom};
+use crate::trade::instant::Now;
+use crate::trade::life::{self, Life, State};
+use crate::trade::moment::Moment;
+use crate::trade::recipe::{Recipe, Variant};
+use crate::trade::units::Millilitres;
+use chrono::TimeDelta;
+use std::borrow::Cow;
+use std::collections::HashMap;
+
+/// A cup as it stands at an instant: what it is, what it was, what is to be done.
+#[derive(Debug, Clone)]
+pub struct CupStatus {
+    /// The cup.
+    pub cup: Cup,
+    /// Its recipe.
+    pub recipe: Recipe,
+    /// Its variant.
+    pub variant: Variant,
+    /// What its entries add up to.
+    pub life: Life,
+    /// What it is.
+    pub state: State,
+    /// What the models expect of it.
+    pub outlook: Outlook,
+    /// Until when it stays ready; `None` where it is not ready, or nothing ends it.
+    pub ready_until: Option<Moment>,
+    /// What is so, and what to do, in words.
+    pub why: String,
+}
+
+/// What shapes a cup's life: variants and recipes by number.
+#[derive(Debug, Clone, Default)]
+pub struct RecipeBook {
+    /// Variants by number.
+    pub variants: HashMap<i64, Variant>,
+    /// Recipes by number.
+    pub recipes: HashMap<i64, Recipe>,
+    /// In which measures a cup's words are said.
+    pub measures: Measures,
+}
+
+impl Studio {
+    /// Every living cup as it stands now, the next to act on first.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn bench(&self, now: &Now) -> Answer<Vec<CupStatus>> {
+        let read = self.book.read()?;
+        let learned = self.memory.recall(&read)?;
+        let mut entries = read.entries_of_living()?;
+        let stand = |cup: Cup| {
+            let entries = entries.remove(&cup.id).unwrap_or_default();
+            learned.stands(cup, &entries, now)
+        };
+        let mut standings: Vec<_> = read.living_cups()?.into_iter().filter_map(stand).collect();
+        standings.sort_by_key(|standing| standing.urgency(now.at));
+        Ok(standings)
+    }
+
+    /// One cup as it stands now, its entries and what went into it.
+    ///
+    /// # Errors
+    /// Where no cup bears the mark, or the store cannot be read.
+    pub fn cup_page(&self, mark: &str, now: &Now) -> Answer<CupPage> {
+        let read = self.book.read()?;
+        let cup = lookup::cup_marked(&read, mark)?;
+        let entries = read.entries(cup.id)?;
+        let puts = put_names(&read, cup.id)?;
+        let standing = self.memory.recall(&read)?.stand(&read, cup, now)?;
+        Ok(CupPage {
+            standing,
+            entries,
+            puts,
+        })
+    }
+}
+
+/// A cup's whole life.
+#[derive(Debug, Clone)]
+pub struct CupPage {
+    /// How it stands.
+    pub standing: CupStatus,
+    /// Its entries, in order of entry.
+    pub entries: Vec<Entry>,
+    /// What went into it: names and amounts.
+    pub puts: Vec<(String, Millilitres)>,
+}
+
+fn put_names(read: &Reader<'_>, cup: i64) -> Answer<Vec<(String, Millilitres)>> {
+    let materials: HashMap<_, _> = read
+        .materials()?
+        .into_iter()
+        .map(|material| (material.id, material.name))
+        .collect();
+    let name = |from| match from {
+        PutFrom::Material(id) => Ok(materials.get(&id).cloned()),
+        PutFrom::Cup(id) => read.cup(id).map(|cup| cup.map(|cup| cup.mark.to_string())),
+    };
+    let puts = read.puts(cup)?;
+    puts.into_iter()
+        .map(|put| Ok((name(put.from)?.unwrap_or_default(), put.ml)))
+        .collect()
+}
+
+impl RecipeBook {
+    /// All variants and recipes of the studio.
+    pub(crate) fn read(read: &Reader<'_>) -> Answer<Self> {
+        let recipes = read
+            .recipes()?
+            .into_iter()
+            .map(|recipe| (recipe.id, recipe))
+            .collect();
+        let variants = read
+            .variants()?
+            .into_iter()
+            .map(|one| (one.id, one))
+            .collect();
+        Ok(Self {
+            variants,
+            recipes,
+            measures: measures(read)?,
+        })
+    }
+
+    /// `River blue v2`.
+    #[must_use]
+    pub fn title(&self, variant: i64) -> String {
+        let Some(variant) = self.variants.get(&variant) else {
+            return String::new();
+        };
+        let name = self
+            .recipes
+            .get(&variant.recipe)
+            .map_or("", |recipe| recipe.name.as_str());
+        format!("{name} v{}", variant.number)
+    }
+}
+
+impl Learned {
+    /// One cup as it stands.
+    pub(crate) fn stand(&self, read: &Reader<'_>, cup: Cup, now: &Now) -> Answer<CupStatus> {
+        let mark = cup.mark.to_string();
+        let entries = read.entries(cup.id)?;
+        let stood = self.stands(cup, &entries, now);
+        stood.ok_or_else(|| Refusal::UnknownMark(mark, vec![]).into())
+    }
+
+    /// A cup as it stands; `None` where its variant is not among the cards.
+    fn stands(&self, cup: Cup, entries: &[Entry], now: &Now) -> Option<CupStatus> {
+        let (cards, forecast) = (self.cards(), &self.forecast);
+        let variant = cards.variants.get(&cup.variant)?.clone();
+        let recipe = cards.recipes.get(&variant.recipe)?.clone();
+        let seen = life::not_ahead(entries, now.at);
+        let rest = forecast.rest(&cup, &seen, &variant);
+        let mut life = Life::of(&cup, &seen, forecast.waits(&rest, &variant));
+        life.clock_went_back |= matches!(seen, Cow::Owned(_));
+        let outlook = forecast.outlook(&cup, &seen, &life, &variant, now.at);
+        let state = life.state(now.at, outlook.expected, variant.targets.window);
+        let windowed = variant.targets.window.is_some();
+        let ready_until =
+            (state == State::Ready && windowed).then_some(outlook.expected.holds_until);
+        let mut standing = CupStatus {
+            cup,
+            recipe,
+            variant,
+            life,
+            state,
+            outlook,
+            ready_until,
+            why: String::new(),
+        };
+        standing.why = standing.reason(now, cards.measures);
+        Some(standing)
+    }
+}
+
+impl CupStatus {
+    /// Which cup wants a hand first: what has turned, then what will turn soonest.
+    fn urgency(&self, now: Moment) -> (u8, TimeDelta, i64) {
+        let wait = match self.state {
+            State::Resting => self.life.clears_at - now,
+            State::Ready => self.ready_until.map_or(TimeDelta::MAX, |until| until - now),
+            _ => TimeDelta::zero(),
+        };
+        let group = match self.state {
+            State::Thick | State::Thin => 0,
+            State::Look => 1,
+            State::Ready => 2,
+            State::Resting => 3,
+            State::Spent => 4,
+        };
+        (group, wait, self.cup.id)
+    }
+
+    /// How much thinner would bring it back; nothing where it is not above its window.
+    #[must_use]
+    pub fn advice(&self) -> Advice {
+        let nothing = || Advice::nothing(self.outlook.room, self.outlook.thinner);
+        self.outlook.advice.unwrap_or_else(nothing)
+    }
+
+    /// `River blue v2`.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("{} v{}", self.recipe.name, self.variant.number)
+    }
+
+    /// The next instant at which its state can turn by itself, for a screen to wait for.
+    #[must_use]
+    pub fn turns_at(&self) -> Option<Moment> {
+        match self.state {
+            State::Resting => Some(self.life.clears_at),
+            State::Ready => self.ready_until,
+            _ => None,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::studio::{
+        JudgeOrder, LayerOrder, MixOrder, PourOrder, Studio, ThinOrder, TimeWindow,
+    };
+    use crate::trade::amount::Amount;
+    use crate::trade::cup::{Reading, Seen};
+    use crate::trade::instant::{Now, Zone};
+    use crate::trade::panel::Panel;
+    use crate::trade::units::{Millilitres, Seconds};
+    use chrono::{DateTime, TimeDelta};
+
+    fn noon() -> Now {
+        let at = DateTime::parse_from_rfc3339("2026-11-24T12:00:00+01:00").unwrap();
+        let zone = Zone::Fixed(*at.offset());
+        Now { at, zone }
+    }
+
+    fn studio() -> (tempfile::TempDir, Studio) {
+        let folder = tempfile::tempdir().unwrap();
+        let mut studio = Studio::open(&folder.path().join("studio.db")).unwrap();
+        studio.seed_starters(&noon()).unwrap();
+        (folder, studio)
+    }
+
+    fn mix(studio: &mut Studio, now: &Now) -> String {
+        let order = MixOrder {
+            recipe: Some(studio.recipes().unwrap()[0].recipe.name.clone()),
+            volume: Some(Amount::Volume(Millilitres(120.0))),
+            reading: Some(Reading::Mound(Seconds(3.0))),
+            ..MixOrder::default()
+        };
+        let mixed = studio.mix(&order, now).unwrap();
+        mixed.standing.cup.mark.to_string()
+    }
+
+    fn thin(studio: &mut Studio, mark: &str, now: &Now) {
+        let order = ThinOrder {
+            ml: Millilitres(3.0),
+            with: None,
+            hard: false,
+            reading: Some(Reading::Mound(Seconds(2.4))),
+        };
+        studio.thin_cup(mark, &order, None, now).unwrap();
+    }
+
+    fn pour(studio: &mut Studio, mark: &str, now: &Now) -> i64 {
+        let layer = LayerOrder {
+            mark: mark.to_owned(),
+            amount: Amount::Volume(Millilitres(40.0)),
+        };
+        let order = PourOrder {
+            panel: Panel::parse("20x30cm").unwrap(),
+            layers: vec![layer],
+            way: None,
+            moves: Vec::new(),
+            air: None,
+            note: None,
+            even_so: false,
+            at: None,
+        };
+        studio.pour(&order, now).unwrap().pour.id
+    }
+
+    /// Whatever the painter does at the bench touches living cups alone, or the newest few hundred: no statement goes
+    /// through a table that grows with the years.
+    #[test]
+    fn a_day_at_the_bench_scans_no_table_that_grows() {
+        let (_folder, mut studio) = studio();
+        let mut now = noon();
+        let asked = studio.book.listen();
+        let mark = mix(&mut studio, &now);
+        studio.bench(&now).unwrap();
+        now.at += TimeDelta::hours(13);
+        studio.look_at_cup(&mark, Seen::Clear, None, &now).unwrap();
+        thin(&mut studio, &mark, &now);
+        studio.cup_page(&mark, &now).unwrap();
+        studio
+            .stack(std::slice::from_ref(&mark), &[], &now)
+            .unwrap();
+        let pour = pour(&mut studio, &mark, &now);
+        studio.judge(pour, &JudgeOrder::default(), &now).unwrap();
+        studio.undo(&now).unwrap();
+        studio.redo(&now).unwrap();
+        studio.pour_page(pour).unwrap();
+        studio.rack(&now).unwrap();
+        studio.bench(&now).unwrap();
+        assert_eq!(studio.book.scans(&asked), Vec::<String>::new());
+    }
+
+    /// A look back at a month touches the pours of that month.
+    #[test]
+    fn findings_of_a_month_scan_no_table_that_grows() {
+        let (_folder, mut studio) = studio();
+        let now = noon();
+        let mark = mix(&mut studio, &now);
+        let pour = pour(&mut studio, &mark, &now);
+        studio.judge(pour, &JudgeOrder::default(), &now).unwrap();
+        let asked = studio.book.listen();
+        let month = TimeWindow {
+            from: Some(now.at - TimeDelta::days(30)),
+            to: None,
+        };
+        studio.findings(month).unwrap();
+        assert_eq!(studio.book.scans(&asked), Vec::<String>::new());
+    }
+}

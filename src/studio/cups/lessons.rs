@@ -1,0 +1,248 @@
+//! What each of the newest cups has taught, and what follows from all of them together: worked out once, and
+//! only where it is asked for.
+
+use crate::logbook::Reader;
+use crate::numbers::rest::{self, Look, Resting};
+use crate::numbers::thickening::{History, Pair};
+use crate::numbers::thinning::{Strength, Triple};
+use crate::studio::Answer;
+use crate::studio::cups::mixture::Mixture;
+use crate::studio::findings::evidence::{self, Evidence};
+use crate::trade::cup::{Cup, Entry};
+use crate::trade::range::Window;
+use crate::trade::recipe::Variant;
+use crate::trade::units::{Band, Density, Hours, Millimetres, Seconds};
+use chrono::TimeDelta;
+use std::cell::{OnceCell, RefCell};
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
+
+/// How many of the newest cups are learned from: months of a busy studio, and the same work however old it is.
+const LEARNED_FROM: u32 = 400;
+
+/// The studio's own rest of its anchor cup, and how many looks stand behind it.
+pub(crate) type OwnRest = Option<(Band<Hours>, usize)>;
+
+/// The pairs of readings of each cup of a variant, by the cup's number.
+type Pairs = Vec<(i64, Vec<Pair>)>;
+
+/// What one cup has taught.
+#[derive(Clone, PartialEq)]
+struct Lesson {
+    variant: i64,
+    looks: Vec<Look>,
+    pairs: Vec<Pair>,
+    triples: Vec<Triple>,
+}
+
+/// What the newest cups have taught.
+#[derive(Clone, Default)]
+pub(crate) struct Lessons {
+    cups: BTreeMap<i64, Lesson>,
+    /// The oldest cup that is learned from.
+    oldest: i64,
+    follows: Follows,
+}
+
+/// What follows from the lessons of all cups.
+#[derive(Clone, Default)]
+struct Follows {
+    rest: OnceCell<OwnRest>,
+    pairs: OnceCell<BTreeMap<i64, Pairs>>,
+    strengths: RefCell<BTreeMap<i64, Strength>>,
+}
+
+impl Lessons {
+    /// Learns from the newest cups.
+    pub(crate) fn learn(read: &Reader<'_>, mixture: &Mixture) -> Answer<Self> {
+        let mut lessons = Self {
+            oldest: oldest(read)?,
+            ..Self::default()
+        };
+        lessons.take(read, mixture, lessons.oldest..i64::MAX)?;
+        Ok(lessons)
+    }
+
+    /// Learns again from the cups that were touched since, and from as many in all as at first.
+    pub(crate) fn read_again(
+        &mut self,
+        read: &Reader<'_>,
+        mixture: &Mixture,
+        touched: &BTreeSet<i64>,
+    ) -> Answer<()> {
+        let was = std::mem::replace(&mut self.oldest, oldest(read)?);
+        let older: Vec<i64> = self.cups.range(..self.oldest).map(|(id, _)| *id).collect();
+        for cup in older {
+            self.put(cup, None);
+        }
+        for &cup in touched.range(self.oldest..) {
+            self.put(cup, None);
+            self.take(read, mixture, cup..cup + 1)?;
+        }
+        if self.oldest < was {
+            self.take(read, mixture, self.oldest..was)?;
+        }
+        Ok(())
+    }
+
+    fn take(&mut self, read: &Reader<'_>, mixture: &Mixture, cups: Range<i64>) -> Answer<()> {
+        let mut entries = read.entries_within(cups.clone())?;
+        for cup in read.cups_within(cups)? {
+            let entries = entries.remove(&cup.id).unwrap_or_default();
+            if let Some(variant) = mixture.cards.variants.get(&cup.variant) {
+                let lesson = Lesson::of(&cup, &entries, variant, mixture.density_of(variant));
+                self.put(cup.id, Some(lesson));
+            }
+        }
+        Ok(())
+    }
+
+    /// Puts a lesson in the place of what the cup taught before; what follows is kept where neither says anything.
+    fn put(&mut self, cup: i64, lesson: Option<Lesson>) {
+        let says = |one: &Lesson| !one.is_empty();
+        let news = lesson.as_ref().is_some_and(says);
+        let before = match lesson {
+            Some(lesson) => self.cups.insert(cup, lesson),
+            None => self.cups.remove(&cup),
+        };
+        if news || before.as_ref().is_some_and(says) {
+            self.follows = Follows::default();
+        }
+    }
+
+    /// The studio's own rest, where it has looks enough.
+    pub(crate) fn own_rest(&self) -> OwnRest {
+        *self.follows.rest.get_or_init(|| {
+            let looks = self.cups.values().flat_map(|one| &one.looks);
+            rest::learned(&looks.copied().collect::<Vec<_>>())
+        })
+    }
+
+    /// How a cup's variant and the studio thicken, seen from the cup: its own lesson is what its entries say now.
+    pub(crate) fn history(&self, cup: i64, own: &Evidence, variant: i64) -> History {
+        let others = |cups: &Pairs| -> Vec<Vec<Pair>> {
+            let others = cups.iter().filter(|(id, _)| *id != cup);
+            others.map(|(_, pairs)| pairs.clone()).collect()
+        };
+        let pairs = self.follows.pairs.get_or_init(|| self.pairs());
+        let elsewhere = pairs.iter().filter(|(id, _)| **id != variant);
+        History {
+            cup: pairs_of(own),
+            variant: pairs.get(&variant).map(others).unwrap_or_default(),
+            studio: elsewhere.map(|(_, cups)| others(cups)).collect(),
+        }
+    }
+
+    fn pairs(&self) -> BTreeMap<i64, Pairs> {
+        let mut pairs: BTreeMap<i64, Pairs> = BTreeMap::new();
+        for (&cup, lesson) in self.cups.iter().filter(|(_, one)| !one.pairs.is_empty()) {
+            let of_variant = pairs.entry(lesson.variant).or_default();
+            of_variant.push((cup, lesson.pairs.clone()));
+        }
+        pairs
+    }
+
+    /// How strongly thinner works in a variant, sharing strength with the others.
+    pub(crate) fn strength(&self, variant: i64) -> Strength {
+        let mut known = self.follows.strengths.borrow_mut();
+        *known
+            .entry(variant)
+            .or_insert_with(|| self.learn_strength(variant))
+    }
+
+    fn learn_strength(&self, variant: i64) -> Strength {
+        let mut triples: BTreeMap<i64, Vec<Triple>> = BTreeMap::new();
+        for lesson in self.cups.values().filter(|one| !one.triples.is_empty()) {
+            let of_variant = triples.entry(lesson.variant).or_default();
+            of_variant.extend(&lesson.triples);
+        }
+        let own = triples.remove(&variant).unwrap_or_default();
+        let others: Vec<_> = triples.into_values().collect();
+        Strength::learn(&own, &others)
+    }
+}
+
+impl Lesson {
+    fn of(cup: &Cup, entries: &[Entry], variant: &Variant, density: Option<Density>) -> Self {
+        let evidence = evidence::of_cup(cup, entries);
+        Self {
+            variant: variant.id,
+            looks: looks(&evidence, cup, variant, density),
+            pairs: pairs_of(&evidence),
+            triples: triples_of(&evidence),
+        }
+    }
+
+    fn is_empty(&self) -> bool {
+        self.looks.is_empty() && self.pairs.is_empty() && self.triples.is_empty()
+    }
+}
+
+/// What the looks at a cup say of rest, brought to the anchor cup; nothing where its variant asks for no rest.
+fn looks(evidence: &Evidence, cup: &Cup, variant: &Variant, density: Option<Density>) -> Vec<Look> {
+    if variant.targets.rest.is_zero() {
+        return Vec::new();
+    }
+    let look = |look: &evidence::Looked| {
+        let mound = look.mound.or_else(|| middle(variant))?;
+        Some(Look {
+            after: look.after,
+            depth_factor: rest::scale(&resting(cup, mound, variant, density)).ok()?,
+            clear: look.clear,
+        })
+    };
+    evidence.looked.iter().filter_map(look).collect()
+}
+
+fn pairs_of(evidence: &Evidence) -> Vec<Pair> {
+    let pair = |one: &evidence::Thickened| Pair {
+        hours: one.over,
+        before: one.before,
+        after: one.after,
+    };
+    evidence.thickened.iter().map(pair).collect()
+}
+
+fn triples_of(evidence: &Evidence) -> Vec<Triple> {
+    let triple = |one: &evidence::ThinnedBy| Triple {
+        before: one.before,
+        added: one.added,
+        after: one.after,
+    };
+    evidence.thinned.iter().map(triple).collect()
+}
+
+/// A cup as the model of rest sees it.
+pub(crate) fn resting(
+    cup: &Cup,
+    mound: Seconds,
+    variant: &Variant,
+    density: Option<Density>,
+) -> Resting {
+    Resting {
+        mound,
+        depth: depth(cup),
+        density,
+        floor: hours(variant.targets.rest),
+    }
+}
+
+/// The depth of paint: measured, or from the volume and the container's width.
+pub(crate) fn depth(cup: &Cup) -> Option<Millimetres> {
+    cup.depth
+        .or_else(|| Some(rest::depth_in(cup.volume, cup.diameter?)))
+}
+
+/// The middle of a variant's window.
+pub(crate) fn middle(variant: &Variant) -> Option<Seconds> {
+    variant.targets.window.map(Window::middle)
+}
+
+/// A time in hours.
+pub(crate) fn hours(time: TimeDelta) -> Hours {
+    Hours(time.num_milliseconds() as f64 / 3_600_000.0)
+}
+
+fn oldest(read: &Reader<'_>) -> Answer<i64> {
+    Ok(read.oldest_of_newest(LEARNED_FROM)?.unwrap_or(i64::MIN))
+}

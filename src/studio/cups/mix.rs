@@ -1,0 +1,412 @@
+//! Mixing a cup: a variant scaled to the volume wanted, following what really went in.
+
+use crate::logbook::{Reader, Writer};
+use crate::studio::cups::bench::{CupStatus, RecipeBook};
+use crate::studio::cups::learned::Learned;
+use crate::studio::cups::mixture::Mixture;
+use crate::studio::file::settings::{self, measures};
+use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
+use crate::studio::{Answer, Refusal, Studio, cups::tend, lookup, shelf::stock};
+use crate::trade::amount::{Amount, Measures, show_volume};
+use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom, Reading};
+use crate::trade::instant::Now;
+use crate::trade::life::State;
+use crate::trade::mark::Mark;
+use crate::trade::moment::Moment;
+use crate::trade::recipe::{PartOf, Recipe, Variant};
+use crate::trade::units::{Grams, Millilitres, Millimetres, Minutes};
+use serde::Serialize;
+
+/// What is to be mixed. What is left out is taken from the cup it is like, or is as usual.
+#[derive(Debug, Clone, Default)]
+pub struct MixOrder {
+    /// The recipe's name.
+    pub recipe: Option<String>,
+    /// Its variant's number; the newest otherwise.
+    pub variant: Option<i64>,
+    /// How much.
+    pub volume: Option<Amount>,
+    /// A cup, by mark, to repeat.
+    pub like: Option<String>,
+    /// What really went in, each `NAME AMOUNT`; other parts are as the recipe says.
+    pub puts: Vec<String>,
+    /// The first reading.
+    pub reading: Option<Reading>,
+    /// How long it was stirred.
+    pub stirred: Option<Minutes>,
+    /// The mark on its lid; a free one otherwise.
+    pub mark: Option<String>,
+    /// The colour of its lid tape.
+    pub tape: Option<String>,
+    /// How deep the paint stands.
+    pub depth: Option<Millimetres>,
+    /// How wide the container is.
+    pub diameter: Option<Millimetres>,
+    /// A cup, by mark, that it is filled from, whole or with one part.
+    pub from: Option<String>,
+    /// Whether the cup it is filled from really held more than was thought.
+    pub even_so: bool,
+    /// When its stirring ended; now otherwise.
+    pub at: Option<Moment>,
+    /// Anything else.
+    pub note: Option<String>,
+}
+
+/// One line of what goes into a cup.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MixPart {
+    /// The material's or recipe's name.
+    pub name: String,
+    /// How much by volume.
+    pub ml: Millilitres,
+    /// How much by weight, where the density is known.
+    pub g: Option<Grams>,
+    /// The cup it comes from, if it is filled from one.
+    pub from: Option<Mark>,
+}
+
+/// A mixture worked out but not yet written down.
+#[derive(Debug, Clone)]
+pub struct MixDraft {
+    /// Its recipe.
+    pub recipe: Recipe,
+    /// Its variant.
+    pub variant: Variant,
+    /// What the cup will hold.
+    pub volume: Millilitres,
+    /// What goes in, part by part.
+    pub parts: Vec<MixPart>,
+    of: Vec<PartOf>,
+    puts: Vec<Put>,
+    drawn: Option<(Cup, Millilitres)>,
+}
+
+/// A cup that was mixed.
+#[derive(Debug, Clone)]
+pub struct Mixed {
+    /// How it stands.
+    pub standing: CupStatus,
+    /// What went in, part by part.
+    pub parts: Vec<MixPart>,
+    /// What a careful painter would want to know: what the shelf lacks, a bottle that stood ready.
+    pub warnings: Vec<String>,
+}
+
+impl Studio {
+    /// Works a mixture out without writing anything.
+    ///
+    /// # Errors
+    /// Where the recipe, a part, the volume or the cup it is filled from make no sense.
+    pub fn draft_mix(&self, order: &MixOrder) -> Answer<MixDraft> {
+        let read = self.book.read()?;
+        draft(&read, &self.memory.recall(&read)?.mixture, order)
+    }
+
+    /// The mark the next cup would be given.
+    ///
+    /// # Errors
+    /// Where every mark is in use, or the store cannot be read.
+    pub fn next_mark(&self) -> Answer<Mark> {
+        free_mark(&self.book.read()?)
+    }
+
+    /// Mixes a cup: gives it its mark, writes down what went in, starts its rest.
+    ///
+    /// # Errors
+    /// As [`Studio::draft_mix`], and where the mark is in use or the instant has not come.
+    pub fn mix(&mut self, order: &MixOrder, now: &Now) -> Answer<Mixed> {
+        let memory = &self.memory;
+        self.book.commit_as(now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
+            let mixed = mix_within(write, &learned, order, now)?;
+            let label = label(
+                &mixed.standing.title(),
+                &mixed.standing.cup,
+                learned.cards().measures,
+            );
+            Ok((mixed, label))
+        })
+    }
+
+    /// Mixes a cup without asking how it then stands, which costs more than the writing.
+    pub(crate) fn jot_mix(&mut self, order: &MixOrder, now: &Now) -> Answer<(Cup, Vec<MixPart>)> {
+        let memory = &self.memory;
+        self.book.commit_as(now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
+            let (cup, draft) = fill_within(write, &learned.mixture, order, now)?;
+            let label = label(
+                &learned.cards().title(cup.variant),
+                &cup,
+                learned.cards().measures,
+            );
+            Ok(((cup, draft.parts), label))
+        })
+    }
+}
+
+/// What history says of it: `mixed River blue v2, 120 ml`.
+fn label(title: &str, cup: &Cup, measures: Measures) -> String {
+    format!("mixed {title}, {}", show_volume(cup.volume, measures))
+}
+
+/// Mixes a cup inside a commit.
+pub(crate) fn mix_within(
+    write: &mut Writer<'_>,
+    learned: &Learned,
+    order: &MixOrder,
+    now: &Now,
+) -> Answer<Mixed> {
+    let (cup, draft) = fill_within(write, &learned.mixture, order, now)?;
+    let read = write.read();
+    let mut warnings = stock::overdrawn(&read, &learned.mixture, &draft.puts)?;
+    warnings.extend(draft.bottles(&read, learned, cup.id, now)?);
+    Ok(Mixed {
+        standing: learned.stand(&read, cup, now)?,
+        parts: draft.parts,
+        warnings,
+    })
+}
+
+/// Writes a cup and what went into it down inside a commit.
+fn fill_within(
+    write: &mut Writer<'_>,
+    mixture: &Mixture,
+    order: &MixOrder,
+    now: &Now,
+) -> Answer<(Cup, MixDraft)> {
+    let read = write.read();
+    let order = completed(&read, &mixture.cards, order)?;
+    let draft = draft(&read, mixture, &order)?;
+    let (at, told) = lookup::instant(order.at, now)?;
+    let mark = chosen_mark(&read, order.mark.as_deref())?;
+    settings::check_tape(&read, draft.recipe.layer, order.tape.as_deref())?;
+    let cup = Cup {
+        id: 0,
+        mark,
+        variant: draft.variant.id,
+        mixed_at: at,
+        volume: draft.volume,
+        depth: order.depth,
+        diameter: order.diameter,
+        tape: order.tape.clone(),
+        note: order.note.clone(),
+        spent: false,
+    };
+    settings::keep_tape(write, draft.recipe.layer, cup.tape.as_deref())?;
+    let id = write.add_cup(&cup)?;
+    write.add_puts(id, &draft.puts)?;
+    let mixed = Happened::Mixed {
+        stirred: order.stirred,
+        reading: order.reading.clone(),
+    };
+    write.add_entry(id, at, told, &mixed)?;
+    if let Some((source, ml)) = &draft.drawn {
+        lookup::instant_of(source, order.at, now)?;
+        tend::draw(write, source, *ml, DrawnInto::Cup(id), (at, told))?;
+    }
+    Ok((Cup { id, ..cup }, draft))
+}
+
+/// An order with what it leaves out taken from the cup it is like.
+fn completed(read: &Reader<'_>, cards: &RecipeBook, order: &MixOrder) -> Answer<MixOrder> {
+    let mut order = order.clone();
+    let Some(like) = &order.like else {
+        return Ok(order);
+    };
+    let cup = lookup::cup_marked(read, like)?;
+    let variant = cards.variants.get(&cup.variant);
+    let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
+    if order.recipe.is_none() {
+        order.recipe = recipe.map(|recipe| recipe.name.clone());
+        order.variant = order.variant.or(variant.map(|variant| variant.number));
+    }
+    order.volume = order.volume.or(Some(Amount::Volume(cup.volume)));
+    order.depth = order.depth.or(cup.depth);
+    order.diameter = order.diameter.or(cup.diameter);
+    order.tape = order.tape.or(cup.tape);
+    Ok(order)
+}
+
+fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDraft> {
+    let order = completed(read, &mixture.cards, order)?;
+    let name = order.recipe.as_deref().ok_or(Refusal::NoRecipe)?;
+    let recipe = mixture.cards.recipe_called(name)?;
+    let variant = mixture.cards.variant_of(&recipe, order.variant)?;
+    let wanted = order.volume.ok_or(Refusal::NoVolume)?;
+    let density = mixture.density(PartOf::Recipe(recipe.id));
+    let wanted = checked(read, wanted.volume(density)?)?;
+    let source = order
+        .from
+        .as_deref()
+        .map(|mark| lookup::living_cup(read, mark))
+        .transpose()?;
+    let mut parts = match &source {
+        Some(cup) if mixture.recipe_of(cup) == Some(recipe.id) => {
+            vec![(PartOf::Recipe(recipe.id), wanted)]
+        }
+        _ => mixture.volumes(&variant, wanted)?,
+    };
+    overrule(read, mixture, &mut parts, &order.puts)?;
+    let of: Vec<PartOf> = parts.iter().map(|(of, _)| *of).collect();
+    let mut draft = MixDraft {
+        of,
+        recipe,
+        variant,
+        volume: checked(read, parts.iter().map(|(_, ml)| *ml).sum())?,
+        parts: parts.iter().map(|&(of, ml)| mixture.line(of, ml)).collect(),
+        puts: Vec::new(),
+        drawn: None,
+    };
+    draft.fill(read, mixture, &parts, source, order.even_so)?;
+    Ok(draft)
+}
+
+impl MixDraft {
+    /// Says where each part comes from: the cup it is filled from, or the shelf.
+    fn fill(
+        &mut self,
+        read: &Reader<'_>,
+        mixture: &Mixture,
+        parts: &[(PartOf, Millilitres)],
+        source: Option<Cup>,
+        even_so: bool,
+    ) -> Answer<()> {
+        let held = source
+            .as_ref()
+            .and_then(|cup| mixture.recipe_of(cup))
+            .map(PartOf::Recipe);
+        for (line, &(of, ml)) in self.parts.iter_mut().zip(parts) {
+            match &source {
+                Some(cup) if held == Some(of) => {
+                    line.from = Some(cup.mark.clone());
+                    self.puts.push(Put {
+                        from: PutFrom::Cup(cup.id),
+                        ml,
+                    });
+                    self.drawn = Some((cup.clone(), ml));
+                }
+                _ => mixture.expand(of, ml, &mut self.puts)?,
+            }
+        }
+        match (source, &self.drawn) {
+            (Some(cup), None) => Err(self.not_a_part(mixture, cup)),
+            (Some(cup), Some((_, ml))) => tend::refuse_too_much(read, &cup, *ml, even_so),
+            (None, _) => Ok(()),
+        }
+    }
+
+    /// Of each part that is a recipe but was taken from raw materials: the cup that stood ready with enough of it.
+    fn bottles(
+        &self,
+        read: &Reader<'_>,
+        learned: &Learned,
+        mixed: i64,
+        now: &Now,
+    ) -> Answer<Vec<String>> {
+        let raw = self
+            .of
+            .iter()
+            .zip(&self.parts)
+            .filter_map(|(of, line)| match of {
+                PartOf::Recipe(id) if line.from.is_none() => Some((*id, line)),
+                _ => None,
+            });
+        let raw: Vec<_> = raw.collect();
+        if raw.is_empty() {
+            return Ok(Vec::new());
+        }
+        let living = read.living_cups()?;
+        let mut words = Vec::new();
+        for (recipe, line) in raw {
+            let holds =
+                |cup: &&Cup| cup.id != mixed && learned.mixture.recipe_of(cup) == Some(recipe);
+            for cup in living.iter().filter(holds) {
+                let standing = learned.stand(read, cup.clone(), now)?;
+                if standing.state == State::Ready && standing.life.left >= line.ml {
+                    let (mark, name) = (&cup.mark, &line.name);
+                    words.push(format!(
+                        "{name} was taken from the shelf, though {mark} holds it: --from {mark}"
+                    ));
+                    break;
+                }
+            }
+        }
+        Ok(words)
+    }
+
+    fn not_a_part(&self, mixture: &Mixture, cup: Cup) -> crate::studio::StudioError {
+        let holds = mixture
+            .recipe_of(&cup)
+            .map(|id| mixture.name(PartOf::Recipe(id)))
+            .unwrap_or_default();
+        Refusal::NotAPart {
+            mark: cup.mark,
+            holds,
+            recipe: self.recipe.name.clone(),
+        }
+        .into()
+    }
+}
+
+/// Puts what really went in in place of what the recipe says.
+fn overrule(
+    read: &Reader<'_>,
+    mixture: &Mixture,
+    parts: &mut Vec<(PartOf, Millilitres)>,
+    puts: &[String],
+) -> Answer<()> {
+    for text in puts {
+        let (name, amount) = name_and_amount(text)?;
+        let (of, _) = lookup::part_called(read, name)?;
+        let ml = amount.volume(mixture.density(of))?;
+        match parts.iter_mut().find(|(one, _)| *one == of) {
+            Some(part) => part.1 = ml,
+            None => parts.push((of, ml)),
+        }
+    }
+    Ok(())
+}
+
+/// Splits `Titan white 41 ml` before its amount.
+fn name_and_amount(text: &str) -> Answer<(&str, Amount)> {
+    let gaps: Vec<usize> = text
+        .trim_end()
+        .match_indices(char::is_whitespace)
+        .map(|(at, _)| at)
+        .collect();
+    let split = |at: usize| (text[..at].trim(), Amount::parse(text[at..].trim()));
+    let longest_first = gaps.iter().map(|&at| split(at));
+    for (name, amount) in longest_first {
+        if let (false, Ok(amount)) = (name.is_empty(), amount) {
+            return Ok((name, amount));
+        }
+    }
+    let amount = Amount::parse(text.rsplit(char::is_whitespace).next().unwrap_or(text))?;
+    Ok((text, amount))
+}
+
+fn checked(read: &Reader<'_>, volume: Millilitres) -> Answer<Millilitres> {
+    let volume = volume.stored();
+    if (LEAST_CUP..=MOST_CUP).contains(&volume) {
+        return Ok(volume);
+    }
+    Err(Refusal::VolumeRange(volume, measures(read)?).into())
+}
+
+fn chosen_mark(read: &Reader<'_>, wanted: Option<&str>) -> Answer<Mark> {
+    let Some(wanted) = wanted else {
+        return free_mark(read);
+    };
+    let mark = lookup::parse_mark(wanted)?;
+    match read.cup_marked(&mark)? {
+        Some(cup) if !cup.spent => Err(Refusal::MarkInUse(mark).into()),
+        _ => Ok(mark),
+    }
+}
+
+fn free_mark(read: &Reader<'_>) -> Answer<Mark> {
+    let living = read.living_marks()?;
+    let last = read.last_cup()?.map(|cup| cup.mark);
+    let free = Mark::next_free(last.as_ref(), |mark| living.contains(mark));
+    Ok(free.ok_or(Refusal::NoMarkLeft)?)
+}

@@ -1,0 +1,11 @@
+//! Cups: mixed, tended, and what is learned of how they rest, thicken and thin.
+
+pub(crate) mod bench;
+pub(crate) mod forecast;
+pub(crate) mod learned;
+pub(crate) mod lessons;
+pub(crate) mod mix;
+pub(crate) mod mixture;
+pub(crate) mod reasons;
+pub(crate) mod risen;
+pub(crate) mod tend;

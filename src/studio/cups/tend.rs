@@ -1,0 +1,376 @@
+//! Tending a cup: reading, thinning, stirring, looking, capping, opening, ending.
+
+use crate::logbook::{Reader, Writer};
+use crate::studio::cups::bench::CupStatus;
+use crate::studio::cups::learned::Learned;
+use crate::studio::file::settings::measures;
+use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
+use crate::trade::amount::show_volume;
+use crate::trade::caution::{self, Place};
+use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading, Seen};
+use crate::trade::instant::Now;
+use crate::trade::life::{Life, Waits};
+use crate::trade::material::{Material, MaterialKind};
+use crate::trade::moment::Moment;
+use crate::trade::units::{Millilitres, Minutes};
+use chrono::TimeDelta;
+
+/// What goes into a cup to thin it.
+#[derive(Debug, Clone)]
+pub struct ThinOrder {
+    /// How much.
+    pub ml: Millilitres,
+    /// Which material, by name; the shelf's only thinner otherwise.
+    pub with: Option<String>,
+    /// Whether it is stirred hard, so that its rest starts anew.
+    pub hard: bool,
+    /// The reading after it.
+    pub reading: Option<Reading>,
+}
+
+/// A cup that was tended: how it stands now, and what is odd.
+#[derive(Debug, Clone)]
+pub struct Tended {
+    /// How it stands.
+    pub standing: CupStatus,
+    /// What was written down.
+    pub entry: Entry,
+    /// What a careful painter would want to know: a limit passed, readings that contradict.
+    pub warnings: Vec<String>,
+}
+
+/// When a thing happened: at an instant that was told, or now.
+type When = Option<Moment>;
+
+impl Studio {
+    /// Writes down a reading.
+    ///
+    /// # Errors
+    /// Where no living cup bears the mark, or the instant makes no sense; so of all deeds below.
+    pub fn read_cup(
+        &mut self,
+        mark: &str,
+        reading: Reading,
+        at: When,
+        now: &Now,
+    ) -> Answer<Tended> {
+        self.tend(mark, Happened::Read(reading), at, now)
+    }
+
+    /// Thins a cup.
+    ///
+    /// # Errors
+    /// As above, and where the thinner is unknown.
+    pub fn thin_cup(
+        &mut self,
+        mark: &str,
+        order: &ThinOrder,
+        at: When,
+        now: &Now,
+    ) -> Answer<Tended> {
+        let with = match &order.with {
+            Some(name) => Some(lookup::material_called(&self.book.read()?, name)?.id),
+            None => only_thinner(&self.book.read()?)?.map(|one| one.id),
+        };
+        let thinned = Happened::Thinned {
+            ml: order.ml,
+            with,
+            hard: order.hard,
+            reading: order.reading.clone(),
+        };
+        self.tend(mark, thinned, at, now)
+    }
+
+    /// How much thinner would bring a cup back; nothing where it is not above its window.
+    ///
+    /// # Errors
+    /// As above, and where it was never read.
+    pub fn how_much(&self, mark: &str, now: &Now) -> Answer<Advice> {
+        let read = self.book.read()?;
+        let learned = self.memory.recall(&read)?;
+        let standing = learned.stand(&read, lookup::living_cup(&read, mark)?, now)?;
+        if standing.outlook.mound.is_none() {
+            let mark = &standing.cup.mark;
+            let unread = match standing.life.mound() {
+                _ if standing.life.gelled => format!(
+                    "the mound of {mark} never fades, so no amount can be told; thin it a little, stir it and read it"
+                ),
+                Some(_) => format!(
+                    "the last reading of {mark} is too old to tell an amount by; read it again"
+                ),
+                None => format!("no mound of {mark} is known, so no amount can be told; read it"),
+            };
+            return Err(Refusal::Unread(unread).into());
+        }
+        Ok(standing.advice())
+    }
+
+    /// What a cup is thinned with: the material of a name, else the shelf's only thinner.
+    ///
+    /// # Errors
+    /// Where there is no such material.
+    pub fn thinner(&self, with: Option<&str>) -> Answer<Option<Material>> {
+        let read = self.book.read()?;
+        match with {
+            Some(name) => lookup::material_called(&read, name).map(Some),
+            None => only_thinner(&read),
+        }
+    }
+
+    /// Stirs a cup: its rest starts anew.
+    ///
+    /// # Errors
+    /// As above.
+    pub fn stir_cup(
+        &mut self,
+        mark: &str,
+        minutes: Minutes,
+        at: When,
+        now: &Now,
+    ) -> Answer<Tended> {
+        self.tend(mark, Happened::Stirred { minutes }, at, now)
+    }
+
+    /// Writes down what an eye saw.
+    ///
+    /// # Errors
+    /// As above.
+    pub fn look_at_cup(&mut self, mark: &str, seen: Seen, at: When, now: &Now) -> Answer<Tended> {
+        self.tend(mark, Happened::Looked(seen), at, now)
+    }
+
+    /// Puts a cup's lid on.
+    ///
+    /// # Errors
+    /// As above, and where it is on.
+    pub fn cap_cup(&mut self, mark: &str, at: When, now: &Now) -> Answer<Tended> {
+        self.tend(mark, Happened::Capped, at, now)
+    }
+
+    /// Takes a cup's lid off.
+    ///
+    /// # Errors
+    /// As above, and where it is off.
+    pub fn open_cup(&mut self, mark: &str, at: When, now: &Now) -> Answer<Tended> {
+        self.tend(mark, Happened::Opened, at, now)
+    }
+
+    /// Ends a cup.
+    ///
+    /// # Errors
+    /// As above.
+    pub fn end_cup(&mut self, mark: &str, end: End, at: When, now: &Now) -> Answer<Tended> {
+        self.tend(mark, Happened::Ended(end), at, now)
+    }
+
+    fn tend(&mut self, mark: &str, what: Happened, at: When, now: &Now) -> Answer<Tended> {
+        let label = self.label(mark, &what)?;
+        let memory = &self.memory;
+        self.book.commit(&label, now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
+            let (cup, before, entry) = tend_within(write, mark, what, at, now)?;
+            let standing = restand(&write.read(), &learned, &cup, now)?;
+            let warnings = warnings(&before, &standing, &entry.what);
+            Ok(Tended {
+                standing,
+                entry,
+                warnings,
+            })
+        })
+    }
+
+    /// What history says of it: `K7 mound 2.8 s`.
+    fn label(&self, mark: &str, what: &Happened) -> Answer<String> {
+        let words = match what {
+            Happened::Read(Reading::Mound(seconds)) => format!("mound {} s", seconds.get()),
+            Happened::Read(Reading::FlowCup { cup, efflux }) => format!("{cup} {} s", efflux.get()),
+            Happened::Thinned { ml, .. } => {
+                let measures = measures(&self.book.read()?)?;
+                format!("thinned with {}", show_volume(*ml, measures))
+            }
+            Happened::Stirred { minutes } => format!("stirred {} min", minutes.get()),
+            Happened::Looked(seen) => format!("looked: {seen}"),
+            Happened::Ended(end) => end.word().to_owned(),
+            other => other.word().to_owned(),
+        };
+        Ok(format!("{} {words}", mark.trim().to_uppercase()))
+    }
+
+    /// Tends a cup without asking how it then stands, which costs more than the writing.
+    pub(crate) fn jot(&mut self, mark: &str, what: Happened, now: &Now) -> Answer<()> {
+        let label = self.label(mark, &what)?;
+        self.book.commit(&label, now.at.into(), |write| {
+            tend_within(write, mark, what, None, now)?;
+            Ok(())
+        })
+    }
+}
+
+/// Writes an entry down inside a commit; answers the cup, its life before it, and the entry.
+fn tend_within(
+    write: &mut Writer<'_>,
+    mark: &str,
+    what: Happened,
+    at: When,
+    now: &Now,
+) -> Answer<(Cup, Life, Entry)> {
+    let cup = lookup::living_cup(&write.read(), mark)?;
+    let (at, told) = lookup::instant_of(&cup, at, now)?;
+    let before = life(&write.read(), &cup)?;
+    refuse_senseless(&cup, &before, &what)?;
+    if let Happened::Thinned { ml, .. } = &what {
+        refuse_flood(&write.read(), &cup, &before, *ml)?;
+    }
+    let id = write.add_entry(cup.id, at, told, &what)?;
+    settle(write, &cup, at)?;
+    let entry = Entry { id, at, told, what };
+    Ok((cup, before, entry))
+}
+
+/// Takes paint out of a cup, inside a commit.
+pub(crate) fn draw(
+    write: &mut Writer<'_>,
+    cup: &Cup,
+    ml: Millilitres,
+    into: DrawnInto,
+    when: (Moment, bool),
+) -> Answer<()> {
+    write.add_entry(cup.id, when.0, when.1, &Happened::Drawn { ml, into })?;
+    settle(write, cup, when.0)
+}
+
+/// Refuses to take out more than a cup holds, unless it was measured so.
+pub(crate) fn refuse_too_much(
+    read: &Reader<'_>,
+    cup: &Cup,
+    asked: Millilitres,
+    even_so: bool,
+) -> Answer<()> {
+    let left = life(read, cup)?.left;
+    if even_so || asked.get() <= left.get() + Millilitres::DROP.get() {
+        return Ok(());
+    }
+    Err(Refusal::TooMuch {
+        mark: cup.mark.clone(),
+        left,
+        asked,
+        measures: measures(read)?,
+    }
+    .into())
+}
+
+/// How much of a cup was poured onto panels.
+pub(crate) fn poured_of(read: &Reader<'_>, cup: &Cup) -> Answer<Millilitres> {
+    let poured = read
+        .entries(cup.id)?
+        .into_iter()
+        .filter_map(|entry| match entry.what {
+            Happened::Drawn {
+                ml,
+                into: DrawnInto::Pour(_),
+            } => Some(ml),
+            _ => None,
+        });
+    Ok(poured.sum())
+}
+
+/// Marks a cup as spent once it is ended or empty.
+fn settle(write: &mut Writer<'_>, cup: &Cup, at: Moment) -> Answer<()> {
+    let life = life(&write.read(), cup)?;
+    if life.ended.is_some() || life.left.is_nothing() {
+        write.set_spent(cup.id, at)?;
+    }
+    Ok(())
+}
+
+/// What is left in a cup, its lid, its last reading and whether it ended hang on no wait.
+fn life(read: &Reader<'_>, cup: &Cup) -> Answer<Life> {
+    let waits = Waits {
+        rest: TimeDelta::zero(),
+        again: TimeDelta::zero(),
+    };
+    Ok(Life::of(cup, &read.entries(cup.id)?, waits))
+}
+
+fn restand(read: &Reader<'_>, learned: &Learned, cup: &Cup, now: &Now) -> Answer<CupStatus> {
+    let cup = read.cup(cup.id)?.unwrap_or_else(|| cup.clone());
+    // What was just written teaches too: the answer is what the Bench will say.
+    learned.knowing(read, cup.id)?.stand(read, cup, now)
+}
+
+fn only_thinner(read: &Reader<'_>) -> Answer<Option<Material>> {
+    let mut thinners = read
+        .materials()?
+        .into_iter()
+        .filter(|one| one.kind == MaterialKind::Thinner);
+    Ok(match (thinners.next(), thinners.next()) {
+        (Some(only), None) => Some(only),
+        _ => None,
+    })
+}
+
+fn refuse_senseless(cup: &Cup, before: &Life, what: &Happened) -> Answer<()> {
+    let mark = &cup.mark;
+    match what {
+        Happened::Capped if before.capped => {
+            Err(Refusal::Already(format!("the lid of {mark} is on")).into())
+        }
+        Happened::Opened if !before.capped => {
+            Err(Refusal::Already(format!("the lid of {mark} is off")).into())
+        }
+        _ => Ok(()),
+    }
+}
+
+/// More thinner than the cup ever held is a slip of the finger: a wrong unit, a wrong cup.
+fn refuse_flood(read: &Reader<'_>, cup: &Cup, before: &Life, ml: Millilitres) -> Answer<()> {
+    let most = cup.volume.max(before.left);
+    if ml <= most {
+        return Ok(());
+    }
+    Err(Refusal::TooMuchThinner {
+        mark: cup.mark.clone(),
+        holds: before.left,
+        asked: ml,
+        measures: measures(read)?,
+    }
+    .into())
+}
+
+fn warnings(before: &Life, after: &CupStatus, what: &Happened) -> Vec<String> {
+    let mut words = Vec::new();
+    if matches!(what, Happened::Ended(End::Binned | End::Skinned)) {
+        words.extend(caution::at(Place::Drains).map(|caution| caution.short.to_owned()));
+    }
+    let limit = after.variant.targets.limit;
+    let share = after.life.thinner / (after.cup.volume + after.life.thinner);
+    if matches!(what, Happened::Thinned { .. }) && share > limit.get() {
+        words.push(format!(
+            "{} now holds {:.0} % thinner; over {:.0} % the binder crazes and dusts",
+            after.cup.mark,
+            share * 100.0,
+            limit.get() * 100.0
+        ));
+    }
+    if let (
+        Happened::Thinned {
+            reading: Some(reading),
+            ..
+        },
+        Some(was),
+    ) = (what, before.mound())
+        && reading.mound().is_some_and(|now| now > was)
+    {
+        words.push(format!(
+            "{} was thinned and yet reads thicker: kept, and weighed",
+            after.cup.mark
+        ));
+    }
+    if after.life.clock_went_back {
+        words.push(format!(
+            "the clock had stood later at an entry of {}: the order of entry holds",
+            after.cup.mark
+        ));
+    }
+    words
+}

@@ -1,0 +1,126 @@
+//! Copies of the studio: one each day, one on request, and bringing one back.
+
+use crate::logbook::{self, Backups, Kept, Restored, STEPS};
+use crate::studio::{Answer, Refusal, Studio};
+use crate::trade::instant::Now;
+use chrono::Utc;
+use std::path::{Path, PathBuf};
+
+/// Where a studio's dated copies stand: a folder beside its file.
+#[must_use]
+pub fn copies_folder(file: &Path) -> PathBuf {
+    let mut name = file.file_name().unwrap_or_default().to_owned();
+    name.push("-copies");
+    file.with_file_name(name)
+}
+
+impl Studio {
+    /// Takes a dated copy, checked whole; to a file of its own where one is named.
+    ///
+    /// # Errors
+    /// Where the copy cannot be written, or is not whole; a file that is there already is never overwritten.
+    pub fn copy(&self, to: Option<&Path>, now: &Now) -> Answer<Kept> {
+        match to {
+            None => Ok(
+                Backups::new(copies_folder(self.book.path())).take(&self.book, now.at.into())?
+            ),
+            Some(path) => {
+                refuse_no_folder(path)?;
+                let copied = self.book.copy_to(path)?;
+                let at = now.at.with_timezone(&Utc);
+                Ok(Kept {
+                    path: path.to_owned(),
+                    at,
+                    bytes: copied.bytes,
+                })
+            }
+        }
+    }
+
+    /// Takes the day's first copy, if none was taken today, and lets old ones go: of 7 days, 5 weeks and 12
+    /// months one each is kept. An empty studio needs none.
+    ///
+    /// # Errors
+    /// As [`Studio::copy`].
+    pub fn copy_of_the_day(&self, now: &Now) -> Answer<Option<Kept>> {
+        let copies = Backups::new(copies_folder(self.book.path()));
+        let today = now.zone.tell(now.at).date_naive();
+        let taken = copies
+            .list()?
+            .iter()
+            .any(|kept| now.zone.tell(kept.at).date_naive() == today);
+        if taken || self.book.history(1, None)?.is_empty() {
+            return Ok(None);
+        }
+        let kept = copies.take(&self.book, now.at.into())?;
+        copies.thin(now.at.with_timezone(&Utc))?;
+        Ok(Some(kept))
+    }
+}
+
+/// Refuses a file whose folder is missing: a slip of the finger makes no folders.
+///
+/// # Errors
+/// With the folder's name.
+pub fn refuse_no_folder(file: &Path) -> Answer<()> {
+    let folder = file.parent().filter(|one| !one.as_os_str().is_empty());
+    match folder.filter(|one| !one.is_dir()) {
+        None => Ok(()),
+        Some(folder) => Err(Refusal::File {
+            said: format!("the folder {} is missing", folder.display()),
+            hint: "check the path, or make the folder first".to_owned(),
+        }
+        .into()),
+    }
+}
+
+/// The dated copies of the studio in a file, newest first; the file itself need not be whole.
+///
+/// # Errors
+/// Where the folder cannot be read.
+pub fn copies(file: &Path) -> Answer<Vec<Kept>> {
+    Ok(Backups::new(copies_folder(file)).list()?)
+}
+
+/// The newest copy of the studio in a file that is whole, with its place in the list from 1. One dated after `now`
+/// was taken while the clock stood wrong, and counts only where there is no other.
+///
+/// # Errors
+/// Where the folder cannot be read.
+pub fn newest_whole_copy(file: &Path, now: &Now) -> Answer<Option<(usize, Kept)>> {
+    let copies = Backups::new(copies_folder(file));
+    Ok(copies.newest_whole(now.at.with_timezone(&Utc), STEPS)?)
+}
+
+/// Whether a file is missing or empty though there are copies of it: a new studio there would hide the loss.
+pub(in crate::studio) fn is_lost(file: &Path) -> bool {
+    logbook::is_blank(file) && copies(file).is_ok_and(|copies| !copies.is_empty())
+}
+
+/// Brings a copy back: the newest that is not dated after `now`, one by its place in the list from 1, or one by its file. The present file is
+/// kept aside first.
+///
+/// # Errors
+/// Where there is no such copy, it is not whole, or another program holds the studio.
+pub fn bring_back(file: &Path, which: &str, now: &Now) -> Answer<(PathBuf, Restored)> {
+    let all = copies(file)?;
+    let place = if which == "newest" {
+        let dated = all.iter().position(|kept| kept.at <= now.at);
+        Some(dated.map_or(1, |before| before + 1))
+    } else {
+        which.parse::<usize>().ok()
+    };
+    let path = match place {
+        Some(_) if all.is_empty() => return Err(Refusal::NoCopyYet.into()),
+        Some(place) => {
+            let missing = || Refusal::NoCopy(place);
+            all.get(place.wrapping_sub(1))
+                .ok_or_else(missing)?
+                .path
+                .clone()
+        }
+        None => PathBuf::from(which),
+    };
+    let restored = logbook::restore(file, &path, now.at.into(), STEPS)?;
+    Ok((path, restored))
+}

@@ -1,0 +1,6 @@
+//! The studio's file: its copies, its history, its settings, what goes in and out.
+
+pub(crate) mod copies;
+pub(crate) mod history;
+pub(crate) mod settings;
+pub(crate) mod transfer;

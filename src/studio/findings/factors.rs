@@ -1,0 +1,356 @@
+//! The factors of every judged pour, from what was logged without asking twice.
+
+use crate::logbook::Reader;
+use crate::numbers::statistics::findings::{Factor, FactorKind, FactorValue, Observation};
+use crate::studio::cups::bench::RecipeBook;
+use crate::studio::{Answer, PourPage};
+use crate::trade::cup::{Cup, Entry, Put, PutFrom};
+use crate::trade::instant::Now;
+use crate::trade::life::{Life, State, Waits};
+use crate::trade::moment::Moment;
+use crate::trade::pour::PouredLayer;
+use crate::trade::recipe::LayerKind;
+use crate::trade::units::{Millilitres, Seconds};
+use std::collections::{BTreeMap, HashMap};
+
+/// The factors, in the order they are told: name, kind, unit, and the least step that what it is measured with shows:
+/// a stopwatch a tenth of a second, a note of the time a tenth of an hour, an air gauge a degree and a percent.
+const FACTORS: &[(&str, FactorKind, &str, f64)] = &[
+    ("rest", FactorKind::Number, "h", 0.1),
+    ("minutes since thinning", FactorKind::Number, "min", 1.0),
+    ("mound of the base", FactorKind::Number, "s", 0.1),
+    ("mound of the colours", FactorKind::Number, "s", 0.1),
+    ("mound of the activator", FactorKind::Number, "s", 0.1),
+    ("gap base to colours", FactorKind::Number, "s", 0.1),
+    ("gap colours to activator", FactorKind::Number, "s", 0.1),
+    ("every cup ready", FactorKind::Word, "", 1.0),
+    ("activator share", FactorKind::Number, "%", 1.0),
+    ("technique", FactorKind::Word, "", 1.0),
+    ("spins", FactorKind::Number, "", 0.5),
+    ("spin reversed", FactorKind::Word, "", 1.0),
+    ("temperature", FactorKind::Number, "C", 1.0),
+    ("humidity", FactorKind::Number, "%", 1.0),
+    ("start-over", FactorKind::Number, "", 1.0),
+    ("weekday", FactorKind::Word, "", 1.0),
+    ("hour", FactorKind::Number, "h", 0.1),
+    ("age of the oldest cup", FactorKind::Number, "h", 0.1),
+    ("a cup stood open", FactorKind::Word, "", 1.0),
+];
+
+/// A part is a factor of its own only where it was in some pours and not in others, or varied: in so many at least.
+const PART_IN: usize = 8;
+
+/// A part that is never more than so many percent of a pour is told to the tenth.
+const SMALL: f64 = 10.0;
+
+/// The cups that lie in the judged pours, with their entries and what went into them.
+struct Poured {
+    cups: HashMap<i64, Cup>,
+    entries: HashMap<i64, Vec<Entry>>,
+    puts: HashMap<i64, Vec<Put>>,
+    names: HashMap<i64, String>,
+    cards: RecipeBook,
+}
+
+/// What one pour had of every factor, by name.
+type Row = BTreeMap<String, FactorValue>;
+
+/// Every judged pour's factors, and how it came out.
+pub(crate) fn table(
+    read: &Reader<'_>,
+    judged: &[(PourPage, u8)],
+    bar: u8,
+    now: &Now,
+) -> Answer<(Vec<Factor>, Vec<Observation>)> {
+    let from = judged
+        .iter()
+        .map(|(page, _)| page.pour.at.timestamp_millis())
+        .min();
+    let poured = Poured::since(read, from.unwrap_or(i64::MAX))?;
+    let rows: Vec<Row> = judged
+        .iter()
+        .map(|(page, _)| row(page, &poured, now))
+        .collect();
+    let mut factors: Vec<Factor> = FACTORS
+        .iter()
+        .map(|(name, kind, unit, step)| Factor {
+            name: (*name).into(),
+            kind: *kind,
+            unit: (*unit).into(),
+            step: *step,
+        })
+        .collect();
+    factors.extend(part_factors(&rows));
+    let observation = |((_, cells), row): (&(PourPage, u8), &Row)| Observation {
+        good: *cells >= bar,
+        cells: *cells,
+        factors: factors
+            .iter()
+            .map(|factor| value(row, &factor.name))
+            .collect(),
+    };
+    let observations: Vec<Observation> = judged.iter().zip(&rows).map(observation).collect();
+    for (place, factor) in factors.iter_mut().enumerate() {
+        coarsen(factor, observations.iter().map(|row| &row.factors[place]));
+    }
+    Ok((factors, observations))
+}
+
+/// Three digits are as many as anyone's noting of it deserves: a rest of a hundred hours is told to the hour.
+fn coarsen<'a>(factor: &mut Factor, values: impl Iterator<Item = &'a FactorValue>) {
+    let number = |value: &FactorValue| match value {
+        FactorValue::Number(number) => number.abs(),
+        _ => 0.0,
+    };
+    let most = values.map(number).fold(0.0, f64::max);
+    while most >= factor.step * 1000.0 {
+        factor.step *= 10.0;
+    }
+}
+
+fn value(row: &Row, name: &str) -> FactorValue {
+    match row.get(name) {
+        Some(value) => value.clone(),
+        // A part that was not in a pour had a share of nothing.
+        None if name.starts_with(SHARE_OF) => FactorValue::Number(0.0),
+        None => FactorValue::Missing,
+    }
+}
+
+const SHARE_OF: &str = "share of ";
+
+fn part_factors(rows: &[Row]) -> Vec<Factor> {
+    let mut seen: BTreeMap<&String, (usize, f64)> = BTreeMap::new();
+    let parts = rows.iter().flat_map(|row| row.iter());
+    for (name, value) in parts.filter(|(name, _)| name.starts_with(SHARE_OF)) {
+        let (count, most) = seen.entry(name).or_default();
+        *count += 1;
+        if let FactorValue::Number(share) = value {
+            *most = most.max(*share);
+        }
+    }
+    let often = seen.into_iter().filter(|(_, (count, _))| *count >= PART_IN);
+    let factor = |(name, (_, most)): (&String, (usize, f64))| Factor {
+        name: name.clone(),
+        kind: FactorKind::Number,
+        unit: "%".into(),
+        // Of a drop or two every tenth counts; a syringe has no tenths in what is a good part of a cup.
+        step: if most < SMALL { 0.1 } else { 1.0 },
+    };
+    often.map(factor).collect()
+}
+
+impl Poured {
+    fn since(read: &Reader<'_>, from_ms: i64) -> Answer<Self> {
+        let names = read
+            .materials()?
+            .into_iter()
+            .map(|one| (one.id, one.name))
+            .collect();
+        Ok(Self {
+            cups: read
+                .cups_poured_since(from_ms)?
+                .into_iter()
+                .map(|cup| (cup.id, cup))
+                .collect(),
+            entries: read.care_poured_since(from_ms)?,
+            puts: read.puts_poured_since(from_ms)?,
+            names,
+            cards: RecipeBook::read(read)?,
+        })
+    }
+
+    fn layer(&self, cup: i64) -> Option<LayerKind> {
+        let variant = self.cards.variants.get(&self.cups.get(&cup)?.variant)?;
+        self.cards
+            .recipes
+            .get(&variant.recipe)
+            .map(|recipe| recipe.layer)
+    }
+
+    /// A cup's life up to an instant.
+    fn life(&self, cup: i64, at: Moment) -> Option<Life> {
+        let cup = self.cups.get(&cup)?;
+        let variant = self.cards.variants.get(&cup.variant)?;
+        let none = Vec::new();
+        let entries = self.entries.get(&cup.id).unwrap_or(&none);
+        let before: Vec<Entry> = entries
+            .iter()
+            .filter(|entry| entry.at <= at)
+            .cloned()
+            .collect();
+        let waits = Waits {
+            rest: variant.targets.rest,
+            again: variant.targets.again,
+        };
+        Some(Life::of(cup, &before, waits))
+    }
+}
+
+fn row(page: &PourPage, poured: &Poured, now: &Now) -> Row {
+    let mut row = Row::new();
+    waits(&mut row, page, poured);
+    mounds(&mut row, page, poured);
+    shares(&mut row, page, poured);
+    handling(&mut row, page);
+    place_and_time(&mut row, page, now);
+    row
+}
+
+fn number(row: &mut Row, name: &str, value: Option<f64>) {
+    if let Some(value) = value.filter(|value| value.is_finite()) {
+        // What differs only in the last bits of a sum is the same: a rank test would hold it for an order.
+        let value = (value * 1e6).round() / 1e6;
+        row.insert(name.to_owned(), FactorValue::Number(value));
+    }
+}
+
+fn word(row: &mut Row, name: &str, word: &str) {
+    row.insert(name.to_owned(), FactorValue::Word(word.to_owned()));
+}
+
+fn yes_no(row: &mut Row, name: &str, yes: bool) {
+    word(row, name, if yes { "yes" } else { "no" });
+}
+
+fn waits(row: &mut Row, page: &PourPage, poured: &Poured) {
+    let at = page.pour.at;
+    let hours = |from: Moment| (at - from).num_seconds() as f64 / 3600.0;
+    let lives: Vec<(LayerKind, Life, Moment)> = page
+        .pour
+        .layers
+        .iter()
+        .filter_map(|layer| {
+            let mixed = poured.cups.get(&layer.cup)?.mixed_at;
+            Some((poured.layer(layer.cup)?, poured.life(layer.cup, at)?, mixed))
+        })
+        .collect();
+    let resting = lives
+        .iter()
+        .filter(|(kind, ..)| *kind != LayerKind::Activator);
+    let least = |all: &mut dyn Iterator<Item = f64>| all.reduce(f64::min);
+    let most = |all: &mut dyn Iterator<Item = f64>| all.reduce(f64::max);
+    number(
+        row,
+        "rest",
+        least(&mut resting.map(|(_, life, _)| hours(life.stirred_at))),
+    );
+    let checked = lives.iter().filter_map(|(_, life, _)| life.checked_at);
+    number(
+        row,
+        "minutes since thinning",
+        most(&mut checked.map(|at| hours(at) * 60.0)),
+    );
+    number(
+        row,
+        "age of the oldest cup",
+        most(&mut lives.iter().map(|(.., mixed)| hours(*mixed))),
+    );
+    if !lives.is_empty() {
+        yes_no(
+            row,
+            "a cup stood open",
+            lives.iter().any(|(_, life, _)| !life.capped),
+        );
+    }
+    let ready = |layer: &PouredLayer| layer.state == State::Ready;
+    yes_no(row, "every cup ready", page.pour.layers.iter().all(ready));
+}
+
+fn mounds(row: &mut Row, page: &PourPage, poured: &Poured) {
+    let mean = |kind: LayerKind| {
+        let layers = page
+            .pour
+            .layers
+            .iter()
+            .filter(|layer| poured.layer(layer.cup) == Some(kind));
+        let mounds: Vec<f64> = layers
+            .filter_map(|layer| layer.mound)
+            .map(Seconds::get)
+            .collect();
+        (!mounds.is_empty()).then(|| mounds.iter().sum::<f64>() / mounds.len() as f64)
+    };
+    let [base, colours, activator] =
+        [LayerKind::Base, LayerKind::Colour, LayerKind::Activator].map(mean);
+    number(row, "mound of the base", base);
+    number(row, "mound of the colours", colours);
+    number(row, "mound of the activator", activator);
+    number(
+        row,
+        "gap base to colours",
+        base.zip(colours).map(|(low, up)| low - up),
+    );
+    number(
+        row,
+        "gap colours to activator",
+        colours.zip(activator).map(|(low, up)| low - up),
+    );
+}
+
+fn shares(row: &mut Row, page: &PourPage, poured: &Poured) {
+    let whole: Millilitres = page.pour.layers.iter().map(|layer| layer.ml).sum();
+    let activator = page
+        .pour
+        .layers
+        .iter()
+        .filter(|layer| poured.layer(layer.cup) == Some(LayerKind::Activator));
+    let activator: Millilitres = activator.map(|layer| layer.ml).sum();
+    number(row, "activator share", Some(activator / whole * 100.0));
+    let mut materials: BTreeMap<&String, f64> = BTreeMap::new();
+    for layer in &page.pour.layers {
+        let puts = poured.puts.get(&layer.cup).map_or(&[][..], Vec::as_slice);
+        let in_cup: Millilitres = puts.iter().map(|put| put.ml).sum();
+        for put in puts {
+            if let PutFrom::Material(id) = put.from
+                && let Some(name) = poured.names.get(&id)
+            {
+                *materials.entry(name).or_default() += put.ml / in_cup * (layer.ml / whole) * 100.0;
+            }
+        }
+    }
+    for (name, share) in materials {
+        number(row, &format!("{SHARE_OF}{name}"), Some(share));
+    }
+}
+
+fn handling(row: &mut Row, page: &PourPage) {
+    let pour = &page.pour;
+    if let Some(way) = &pour.way {
+        word(row, "technique", way);
+    }
+    let spins: Vec<_> = pour
+        .moves
+        .iter()
+        .filter(|one| one.kind == crate::trade::pour::MoveKind::Spin)
+        .collect();
+    let turns: f64 = spins.iter().map(|spin| spin.times.unwrap_or(1.0)).sum();
+    number(row, "spins", Some(turns));
+    if !spins.is_empty() {
+        let ways = |clockwise| spins.iter().any(|spin| spin.clockwise() == Some(clockwise));
+        yes_no(row, "spin reversed", ways(true) && ways(false));
+    }
+    number(row, "start-over", Some((pour.go - 1) as f64));
+}
+
+fn place_and_time(row: &mut Row, page: &PourPage, now: &Now) {
+    use chrono::{Datelike, Timelike};
+    let air = page.pour.air;
+    number(
+        row,
+        "temperature",
+        air.and_then(|air| air.celsius).map(|one| one.get()),
+    );
+    number(
+        row,
+        "humidity",
+        air.and_then(|air| air.humidity)
+            .map(|one| one.get() * 100.0),
+    );
+    let here = now.zone.tell(page.pour.at);
+    word(row, "weekday", &here.weekday().to_string());
+    number(
+        row,
+        "hour",
+        Some(f64::from(here.hour()) + f64::from(here.minute()) / 60.0),
+    );
+}

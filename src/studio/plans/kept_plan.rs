@@ -1,0 +1,200 @@
+//! Plans that were kept: their sheet as it was, the cups mixed from them, and what became of them.
+
+use crate::logbook::Reader;
+use crate::numbers::film;
+use crate::studio::cups::mixture::Mixture;
+use crate::studio::plans::plan::{Basis, Paint, PlanLayer};
+use crate::studio::{
+    Answer, MixOrder, Mixed, PlanSheet, Refusal, Studio,
+    cups::{bench, mix, tend},
+};
+use crate::trade::amount::Amount;
+use crate::trade::instant::Now;
+use crate::trade::plan::{Plan, PlannedCup};
+use crate::trade::units::{Band, Millilitres, Millimetres};
+
+/// A kept plan beside what happened.
+#[derive(Debug, Clone)]
+pub struct PlanPage {
+    /// The plan.
+    pub plan: Plan,
+    /// For each cup, lowest first: its title, and of the cup mixed for it the mark, what it held and what was poured.
+    pub cups: Vec<PlanLine>,
+}
+
+/// One cup of a kept plan beside what happened.
+#[derive(Debug, Clone)]
+pub struct PlanLine {
+    /// `River blue v2`.
+    pub title: String,
+    /// The number of its recipe's newest variant, where that is another one by now.
+    pub newer: Option<i64>,
+    /// What was planned.
+    pub planned: Millilitres,
+    /// The mark of the cup that was mixed for it.
+    pub mark: Option<String>,
+    /// What was mixed.
+    pub mixed: Option<Millilitres>,
+    /// What of it was poured.
+    pub poured: Option<Millilitres>,
+}
+
+impl Studio {
+    /// Every kept plan beside what happened, newest first.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn plans(&self) -> Answer<Vec<PlanPage>> {
+        let read = self.book.read()?;
+        let cards = bench::RecipeBook::read(&read)?;
+        read.plans()?
+            .into_iter()
+            .map(|plan| page(&read, &cards, plan))
+            .collect()
+    }
+
+    /// Mixes the next cup that a plan asks for.
+    ///
+    /// # Errors
+    /// Where there is no such plan, or all its cups are mixed.
+    pub fn mix_from_plan(&mut self, plan: i64, order: &MixOrder, now: &Now) -> Answer<Mixed> {
+        let memory = &self.memory;
+        self.book
+            .commit(&format!("mixed from plan {plan}"), now.at.into(), |write| {
+                let read = write.read();
+                let learned = memory.recall(&read)?;
+                let missing = || Refusal::NoPlan(plan);
+                let kept = read.plan(plan)?.ok_or_else(missing)?;
+                let done = || Refusal::PlanDone(plan);
+                let place = kept
+                    .cups
+                    .iter()
+                    .position(|cup| cup.cup.is_none())
+                    .ok_or_else(done)?;
+                let cards = learned.cards();
+                let planned = kept.cups[place];
+                let variant = cards.variants.get(&planned.variant);
+                let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
+                let order = MixOrder {
+                    recipe: recipe.map(|recipe| recipe.name.clone()),
+                    variant: variant.map(|variant| variant.number),
+                    volume: Some(order.volume.unwrap_or(Amount::Volume(planned.ml))),
+                    ..order.clone()
+                };
+                let mixed = mix::mix_within(write, &learned, &order, now)?;
+                let nth = i64::try_from(place).unwrap_or(0) + 1;
+                write.set_planned(plan, nth, mixed.standing.cup.id)?;
+                Ok(mixed)
+            })
+    }
+
+    /// A kept plan's sheet: its own variants and amounts, at today's prices and shelf; `None` where a variant of it is
+    /// gone.
+    ///
+    /// # Errors
+    /// Where there is no such plan, or the store cannot be read.
+    pub fn kept_sheet(&self, plan: i64, now: &Now) -> Answer<Option<PlanSheet>> {
+        let read = self.book.read()?;
+        let missing = || Refusal::NoPlan(plan);
+        let plan = read.plan(plan)?.ok_or_else(missing)?;
+        sheet(&read, &plan, now)
+    }
+}
+
+fn sheet(read: &Reader<'_>, plan: &Plan, now: &Now) -> Answer<Option<PlanSheet>> {
+    let (cards, mixture) = (bench::RecipeBook::read(read)?, Mixture::read(read)?);
+    let known = |cup: &PlannedCup| cards.variants.contains_key(&cup.variant);
+    if plan.cups.is_empty() || !plan.cups.iter().all(known) {
+        return Ok(None);
+    }
+    let outside = |problem: film::FilmError| Refusal::OutOfModel(problem.to_string());
+    let area = film::painted_area(&plan.panels).map_err(outside)?;
+    let total: Millilitres = plan.cups.iter().map(|cup| cup.ml).sum();
+    let unmixed = plan.cups.iter().filter(|cup| cup.cup.is_none());
+    let paint = Paint {
+        panels: plan.panels,
+        way: plan.way.clone(),
+        area,
+        // All the paint on all that is painted: the film it was planned with.
+        film: Band::exactly(Millimetres(total.get() * 1000.0 / area.get())),
+        basis: Basis::Kept,
+        total,
+        layers: layers(&cards, &mixture, plan.cups.iter())?,
+        // What is mixed was taken from the shelf already, and its time is not to come.
+        to_mix: layers(&cards, &mixture, unmixed)?,
+    };
+    let mut sheet = paint.sheet(read, &mixture, plan.pour_at, now)?;
+    sheet.warnings.extend(changed(&cards, &sheet.layers));
+    Ok(Some(sheet))
+}
+
+/// The planned cups as layers; cups of one variant that follow each other are one.
+fn layers<'a>(
+    cards: &bench::RecipeBook,
+    mixture: &Mixture,
+    cups: impl Iterator<Item = &'a PlannedCup>,
+) -> Answer<Vec<PlanLayer>> {
+    let mut runs: Vec<(i64, Millilitres, u32)> = Vec::new();
+    for cup in cups {
+        match runs.last_mut().filter(|run| run.0 == cup.variant) {
+            Some(run) => (run.1, run.2) = (run.1 + cup.ml, run.2 + 1),
+            None => runs.push((cup.variant, cup.ml, 1)),
+        }
+    }
+    let mut layers = Vec::new();
+    for (variant, ml, cups) in runs {
+        let variant = cards.variants.get(&variant);
+        let recipe = variant.and_then(|one| cards.recipes.get(&one.recipe));
+        if let (Some(variant), Some(recipe)) = (variant, recipe) {
+            let layer = PlanLayer::of(mixture, recipe.clone(), variant.clone(), ml, cups)?;
+            layers.push(layer);
+        }
+    }
+    Ok(layers)
+}
+
+/// The newest variant's number of a variant's recipe, where that is another one.
+fn newer(cards: &bench::RecipeBook, variant: i64) -> Option<i64> {
+    let planned = cards.variants.get(&variant)?;
+    let of_recipe = cards.variants.values();
+    let numbers = of_recipe.filter(|one| one.recipe == planned.recipe);
+    let newest = numbers.map(|one| one.number).max()?;
+    (newest > planned.number).then_some(newest)
+}
+
+/// Which recipes have changed since: the plan keeps to the variants it was made with.
+fn changed(cards: &bench::RecipeBook, layers: &[PlanLayer]) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    for layer in layers {
+        let Some(newest) = newer(cards, layer.variant.id) else {
+            continue;
+        };
+        let (name, number) = (&layer.recipe.name, layer.variant.number);
+        let words =
+            format!("{name} has changed since: variant {newest} now, this plan is for {number}");
+        if !said.contains(&words) {
+            said.push(words);
+        }
+    }
+    said
+}
+
+fn page(read: &Reader<'_>, cards: &bench::RecipeBook, plan: Plan) -> Answer<PlanPage> {
+    let line = |planned: &PlannedCup| {
+        let cup = planned.cup.map(|id| read.cup(id)).transpose()?.flatten();
+        let drawn = cup
+            .as_ref()
+            .map(|cup| tend::poured_of(read, cup))
+            .transpose()?;
+        Ok(PlanLine {
+            title: cards.title(planned.variant),
+            newer: newer(cards, planned.variant),
+            planned: planned.ml,
+            mark: cup.as_ref().map(|cup| cup.mark.to_string()),
+            mixed: cup.map(|cup| cup.volume),
+            poured: drawn,
+        })
+    };
+    let cups = plan.cups.iter().map(line).collect::<Answer<Vec<_>>>()?;
+    Ok(PlanPage { plan, cups })
+}

@@ -1,0 +1,5 @@
+//! Plans: paint for a panel, and when to begin what.
+
+pub(crate) mod kept_plan;
+pub(crate) mod plan;
+pub(crate) mod schedule;

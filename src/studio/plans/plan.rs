@@ -1,0 +1,477 @@
+//! Planning: panels and a time to pour give the paint per cup and material, what the shelf lacks, what it
+//! costs, and when to begin what.
+
+use crate::logbook::Reader;
+use crate::numbers::film::{self, FilmError, Split};
+use crate::numbers::technique;
+use crate::studio::cups::forecast::Forecast;
+use crate::studio::cups::mixture::{Mixture, summed};
+use crate::studio::file::settings::measures;
+use crate::studio::plans::schedule::{self, Step, Wait};
+use crate::studio::pours::own_pours::{OwnPours, same_way};
+use crate::studio::{Answer, Refusal, Studio, cups::bench, lookup, shelf::stock};
+use crate::trade::cup::PutFrom;
+use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
+use crate::trade::plan::{Panels, Plan, PlannedCup};
+use crate::trade::pour::Pour;
+use crate::trade::recipe::{LayerKind, PartOf, Recipe, Variant};
+use crate::trade::units::{Band, Grams, Millilitres, Millimetres, Share, SquareMillimetres};
+use chrono::TimeDelta;
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
+/// What is to be planned.
+#[derive(Debug, Clone)]
+pub struct PlanOrder {
+    /// What is to be poured on.
+    pub panels: Panels,
+    /// The technique.
+    pub way: Option<String>,
+    /// When the pour is to begin; as soon as it can otherwise.
+    pub pour_at: Option<Moment>,
+    /// The whole wet film; the technique's own, or practice, otherwise.
+    pub film: Option<Millimetres>,
+    /// The recipes, lowest layer first; those of the last pour of the technique otherwise.
+    pub recipes: Vec<String>,
+    /// What a cup holds at most; a layer that is more is split over several. One cup a layer otherwise.
+    pub holds: Option<Millilitres>,
+}
+
+/// What a plan's film and split rest on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Basis {
+    /// Practice, with the split of the trade's word for the technique where it has one.
+    Practice(Option<&'static str>),
+    /// So many of the studio's own pours.
+    Yours(usize),
+    /// They stand as the plan was kept.
+    Kept,
+}
+
+impl Basis {
+    /// `film and split yours, 3 pours`.
+    #[must_use]
+    pub fn words(self) -> String {
+        match self {
+            Self::Practice(None) => "film and split from practice".to_owned(),
+            Self::Practice(Some(word)) => format!("film and split from practice, {word}"),
+            Self::Yours(pours) => format!("film and split yours, {pours} pours"),
+            Self::Kept => "as it was kept".to_owned(),
+        }
+    }
+}
+
+/// A plan worked out.
+#[derive(Debug, Clone)]
+pub struct PlanSheet {
+    /// What it is for.
+    pub panels: Panels,
+    /// The technique.
+    pub way: Option<String>,
+    /// Everything that gets painted.
+    pub area: SquareMillimetres,
+    /// The whole wet film, with its band.
+    pub film: Band<Millimetres>,
+    /// What film and split rest on.
+    pub basis: Basis,
+    /// All the paint together.
+    pub total: Millilitres,
+    /// The cups, lowest layer first.
+    pub layers: Vec<PlanLayer>,
+    /// What the shelf lacks.
+    pub lacks: Vec<Lack>,
+    /// When the pour begins.
+    pub pour_at: Moment,
+    /// What to do when, in order.
+    pub schedule: Vec<Step>,
+    /// What it costs; `None` where a price is unknown.
+    pub cost: Option<Decimal>,
+    /// What no price or pack is known of.
+    pub unpriced: Vec<String>,
+    /// What a careful painter would want to know.
+    pub warnings: Vec<String>,
+}
+
+/// One cup of a plan.
+#[derive(Debug, Clone)]
+pub struct PlanLayer {
+    /// Where it goes.
+    pub recipe: Recipe,
+    /// By which variant.
+    pub variant: Variant,
+    /// How much.
+    pub ml: Millilitres,
+    /// In how many cups.
+    pub cups: u32,
+    /// What goes in.
+    pub parts: Vec<PlanPart>,
+}
+
+/// One part of a planned cup.
+#[derive(Debug, Clone)]
+pub struct PlanPart {
+    /// The material's or recipe's name.
+    pub name: String,
+    /// By volume.
+    pub ml: Millilitres,
+    /// By weight, where the density is known.
+    pub g: Option<Grams>,
+    /// What it costs, where the price is known.
+    pub cost: Option<Decimal>,
+}
+
+/// A material of which the shelf holds too little.
+#[derive(Debug, Clone)]
+pub struct Lack {
+    /// Its name.
+    pub name: String,
+    /// What is needed.
+    pub needed: Millilitres,
+    /// What is there.
+    pub left: Millilitres,
+}
+
+impl Studio {
+    /// Works a plan out without keeping it.
+    ///
+    /// # Errors
+    /// Where a recipe is unknown, there is none yet, or the panels are outside what can be planned.
+    pub fn plan(&self, order: &PlanOrder, now: &Now) -> Answer<PlanSheet> {
+        work_out(&self.book.read()?, order, now)
+    }
+
+    /// Keeps a plan; the answer is its number.
+    ///
+    /// # Errors
+    /// As [`Studio::plan`].
+    pub fn keep_plan(&mut self, order: &PlanOrder, now: &Now) -> Answer<i64> {
+        let panel = order.panels.panel.show(measures(&self.book.read()?)?);
+        let label = format!("planned {} x {panel}", order.panels.count);
+        self.book.commit(&label, now.at.into(), |write| {
+            let sheet = work_out(&write.read(), order, now)?;
+            let cups = sheet.layers.iter().flat_map(PlanLayer::planned).collect();
+            let plan = Plan {
+                id: 0,
+                at: now.at,
+                panels: order.panels,
+                way: order.way.clone(),
+                pour_at: Some(sheet.pour_at),
+                cups,
+                note: None,
+            };
+            Ok(write.add_plan(&plan)?)
+        })
+    }
+}
+
+impl PlanLayer {
+    /// The cups it is mixed in, each as full as the others.
+    fn planned(&self) -> impl Iterator<Item = PlannedCup> + use<> {
+        let each = PlannedCup {
+            variant: self.variant.id,
+            ml: (self.ml / f64::from(self.cups.max(1))).stored(),
+            cup: None,
+        };
+        std::iter::repeat_n(each, self.cups.max(1) as usize)
+    }
+}
+
+/// More cups than this are no plan for a bench (ours).
+const MOST_CUPS: u32 = 1000;
+
+fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet> {
+    let outside = |problem: FilmError| Refusal::OutOfModel(problem.to_string());
+    check(order)?;
+    let mixture = Mixture::read(read)?;
+    let own = OwnPours::read(read, &mixture, order.way.as_deref())?;
+    let (split, basis) = split(order, &own);
+    let film = film_of(order, &own);
+    let area = film::painted_area(&order.panels).map_err(outside)?;
+    let covered = match (order.film, basis) {
+        // A pour's paint was divided by its panel's top, so what ran over the edges is in the studio's own film already.
+        (None, Basis::Yours(_)) => film::painted_area(&order.panels.tops()).map_err(outside)?,
+        _ => area,
+    };
+    let total = film::volume(covered, film.mid, Share(0.0)).map_err(outside)?;
+    let mut layers = Vec::new();
+    for (recipe, share) in shared(chosen_recipes(read, order, &split)?, &split) {
+        let variant = lookup::variant_of(read, &recipe, None)?;
+        let ml = (total * share.get()).stored();
+        let cups = order.holds.map(|holds| film::cups_for(ml, holds));
+        let cups = cups
+            .transpose()
+            .map_err(outside)?
+            .map_or(1, |(cups, _)| cups);
+        layers.push(PlanLayer::of(&mixture, recipe, variant, ml, cups)?);
+    }
+    let cups = layers.iter().map(|layer| layer.cups);
+    if cups.fold(0_u32, u32::saturating_add) > MOST_CUPS {
+        return Err(Refusal::OutOfModel(format!(
+            "that is more than {MOST_CUPS} cups: name larger ones, or fewer panels"
+        ))
+        .into());
+    }
+    let paint = Paint {
+        panels: order.panels,
+        way: order.way.clone(),
+        area,
+        film,
+        basis,
+        total,
+        to_mix: layers.clone(),
+        layers,
+    };
+    paint.sheet(read, &mixture, order.pour_at, now)
+}
+
+/// The split of the studio's own pours, else that of the trade's word for the technique.
+fn split(order: &PlanOrder, own: &OwnPours) -> (Split, Basis) {
+    if let Some((split, film)) = own.split().zip(own.film()) {
+        return (split, Basis::Yours(film.readings));
+    }
+    let known = order.way.as_deref().and_then(technique::technique);
+    let split = known.map_or(technique::COMMON, |one| one.split);
+    (split, Basis::Practice(known.map(|one| one.word)))
+}
+
+fn film_of(order: &PlanOrder, own: &OwnPours) -> Band<Millimetres> {
+    let usual = || own.film().unwrap_or_else(film::practice_film).band;
+    order.film.map_or_else(usual, Band::exactly)
+}
+
+/// Paint that is to be mixed, before it is known what that costs and when to begin.
+pub(crate) struct Paint {
+    pub(crate) panels: Panels,
+    pub(crate) way: Option<String>,
+    pub(crate) area: SquareMillimetres,
+    pub(crate) film: Band<Millimetres>,
+    pub(crate) basis: Basis,
+    pub(crate) total: Millilitres,
+    pub(crate) layers: Vec<PlanLayer>,
+    /// Those whose paint must still come from the shelf.
+    pub(crate) to_mix: Vec<PlanLayer>,
+}
+
+impl Paint {
+    /// What it costs, what the shelf lacks for it, and its day.
+    pub(crate) fn sheet(
+        self,
+        read: &Reader<'_>,
+        mixture: &Mixture,
+        pour_at: Option<Moment>,
+        now: &Now,
+    ) -> Answer<PlanSheet> {
+        let all = needed(mixture, &self.layers)?;
+        let lacks = lacks(read, &needed(mixture, &self.to_mix)?, now)?;
+        let priced = |(id, ml): (&i64, &Millilitres)| mixture.cost(PartOf::Material(*id), *ml);
+        let unpriced = all.iter().filter(|one| priced((one.0, one.1)).is_none());
+        let unpriced = unpriced.map(|(id, _)| mixture.name(PartOf::Material(*id)));
+        let forecast = Forecast::learn(read, mixture)?;
+        let waits = |layers: &[PlanLayer]| -> Vec<Wait> {
+            layers.iter().map(|layer| wait(layer, &forecast)).collect()
+        };
+        let earliest = schedule::earliest(&waits(&self.to_mix), now.at);
+        let pour_at = pour_at.unwrap_or(earliest);
+        let late = (pour_at < earliest && !self.to_mix.is_empty()).then(|| {
+            let could = crate::studio::local(earliest, now);
+            format!("too soon: mixed now, the cups are ready at {could}")
+        });
+        Ok(PlanSheet {
+            panels: self.panels,
+            way: self.way,
+            area: self.area,
+            film: self.film,
+            basis: self.basis,
+            total: self.total,
+            lacks,
+            pour_at,
+            schedule: schedule::backwards(&waits(&self.layers), pour_at),
+            cost: all_shown(&self.layers),
+            unpriced: unpriced.collect(),
+            warnings: late.into_iter().collect(),
+            layers: self.layers,
+        })
+    }
+}
+
+/// What all parts cost, each as it is shown, so that a reader who adds them up finds the same.
+fn all_shown(layers: &[PlanLayer]) -> Option<Decimal> {
+    let parts = layers.iter().flat_map(|layer| &layer.parts);
+    summed(parts.map(|part| Some(part.cost?.round_dp(2))))
+}
+
+/// The recipes asked for; else those of the last pour of the technique; else the newest of each layer.
+fn chosen_recipes(read: &Reader<'_>, order: &PlanOrder, split: &Split) -> Answer<Vec<Recipe>> {
+    if !order.recipes.is_empty() {
+        return order
+            .recipes
+            .iter()
+            .map(|name| lookup::recipe_called(read, name))
+            .collect();
+    }
+    if let Some(recipes) = last_poured(read, order.way.as_deref())? {
+        return Ok(recipes);
+    }
+    let all = read.recipes()?;
+    let newest = |layer| {
+        all.iter()
+            .filter(move |one| one.layer == layer)
+            .max_by_key(|one| one.id)
+    };
+    let layers = [LayerKind::Base, LayerKind::Colour, LayerKind::Activator];
+    let layers = layers
+        .into_iter()
+        .filter(|layer| split.of(*layer).get() > 0.0);
+    let recipes: Vec<_> = layers.filter_map(newest).cloned().collect();
+    if recipes.is_empty() {
+        return Err(Refusal::NoRecipeYet.into());
+    }
+    Ok(recipes)
+}
+
+fn last_poured(read: &Reader<'_>, way: Option<&str>) -> Answer<Option<Vec<Recipe>>> {
+    let cards = bench::RecipeBook::read(read)?;
+    let pours = read.pours_since(i64::MIN)?;
+    let fits = |pour: &&Pour| same_way(pour, way);
+    let Some(pour) = pours.iter().rev().find(fits) else {
+        return Ok(None);
+    };
+    let mut recipes: Vec<Recipe> = Vec::new();
+    for layer in &pour.layers {
+        let variant = read
+            .cup(layer.cup)?
+            .and_then(|cup| cards.variants.get(&cup.variant));
+        let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
+        recipes.extend(
+            recipe
+                .filter(|one| recipes.iter().all(|had| had.id != one.id))
+                .cloned(),
+        );
+    }
+    Ok((!recipes.is_empty()).then_some(recipes))
+}
+
+/// Refuses what no plan is for.
+fn check(order: &PlanOrder) -> Answer<()> {
+    let range = |what, range| Err(Refusal::Range { what, range }.into());
+    if !(1..=1000).contains(&order.panels.count) {
+        return range("the number of panels", "1 to 1000");
+    }
+    if !(0.0..=200.0).contains(&order.panels.edge.get()) {
+        return range("the edge", "0 to 200 mm");
+    }
+    if order
+        .holds
+        .is_some_and(|holds| !(1.0..=20_000.0).contains(&holds.get()))
+    {
+        return range("what a cup holds", "1 ml to 20 l");
+    }
+    if order
+        .film
+        .is_some_and(|film| !(0.05..=10.0).contains(&film.get()))
+    {
+        return range("the wet film", "0.05 to 10 mm");
+    }
+    Ok(())
+}
+
+/// The recipes with their shares: colours share theirs evenly, and what no recipe takes goes to the others. A layer
+/// that was asked for though the technique has none of it takes its common share.
+fn shared(recipes: Vec<Recipe>, split: &Split) -> Vec<(Recipe, Share)> {
+    let mut count: BTreeMap<LayerKind, f64> = BTreeMap::new();
+    for recipe in &recipes {
+        *count.entry(recipe.layer).or_default() += 1.0;
+    }
+    let own = |layer: LayerKind| match split.of(layer).get() {
+        share if share > 0.0 => share,
+        _ => technique::COMMON.of(layer).get(),
+    };
+    let whole: f64 = count.keys().map(|layer| own(*layer)).sum();
+    let share = |layer: LayerKind| {
+        let all = if whole > 0.0 {
+            own(layer) / whole
+        } else {
+            1.0 / count.len() as f64
+        };
+        Share(all / count.get(&layer).copied().unwrap_or(1.0))
+    };
+    let paired = recipes.into_iter().map(|recipe| {
+        let share = share(recipe.layer);
+        (recipe, share)
+    });
+    paired.filter(|(_, share)| share.get() > 0.0).collect()
+}
+
+impl PlanLayer {
+    /// A layer with what goes into it.
+    pub(crate) fn of(
+        mixture: &Mixture,
+        recipe: Recipe,
+        variant: Variant,
+        ml: Millilitres,
+        cups: u32,
+    ) -> Answer<Self> {
+        let part = |(of, ml): (PartOf, Millilitres)| {
+            let line = mixture.line(of, ml);
+            PlanPart {
+                name: line.name,
+                ml,
+                g: line.g,
+                cost: mixture.cost(of, ml),
+            }
+        };
+        let parts = mixture.volumes(&variant, ml)?.into_iter().map(part);
+        Ok(Self {
+            parts: parts.collect(),
+            recipe,
+            variant,
+            ml,
+            cups,
+        })
+    }
+}
+
+/// What every material is needed of.
+fn needed(mixture: &Mixture, layers: &[PlanLayer]) -> Answer<BTreeMap<i64, Millilitres>> {
+    let mut puts = Vec::new();
+    for layer in layers {
+        for (of, ml) in mixture.volumes(&layer.variant, layer.ml)? {
+            mixture.expand(of, ml, &mut puts)?;
+        }
+    }
+    let material = |put: &crate::trade::cup::Put| match put.from {
+        PutFrom::Material(id) => Some((id, put.ml)),
+        PutFrom::Cup(_) => None,
+    };
+    Ok(puts.iter().filter_map(material).collect())
+}
+
+/// The materials of which the shelf holds too little; one that never was counted or bought is not among them.
+fn lacks(read: &Reader<'_>, needed: &BTreeMap<i64, Millilitres>, now: &Now) -> Answer<Vec<Lack>> {
+    let lack = |line: stock::ShelfLine| {
+        let needed = *needed.get(&line.material.id)?;
+        let left = line.left.filter(|left| *left < needed)?;
+        Some(Lack {
+            name: line.material.name,
+            needed,
+            left,
+        })
+    };
+    Ok(stock::shelf(read, now)?
+        .into_iter()
+        .filter_map(lack)
+        .collect())
+}
+
+fn wait(layer: &PlanLayer, forecast: &Forecast) -> Wait {
+    let targets = &layer.variant.targets;
+    Wait {
+        cup: format!("{} v{}", layer.recipe.name, layer.variant.number),
+        layer: layer.recipe.layer,
+        rest: forecast.rest_planned(&layer.variant),
+        stir: targets.stir.map_or(TimeDelta::minutes(4), |stir| {
+            TimeDelta::milliseconds((stir.get() * 60_000.0) as i64)
+        }),
+    }
+}

@@ -1,0 +1,7 @@
+//! Pours: the stack, the panel, the rack and the judgements.
+
+pub(crate) mod judge;
+pub(crate) mod own_pours;
+pub(crate) mod pour;
+pub(crate) mod rack;
+pub(crate) mod stack;

@@ -1,0 +1,485 @@
+//! Pouring: the layers, held to the rules of the trade; start-overs; pours looked back at.
+
+use crate::logbook::{Reader, Writer};
+use crate::studio::cups::bench::{CupStatus, RecipeBook};
+use crate::studio::cups::learned::Learned;
+use crate::studio::cups::mixture::{Mixture, cup_density};
+use crate::studio::file::settings::measures;
+use crate::studio::{
+    Answer, Refusal, Studio, cups::tend, lookup, pours::stack, trials::trial_run, words,
+};
+use crate::trade::amount::Amount;
+use crate::trade::caution::{self, Place};
+use crate::trade::cup::{Cup, DrawnInto};
+use crate::trade::instant::Now;
+use crate::trade::judgement::{self, Judgement};
+use crate::trade::life::State;
+use crate::trade::mark::Mark;
+use crate::trade::moment::Moment;
+use crate::trade::panel::Panel;
+use crate::trade::pour::{Air, Move, MoveKind, Pour, PouredLayer};
+use crate::trade::recipe::LayerKind;
+use crate::trade::units::{Density, Millilitres, Millimetres};
+use std::collections::HashMap;
+
+/// A layer to be poured.
+#[derive(Debug, Clone)]
+pub struct LayerOrder {
+    /// The cup's mark.
+    pub mark: String,
+    /// How much of it.
+    pub amount: Amount,
+}
+
+/// A pour to be written down.
+#[derive(Debug, Clone)]
+pub struct PourOrder {
+    /// What is poured on.
+    pub panel: Panel,
+    /// The layers, lowest first.
+    pub layers: Vec<LayerOrder>,
+    /// The technique, in the painter's words.
+    pub way: Option<String>,
+    /// What was done with the panel, in order.
+    pub moves: Vec<Move>,
+    /// The air of the room.
+    pub air: Option<Air>,
+    /// Anything else.
+    pub note: Option<String>,
+    /// Whether more really came out of a cup than was thought to be in it.
+    pub even_so: bool,
+    /// When; now otherwise.
+    pub at: Option<Moment>,
+}
+
+/// A start-over: what is left out is as in the go that is scraped.
+#[derive(Debug, Clone, Default)]
+pub struct AgainOrder {
+    /// The layers, lowest first.
+    pub layers: Vec<LayerOrder>,
+    /// The technique.
+    pub way: Option<String>,
+    /// What was done with the panel.
+    pub moves: Vec<Move>,
+    /// The air of the room.
+    pub air: Option<Air>,
+    /// Anything else.
+    pub note: Option<String>,
+    /// Whether more really came out of a cup than was thought to be in it.
+    pub even_so: bool,
+    /// When; now otherwise.
+    pub at: Option<Moment>,
+}
+
+/// A pour that was written down.
+#[derive(Debug, Clone)]
+pub struct Poured {
+    /// The pour.
+    pub pour: Pour,
+    /// Its cups' marks, lowest first.
+    pub marks: Vec<String>,
+    /// What was wrong with the stack, in words; it was poured all the same.
+    pub warnings: Vec<String>,
+}
+
+/// A pour looked back at.
+#[derive(Debug, Clone)]
+pub struct PourPage {
+    /// The pour.
+    pub pour: Pour,
+    /// For each layer, lowest first: the cup's mark and its recipe's variant.
+    pub layers: Vec<(String, String)>,
+    /// All judgements, in order of entry.
+    pub judgements: Vec<Judgement>,
+    /// The pour that began again after this one was scraped.
+    pub scraped_for: Option<i64>,
+}
+
+impl PourPage {
+    /// The judgement that counts.
+    #[must_use]
+    pub fn counting(&self) -> Option<&Judgement> {
+        judgement::counting(&self.judgements)
+    }
+}
+
+impl Studio {
+    /// What is wrong with a stack of cups, lowest first, without pouring it; with the wet film of each where that is known.
+    ///
+    /// # Errors
+    /// Where a mark is on no living cup, or the store cannot be read.
+    pub fn check_stack(
+        &self,
+        marks: &[String],
+        films: &[Millimetres],
+        now: &Now,
+    ) -> Answer<Vec<String>> {
+        let read = self.book.read()?;
+        let learned = self.memory.recall(&read)?;
+        let cups = marks.iter().map(|mark| lookup::living_cup(&read, mark));
+        let stack = cups
+            .map(|cup| learned.stand(&read, cup?, now))
+            .collect::<Answer<Vec<_>>>()?;
+        let film = (!films.is_empty()).then(|| films.iter().copied().sum());
+        let weighed = weighed(&read, &learned.mixture, &stack)?;
+        let mut found = faults(&stack, &weighed, now);
+        let measures = learned.cards().measures;
+        found.extend(film.and_then(|film| stack::odd_film(film, measures)));
+        Ok(found)
+    }
+
+    /// Pours: writes the go down, takes the cups down by what was poured.
+    ///
+    /// # Errors
+    /// Where a mark is on no living cup, a cup holds less than is poured, or the instant makes no sense.
+    pub fn pour(&mut self, order: &PourOrder, now: &Now) -> Answer<Poured> {
+        let measures = measures(&self.book.read()?)?;
+        let label = format!("poured on {}", order.panel.show(measures));
+        let memory = &self.memory;
+        self.book.commit(&label, now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
+            first_go(write, &learned, order, now)
+        })
+    }
+
+    /// Starts over: the go before is scraped, the next is poured on the same panel. Where the go before is a
+    /// trial's run that waits to be judged, the next takes its place.
+    ///
+    /// # Errors
+    /// As [`Studio::pour`], and where there is no such pour or it was scraped already.
+    pub fn again(&mut self, pour: i64, order: &AgainOrder, now: &Now) -> Answer<Poured> {
+        let memory = &self.memory;
+        self.book.commit(
+            &format!("started over pour {pour}"),
+            now.at.into(),
+            |write| {
+                let read = write.read();
+                let learned = memory.recall(&read)?;
+                let before = read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
+                if let Some(newer) = read.scraped_for(pour)? {
+                    return Err(Refusal::ScrapedAlready(pour, newer).into());
+                }
+                if order.at.is_some_and(|at| at < before.at) {
+                    return Err(Refusal::Range {
+                        what: "the start-over",
+                        range: "after the go it scrapes",
+                    }
+                    .into());
+                }
+                let repeated = repeat(&read, &before, order)?;
+                let go = Go {
+                    panel_id: before.panel_id,
+                    go: before.go + 1,
+                    again_of: Some(pour),
+                };
+                let poured = pour_within(write, &learned, &repeated, go, now)?;
+                trial_run::follow(write, pour, poured.pour.id)?;
+                Ok(poured)
+            },
+        )
+    }
+
+    /// Every pour since an instant, newest first.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn pours(&self, since: Option<Moment>) -> Answer<Vec<PourPage>> {
+        let read = self.book.read()?;
+        let from = since.map_or(i64::MIN, |at| at.timestamp_millis());
+        let mut judgements = read.judgements_since(from)?;
+        let pours = read.pours_since(from)?;
+        let scraped: HashMap<i64, i64> = pours
+            .iter()
+            .filter_map(|pour| Some((pour.again_of?, pour.id)))
+            .collect();
+        let titles = CupTitles::since(&read, from)?;
+        let page = |pour: Pour| {
+            let judgements = judgements.remove(&pour.id).unwrap_or_default();
+            let scraped_for = scraped.get(&pour.id).copied();
+            Ok(PourPage {
+                layers: titles.layers(&pour),
+                pour,
+                judgements,
+                scraped_for,
+            })
+        };
+        pours.into_iter().rev().map(page).collect()
+    }
+
+    /// One pour looked back at.
+    ///
+    /// # Errors
+    /// Where there is none of the number, or the store cannot be read.
+    pub fn pour_page(&self, id: i64) -> Answer<PourPage> {
+        let read = self.book.read()?;
+        let pour = read.pour(id)?.ok_or(Refusal::NoPour(id))?;
+        let layers = CupTitles::of(&read, id)?.layers(&pour);
+        let judgements = read.judgements(id)?;
+        let scraped_for = read.scraped_for(id)?;
+        Ok(PourPage {
+            pour,
+            layers,
+            judgements,
+            scraped_for,
+        })
+    }
+}
+
+/// Where a go stands on its panel.
+struct Go {
+    panel_id: i64,
+    go: i64,
+    again_of: Option<i64>,
+}
+
+/// The first go on a panel.
+pub(in crate::studio) fn first_go(
+    write: &mut Writer<'_>,
+    learned: &Learned,
+    order: &PourOrder,
+    now: &Now,
+) -> Answer<Poured> {
+    let panel_id = write.add_panel(order.panel)?;
+    let go = Go {
+        panel_id,
+        go: 1,
+        again_of: None,
+    };
+    pour_within(write, learned, order, go, now)
+}
+
+fn pour_within(
+    write: &mut Writer<'_>,
+    learned: &Learned,
+    order: &PourOrder,
+    go: Go,
+    now: &Now,
+) -> Answer<Poured> {
+    if order.layers.is_empty() {
+        return Err(Refusal::NoLayers.into());
+    }
+    let (at, told) = lookup::instant(order.at, now)?;
+    let then = Now { at, ..*now };
+    let read = write.read();
+    let stand_then = |layer| {
+        let (cup, ml) = layer_at(&read, &learned.mixture, layer, (at, told), now)?;
+        Ok((learned.stand(&read, cup, &then)?, ml))
+    };
+    let stack = order.layers.iter().map(stand_then);
+    let stack = stack.collect::<Answer<Vec<_>>>()?;
+    let (stack, amounts): (Vec<CupStatus>, Vec<Millilitres>) = stack.into_iter().unzip();
+    refuse_overdrawn(&read, &stack, &amounts, order.even_so)?;
+    let weighed = weighed(&read, &learned.mixture, &stack)?;
+    let mut warnings = faults(&stack, &weighed, &then);
+    let film = order.panel.film(amounts.iter().copied().sum());
+    warnings.extend(stack::odd_film(film, learned.cards().measures));
+    if order.moves.iter().any(|one| one.kind == MoveKind::Torch) {
+        warnings.extend(caution::at(Place::Torch).map(|caution| caution.short.to_owned()));
+    }
+    let mut pour = new_pour(order, &go, at, &stack, &amounts);
+    pour.id = write.add_pour(&pour)?;
+    for (standing, ml) in stack.iter().zip(&amounts) {
+        tend::draw(
+            write,
+            &standing.cup,
+            *ml,
+            DrawnInto::Pour(pour.id),
+            (at, told),
+        )?;
+    }
+    let marks = stack
+        .iter()
+        .map(|standing| standing.cup.mark.to_string())
+        .collect();
+    Ok(Poured {
+        pour,
+        marks,
+        warnings,
+    })
+}
+
+fn new_pour(
+    order: &PourOrder,
+    go: &Go,
+    at: Moment,
+    stack: &[CupStatus],
+    amounts: &[Millilitres],
+) -> Pour {
+    let layer = |(standing, ml): (&CupStatus, &Millilitres)| PouredLayer {
+        cup: standing.cup.id,
+        ml: *ml,
+        state: standing.state,
+        mound: standing.outlook.mound_mid(),
+    };
+    Pour {
+        id: 0,
+        panel_id: go.panel_id,
+        panel: order.panel,
+        go: go.go,
+        again_of: go.again_of,
+        at,
+        way: order.way.clone(),
+        air: order.air,
+        layers: stack.iter().zip(amounts).map(layer).collect(),
+        moves: order.moves.clone(),
+        note: order.note.clone(),
+    }
+}
+
+fn layer_at(
+    read: &Reader<'_>,
+    mixture: &Mixture,
+    layer: &LayerOrder,
+    when: (Moment, bool),
+    now: &Now,
+) -> Answer<(Cup, Millilitres)> {
+    let cup = lookup::living_cup(read, &layer.mark)?;
+    lookup::instant_of(&cup, when.1.then_some(when.0), now)?;
+    let density = cup_density(read, mixture, &cup)?;
+    let ml = layer.amount.volume(density)?.stored();
+    Ok((cup, ml))
+}
+
+/// A cup may stand in a stack twice; what it gives is added up.
+fn refuse_overdrawn(
+    read: &Reader<'_>,
+    stack: &[CupStatus],
+    amounts: &[Millilitres],
+    even_so: bool,
+) -> Answer<()> {
+    let mut asked: Vec<(&Cup, Millilitres)> = Vec::new();
+    for (standing, ml) in stack.iter().zip(amounts) {
+        match asked.iter_mut().find(|(cup, _)| cup.id == standing.cup.id) {
+            Some((_, sum)) => *sum += *ml,
+            None => asked.push((&standing.cup, *ml)),
+        }
+    }
+    asked
+        .into_iter()
+        .try_for_each(|(cup, ml)| tend::refuse_too_much(read, cup, ml, even_so))
+}
+
+fn repeat(read: &Reader<'_>, before: &Pour, order: &AgainOrder) -> Answer<PourOrder> {
+    let same = |layer: &PouredLayer| {
+        let cup = read.cup(layer.cup)?;
+        if let Some(spent) = cup.as_ref().filter(|cup| cup.spent) {
+            return Err(Refusal::SpentSince(before.id, spent.mark.clone()).into());
+        }
+        let mark = cup.map(|cup| cup.mark.to_string()).unwrap_or_default();
+        Ok(LayerOrder {
+            mark,
+            amount: Amount::Volume(layer.ml),
+        })
+    };
+    let layers = match order.layers.as_slice() {
+        [] => before.layers.iter().map(same).collect::<Answer<Vec<_>>>()?,
+        layers => layers.to_vec(),
+    };
+    let moves = if order.moves.is_empty() {
+        before.moves.clone()
+    } else {
+        order.moves.clone()
+    };
+    Ok(PourOrder {
+        panel: before.panel,
+        layers,
+        way: order.way.clone().or_else(|| before.way.clone()),
+        moves,
+        air: order.air.or(before.air),
+        note: order.note.clone(),
+        even_so: order.even_so,
+        at: order.at,
+    })
+}
+
+/// What is wrong with a stack, lowest first: cups that are not ready, layers not thinner than the one below,
+/// an activator under a colour, heavy over light.
+fn faults(stack: &[CupStatus], weighed: &[Weighed], now: &Now) -> Vec<String> {
+    let mut found: Vec<String> = stack.iter().filter_map(|cup| not_ready(cup, now)).collect();
+    found.extend(
+        stack
+            .windows(2)
+            .filter_map(|pair| wrong_order(&pair[0], &pair[1])),
+    );
+    let pairs = weighed.windows(2);
+    found.extend(pairs.filter_map(|pair| stack::heavier(&pair[0], &pair[1])));
+    found
+}
+
+/// A cup's mark and its density, where that is known.
+type Weighed = (Mark, Option<Density>);
+
+fn weighed(read: &Reader<'_>, mixture: &Mixture, stack: &[CupStatus]) -> Answer<Vec<Weighed>> {
+    let one = |standing: &CupStatus| {
+        let cup = &standing.cup;
+        Ok((cup.mark.clone(), cup_density(read, mixture, cup)?))
+    };
+    stack.iter().map(one).collect()
+}
+
+fn not_ready(cup: &CupStatus, now: &Now) -> Option<String> {
+    let mark = &cup.cup.mark;
+    Some(match cup.state {
+        State::Ready => return None,
+        State::Resting => {
+            format!(
+                "{mark} still rests: bubbles until {}",
+                words::due(cup.life.clears_at, now)
+            )
+        }
+        State::Look => format!("{mark} was not read since it cleared"),
+        State::Thick => format!("{mark} has thickened, or was not looked at for too long"),
+        State::Thin => format!("{mark} is too thin"),
+        State::Spent => format!("{mark} is spent"),
+    })
+}
+
+fn wrong_order(below: &CupStatus, above: &CupStatus) -> Option<String> {
+    let (lower, upper) = (&below.cup.mark, &above.cup.mark);
+    let over_activator =
+        below.recipe.layer == LayerKind::Activator && above.recipe.layer != LayerKind::Activator;
+    if over_activator {
+        return Some(format!(
+            "{upper} lies on the activator {lower}: the activator goes on top"
+        ));
+    }
+    if lower == upper {
+        return None;
+    }
+    let (low, up) = (below.outlook.mound_mid()?, above.outlook.mound_mid()?);
+    (up >= low).then(|| {
+        format!(
+            "{upper} ({:.1} s) is not thinner than {lower} ({:.1} s) below it",
+            up.get(),
+            low.get()
+        )
+    })
+}
+
+/// Cups by number as `K7` and `River blue v2`.
+struct CupTitles(HashMap<i64, (String, String)>);
+
+impl CupTitles {
+    /// Of every cup that lies in a pour since an instant.
+    fn since(read: &Reader<'_>, from_ms: i64) -> Answer<Self> {
+        Self::titled(read, read.poured_cups_since(from_ms)?)
+    }
+
+    /// Of every cup that lies in one pour.
+    fn of(read: &Reader<'_>, pour: i64) -> Answer<Self> {
+        Self::titled(read, read.poured_cups_of(pour)?)
+    }
+
+    fn titled(read: &Reader<'_>, cups: HashMap<i64, (String, i64)>) -> Answer<Self> {
+        let cards = RecipeBook::read(read)?;
+        let title = |(cup, (mark, variant))| (cup, (mark, cards.title(variant)));
+        Ok(Self(cups.into_iter().map(title).collect()))
+    }
+
+    fn layers(&self, pour: &Pour) -> Vec<(String, String)> {
+        pour.layers
+            .iter()
+            .map(|layer| self.0.get(&layer.cup).cloned().unwrap_or_default())
+            .collect()
+    }
+}

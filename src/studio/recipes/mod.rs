@@ -1,0 +1,5 @@
+//! Recipes, their variants and parts.
+
+pub(crate) mod names;
+pub(crate) mod starters;
+pub(crate) mod variants;

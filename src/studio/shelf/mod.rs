@@ -1,0 +1,5 @@
+//! The shelf: materials, what is left of them and what they cost.
+
+pub(crate) mod cost;
+pub(crate) mod materials;
+pub(crate) mod stock;

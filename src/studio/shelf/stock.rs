@@ -1,0 +1,200 @@
+//! The shelf: what is left of every material, from packs bought, counts and use.
+
+use crate::logbook::{Reader, Stock};
+use crate::studio::cups::mixture::Mixture;
+use crate::studio::file::settings::measures;
+use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::amount::show_volume;
+use crate::trade::caution::{Metal, metals_of};
+use crate::trade::cup::{Put, PutFrom};
+use crate::trade::instant::Now;
+use crate::trade::material::Material;
+use crate::trade::moment::Moment;
+use crate::trade::recipe::PartOf;
+use crate::trade::units::{Days, Millilitres};
+use rust_decimal::Decimal;
+use std::collections::HashMap;
+
+/// One material as it stands on the shelf.
+#[derive(Debug, Clone)]
+pub struct ShelfLine {
+    /// The material.
+    pub material: Material,
+    /// What is left; `None` where none was ever bought or counted. Below zero where more was used than that.
+    pub left: Option<Millilitres>,
+    /// What was used in the last 30 days.
+    pub used_30d: Millilitres,
+    /// When the shelf was last counted.
+    pub counted_at: Option<Moment>,
+}
+
+impl ShelfLine {
+    /// How long what is left lasts if it is used as in the last 30 days; `None` where either is unknown.
+    #[must_use]
+    pub fn days_of_supply(&self) -> Option<Days> {
+        let left = self.left.filter(|left| left.get() >= 0.0)?;
+        (!self.used_30d.is_nothing()).then(|| Days(left / self.used_30d * 30.0))
+    }
+
+    /// The same in whole days, never more than there is: `12 d`; `None` where it cannot be told.
+    #[must_use]
+    pub fn lasts(&self) -> Option<String> {
+        self.days_of_supply().map(|days| match days.get() {
+            many if many > 999.0 => ">999 d".to_owned(),
+            days => format!("{:.0} d", days.floor()),
+        })
+    }
+
+    /// The metals of its pigment that call for care.
+    #[must_use]
+    pub fn metals(&self) -> &'static [Metal] {
+        self.material.colour_index.as_deref().map_or(&[], metals_of)
+    }
+}
+
+impl Studio {
+    /// Every material as it stands on the shelf, by name.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn shelf(&self, now: &Now) -> Answer<Vec<ShelfLine>> {
+        shelf(&self.book.read()?, now)
+    }
+
+    /// Writes down a purchase: so many packs, or an amount.
+    ///
+    /// # Errors
+    /// Where there is no such material, or a pack's size is not known and no amount is said.
+    pub fn bought(
+        &mut self,
+        name: &str,
+        packs: Option<f64>,
+        amount: Option<Millilitres>,
+        price: Option<Decimal>,
+        now: &Now,
+    ) -> Answer<ShelfLine> {
+        self.book
+            .commit(&format!("bought {}", name.trim()), now.at.into(), |write| {
+                let material = lookup::material_called(&write.read(), name)?;
+                let packs = packs.unwrap_or(1.0);
+                if !(packs.is_finite() && packs > 0.0 && packs <= 10_000.0) {
+                    return Err(Refusal::Range {
+                        what: "the number of packs",
+                        range: "more than nothing",
+                    }
+                    .into());
+                }
+                let unknown = || Refusal::NoPack(material.name.clone());
+                let ml = match amount {
+                    Some(ml) => ml,
+                    None => material.pack_ml.ok_or_else(unknown)? * packs,
+                };
+                let price = price.or(material.price);
+                write.add_stock(&Stock {
+                    material: material.id,
+                    at: now.at,
+                    counted: false,
+                    ml,
+                    price,
+                })?;
+                line(&write.read(), &material.name, now)
+            })
+    }
+
+    /// Writes down what was counted on the shelf; nothing is a count too.
+    ///
+    /// # Errors
+    /// Where there is no such material.
+    pub fn counted(&mut self, name: &str, ml: Millilitres, now: &Now) -> Answer<ShelfLine> {
+        let there = show_volume(ml, measures(&self.book.read()?)?);
+        let label = format!("counted {}: {there}", name.trim());
+        self.book.commit(&label, now.at.into(), |write| {
+            let material = lookup::material_called(&write.read(), name)?;
+            let stock = Stock {
+                material: material.id,
+                at: now.at,
+                counted: true,
+                ml,
+                price: None,
+            };
+            write.add_stock(&stock)?;
+            line(&write.read(), &material.name, now)
+        })
+    }
+}
+
+fn line(read: &Reader<'_>, name: &str, now: &Now) -> Answer<ShelfLine> {
+    let lines = shelf(read, now)?;
+    let found = lines.into_iter().find(|line| line.material.name == name);
+    let missing = || Refusal::UnknownName {
+        kind: "material",
+        name: name.to_owned(),
+        near: vec![],
+    };
+    Ok(found.ok_or_else(missing)?)
+}
+
+/// Every material as it stands on the shelf, by name.
+pub(crate) fn shelf(read: &Reader<'_>, now: &Now) -> Answer<Vec<ShelfLine>> {
+    let mut stock: HashMap<i64, Vec<Stock>> = HashMap::new();
+    for one in read.stock()? {
+        stock.entry(one.material).or_default().push(one);
+    }
+    let month_ago = now.at.timestamp_millis() - 30 * 86_400_000;
+    let line = |material: Material| {
+        let stock = stock.remove(&material.id).unwrap_or_default();
+        let counted = stock.iter().rposition(|one| one.counted);
+        let left = left_of(read, material.id, &stock)?;
+        let used_30d = read.used_since(material.id, month_ago)?;
+        let counted_at = counted.map(|place| stock[place].at);
+        Ok(ShelfLine {
+            left,
+            used_30d,
+            counted_at,
+            material,
+        })
+    };
+    read.materials()?.into_iter().map(line).collect()
+}
+
+/// What is left of one material; `None` where none was ever bought or counted.
+fn left_of(read: &Reader<'_>, material: i64, stock: &[Stock]) -> Answer<Option<Millilitres>> {
+    if stock.is_empty() {
+        return Ok(None);
+    }
+    let counted = stock.iter().rposition(|one| one.counted);
+    let since = counted.map_or(i64::MIN, |place| stock[place].at.timestamp_millis());
+    let there: Millilitres = stock[counted.unwrap_or(0)..].iter().map(|one| one.ml).sum();
+    Ok(Some((there - read.used_since(material, since)?).stored()))
+}
+
+/// What the shelf lacks of what just went into a cup, in words: by how much each is below nothing.
+pub(in crate::studio) fn overdrawn(
+    read: &Reader<'_>,
+    mixture: &Mixture,
+    puts: &[Put],
+) -> Answer<Vec<String>> {
+    let stock = read.stock()?;
+    let mut words = Vec::new();
+    for put in puts {
+        let PutFrom::Material(id) = put.from else {
+            continue;
+        };
+        let own: Vec<Stock> = stock
+            .iter()
+            .filter(|one| one.material == id)
+            .cloned()
+            .collect();
+        let left = left_of(read, id, &own)?;
+        if let Some(left) = left.filter(|left| left.get() < 0.0) {
+            let measures = mixture.cards.measures;
+            let [needed, lacks] =
+                [put.ml, Millilitres::ZERO - left].map(|ml| show_volume(ml, measures));
+            let name = mixture.name(PartOf::Material(id));
+            words.push(format!(
+                "the shelf lacks {lacks} of {name}: {needed} went in; count it or write the purchase down"
+            ));
+        }
+    }
+    Ok(words)
+}

@@ -1,0 +1,364 @@
+//! Trials: a planned set of pours that varies chosen things on purpose, in an order drawn by lot.
+
+use crate::logbook::Reader;
+use crate::numbers::statistics::factorial::{Design, PlannedRun};
+use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::instant::Now;
+use crate::trade::judgement;
+use crate::trade::moment::Moment;
+use crate::trade::trial::{Level, Trial, TrialFactor, TrialRun};
+
+/// More centre runs than this in each block are no trial of the corners any more.
+const MOST_CENTRES: usize = 8;
+
+/// A trial to be designed.
+#[derive(Debug, Clone, Default)]
+pub struct TrialOrder {
+    /// What is varied; see [`read_factor`].
+    pub factors: Vec<TrialFactor>,
+    /// How many pours: 4, 8, 16 or 32, centre runs not counted.
+    pub runs: usize,
+    /// Over how many days they are spread: 1, 2, 4, ….
+    pub blocks: u32,
+    /// How many runs with everything halfway are added to each block.
+    pub centres: usize,
+    /// What the order is drawn with; the present instant otherwise.
+    pub seed: Option<u64>,
+    /// Whether settings are hidden until every run is judged or given up.
+    pub blind: bool,
+    /// What it is to find out.
+    pub note: Option<String>,
+}
+
+/// A trial as it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrialPage {
+    /// Its number.
+    pub id: i64,
+    /// When it was designed.
+    pub at: Moment,
+    /// What its order was drawn with.
+    pub seed: u64,
+    /// Whether settings are hidden until every run is judged or given up.
+    pub blind: bool,
+    /// What it is to find out.
+    pub note: Option<String>,
+    /// What is varied.
+    pub factors: Vec<TrialFactor>,
+    /// The runs in the order they are to be poured in.
+    pub runs: Vec<TrialLine>,
+    /// How sharp it is, as usually written: `full`, `III`, `IV`, …; none where the runs are of no known layout.
+    pub resolution: Option<&'static str>,
+    /// How the last factors are set by the first, in words.
+    pub generators: Vec<String>,
+    /// What cannot be told apart, in words.
+    pub aliases: Vec<String>,
+}
+
+/// One run of a trial as it stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TrialLine {
+    /// Its number, from 1.
+    pub run: usize,
+    /// The day's block it belongs to, from 1.
+    pub block: u32,
+    /// One level a factor; none where it is hidden.
+    pub levels: Option<Vec<Level>>,
+    /// The pour it was done with.
+    pub pour: Option<i64>,
+    /// The cells of the judgement that counts.
+    pub cells: Option<u8>,
+    /// Why it was given up; none where it was not, or was judged after all.
+    pub given_up: Option<String>,
+}
+
+impl TrialLine {
+    /// Whether nothing more is to be done with it.
+    #[must_use]
+    pub const fn is_over(&self) -> bool {
+        self.cells.is_some() || self.given_up.is_some()
+    }
+}
+
+impl TrialPage {
+    /// How many runs have their pour.
+    #[must_use]
+    pub fn done(&self) -> usize {
+        self.runs.iter().filter(|run| run.pour.is_some()).count()
+    }
+
+    /// How many runs were judged.
+    #[must_use]
+    pub fn judged(&self) -> usize {
+        self.runs.iter().filter(|run| run.cells.is_some()).count()
+    }
+
+    /// How many runs were given up.
+    #[must_use]
+    pub fn given_up(&self) -> usize {
+        let given_up = |run: &&TrialLine| run.given_up.is_some();
+        self.runs.iter().filter(given_up).count()
+    }
+
+    /// Whether every run is judged or given up.
+    #[must_use]
+    pub fn is_over(&self) -> bool {
+        self.runs.iter().all(TrialLine::is_over)
+    }
+
+    /// The run that is to be poured next.
+    #[must_use]
+    pub fn next(&self) -> Option<usize> {
+        let to_do = |run: &&TrialLine| run.pour.is_none() && run.given_up.is_none();
+        self.runs.iter().find(to_do).map(|line| line.run)
+    }
+
+    /// The first run that is poured and waits to be judged.
+    #[must_use]
+    pub fn to_judge(&self) -> Option<&TrialLine> {
+        let waits = |run: &&TrialLine| run.pour.is_some() && !run.is_over();
+        self.runs.iter().find(waits)
+    }
+
+    /// A run by its number.
+    #[must_use]
+    pub fn run(&self, number: usize) -> Option<&TrialLine> {
+        self.runs.iter().find(|line| line.run == number)
+    }
+
+    /// A run's settings in the painter's words, one a factor; none where they are hidden.
+    #[must_use]
+    pub fn settings(&self, run: &TrialLine) -> Option<Vec<String>> {
+        let both = self.factors.iter().zip(run.levels.as_ref()?);
+        Some(both.map(|(factor, level)| factor.at(*level)).collect())
+    }
+
+    fn hidden(mut self) -> Self {
+        self.runs.iter_mut().for_each(|run| run.levels = None);
+        self
+    }
+
+    /// How sharp it is, in words; none where that no longer holds because runs were given up.
+    #[must_use]
+    pub fn resolution_words(&self) -> Option<&'static str> {
+        let resolution = self.resolution.filter(|_| self.given_up() == 0);
+        Some(match resolution? {
+            "full" => "every combination is poured: each factor and each pair stands clear",
+            "III" => "resolution III: a factor cannot be told from a pair of others",
+            "IV" => "resolution IV: factors stand clear, pairs cannot be told from each other",
+            _ => "resolution V or more: each factor and each pair stands clear",
+        })
+    }
+}
+
+/// Which settings are shown.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(in crate::studio) enum Sight {
+    /// Those a blind trial does not hide.
+    Blind,
+    /// All.
+    Open,
+}
+
+impl Studio {
+    /// Designs a trial and keeps it.
+    ///
+    /// # Errors
+    /// Where a factor cannot be read, or what is asked for fits no design.
+    pub fn design_trial(&mut self, order: &TrialOrder, now: &Now) -> Answer<TrialPage> {
+        let trial = designed(order, now)?;
+        let label = format!("designed a trial of {} runs", trial.runs.len());
+        self.book.commit(&label, now.at.into(), |write| {
+            let id = write.add_trial(&trial)?;
+            page(&write.read(), Trial { id, ..trial }, Sight::Blind)
+        })
+    }
+
+    /// Every trial, newest first.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn trials(&self) -> Answer<Vec<TrialPage>> {
+        let read = self.book.read()?;
+        let trials = read.trials()?.into_iter();
+        trials
+            .map(|trial| page(&read, trial, Sight::Blind))
+            .collect()
+    }
+
+    /// One trial; a blind one hides its settings until every run is judged or given up.
+    ///
+    /// # Errors
+    /// Where there is no such trial.
+    pub fn trial_page(&self, trial: i64) -> Answer<TrialPage> {
+        let read = self.book.read()?;
+        page(&read, kept(&read, trial)?, Sight::Blind)
+    }
+
+    /// One trial with nothing hidden: for the hand that mixes, not for the eye that judges.
+    ///
+    /// # Errors
+    /// Where there is no such trial.
+    pub fn trial_page_open(&self, trial: i64) -> Answer<TrialPage> {
+        let read = self.book.read()?;
+        page(&read, kept(&read, trial)?, Sight::Open)
+    }
+}
+
+/// A trial by its number.
+pub(in crate::studio) fn kept(read: &Reader<'_>, trial: i64) -> Answer<Trial> {
+    Ok(read.trial(trial)?.ok_or(Refusal::NoTrial(trial))?)
+}
+
+/// A trial with its pours and judgements.
+pub(in crate::studio) fn page(read: &Reader<'_>, trial: Trial, sight: Sight) -> Answer<TrialPage> {
+    let mut runs = Vec::new();
+    for (number, run) in (1..).zip(&trial.runs) {
+        let judgements = run.pour.map(|pour| read.judgements(pour)).transpose()?;
+        let counts = judgements.as_deref().and_then(judgement::counting);
+        runs.push(line(number, run, counts.map(|one| one.cells)));
+    }
+    let page = page_of(trial, runs);
+    let hidden = page.blind && sight == Sight::Blind && !page.is_over();
+    Ok(if hidden { page.hidden() } else { page })
+}
+
+fn line(number: usize, run: &TrialRun, cells: Option<u8>) -> TrialLine {
+    TrialLine {
+        run: number,
+        block: run.block,
+        levels: Some(run.levels.clone()),
+        pour: run.pour,
+        cells,
+        given_up: run.given_up.clone().filter(|_| cells.is_none()),
+    }
+}
+
+fn page_of(trial: Trial, runs: Vec<TrialLine>) -> TrialPage {
+    let names: Vec<&str> = trial.factors.iter().map(|one| one.name.as_str()).collect();
+    let design = layout(&trial);
+    TrialPage {
+        id: trial.id,
+        at: trial.at,
+        seed: trial.seed,
+        blind: trial.blind,
+        runs,
+        resolution: design.as_ref().map(Design::resolution_told),
+        generators: design
+            .as_ref()
+            .map_or_else(Vec::new, |d| d.generators(&names)),
+        aliases: design.map_or_else(Vec::new, |d| d.aliases(&names)),
+        note: trial.note,
+        factors: trial.factors,
+    }
+}
+
+/// A trial's runs, as they were planned.
+pub(in crate::studio) fn planned(trial: &Trial) -> Vec<PlannedRun> {
+    let one = |run: &TrialRun| PlannedRun {
+        block: run.block,
+        levels: run.levels.clone(),
+    };
+    trial.runs.iter().map(one).collect()
+}
+
+// Only numbers are kept of a design. It is drawn again, and believed only where it gives the same runs: a trial
+// that was taken in from elsewhere may be laid out otherwise.
+fn layout(trial: &Trial) -> Option<Design> {
+    let halfway = |run: &&TrialRun| run.levels.contains(&Level::Middle);
+    let centres = trial.runs.iter().filter(halfway).count();
+    let blocks = trial.runs.iter().map(|run| run.block).max()?;
+    let corners = trial.runs.len() - centres;
+    let centres = centres.checked_div(blocks as usize)?;
+    let design = Design::plan(trial.factors.len(), corners, blocks, centres, trial.seed).ok()?;
+    (design.runs == planned(trial)).then_some(design)
+}
+
+/// A trial as it would be laid out; nothing is kept.
+///
+/// # Errors
+/// As [`Studio::design_trial`].
+pub fn sketch_trial(order: &TrialOrder, now: &Now) -> Answer<TrialPage> {
+    let trial = designed(order, now)?;
+    let runs = (1..).zip(&trial.runs);
+    let runs = runs.map(|(number, run)| line(number, run, None)).collect();
+    Ok(page_of(trial, runs))
+}
+
+fn designed(order: &TrialOrder, now: &Now) -> Answer<Trial> {
+    let factors = order.factors.iter().map(sound);
+    let factors = factors.collect::<Answer<Vec<_>>>()?;
+    refuse_twice(&factors)?;
+    let range = |what, range| Refusal::Range { what, range };
+    if order.centres > MOST_CENTRES {
+        return Err(range("the centre runs of a block", "0 to 8").into());
+    }
+    let drawn_now = u64::try_from(now.at.timestamp_millis()).unwrap_or(0);
+    let seed = order.seed.unwrap_or(drawn_now);
+    if i64::try_from(seed).is_err() {
+        return Err(range("the seed", "0 to 9223372036854775807").into());
+    }
+    let design = Design::plan(factors.len(), order.runs, order.blocks, order.centres, seed)
+        .map_err(Refusal::Design)?;
+    let run = |run: PlannedRun| TrialRun {
+        block: run.block,
+        levels: run.levels,
+        pour: None,
+        given_up: None,
+    };
+    Ok(Trial {
+        id: 0,
+        at: now.at,
+        seed,
+        blind: order.blind,
+        factors,
+        runs: design.runs.into_iter().map(run).collect(),
+        note: order.note.clone(),
+    })
+}
+
+/// Reads `rest=12h,24h`, the low setting first.
+///
+/// # Errors
+/// Where it is not a name with two settings.
+pub fn read_factor(text: &str) -> Answer<TrialFactor> {
+    let unread = || Refusal::BadFactor(crate::trade::problem::said_back(text));
+    let (name, settings) = text.split_once('=').ok_or_else(unread)?;
+    let (low, high) = settings.split_once(',').ok_or_else(unread)?;
+    if high.contains(',') {
+        return Err(unread().into());
+    }
+    let [name, low, high] = [name, low, high].map(str::to_owned);
+    Ok(TrialFactor { name, low, high })
+}
+
+/// A factor with names that can be shown, and two settings that differ.
+fn sound(factor: &TrialFactor) -> Answer<TrialFactor> {
+    let TrialFactor { name, low, high } = factor;
+    let [name, low, high] = [name, low, high].map(|word| lookup::proper_name(word));
+    let factor = TrialFactor {
+        name: name?,
+        low: low?,
+        high: high?,
+    };
+    if same(&factor.low, &factor.high) {
+        return Err(Refusal::OneSetting(factor.name).into());
+    }
+    Ok(factor)
+}
+
+fn same(a: &str, b: &str) -> bool {
+    a.to_lowercase() == b.to_lowercase()
+}
+
+fn refuse_twice(factors: &[TrialFactor]) -> Answer<()> {
+    for (place, one) in factors.iter().enumerate() {
+        if factors[..place]
+            .iter()
+            .any(|had| same(&had.name, &one.name))
+        {
+            return Err(Refusal::FactorTwice(one.name.clone()).into());
+        }
+    }
+    Ok(())
+}
