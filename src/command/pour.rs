@@ -16,7 +16,7 @@ use serde_json::{Value, json};
 pub(super) const EXAMPLE: &str = "\
 Example:
   stillcup pour --panel 40x50cm --layer B2:120ml --layer K7:60ml --layer A3:10ml \\
-    --way \"bloom\" --spin cw:2 --spin ccw:2 --tilt left --air 21C,45%";
+    --way \"flip cup\" --spin cw:2 --spin ccw:2 --tilt left --air 21C,45%";
 
 /// A pour.
 #[derive(Debug, Args)]
