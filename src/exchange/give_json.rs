@@ -23,7 +23,7 @@
 //!
 //! The same studio always gives the same bytes.
 
-use super::{ExchangeError, kept};
+use super::{ExchangeError, write_file};
 use crate::studio::{Record, Studio, TABLES, Value};
 use std::io::Write;
 use std::path::Path;
@@ -58,7 +58,7 @@ pub fn export(studio: &Studio, out: &mut impl Write) -> Result<(), ExchangeError
 /// # Errors
 /// As [`export`], and where a file is there that is not to be replaced.
 pub fn export_to(studio: &Studio, path: &Path, replace: bool) -> Result<(), ExchangeError> {
-    kept::write_whole(path, replace, |out| export(studio, out))
+    write_file(studio, path, replace, |out| export(studio, out))
 }
 
 struct Document<'a, W> {

@@ -4,12 +4,13 @@
 //! [`import`] and [`write_sheet`] for any stream.
 
 mod give_json;
-mod kept;
+mod new_file;
 mod problem;
 mod sheet;
 mod take_json;
 
 pub use give_json::{export, export_to};
+pub use new_file::write_file;
 pub use problem::ExchangeError;
 pub use sheet::{inert_cell, sheet_to, write_sheet};
 pub use take_json::{import, import_from};

@@ -3,7 +3,7 @@
 //! A text that a spreadsheet would take for a formula (it begins with `=`, `+`, `-`, `@`, a tab or a carriage
 //! return) is led by an apostrophe. Numbers are not touched, nor any other text.
 
-use super::{ExchangeError, kept};
+use super::{ExchangeError, write_file};
 use crate::studio::{Sheet, Studio, Value};
 use std::borrow::Cow;
 use std::io::Write;
@@ -45,7 +45,7 @@ pub fn sheet_to(
     path: &Path,
     replace: bool,
 ) -> Result<(), ExchangeError> {
-    kept::write_whole(path, replace, |out| write_sheet(studio, sheet, out))
+    write_file(studio, path, replace, |out| write_sheet(studio, sheet, out))
 }
 
 fn shown(cell: &Value) -> Cow<'_, str> {

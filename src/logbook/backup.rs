@@ -1,11 +1,11 @@
 //! Copies of a studio file: taken while it is in use, checked before they count, thinned by a rule.
 
+use super::new_file::{NewFile, common_rights};
 use super::open::{check_whole, harden};
-use super::{Logbook, LogbookError, Stamp, Steps, confirm, header, keep, restore};
+use super::{Logbook, LogbookError, Stamp, Steps, keep, restore};
 use chrono::{DateTime, NaiveDateTime, Utc};
 use rusqlite::Connection;
 use rusqlite::backup::{Backup, StepResult};
-use std::fs::File;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
@@ -143,37 +143,24 @@ impl Logbook {
     /// [`LogbookError::Exists`] where something stands there; [`LogbookError::BadBackup`] where the copy is not
     /// the source row for row; [`LogbookError::Full`] and others of the system. What failed leaves no file.
     pub fn copy_to(&self, target: &Path) -> Result<Copied, LogbookError> {
-        copy_to(self.conn(), target)
+        self.refuse_own_name(target)?;
+        copy_to(self.conn(), &self.path, target)
     }
 }
 
-/// As [`Logbook::copy_to`], from any connection.
-pub(super) fn copy_to(source: &Connection, target: &Path) -> Result<Copied, LogbookError> {
+/// As [`Logbook::copy_to`], from any connection to the file at `path`.
+pub(super) fn copy_to(
+    source: &Connection,
+    path: &Path,
+    target: &Path,
+) -> Result<Copied, LogbookError> {
     if target.exists() {
         return Err(LogbookError::Exists(target.into()));
     }
-    let partial = partial_name(target);
-    let copied = fill(source, &partial).and_then(|rows| {
-        let bytes = settle_file(&partial, target)?;
-        Ok(Copied { rows, bytes })
-    });
-    copied.inspect_err(|_| discard(&partial))
-}
-
-/// A name beside `target` that no finished file has.
-pub(super) fn partial_name(target: &Path) -> PathBuf {
-    let unique = confirm::new_uid(Stamp {
-        at_ms: 0,
-        offset_min: 0,
-    });
-    header::beside(target, &format!(".partial-{unique}"))
-}
-
-/// Removes an unfinished copy; one that is not there is as good.
-pub(super) fn discard(partial: &Path) {
-    for suffix in ["", "-wal", "-shm", "-journal"] {
-        let _gone_or_never_there = std::fs::remove_file(header::beside(partial, suffix));
-    }
+    let new = NewFile::beside(target, common_rights(&[path]))?;
+    let rows = fill(source, new.path())?;
+    let bytes = new.place()?;
+    Ok(Copied { rows, bytes })
 }
 
 fn fill(source: &Connection, partial: &Path) -> Result<u64, LogbookError> {
@@ -218,43 +205,4 @@ fn count_rows(conn: &Connection) -> Result<u64, LogbookError> {
         rows += u64::try_from(held).unwrap_or(0);
     }
     Ok(rows)
-}
-
-/// Brings a finished file to the disk and to its name, and tells its size.
-pub(super) fn settle_file(partial: &Path, target: &Path) -> Result<u64, LogbookError> {
-    let failed = |err: std::io::Error| LogbookError::system(target, &err);
-    let file = File::options()
-        .read(true)
-        .write(true)
-        .open(partial)
-        .map_err(failed)?;
-    file.sync_all().map_err(failed)?;
-    let bytes = file.metadata().map_err(failed)?.len();
-    drop(file);
-    give_name(partial, target)?;
-    sync_folder(target);
-    Ok(bytes)
-}
-
-/// Gives the finished file its name, unless something has it.
-fn give_name(partial: &Path, target: &Path) -> Result<(), LogbookError> {
-    let failed = |err: std::io::Error| LogbookError::system(target, &err);
-    // A second name and not a renaming: it fails where another program has taken the name just now.
-    match std::fs::hard_link(partial, target) {
-        Ok(()) => std::fs::remove_file(partial).map_err(failed),
-        Err(err) if err.kind() == ErrorKind::AlreadyExists => {
-            Err(LogbookError::Exists(target.into()))
-        }
-        // Some file systems have no second names.
-        Err(_) if !target.exists() => std::fs::rename(partial, target).map_err(failed),
-        Err(_) => Err(LogbookError::Exists(target.into())),
-    }
-}
-
-// Not every system can flush a folder; the file itself is on the disk already.
-fn sync_folder(of: &Path) {
-    let folder = of.parent().filter(|folder| !folder.as_os_str().is_empty());
-    if let Ok(open) = File::open(folder.unwrap_or(Path::new("."))) {
-        let _not_everywhere_possible = open.sync_all();
-    }
 }

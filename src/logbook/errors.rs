@@ -136,6 +136,14 @@ pub enum LogbookError {
     /// A file that would be overwritten.
     #[error("{} is already there and is never overwritten", .0.display())]
     Exists(PathBuf),
+    /// A place where nothing is to be written.
+    #[error("{} is {is} and is never written over", .path.display())]
+    NotToWrite {
+        /// The place.
+        path: PathBuf,
+        /// What stands there, in words.
+        is: &'static str,
+    },
     /// A backup that is not whole.
     #[error("the backup {} is not whole: {why}", .path.display())]
     BadBackup {
@@ -163,7 +171,11 @@ impl LogbookError {
     pub const fn is_refusal(&self) -> bool {
         matches!(
             self,
-            Self::Moved(_) | Self::NothingToUndo | Self::NothingToRedo | Self::NoSuchChange(_)
+            Self::Moved(_)
+                | Self::NothingToUndo
+                | Self::NothingToRedo
+                | Self::NoSuchChange(_)
+                | Self::NotToWrite { .. }
         )
     }
 
@@ -222,7 +234,7 @@ impl LogbookError {
             }
             Self::NotKept(_) => "do it again",
             Self::Unconfirmed { .. } => "open the studio again and look before doing it twice",
-            Self::Exists(_) => "choose another name",
+            Self::Exists(_) | Self::NotToWrite { .. } => "choose another name",
             Self::BadBackup { .. } => "choose another backup",
             Self::System { .. } => "check the folder, its permissions and the space left",
         }

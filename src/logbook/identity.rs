@@ -3,13 +3,15 @@
 
 use super::{Logbook, LogbookError};
 use std::path::Path;
+#[cfg(not(unix))]
+use std::path::PathBuf;
 
 /// What tells one file from another at the same path.
 #[cfg(unix)]
 pub(super) type Identity = (u64, u64);
-/// An open file cannot be removed or replaced here.
+/// An open file cannot be removed or replaced here, so its path tells it.
 #[cfg(not(unix))]
-pub(super) type Identity = ();
+pub(super) type Identity = PathBuf;
 
 /// The file at a path; `None` where none stands there.
 #[cfg(unix)]
@@ -22,7 +24,7 @@ pub(super) fn of(path: &Path) -> Option<Identity> {
 /// The file at a path; `None` where none stands there.
 #[cfg(not(unix))]
 pub(super) fn of(path: &Path) -> Option<Identity> {
-    path.exists().then_some(())
+    path.canonicalize().ok()
 }
 
 impl Logbook {

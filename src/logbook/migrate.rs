@@ -107,7 +107,7 @@ fn copy_aside(conn: &Connection, path: &Path, found: u32) -> Result<(), LogbookE
     let first = header::beside(path, &format!(".version-{found}"));
     let more = (2..).map(|n: u32| header::beside(path, &format!(".version-{found}-{n}")));
     for name in std::iter::once(first).chain(more) {
-        match backup::copy_to(conn, &name) {
+        match backup::copy_to(conn, path, &name) {
             Err(LogbookError::Exists(_)) => {}
             other => return other.map(drop),
         }

@@ -1,10 +1,11 @@
 //! Bringing a backup back: the present file is kept aside first, never overwritten.
 
-use super::backup::{discard, partial_name, settle_file};
 use super::header::{self, Look, beside};
+use super::new_file::{NewFile, common_rights};
 use super::open::check_whole;
 use super::{LogbookError, Stamp, Steps, migrate};
 use rusqlite::{Connection, OpenFlags};
+use std::fs::File;
 use std::path::{Path, PathBuf};
 
 /// What a restore did.
@@ -28,12 +29,10 @@ pub fn restore(
     steps: &Steps,
 ) -> Result<Restored, LogbookError> {
     inspect(backup, steps)?;
-    let partial = partial_name(path);
-    let copied = std::fs::copy(backup, &partial);
-    let put = copied
-        .map_err(|err| LogbookError::system(&partial, &err))
-        .and_then(|_| exchange(path, &partial, at));
-    put.inspect_err(|_| discard(&partial))
+    let new = NewFile::beside(path, common_rights(&[backup, path]))?;
+    let copied = File::open(backup).and_then(|mut from| std::io::copy(&mut from, &mut new.file()));
+    copied.map_err(|err| LogbookError::system(path, &err))?;
+    exchange(path, new, at)
 }
 
 /// Refuses a backup that is not whole or not ours.
@@ -61,16 +60,16 @@ pub(super) fn inspect(backup: &Path, steps: &Steps) -> Result<(), LogbookError> 
         .map_err(|err| bad(err.at(backup).to_string()))
 }
 
-fn exchange(path: &Path, partial: &Path, at: Stamp) -> Result<Restored, LogbookError> {
+fn exchange(path: &Path, new: NewFile, at: Stamp) -> Result<Restored, LogbookError> {
     // The log of a file that is gone would be taken for the log of the one that is brought back.
     if !path.exists() && !header::has_log(path) {
-        settle_file(partial, path)?;
+        new.place()?;
         return Ok(Restored { aside: None });
     }
     let _held = hold_alone(path)?;
     let aside = free_aside(path, at);
     move_all(path, &aside)?;
-    if let Err(err) = settle_file(partial, path) {
+    if let Err(err) = new.place() {
         move_all(&aside, path)?;
         return Err(err);
     }

@@ -52,8 +52,8 @@ pub use words::{day, due, ends, local};
 
 use crate::logbook::Logbook;
 pub use crate::logbook::{
-    Column, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES, Table,
-    Taken, Value,
+    Column, FileWriter, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES,
+    Table, Taken, Value,
 };
 use crate::studio::cups::learned::Memory;
 use std::path::{Path, PathBuf};

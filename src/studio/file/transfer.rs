@@ -1,10 +1,26 @@
 //! The whole studio out and in, row by row; what a file of it looks like is the exchange's business.
 
-use crate::logbook::{Intake, LogbookError, Record, Sheet, Taken, Value};
+use crate::logbook::{FileWriter, Intake, LogbookError, Record, Sheet, Taken, Value};
 use crate::studio::Studio;
 use crate::trade::instant::Now;
+use std::path::Path;
 
 impl Studio {
+    /// Writes a file that goes out of the studio, by the one door there is: see [`Logbook::write_file`].
+    ///
+    /// # Errors
+    /// As there.
+    ///
+    /// [`Logbook::write_file`]: crate::logbook::Logbook::write_file
+    pub fn write_file<E: From<LogbookError>>(
+        &self,
+        path: &Path,
+        replace: bool,
+        fill: impl FnOnce(&mut FileWriter<'_>) -> Result<(), E>,
+    ) -> Result<(), E> {
+        self.book.write_file(path, replace, fill)
+    }
+
     /// Hands out every row of the studio, history included, from one snapshot.
     ///
     /// # Errors

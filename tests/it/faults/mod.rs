@@ -16,5 +16,6 @@ mod gone;
 pub(crate) mod hostile;
 mod keeping;
 mod killed;
+mod overwriting;
 pub(crate) mod program;
 mod together;
