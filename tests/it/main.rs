@@ -11,4 +11,5 @@ mod house;
 mod published;
 mod store;
 mod terminal;
+mod truth;
 mod walks;
