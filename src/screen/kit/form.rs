@@ -3,10 +3,11 @@
 //! What was typed stays until it was kept, so that a refusal or a failing store costs no typing.
 
 use crate::screen::kit::field::Line;
+use crate::screen::kit::keys::{Key, code, ctrl};
 use crate::screen::kit::pick::Pick;
 use crate::screen::places::{bench, findings, plan, pour, rack, recipes, shelf, trials};
 use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::{Binding, Context, Key, code, ctrl};
+use crate::screen::shell::keys::{Binding, Context};
 use crate::trade::problem::ParseProblem;
 use crossterm::event::KeyCode;
 

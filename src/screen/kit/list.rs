@@ -1,6 +1,6 @@
 //! Lists of lines with one chosen, and bars in cells.
 
-use crate::screen::shell::action::Step;
+use crate::screen::kit::step::Step;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::style::Style;

@@ -5,7 +5,7 @@
 //! 2.1, a test computes it). Of the terminal's own sixteen, green and cyan are not used on a ground that is known to
 //! be light. Grounds are left as the terminal has them; what is chosen is shown reversed.
 
-use crate::screen::shell::model::Tone;
+use crate::screen::kit::message::Tone;
 use crate::trade::life::State;
 use ratatui::style::{Color, Modifier, Style};
 

@@ -1,6 +1,7 @@
 //! What a key means, before anything is done about it.
 
 use crate::screen::kit::form::Edit;
+use crate::screen::kit::step::Step;
 use crate::screen::{
     Screen,
     places::{bench, findings, plan, pour, rack, recipes, shelf, trials},
@@ -47,37 +48,4 @@ pub enum Action {
     Plan(plan::Wish),
     /// A wish of the Trials.
     Trials(trials::Wish),
-}
-
-/// To which other line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Step {
-    /// One up.
-    Up,
-    /// One down.
-    Down,
-    /// Ten up.
-    PageUp,
-    /// Ten down.
-    PageDown,
-    /// The first.
-    First,
-    /// The last.
-    Last,
-}
-
-impl Step {
-    /// The place after the step, among `count` lines.
-    pub fn from(self, place: usize, count: usize) -> usize {
-        let last = count.saturating_sub(1);
-        let place = match self {
-            Self::Up => place.saturating_sub(1),
-            Self::Down => place.saturating_add(1),
-            Self::PageUp => place.saturating_sub(10),
-            Self::PageDown => place.saturating_add(10),
-            Self::First => 0,
-            Self::Last => last,
-        };
-        place.min(last)
-    }
 }

@@ -4,13 +4,16 @@
 //! very loop.
 
 use crate::screen::Screen;
+use crate::screen::kit::beat::Beat;
 use crate::screen::kit::form::Edit;
+use crate::screen::kit::keys::Key;
 use crate::screen::kit::look::Look;
+use crate::screen::kit::message::{Message, Tone};
 use crate::screen::places::bench::Turned;
 use crate::screen::shell::action::Action;
 use crate::screen::shell::effect::{Effect, perform, settle, words};
-use crate::screen::shell::keys::{Context, Key, find};
-use crate::screen::shell::model::{Beat, Message, Model, Over, Tone};
+use crate::screen::shell::keys::{Context, find};
+use crate::screen::shell::model::{Model, Over};
 use crate::screen::shell::update::update;
 use crate::screen::shell::view::view;
 use crate::studio::{Answer, Studio, local};

@@ -1,6 +1,7 @@
 //! What is to be done about an action, and how it is done: through the studio and nowhere else.
 
-use crate::screen::shell::model::{Done, Message, Model, Over, Page, PageKind, Tone};
+use crate::screen::kit::message::{Message, Tone};
+use crate::screen::shell::model::{Done, Model, Over, Page, PageKind};
 use crate::screen::{
     kit::form::Fault,
     places::{bench, plan, pour, rack, recipes, shelf, trials},

@@ -1,10 +1,12 @@
 //! The keys that hold everywhere, and those of what lies over a screen.
 
 use crate::screen::Screen;
+use crate::screen::kit::keys::{Key, char, code, ctrl};
+use crate::screen::kit::step::Step;
 use crate::screen::places::bench;
 use crate::screen::places::pour;
-use crate::screen::shell::action::{Action, Step};
-use crate::screen::shell::keys::{Binding, Context, Key, char, code, ctrl};
+use crate::screen::shell::action::Action;
+use crate::screen::shell::keys::{Binding, Context};
 use crate::trade::cup::End;
 use crossterm::event::KeyCode;
 

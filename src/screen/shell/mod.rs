@@ -5,7 +5,6 @@ pub(crate) mod drive;
 pub(crate) mod effect;
 pub(crate) mod everywhere;
 pub(crate) mod keys;
-pub(crate) mod known;
 pub(crate) mod model;
 pub(crate) mod terminal;
 pub(crate) mod update;

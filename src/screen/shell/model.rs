@@ -1,10 +1,12 @@
 //! All that the screen knows: which place is open, what was read for it, what is being typed.
 
+use crate::screen::kit::beat::Beat;
 use crate::screen::kit::form::Form;
+use crate::screen::kit::known::Known;
 use crate::screen::kit::look::Look;
+use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::sheet::Sheet;
 use crate::screen::shell::keys::Context;
-use crate::screen::shell::known::Known;
 use crate::screen::{
     Screen,
     places::{
@@ -13,8 +15,6 @@ use crate::screen::{
     },
 };
 use crate::studio::{CupPage, PourPage};
-use crate::trade::instant::Now;
-use crate::trade::text::inert;
 use std::collections::VecDeque;
 use std::time::Duration;
 
@@ -29,45 +29,6 @@ const AS_LEFT: &str = "As you left it; Esc throws it away";
 
 /// How many messages are kept to be read again.
 const KEPT: usize = 50;
-
-/// The instant an action falls on: the studio's clock, and a clock for stopwatches that never jumps.
-#[derive(Debug, Clone, Copy)]
-pub struct Beat {
-    /// The present instant, as it is written down.
-    pub now: Now,
-    /// Time since the screen was opened.
-    pub elapsed: Duration,
-}
-
-/// What was said last, until it is read.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Message {
-    /// The words, safe to show.
-    pub words: String,
-    /// How they are meant.
-    pub tone: Tone,
-}
-
-/// How a message is meant.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Tone {
-    /// It was done.
-    Done,
-    /// It was done, but something is odd.
-    Odd,
-    /// It was not done.
-    Refused,
-}
-
-impl Message {
-    /// A message whose words may hold anything.
-    pub fn new(tone: Tone, words: &str) -> Self {
-        Self {
-            words: inert(words).into_owned(),
-            tone,
-        }
-    }
-}
 
 /// A page that is read and left again.
 #[derive(Debug, Clone)]

@@ -1,9 +1,11 @@
 //! What an action changes, and what is to be done about it. Pure: no store, no clock, no terminal.
 
+use crate::screen::kit::beat::Beat;
 use crate::screen::kit::form::{After, Ask, Edit, Form};
-use crate::screen::shell::action::{Action, Step};
+use crate::screen::kit::step::Step;
+use crate::screen::shell::action::Action;
 use crate::screen::shell::effect::Effect;
-use crate::screen::shell::model::{Beat, Model, Over, Page, PageKind};
+use crate::screen::shell::model::{Model, Over, Page, PageKind};
 use crate::screen::{
     Screen,
     places::{bench, findings, plan, pour, rack, recipes, shelf, trials},

@@ -2,10 +2,11 @@
 
 use crate::screen::kit::form::{Edit, Field, Form};
 use crate::screen::kit::look::{chosen, strong};
+use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::text::{Cut, fit, fold, lines_of, plain, wrap};
 use crate::screen::shell::action::Action;
 use crate::screen::shell::keys::{self, Binding, Context};
-use crate::screen::shell::model::{Done, Message, Model, Over, Page, PageKind, Tone};
+use crate::screen::shell::model::{Done, Model, Over, Page, PageKind};
 use crate::screen::{
     Screen,
     places::{bench, findings, plan, pour, rack, recipes, shelf, trials},

@@ -151,7 +151,7 @@ fn what_was_put_by_is_kept_with_one_key_and_then_gone() {
 fn an_example_is_called_one_in_the_studio_s_measures_and_only_while_nothing_is_typed() {
     let stage = Stage::with_cups();
     assert!(!shows(&stage.play(keys("t")), "such as"));
-    let empty = || vec![Play::Key(crate::screen::shell::keys::ctrl('u'))];
+    let empty = || vec![Play::Key(crate::screen::kit::keys::ctrl('u'))];
     let cells = stage.play(all(vec![keys("t"), empty()]));
     assert!(shows(&cells, "such as 3 ml"), "{:#?}", lines(&cells));
     stage.studio().set("measures", "us", &stage.now).unwrap();

@@ -12,9 +12,9 @@ mod trials;
 mod turning;
 mod why;
 
+use crate::screen::kit::keys::{Key, char, code};
 use crate::screen::kit::look::Look;
 use crate::screen::shell::drive::{Bell, Incoming, Room, Source};
-use crate::screen::shell::keys::{Key, char, code};
 use crate::studio::{MaterialOrder, MixOrder, RecipeOrder, Studio};
 use crate::trade::amount::Amount;
 use crate::trade::cup::Reading;

@@ -209,7 +209,7 @@ fn a_name_that_holds_escape_codes_is_shown_inert() {
 #[test]
 fn an_emptied_field_of_a_material_is_known_no_more() {
     let stage = stage();
-    let empty = || vec![Play::Key(crate::screen::shell::keys::ctrl('u'))];
+    let empty = || vec![Play::Key(crate::screen::kit::keys::ctrl('u'))];
     // Blue paint, Medium, Sun red, Water; name, kind, pack, price, density, colour index, hazard.
     stage.play(all(vec![
         keys("S Down Down e Tab Tab Tab"),

@@ -17,7 +17,7 @@ pub use update::{mix_by, mix_variant, press, update};
 pub use view::{headline, view};
 
 use crate::screen::kit::list::Chosen;
-use crate::screen::shell::action::Step;
+use crate::screen::kit::step::Step;
 use crate::studio::{Answer, CupPage, CupStatus, Studio};
 use crate::trade::cup::End;
 use crate::trade::instant::Now;

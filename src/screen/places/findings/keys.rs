@@ -2,8 +2,9 @@
 
 use super::{Window, Wish};
 use crate::screen::Screen;
+use crate::screen::kit::keys::{Key, char, code};
 use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::{Binding, Context, Key, char, code};
+use crate::screen::shell::keys::{Binding, Context};
 use crossterm::event::KeyCode;
 
 const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {

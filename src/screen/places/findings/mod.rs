@@ -22,7 +22,7 @@ pub use view::view;
 pub use window::Window;
 pub use words::headline;
 
-use crate::screen::shell::action::Step;
+use crate::screen::kit::step::Step;
 use crate::screen::shell::keys::Context;
 use crate::studio::{Answer, Asked, Findings as Found, LookedBack, PourPage, Studio, VariantTally};
 use crate::trade::instant::Now;

@@ -2,11 +2,12 @@
 
 use super::why::{Row, Why};
 use super::{Wish, forms};
+use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::sheet::Sheet;
 use crate::screen::places::plan::Usual;
 use crate::screen::shell::action::Action;
 use crate::screen::shell::effect::Effect;
-use crate::screen::shell::model::{Message, Model, Over, Page, PageKind, Tone};
+use crate::screen::shell::model::{Model, Over, Page, PageKind};
 use crate::screen::{
     places::{bench, plan},
     shell::keys,

@@ -4,7 +4,7 @@ use super::pairs::Paired;
 use super::words::of_tally;
 use crate::numbers::statistics::findings::Finding;
 use crate::numbers::statistics::joint::Joint;
-use crate::screen::shell::action::Step;
+use crate::screen::kit::step::Step;
 use crate::studio::{DriftPeriod, Findings as Found, Reasons, Suggestion};
 
 /// Factors that are shown before time where none of them is a sign.

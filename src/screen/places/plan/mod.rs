@@ -16,7 +16,7 @@ pub use next::headline;
 pub use update::{order_like, update};
 pub use view::view;
 
-use crate::screen::shell::action::Step;
+use crate::screen::kit::step::Step;
 use crate::screen::shell::effect::words;
 use crate::studio::{Answer, PlanOrder, PlanPage, PlanSheet, PourPage, Studio, StudioError};
 use crate::trade::instant::Now;

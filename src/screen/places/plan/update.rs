@@ -3,10 +3,11 @@
 use super::{Deed, Sheet, Usual, Wish, forms, recipes};
 use crate::screen::Screen;
 use crate::screen::kit::form;
+use crate::screen::kit::message::{Message, Tone};
 use crate::screen::shell::action::Action;
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::keys::key_of;
-use crate::screen::shell::model::{Message, Model, Tone};
+use crate::screen::shell::model::Model;
 use crate::studio::PlanOrder;
 
 /// Takes a wish.

@@ -2,8 +2,9 @@
 
 use super::Wish;
 use crate::screen::Screen;
+use crate::screen::kit::keys::{Key, char, code};
 use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::{Binding, Context, Key, char, code};
+use crate::screen::shell::keys::{Binding, Context};
 use crate::trade::pour::MoveKind;
 use crossterm::event::KeyCode;
 

@@ -12,7 +12,7 @@ pub use keys::KEYS;
 pub use update::{put_back, update};
 pub use view::{headline, show_move, view};
 
-use crate::screen::shell::action::Step;
+use crate::screen::kit::step::Step;
 use crate::screen::shell::effect::words;
 use crate::studio::{Answer, CupStatus, PourPage, StackStep, Studio, StudioError};
 use crate::trade::amount::{Measures, sum_as_shown};

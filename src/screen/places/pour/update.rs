@@ -2,10 +2,11 @@
 
 use super::{Deed, Wish, forms};
 use crate::screen::kit::form::Form;
+use crate::screen::kit::message::{Message, Tone};
 use crate::screen::shell::action::Action;
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::keys::key_of;
-use crate::screen::shell::model::{Message, Model, Over, Tone};
+use crate::screen::shell::model::{Model, Over};
 use crate::studio::{AgainOrder, JudgeOrder, LayerOrder, PourOrder};
 use crate::trade::amount::{Amount, show_volume};
 use crate::trade::units::Millilitres;

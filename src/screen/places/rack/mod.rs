@@ -9,10 +9,12 @@ pub use words::headline;
 
 use crate::screen::Screen;
 use crate::screen::kit::form::{self, Fault, Field, Form};
+use crate::screen::kit::keys::{Key, char, code};
 use crate::screen::kit::list::Chosen;
-use crate::screen::shell::action::{Action, Step};
+use crate::screen::kit::step::Step;
+use crate::screen::shell::action::Action;
 use crate::screen::shell::effect::{Effect, Outcome};
-use crate::screen::shell::keys::{Binding, Context, Key, char, code};
+use crate::screen::shell::keys::{Binding, Context};
 use crate::screen::shell::model::{Model, Over, PageKind};
 use crate::studio::{Answer, RackLine, Studio};
 use crate::trade::instant::Now;

@@ -1,7 +1,8 @@
 //! What the Rack says: how far each picture is, its dates in words, what the hands must do next.
 
 use crate::screen::kit::look::Look;
-use crate::screen::shell::model::{Model, Tone};
+use crate::screen::kit::message::Tone;
+use crate::screen::shell::model::Model;
 use crate::studio::{PourPage, RackLine, ends, local};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;

@@ -11,8 +11,8 @@ pub use view::view;
 pub use words::headline;
 
 use crate::screen::kit::list::Chosen;
+use crate::screen::kit::step::Step;
 use crate::screen::places::bench;
-use crate::screen::shell::action::Step;
 use crate::screen::shell::effect::{Effect, Outcome};
 use crate::screen::shell::model::{Model, Over, Page, PageKind};
 use crate::studio::{Answer, RecipeOrder, RecipePage, Studio};

@@ -13,7 +13,7 @@ pub use view::view;
 pub use words::headline;
 
 use crate::screen::kit::list::Chosen;
-use crate::screen::shell::action::Step;
+use crate::screen::kit::step::Step;
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::model::{Model, Over, Page, PageKind};
 use crate::studio::{Answer, ShelfLine, Studio};

@@ -3,8 +3,9 @@
 use super::words::{dangers, days, days_words, left_words, price_words};
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
+use crate::screen::kit::message::Tone;
 use crate::screen::kit::text::{Cut, fit, lines_of, plain};
-use crate::screen::shell::model::{Model, Tone};
+use crate::screen::shell::model::Model;
 use crate::studio::{ShelfLine, local};
 use crate::trade::amount::Measures;
 use crate::trade::caution::{Place, at};

@@ -18,7 +18,7 @@ pub use words::{headline, to_pour};
 
 use crate::screen::Screen;
 use crate::screen::kit::list::Chosen;
-use crate::screen::shell::action::Step;
+use crate::screen::kit::step::Step;
 use crate::screen::shell::keys::Context;
 use crate::studio::{Answer, Studio, StudioError, TrialFindings, TrialLine, TrialPage};
 use crate::trade::instant::Now;

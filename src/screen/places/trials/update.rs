@@ -3,10 +3,11 @@
 use super::words::seen;
 use super::{Deed, Place, Wish, forms};
 use crate::screen::Screen;
+use crate::screen::kit::message::{Message, Tone};
 use crate::screen::shell::action::Action;
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::keys::key_of;
-use crate::screen::shell::model::{Message, Model, Over, Tone};
+use crate::screen::shell::model::{Model, Over};
 use crate::studio::TrialLine;
 
 /// Takes a wish.
