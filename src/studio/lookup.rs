@@ -129,9 +129,11 @@ fn called<'a, T: 'a>(
     .into())
 }
 
-fn near_names<'a>(wanted: &str, names: impl Iterator<Item = &'a String>) -> Vec<String> {
+/// Names that a slip of the finger may have missed, the nearest first.
+pub(crate) fn near_names<'a>(wanted: &str, names: impl Iterator<Item = &'a String>) -> Vec<String> {
+    let wanted = wanted.to_lowercase();
     let mut scored: Vec<_> = names
-        .map(|name| (strsim::jaro_winkler(wanted, &name.to_lowercase()), name))
+        .map(|name| (strsim::jaro_winkler(&wanted, &name.to_lowercase()), name))
         .filter(|(score, _)| *score > 0.6)
         .collect();
     scored.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));

@@ -30,6 +30,7 @@ pub use findings::next::{Suggestion, SuggestionKind};
 pub use findings::ranking::{
     Asked, Findings, LookedBack, Posterior, RANKED_FROM, TimeWindow, VariantTally,
 };
+pub(crate) use lookup::near_names;
 pub use plans::kept_plan::{PlanLine, PlanPage};
 pub use plans::plan::{Basis, Lack, PlanLayer, PlanOrder, PlanPart, PlanSheet};
 pub use plans::schedule::{Deed, Step};

@@ -8,7 +8,9 @@ use crate::screen::kit::pick::Pick;
 use crate::screen::places::{bench, findings, plan, pour, rack, recipes, shelf, trials};
 use crate::screen::shell::action::Action;
 use crate::screen::shell::keys::{Binding, Context};
+use crate::studio::near_names;
 use crate::trade::problem::ParseProblem;
+use crate::trade::text::inert;
 use crossterm::event::KeyCode;
 
 /// What a key does within a form.
@@ -141,16 +143,32 @@ impl Field {
 
     /// What it stands for: the name chosen, or the text typed.
     pub fn value(&self) -> &str {
-        let text = self.line.text();
-        match &self.pick {
-            Some(pick) if self.must || !text.trim().is_empty() => pick.chosen().unwrap_or(text),
-            _ => text.trim(),
-        }
+        let chosen = self.pick.as_ref().and_then(Pick::chosen);
+        chosen.unwrap_or_else(|| self.line.text().trim())
     }
 
-    /// Whether Enter has a name to take: a choice that may stay empty, and is, has none.
+    /// Whether Enter has a name to take.
     fn holds_a_name(&self) -> bool {
-        self.pick.is_some() && (self.must || !self.line.text().trim().is_empty())
+        self.pick
+            .as_ref()
+            .is_some_and(|pick| pick.chosen().is_some())
+    }
+
+    /// Whether it is a choice in which a text stands that fits none of the names.
+    pub fn is_unmatched(&self) -> bool {
+        self.pick.is_some() && !self.holds_a_name() && !self.line.text().trim().is_empty()
+    }
+
+    /// What is wrong with a choice: a text that fits no name, or no name where one must be chosen.
+    fn unchosen(&self) -> Option<Fault> {
+        let pick = self.pick.as_ref().filter(|_| !self.holds_a_name())?;
+        let text = self.line.text().trim();
+        let words = match (text.is_empty(), self.must) {
+            (true, true) => "is needed".to_owned(),
+            (true, false) => return None,
+            (false, _) => none_of(text, pick.names()),
+        };
+        Some(Fault::of(self.name, words))
     }
 
     fn narrow(&mut self) {
@@ -161,12 +179,12 @@ impl Field {
 
     /// Writes the chosen name out, once the field is left.
     fn settle(&mut self) {
-        if self.pick.is_some() {
-            let value = self.value().to_owned();
-            self.line = Line::offering(&value);
-            if let Some(pick) = &mut self.pick {
-                pick.show(&value);
-            }
+        let Some(pick) = &mut self.pick else {
+            return;
+        };
+        if let Some(chosen) = pick.chosen().map(str::to_owned) {
+            self.line = Line::offering(&chosen);
+            pick.show(&chosen);
         }
     }
 
@@ -177,6 +195,17 @@ impl Field {
             self.line = Line::offering(&chosen);
         }
     }
+}
+
+/// That a text fits none of some names, with those that come near it.
+fn none_of(text: &str, names: &[String]) -> String {
+    let near = near_names(text, names.iter());
+    let (word, some) = match near.is_empty() {
+        true => ("is none of", names.iter().take(4).collect()),
+        false => ("is none of them; near it", near.iter().collect::<Vec<_>>()),
+    };
+    let some: Vec<_> = some.into_iter().map(|name| inert(name)).collect();
+    format!("{word}: {}", some.join(", "))
 }
 
 /// What is wrong, and in which field.
@@ -351,6 +380,11 @@ impl Form {
             .ok_or_else(|| Fault::of(name, "is needed"))
     }
 
+    /// The first choice in which no name stands though one is needed, or a text that fits none.
+    pub fn unchosen(&self) -> Option<Fault> {
+        self.fields.iter().find_map(Field::unchosen)
+    }
+
     /// Shows a fault, and takes the field it is in in hand.
     pub fn blame(&mut self, fault: Fault) {
         let at = |name| self.fields.iter().position(|field| field.name == name);
@@ -366,9 +400,14 @@ impl Form {
             return After::Keep;
         };
         let picks = field.pick.is_some();
+        let unchosen = field.unchosen();
         match edit {
             Edit::Next | Edit::Down if edit == Edit::Next || !picks => self.go(at + 1),
             Edit::Before | Edit::Up if edit == Edit::Before || !picks => self.go(at + last),
+            Edit::Enter if unchosen.is_some() => {
+                self.fault = unchosen;
+                After::Moved
+            }
             Edit::Enter if goes_on => self.go(at + 1),
             Edit::Enter => {
                 field.settle();
@@ -536,6 +575,7 @@ mod tests {
     #[test]
     fn arrows_turn_names_and_tab_changes_fields_round_and_round() {
         let mut form = form();
+        form.edit(Edit::Down);
         form.edit(Edit::Down);
         assert_eq!(form.value("recipe"), "Rust red");
         form.edit(Edit::Before);

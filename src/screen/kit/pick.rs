@@ -1,21 +1,25 @@
 //! Choosing a name by typing some of its letters.
 
-use nucleo_matcher::pattern::{CaseMatching, Normalization, Pattern};
+use nucleo_matcher::pattern::{AtomKind, CaseMatching, Normalization, Pattern};
 use nucleo_matcher::{Config, Matcher, Utf32Str};
+use std::cmp::Reverse;
 
 /// Names to choose among, and those that fit what was typed, the best first.
+///
+/// A name is chosen by what was typed or by turning to it; where neither was done, none is.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Pick {
     names: Vec<String>,
     hits: Vec<usize>,
-    at: usize,
+    at: Option<usize>,
 }
 
 impl Pick {
-    /// All names, the first one chosen.
+    /// All names, none of them chosen.
     pub fn among(names: Vec<String>) -> Self {
         let hits = (0..names.len()).collect();
-        Self { names, hits, at: 0 }
+        let at = None;
+        Self { names, hits, at }
     }
 
     /// All names, in their order.
@@ -23,49 +27,70 @@ impl Pick {
         &self.names
     }
 
-    /// Narrows the names to those that hold the letters typed, in their order; accents and case do not count.
+    /// Narrows the names to those that hold every word typed: one that is it comes first, then those that begin so;
+    /// accents and case do not count.
     pub fn narrow(&mut self, typed: &str) {
-        self.at = 0;
-        let pattern = Pattern::parse(typed.trim(), CaseMatching::Ignore, Normalization::Smart);
+        let typed = typed.trim();
+        if typed.is_empty() {
+            return self.show("");
+        }
+        let pattern = Pattern::new(
+            typed,
+            CaseMatching::Ignore,
+            Normalization::Smart,
+            AtomKind::Substring,
+        );
         let mut matcher = Matcher::new(Config::DEFAULT);
         let mut buffer = Vec::new();
         let mut score = |name: &str| pattern.score(Utf32Str::new(name, &mut buffer), &mut matcher);
         let scored = self.names.iter().enumerate();
         let mut scored: Vec<_> = scored
-            .filter_map(|(place, name)| Some((score(name)?, place)))
+            .filter_map(|(place, name)| Some((likeness(name, typed), score(name)?, place)))
             .collect();
-        scored.sort_by_key(|&(score, place)| (std::cmp::Reverse(score), place));
-        self.hits = scored.into_iter().map(|(_, place)| place).collect();
+        scored.sort_by_key(|&(like, score, place)| (Reverse((like, score)), place));
+        self.hits = scored.into_iter().map(|(_, _, place)| place).collect();
+        self.at = (!self.hits.is_empty()).then_some(0);
     }
 
     /// Shows every name, the given one chosen where it is among them.
     pub fn show(&mut self, chosen: &str) {
         self.hits = (0..self.names.len()).collect();
-        self.at = self
-            .names
-            .iter()
-            .position(|name| name == chosen)
-            .unwrap_or(0);
+        self.at = self.names.iter().position(|name| name == chosen);
     }
 
     /// The next name, or the one before.
     pub fn turn(&mut self, forward: bool) {
-        let count = self.hits.len().max(1);
-        let step = if forward { 1 } else { count - 1 };
-        self.at = (self.at + step) % count;
+        let count = self.hits.len();
+        let last = count.checked_sub(1);
+        self.at = match (self.at, forward) {
+            (Some(at), true) => last.map(|_| (at + 1) % count),
+            (Some(at), false) => last.map(|last| (at + last) % count),
+            (None, true) => last.map(|_| 0),
+            (None, false) => last,
+        };
     }
 
-    /// The name chosen; `None` where none fits.
+    /// The name chosen; `None` where none is, or none fits.
     pub fn chosen(&self) -> Option<&str> {
-        self.names.get(*self.hits.get(self.at)?).map(String::as_str)
+        self.names
+            .get(*self.hits.get(self.at?)?)
+            .map(String::as_str)
     }
 
     /// Names that fit, with whether each is the chosen one: as many as `room` around the chosen.
     pub fn shown(&self, room: usize) -> impl Iterator<Item = (&str, bool)> {
-        let first = (self.at + 1).saturating_sub(room);
+        let first = self.at.map_or(0, |at| (at + 1).saturating_sub(room));
         let hits = self.hits.iter().enumerate().skip(first).take(room);
-        hits.filter_map(|(place, &hit)| Some((self.names.get(hit)?.as_str(), place == self.at)))
+        hits.filter_map(|(place, &hit)| {
+            Some((self.names.get(hit)?.as_str(), Some(place) == self.at))
+        })
     }
+}
+
+/// 2 for a name that is what was typed, 1 for one that begins so.
+fn likeness(name: &str, typed: &str) -> u8 {
+    let (name, typed) = (name.to_lowercase(), typed.to_lowercase());
+    u8::from(name == typed) + u8::from(name.starts_with(&typed))
 }
 
 #[cfg(test)]
@@ -73,16 +98,30 @@ mod tests {
     use super::*;
 
     #[test]
-    fn letters_in_order_find_a_name_and_accents_do_not_count() {
+    fn words_in_any_order_find_a_name_and_accents_do_not_count() {
         let names = ["Deep blue", "Ümbra glaze", "Cell opener"].map(String::from);
         let mut pick = Pick::among(names.to_vec());
-        assert_eq!(pick.chosen(), Some("Deep blue"));
+        assert_eq!(pick.chosen(), None, "nothing was typed yet");
         pick.narrow("umb");
         assert_eq!(pick.chosen(), Some("Ümbra glaze"));
-        pick.narrow("zzz");
-        assert_eq!(pick.chosen(), None);
-        pick.turn(true);
-        assert_eq!(pick.chosen(), None);
+        pick.narrow("blue de");
+        assert_eq!(pick.chosen(), Some("Deep blue"));
+        for strange in ["zzz", "dpbl", "Sunny"] {
+            pick.narrow(strange);
+            assert_eq!(pick.chosen(), None, "{strange}");
+            pick.turn(true);
+            assert_eq!(pick.chosen(), None, "{strange}");
+        }
+    }
+
+    #[test]
+    fn the_very_name_comes_before_longer_ones_that_hold_it() {
+        let names = ["Sky blue", "Blue tint", "Blue"].map(String::from);
+        let mut pick = Pick::among(names.to_vec());
+        pick.narrow("blue");
+        assert_eq!(pick.chosen(), Some("Blue"));
+        pick.narrow("blue t");
+        assert_eq!(pick.chosen(), Some("Blue tint"));
     }
 
     #[test]
@@ -92,5 +131,7 @@ mod tests {
         assert_eq!(pick.chosen(), Some("b"));
         pick.turn(true);
         assert_eq!(pick.chosen(), Some("a"));
+        pick.turn(false);
+        assert_eq!(pick.chosen(), Some("b"));
     }
 }

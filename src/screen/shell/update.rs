@@ -119,6 +119,10 @@ fn changed(model: &Model, form: &mut Form) -> Vec<Effect> {
 /// Whether the form is done with, and what is to be done. A form whose deed is still to be done stays until
 /// it was: a store that fails costs no typing.
 fn kept(model: &mut Model, form: &mut Form) -> (bool, Vec<Effect>) {
+    if let Some(fault) = form.unchosen() {
+        form.blame(fault);
+        return (false, Vec::new());
+    }
     let kept = match form.ask.clone() {
         Ask::Bench(ask) => bench::keep(model, &ask, form).map(|effects| (false, effects)),
         Ask::Pour(ask) => pour::keep(model, &ask, form).map(|()| (true, Vec::new())),

@@ -1,6 +1,7 @@
 //! The real loop driven without a terminal: keys in, cells out, a clock that is set by hand.
 
 mod bench;
+mod choices;
 mod findings;
 mod forms;
 mod plan;
@@ -57,6 +58,7 @@ pub fn key(name: &str) -> Key {
     match name {
         "Enter" => code(KeyCode::Enter),
         "Tab" => code(KeyCode::Tab),
+        "BackTab" => code(KeyCode::BackTab),
         "Esc" => code(KeyCode::Esc),
         "Up" => code(KeyCode::Up),
         "Down" => code(KeyCode::Down),

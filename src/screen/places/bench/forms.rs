@@ -26,7 +26,11 @@ const WHEN: &str = "empty for now; 18:30, 2 h ago, yesterday 18:30";
 pub fn mix(ask: Ask, bench: &Bench, known: &Known) -> Form {
     let newest = bench.newest();
     let like = matches!(ask, Ask::Like(_));
-    let recipe = newest.map_or("", |cup| cup.recipe.name.as_str());
+    let only = match known.recipes.as_slice() {
+        [(only, _)] => only.as_str(),
+        _ => "",
+    };
+    let recipe = newest.map_or(only, |cup| cup.recipe.name.as_str());
     let volume = newest.map_or(USUAL, |cup| cup.cup.volume);
     let volume = show_volume(volume, known.measures());
     let marks = bench.cups.iter().map(|cup| cup.cup.mark.to_string());

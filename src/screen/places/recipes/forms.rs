@@ -2,7 +2,6 @@
 
 use super::words::{shares, stirring};
 use super::{Ask, Deed};
-use crate::screen::kit::field::Line;
 use crate::screen::kit::form::{self, Fault, Field, Form};
 use crate::screen::kit::list;
 use crate::screen::shell::effect::Effect;
@@ -80,15 +79,8 @@ fn part_names(model: &Model, itself: &str) -> Vec<String> {
 fn pair(place: usize, names: &[String], name: &str, share: &str) -> [Field; 2] {
     let (part_field, share_field) = PARTS[place.min(PARTS.len() - 1)];
     let hint = "a material or a recipe; empty for none";
-    let mut part = Field::maybe(part_field, hint, names.to_vec());
-    if !name.is_empty() {
-        part.line = Line::offering(name);
-        if let Some(pick) = &mut part.pick {
-            pick.show(name);
-        }
-    }
     [
-        part,
+        Field::maybe_offering(part_field, hint, names.to_vec(), name),
         Field::text(share_field, "how many parts of it: 2", share),
     ]
 }

@@ -50,7 +50,11 @@ pub fn counted(model: &Model, line: &ShelfLine) -> Form {
 
 /// A new material.
 pub fn new() -> Form {
-    form(Ask::New, "A new material", fields(&Offer::default()))
+    let offer = Offer {
+        kind: MaterialKind::Paint.to_string(),
+        ..Offer::default()
+    };
+    form(Ask::New, "A new material", fields(&offer))
 }
 
 /// What is known of a material.
