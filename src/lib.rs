@@ -1,6 +1,6 @@
 //! Stillcup: the logbook and bench computer of a pour painter's studio.
 //!
-//! The house has seven rooms, and a door opens only one way:
+//! The house has eight rooms, and a door opens only one way:
 //!
 //! | room | holds | may know |
 //! |---|---|---|
@@ -8,9 +8,10 @@
 //! | [`numbers`] | what is computed, one model a file; pure | trade |
 //! | [`logbook`] | the SQLite store, the only room that knows SQL | trade |
 //! | [`studio`] | what the painter does, told once | trade, numbers, logbook |
-//! | [`exchange`] | what comes in and goes out | trade, numbers, studio |
-//! | [`screen`] | the terminal: keys, model, view | studio, trade, numbers, exchange |
-//! | [`command`] | the command line | studio, trade, numbers, exchange |
+//! | [`tell`] | the wording of every fact, once for both faces | trade, numbers, studio |
+//! | [`exchange`] | what comes in and goes out | trade, numbers, studio, tell |
+//! | [`screen`] | the terminal: keys, model, view | studio, trade, numbers, tell, exchange |
+//! | [`command`] | the command line | studio, trade, numbers, tell, exchange |
 //!
 //! Beside them stands the [`clock`], which main hands to the screen and the commands.
 //!
@@ -23,4 +24,5 @@ pub mod logbook;
 pub mod numbers;
 pub mod screen;
 pub mod studio;
+pub mod tell;
 pub mod trade;

@@ -95,9 +95,11 @@ impl Desk<'_> {
             .map(|film| parse_film(film))
             .collect::<Result<_, _>>()?;
         let sheet = self.studio.stack(&typed.marks, &films, &self.now)?;
-        let steps: Vec<Value> = sheet.steps.iter().map(step_json).collect();
+        let steps = sheet.steps.iter().map(|step| self.step_json(step));
+        let film = sheet.film_fault.as_ref();
+        let film: Vec<String> = film.map(|fault| self.words(fault)).into_iter().collect();
         let report = Report::new(json!({
-            "layers": layers_json(&sheet), "steps": steps, "warnings": sheet.words,
+            "layers": layers_json(&sheet), "steps": steps.collect::<Vec<_>>(), "warnings": film,
         }));
         let heads = ["mark", "state", "mound", "density", "film", "recipe"];
         let rows = sheet.layers.iter().rev().map(|layer| {
@@ -116,7 +118,7 @@ impl Desk<'_> {
             ]
         });
         let table = Table::headed(&heads).right(&[2, 3, 4]);
-        let film = sheet.words.iter().map(|words| format!("! {words}"));
+        let film = film.iter().map(|words| format!("! {words}"));
         let words = sheet.steps.iter().flat_map(|step| self.step_words(step));
         Ok(report
             .line("the top layer first")
@@ -308,23 +310,32 @@ fn layers_json(sheet: &StackSheet) -> Vec<Value> {
     sheet.layers.iter().map(layer).collect()
 }
 
-fn step_json(step: &StackStep) -> Value {
-    json!({
-        "order_p": step.order_holds.map(Share::get),
-        "heavy_over_light": step.heavy_over_light,
-        "spacing_mm": step.spacing.map(|band| full_band(band.map(Millimetres::get))),
-        "shows_in_s": step.shows_in.map(|band| full_band(band.map(Seconds::get))),
-        "words": step.words,
-    })
-}
-
 impl Desk<'_> {
+    fn step_json(&self, step: &StackStep) -> Value {
+        let notes = step.check.notes.iter();
+        let notes: Vec<String> = notes.map(|note| self.words(note)).collect();
+        json!({
+            "order_p": step.order_holds.map(Share::get),
+            "heavy_over_light": step.heavy_over_light,
+            "spacing_mm": step.spacing.map(|band| full_band(band.map(Millimetres::get))),
+            "shows_in_s": step.shows_in.map(|band| full_band(band.map(Seconds::get))),
+            "words": self.step_faults(step),
+            "notes": notes,
+        })
+    }
+
+    /// What would mend a step, and what else is wrong with it.
+    fn step_faults(&self, step: &StackStep) -> Vec<String> {
+        let advice = step.advice.iter().map(|advice| self.words(advice));
+        let faults = step.check.faults.iter().map(|fault| self.words(fault));
+        advice.chain(faults).collect()
+    }
+
     fn step_words(&self, step: &StackStep) -> Vec<String> {
-        let mut words: Vec<String> = step
-            .words
-            .iter()
-            .map(|words| format!("! {words}"))
-            .collect();
+        let faults = self.step_faults(step).into_iter();
+        let mut words: Vec<String> = faults.map(|words| format!("! {words}")).collect();
+        let notes = step.check.notes.iter();
+        words.extend(notes.map(|note| format!("  {}", self.words(note))));
         if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
             words.push(format!(
                 "  cells by density: about {} apart, showing after {:.0} to {:.0} min",

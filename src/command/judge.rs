@@ -4,7 +4,6 @@ use crate::command::report::Report;
 use crate::command::show::with;
 use crate::command::{Desk, word};
 use crate::studio::{Answer, JudgeOrder};
-use crate::trade::caution::{self, Place};
 use crate::trade::judgement::{CellSize, Fate, Judgement};
 use clap::Args;
 use serde_json::{Value, json};
@@ -110,14 +109,17 @@ impl Desk<'_> {
 
     pub(super) fn varnish(&mut self, typed: &VarnishArguments) -> Answer<Report> {
         let at = self.instant(typed.at.as_deref())?;
-        let doubt = self.studio.varnish(typed.pour, at, &self.now)?;
-        let cautions = caution::at(Place::Varnish).map(|caution| caution.short.to_owned());
-        let warnings: Vec<String> = doubt.into_iter().chain(cautions).collect();
+        let remarks = self.studio.varnish(typed.pour, at, &self.now)?;
+        let said = self.remarked(&remarks);
         let at = self.stamp(at.unwrap_or(self.now.at));
-        let json = json!({"pour": typed.pour, "varnished_at": at, "warnings": warnings});
+        let json = json!({
+            "pour": typed.pour,
+            "varnished_at": at,
+            "warnings": said.warnings,
+            "notes": said.notes,
+        });
         let line = format!("Pour {} is varnished and off the rack", typed.pour);
-        let warnings = warnings.iter().map(|words| format!("! {words}"));
-        Ok(Report::new(json).line(line).lines(warnings))
+        Ok(Report::new(json).line(line).remarks(&said))
     }
 
     /// A judgement in JSON.

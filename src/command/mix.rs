@@ -157,13 +157,13 @@ impl Desk<'_> {
         let parts: Vec<Value> = mixed.parts.iter().map(|one| self.part_json(one)).collect();
         let cup = self.cup_json(&mixed.standing);
         let rows = mixed.parts.iter().map(|one| self.part_row(one));
-        let told = json!({"parts": parts, "warnings": mixed.warnings});
-        let warnings = mixed.warnings.iter().map(|words| format!("! {words}"));
+        let said = self.remarked(&mixed.remarks);
+        let told = json!({"parts": parts, "warnings": said.warnings, "notes": said.notes});
         Report::new(with(cup, told))
             .lines(self.head_lines(&mixed.standing))
             .table(&indented(rows).right(&[2, 3]))
             .line(format!("Write {} on its lid.", mixed.standing.cup.mark))
-            .lines(warnings)
+            .remarks(&said)
     }
 
     fn part_row(&self, part: &MixPart) -> [String; 4] {

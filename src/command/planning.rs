@@ -197,8 +197,14 @@ impl Desk<'_> {
             .cost
             .map_or_else(unknown, |cost| format!("cost {}", self.money(cost)));
         lines.push(cost);
-        lines.extend(sheet.warnings.iter().map(|words| format!("! {words}")));
+        let warnings = self.plan_warnings(sheet).into_iter();
+        lines.extend(warnings.map(|words| format!("! {words}")));
         lines
+    }
+
+    fn plan_warnings(&self, sheet: &PlanSheet) -> Vec<String> {
+        let warnings = sheet.warnings.iter();
+        warnings.map(|one| self.words(one)).collect()
     }
 
     fn step_row(&self, step: &Step) -> [String; 3] {
@@ -237,7 +243,7 @@ impl Desk<'_> {
             "pour_at": self.stamp(sheet.pour_at),
             "schedule": steps.collect::<Vec<Value>>(),
             "cost": sheet.cost.map(cents),
-            "warnings": sheet.warnings,
+            "warnings": self.plan_warnings(sheet),
             "plan": kept,
         })
     }

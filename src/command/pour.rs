@@ -120,7 +120,9 @@ impl Desk<'_> {
     fn poured(&self, poured: &Poured) -> Answer<Report> {
         let page = self.studio.pour_page(poured.pour.id)?;
         let mut json = self.pour_json(&page);
-        json["warnings"] = json!(poured.warnings);
+        let said = self.remarked(&poured.remarks);
+        json["warnings"] = json!(said.warnings);
+        json["notes"] = json!(said.notes);
         let pour = &poured.pour;
         let report = Report::new(json).line(format!(
             "Pour {} on {}{}",
@@ -138,8 +140,7 @@ impl Desk<'_> {
             ]
         });
         let table = super::cups::indented(rows).right(&[2]);
-        let warnings = poured.warnings.iter().map(|words| format!("! {words}"));
-        Ok(report.line("top to bottom:").table(&table).lines(warnings))
+        Ok(report.line("top to bottom:").table(&table).remarks(&said))
     }
 
     pub(super) fn pours(&mut self, typed: &PoursArguments) -> Answer<Report> {

@@ -1,5 +1,6 @@
 //! What a command answers: lines for a person, and the same as JSON for a program.
 
+use crate::tell::views::Remarked;
 use crate::trade::text::{inert, is_live};
 use serde_json::Value;
 use std::fmt::Write;
@@ -38,6 +39,13 @@ impl Report {
         self.notes
             .extend(note.map(|note| format!("! {}", inert(&note))));
         self
+    }
+
+    /// With what is wrong, and what will happen.
+    pub(crate) fn remarks(self, said: &Remarked) -> Self {
+        let warnings = said.warnings.iter().map(|words| format!("! {words}"));
+        let notes = said.notes.iter().map(|words| format!("  {words}"));
+        self.lines(warnings.chain(notes))
     }
 
     /// With one more line; what came from outside is made inert here, once.

@@ -2,7 +2,8 @@
 
 use crate::command::Desk;
 use crate::command::bench_numbers::advice_json;
-use crate::studio::{CupStatus, MixPart, Names};
+use crate::studio::{CupStatus, MixPart, Names, Remarks};
+use crate::tell::{self, Told, views::Remarked};
 use crate::trade::amount::{show_mass, show_volume};
 use crate::trade::cup::{DrawnInto, Happened, Reading};
 use crate::trade::length::show_length;
@@ -44,6 +45,16 @@ pub(crate) fn with(mut object: Value, more: Value) -> Value {
 }
 
 impl Desk<'_> {
+    /// What a deed's remarks say.
+    pub(crate) fn remarked(&self, remarks: &Remarks) -> Remarked {
+        Remarked::of(remarks, self.settings.measures, &self.now)
+    }
+
+    /// A fact in words.
+    pub(crate) fn words(&self, fact: &impl Told) -> String {
+        tell::words(fact, self.settings.measures, &self.now)
+    }
+
     /// An instant in JSON: RFC 3339 at the studio's offset, to the second.
     pub(crate) fn stamp(&self, at: Moment) -> String {
         let here = self.now.zone.tell(at);

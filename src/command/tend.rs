@@ -174,14 +174,15 @@ impl Desk<'_> {
 
     fn tended(&self, tended: &Tended) -> Answer<Report> {
         let names = self.studio.names(std::slice::from_ref(&tended.entry))?;
+        let said = self.remarked(&tended.remarks);
         let more = json!({
             "entry": self.entry_json(&tended.entry, &names),
-            "warnings": tended.warnings,
+            "warnings": said.warnings,
+            "notes": said.notes,
         });
         let cup = self.cup_json(&tended.standing);
-        let warnings = tended.warnings.iter().map(|words| format!("! {words}"));
         Ok(Report::new(with(cup, more))
             .lines(self.head_lines(&tended.standing))
-            .lines(warnings))
+            .remarks(&said))
     }
 }

@@ -170,13 +170,13 @@ impl Desk<'_> {
         Ok(self.run_report(said, &done))
     }
 
-    fn run_report(&self, said: String, done: &RunDone) -> Report {
-        let more = json!({"run": done.run, "warnings": done.warnings});
-        let warned = done.warnings.iter().map(|warning| format!("! {warning}"));
+    fn run_report(&self, what: String, done: &RunDone) -> Report {
+        let said = self.remarked(&done.remarks);
+        let more = json!({"run": done.run, "warnings": said.warnings, "notes": said.notes});
         let report = Report::new(with(self.trial_json(&done.page), more));
         report
-            .line(said)
-            .lines(warned)
+            .line(what)
+            .remarks(&said)
             .line(progress_words(&done.page))
     }
 

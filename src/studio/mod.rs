@@ -5,6 +5,7 @@
 
 mod cups;
 mod demo;
+mod facts;
 mod file;
 mod findings;
 mod lookup;
@@ -23,6 +24,7 @@ pub use cups::reasons::{Level, Reasons, levels};
 pub use cups::risen::gel_words;
 pub use cups::tend::{Tended, ThinOrder};
 pub use demo::DemoSeeded;
+pub use facts::{Note, Remarks, StackAdvice, StackFault, VariantRef, Warning};
 pub use file::copies::{bring_back, copies, copies_folder, newest_whole_copy, refuse_no_folder};
 pub use file::settings::Settings;
 pub use findings::drift::{Drift, DriftPeriod};
@@ -35,7 +37,7 @@ pub use plans::kept_plan::{PlanLine, PlanPage};
 pub use plans::plan::{Basis, Lack, PlanLayer, PlanOrder, PlanPart, PlanSheet};
 pub use plans::schedule::{Deed, Step};
 pub use pours::judge::JudgeOrder;
-pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured};
+pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured, StackCheck};
 pub use pours::rack::{Drying, RackLine, creep_in_ten_minutes, drying};
 pub use pours::stack::{StackLayer, StackSheet, StackStep};
 pub use recipes::names::Names;

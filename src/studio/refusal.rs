@@ -59,7 +59,7 @@ pub(crate) const MOST_CUP: Millilitres = Millilitres(20_000.0);
 pub type Answer<T> = Result<T, StudioError>;
 
 /// A refusal: nothing was written.
-#[derive(Debug, thiserror::Error)]
+#[derive(Debug, Clone, thiserror::Error)]
 pub enum Refusal {
     /// A text that could not be read.
     #[error("\"{}\" {}", .0.said, .0.why)]

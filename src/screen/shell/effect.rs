@@ -6,7 +6,8 @@ use crate::screen::{
     kit::form::Fault,
     places::{bench, plan, pour, rack, recipes, shelf, trials},
 };
-use crate::studio::{Answer, Refusal, StoreError, Studio, StudioError, local};
+use crate::studio::{Answer, Refusal, Remarks, StoreError, Studio, StudioError, local};
+use crate::tell;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 
@@ -43,8 +44,8 @@ pub enum Effect {
 pub struct Outcome {
     /// What was written, in words; `None` where nothing was.
     pub wrote: Option<String>,
-    /// What is odd about it.
-    pub odd: Vec<String>,
+    /// What is wrong about it, and what will happen.
+    pub remarks: Remarks,
     /// The cup it was about.
     pub mark: Option<String>,
     /// A page to be shown.
@@ -127,18 +128,26 @@ fn accept(model: &mut Model, outcome: Outcome) {
         model.spoil();
         model.pour.settle();
         model.over = None;
-        model.say(said(&words, &outcome.odd));
+        let said = said(model, &words, &outcome.remarks);
+        model.say(said);
     }
     if let Some(kind) = outcome.page {
         model.over = Some(Over::Page(Page { kind, from: 0 }));
     }
 }
 
-fn said(words: &str, odd: &[String]) -> Message {
-    if odd.is_empty() {
-        return Message::new(Tone::Done, words);
-    }
-    Message::new(Tone::Odd, &format!("{words}. But {}", odd.join("; ")))
+/// What was done; then what is wrong about it, and what will happen.
+fn said(model: &Model, words: &str, remarks: &Remarks) -> Message {
+    let (measures, now) = (model.known.measures(), &model.beat.now);
+    let warnings = tell::warnings(remarks, measures, now);
+    let tone = match warnings.is_empty() {
+        true => Tone::Done,
+        false => Tone::Odd,
+    };
+    let mut all = vec![words.to_owned()];
+    all.extend((!warnings.is_empty()).then(|| format!("But {}", warnings.join("; "))));
+    all.extend(tell::notes(remarks, measures, now));
+    Message::new(tone, &all.join(". "))
 }
 
 /// The words of an error, and what to do next.

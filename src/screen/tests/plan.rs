@@ -223,6 +223,20 @@ fn a_pour_that_is_too_soon_and_a_shelf_that_is_too_bare_are_said() {
 }
 
 #[test]
+fn a_cup_mixed_from_a_plan_says_what_the_shelf_lacks() {
+    let stage = kept();
+    let mut studio = stage.studio();
+    let mut before = stage.now;
+    before.at -= TimeDelta::hours(1);
+    let there = Millilitres(100.0);
+    studio.counted("Blue paint", there, &before).unwrap();
+    // 240 ml of 720 are paint.
+    let cells = stage.play(keys("L m"));
+    let lack = "But the shelf lacks 140 ml of Blue paint: 240 ml went in";
+    assert!(text(&cells).contains(lack), "{:#?}", lines(&cells));
+}
+
+#[test]
 fn keys_that_have_nothing_to_act_on_say_what_to_press() {
     let stage = Stage::with_recipes();
     for press in ["L m", "L Enter"] {

@@ -4,7 +4,7 @@ use crate::logbook::Reader;
 use crate::studio::cups::forecast::Outlook;
 use crate::studio::cups::learned::Learned;
 use crate::studio::file::settings::measures;
-use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
+use crate::studio::{Advice, Answer, Refusal, Studio, VariantRef, lookup};
 use crate::trade::amount::Measures;
 use crate::trade::cup::{Cup, Entry, PutFrom};
 use crate::trade::instant::Now;
@@ -131,17 +131,23 @@ impl RecipeBook {
         })
     }
 
+    /// What a variant is called; `None` where it is not known.
+    #[must_use]
+    pub fn variant_ref(&self, variant: i64) -> Option<VariantRef> {
+        let variant = self.variants.get(&variant)?;
+        let recipe = self.recipes.get(&variant.recipe);
+        Some(VariantRef {
+            id: variant.id,
+            recipe: recipe.map_or_else(String::new, |recipe| recipe.name.clone()),
+            number: variant.number,
+        })
+    }
+
     /// `River blue v2`.
     #[must_use]
     pub fn title(&self, variant: i64) -> String {
-        let Some(variant) = self.variants.get(&variant) else {
-            return String::new();
-        };
-        let name = self
-            .recipes
-            .get(&variant.recipe)
-            .map_or("", |recipe| recipe.name.as_str());
-        format!("{name} v{}", variant.number)
+        let known = self.variant_ref(variant);
+        known.map_or_else(String::new, |one| one.to_string())
     }
 }
 

@@ -6,7 +6,7 @@ use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::file::settings::{self, measures};
 use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
-use crate::studio::{Answer, Refusal, Studio, cups::tend, lookup, shelf::stock};
+use crate::studio::{Answer, Refusal, Remarks, Studio, Warning, cups::tend, lookup, shelf::stock};
 use crate::trade::amount::{Amount, Measures, show_volume};
 use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom, Reading};
 use crate::trade::instant::Now;
@@ -89,7 +89,7 @@ pub struct Mixed {
     /// What went in, part by part.
     pub parts: Vec<MixPart>,
     /// What a careful painter would want to know: what the shelf lacks, a bottle that stood ready.
-    pub warnings: Vec<String>,
+    pub remarks: Remarks,
 }
 
 impl Studio {
@@ -163,7 +163,7 @@ pub(crate) fn mix_within(
     Ok(Mixed {
         standing: learned.stand(&read, cup, now)?,
         parts: draft.parts,
-        warnings,
+        remarks: warnings.into(),
     })
 }
 
@@ -302,7 +302,7 @@ impl MixDraft {
         learned: &Learned,
         mixed: i64,
         now: &Now,
-    ) -> Answer<Vec<String>> {
+    ) -> Answer<Vec<Warning>> {
         let raw = self
             .of
             .iter()
@@ -316,22 +316,22 @@ impl MixDraft {
             return Ok(Vec::new());
         }
         let living = read.living_cups()?;
-        let mut words = Vec::new();
+        let mut found = Vec::new();
         for (recipe, line) in raw {
             let holds =
                 |cup: &&Cup| cup.id != mixed && learned.mixture.recipe_of(cup) == Some(recipe);
             for cup in living.iter().filter(holds) {
                 let standing = learned.stand(read, cup.clone(), now)?;
                 if standing.state == State::Ready && standing.life.left >= line.ml {
-                    let (mark, name) = (&cup.mark, &line.name);
-                    words.push(format!(
-                        "{name} was taken from the shelf, though {mark} holds it: --from {mark}"
-                    ));
+                    found.push(Warning::StoodReady {
+                        part: line.name.clone(),
+                        mark: cup.mark.clone(),
+                    });
                     break;
                 }
             }
         }
-        Ok(words)
+        Ok(found)
     }
 
     fn not_a_part(&self, mixture: &Mixture, cup: Cup) -> crate::studio::StudioError {

@@ -4,15 +4,15 @@ use crate::logbook::{Reader, Writer};
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::learned::Learned;
 use crate::studio::file::settings::measures;
-use crate::studio::{Advice, Answer, Refusal, Studio, lookup};
+use crate::studio::{Advice, Answer, Refusal, Remarks, Studio, Warning, facts, lookup};
 use crate::trade::amount::show_volume;
-use crate::trade::caution::{self, Place};
+use crate::trade::caution::Place;
 use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading, Seen};
 use crate::trade::instant::Now;
 use crate::trade::life::{Life, Waits};
 use crate::trade::material::{Material, MaterialKind};
 use crate::trade::moment::Moment;
-use crate::trade::units::{Millilitres, Minutes};
+use crate::trade::units::{Millilitres, Minutes, Share};
 use chrono::TimeDelta;
 
 /// What goes into a cup to thin it.
@@ -36,7 +36,7 @@ pub struct Tended {
     /// What was written down.
     pub entry: Entry,
     /// What a careful painter would want to know: a limit passed, readings that contradict.
-    pub warnings: Vec<String>,
+    pub remarks: Remarks,
 }
 
 /// When a thing happened: at an instant that was told, or now.
@@ -174,7 +174,7 @@ impl Studio {
             Ok(Tended {
                 standing,
                 entry,
-                warnings,
+                remarks: warnings.into(),
             })
         })
     }
@@ -337,40 +337,29 @@ fn refuse_flood(read: &Reader<'_>, cup: &Cup, before: &Life, ml: Millilitres) ->
     .into())
 }
 
-fn warnings(before: &Life, after: &CupStatus, what: &Happened) -> Vec<String> {
-    let mut words = Vec::new();
+fn warnings(before: &Life, after: &CupStatus, what: &Happened) -> Vec<Warning> {
+    let mark = || after.cup.mark.clone();
+    let mut found = Vec::new();
     if matches!(what, Happened::Ended(End::Binned | End::Skinned)) {
-        words.extend(caution::at(Place::Drains).map(|caution| caution.short.to_owned()));
+        found.extend(facts::cautions(Place::Drains));
     }
-    let limit = after.variant.targets.limit;
-    let share = after.life.thinner / (after.cup.volume + after.life.thinner);
-    if matches!(what, Happened::Thinned { .. }) && share > limit.get() {
-        words.push(format!(
-            "{} now holds {:.0} % thinner; over {:.0} % the binder crazes and dusts",
-            after.cup.mark,
-            share * 100.0,
-            limit.get() * 100.0
-        ));
+    if let Happened::Thinned { reading, .. } = what {
+        found.extend(over_thinned(after));
+        let (was, now) = (before.mound(), reading.as_ref().and_then(Reading::mound));
+        let thicker = was.zip(now).is_some_and(|(was, now)| now > was);
+        found.extend(thicker.then(|| Warning::Thicker(mark())));
     }
-    if let (
-        Happened::Thinned {
-            reading: Some(reading),
-            ..
-        },
-        Some(was),
-    ) = (what, before.mound())
-        && reading.mound().is_some_and(|now| now > was)
-    {
-        words.push(format!(
-            "{} was thinned and yet reads thicker: kept, and weighed",
-            after.cup.mark
-        ));
-    }
-    if after.life.clock_went_back {
-        words.push(format!(
-            "the clock had stood later at an entry of {}: the order of entry holds",
-            after.cup.mark
-        ));
-    }
-    words
+    let went_back = after.life.clock_went_back;
+    found.extend(went_back.then(|| Warning::ClockWentBack(mark())));
+    found
+}
+
+fn over_thinned(cup: &CupStatus) -> Option<Warning> {
+    let limit = cup.variant.targets.limit;
+    let share = cup.life.thinner / (cup.cup.volume + cup.life.thinner);
+    (share > limit.get()).then(|| Warning::OverThinned {
+        mark: cup.cup.mark.clone(),
+        share: Share(share),
+        limit,
+    })
 }

@@ -5,13 +5,14 @@ use crate::numbers::film;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::plans::plan::{Basis, Paint, PlanLayer};
 use crate::studio::{
-    Answer, MixOrder, Mixed, PlanSheet, Refusal, Studio,
+    Answer, MixOrder, Mixed, PlanSheet, Refusal, Studio, Warning,
     cups::{bench, mix, tend},
 };
 use crate::trade::amount::Amount;
 use crate::trade::instant::Now;
 use crate::trade::plan::{Plan, PlannedCup};
 use crate::trade::units::{Band, Millilitres, Millimetres};
+use std::collections::HashSet;
 
 /// A kept plan beside what happened.
 #[derive(Debug, Clone)]
@@ -163,20 +164,16 @@ fn newer(cards: &bench::RecipeBook, variant: i64) -> Option<i64> {
 }
 
 /// Which recipes have changed since: the plan keeps to the variants it was made with.
-fn changed(cards: &bench::RecipeBook, layers: &[PlanLayer]) -> Vec<String> {
-    let mut said: Vec<String> = Vec::new();
-    for layer in layers {
-        let Some(newest) = newer(cards, layer.variant.id) else {
-            continue;
-        };
-        let (name, number) = (&layer.recipe.name, layer.variant.number);
-        let words =
-            format!("{name} has changed since: variant {newest} now, this plan is for {number}");
-        if !said.contains(&words) {
-            said.push(words);
-        }
-    }
-    said
+fn changed(cards: &bench::RecipeBook, layers: &[PlanLayer]) -> Vec<Warning> {
+    let mut seen = HashSet::new();
+    let once = layers.iter().filter(|layer| seen.insert(layer.variant.id));
+    let changed = |layer: &PlanLayer| {
+        Some(Warning::RecipeChanged {
+            planned: cards.variant_ref(layer.variant.id)?,
+            newest: newer(cards, layer.variant.id)?,
+        })
+    };
+    once.filter_map(changed).collect()
 }
 
 fn page(read: &Reader<'_>, cards: &bench::RecipeBook, plan: Plan) -> Answer<PlanPage> {

@@ -9,7 +9,7 @@ use crate::studio::cups::mixture::{Mixture, summed};
 use crate::studio::file::settings::measures;
 use crate::studio::plans::schedule::{self, Step, Wait};
 use crate::studio::pours::own_pours::{OwnPours, same_way};
-use crate::studio::{Answer, Refusal, Studio, cups::bench, lookup, shelf::stock};
+use crate::studio::{Answer, Refusal, Studio, Warning, cups::bench, lookup, shelf::stock};
 use crate::trade::cup::PutFrom;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
@@ -90,7 +90,7 @@ pub struct PlanSheet {
     /// What no price or pack is known of.
     pub unpriced: Vec<String>,
     /// What a careful painter would want to know.
-    pub warnings: Vec<String>,
+    pub warnings: Vec<Warning>,
 }
 
 /// One cup of a plan.
@@ -273,10 +273,8 @@ impl Paint {
         };
         let earliest = schedule::earliest(&waits(&self.to_mix), now.at);
         let pour_at = pour_at.unwrap_or(earliest);
-        let late = (pour_at < earliest && !self.to_mix.is_empty()).then(|| {
-            let could = crate::studio::local(earliest, now);
-            format!("too soon: mixed now, the cups are ready at {could}")
-        });
+        let late = pour_at < earliest && !self.to_mix.is_empty();
+        let late = late.then_some(Warning::TooSoon { ready: earliest });
         Ok(PlanSheet {
             panels: self.panels,
             way: self.way,

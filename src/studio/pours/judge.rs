@@ -2,7 +2,8 @@
 
 use crate::logbook::Writer;
 use crate::studio::pours::rack::is_scraped;
-use crate::studio::{Answer, RackLine, Refusal, Studio, ends, lookup};
+use crate::studio::{Answer, RackLine, Refusal, Remarks, Studio, Warning, facts, lookup};
+use crate::trade::caution::Place;
 use crate::trade::instant::Now;
 use crate::trade::judgement::{CellSize, Fate, Judgement};
 use crate::trade::moment::Moment;
@@ -63,11 +64,11 @@ impl Studio {
 
 impl Studio {
     /// Writes down that a picture was varnished: it leaves the rack. It is a dry judgement with what the last one saw;
-    /// the answer is what speaks against it, if anything.
+    /// the answer is what speaks against it, and the caution.
     ///
     /// # Errors
     /// Where there is no such pour, it was scraped, was not judged dry yet, was varnished already, or the instant makes no sense.
-    pub fn varnish(&mut self, pour: i64, at: Option<Moment>, now: &Now) -> Answer<Option<String>> {
+    pub fn varnish(&mut self, pour: i64, at: Option<Moment>, now: &Now) -> Answer<Remarks> {
         let line = self.rack_line(pour)?;
         if is_scraped(&line.page) {
             return Err(Refusal::Scraped(pour).into());
@@ -77,7 +78,9 @@ impl Studio {
         self.book.commit(&words, now.at.into(), |write| {
             varnish_within(write, pour, at)
         })?;
-        Ok(doubts(&line, at, now))
+        let mut warnings: Vec<Warning> = doubts(&line, at).into_iter().collect();
+        warnings.extend(facts::cautions(Place::Varnish));
+        Ok(warnings.into())
     }
 }
 
@@ -94,16 +97,11 @@ fn varnish_within(write: &mut Writer<'_>, pour: i64, at: Moment) -> Answer<()> {
 }
 
 /// What speaks against varnishing now.
-fn doubts(line: &RackLine, at: Moment, now: &Now) -> Option<String> {
+fn doubts(line: &RackLine, at: Moment) -> Option<Warning> {
     match &line.varnish {
-        Ok(band) if at < band.low => {
-            let (low, high) = ends(*band, now);
-            Some(format!(
-                "by its film and the room's air it is ready between {low} and {high}"
-            ))
-        }
+        Ok(band) if at < band.low => Some(Warning::VarnishedEarly(*band)),
         Ok(_) => None,
-        Err(why) => Some(why.clone()),
+        Err(why) => Some(Warning::VarnishUndated(why.clone())),
     }
 }
 

@@ -6,15 +6,15 @@ use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::{Mixture, cup_density};
 use crate::studio::file::settings::measures;
 use crate::studio::{
-    Answer, Refusal, Studio, cups::tend, lookup, pours::stack, trials::trial_run, words,
+    Answer, Note, Refusal, Remarks, StackFault, Studio, Warning, cups::tend, facts, lookup,
+    pours::stack, trials::trial_run,
 };
 use crate::trade::amount::Amount;
-use crate::trade::caution::{self, Place};
+use crate::trade::caution::Place;
 use crate::trade::cup::{Cup, DrawnInto};
 use crate::trade::instant::Now;
 use crate::trade::judgement::{self, Judgement};
 use crate::trade::life::State;
-use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind, Pour, PouredLayer};
@@ -78,8 +78,8 @@ pub struct Poured {
     pub pour: Pour,
     /// Its cups' marks, lowest first.
     pub marks: Vec<String>,
-    /// What was wrong with the stack, in words; it was poured all the same.
-    pub warnings: Vec<String>,
+    /// What was wrong with the stack, and what will happen in it; it was poured all the same.
+    pub remarks: Remarks,
 }
 
 /// A pour looked back at.
@@ -113,7 +113,7 @@ impl Studio {
         marks: &[String],
         films: &[Millimetres],
         now: &Now,
-    ) -> Answer<Vec<String>> {
+    ) -> Answer<StackCheck> {
         let read = self.book.read()?;
         let learned = self.memory.recall(&read)?;
         let cups = marks.iter().map(|mark| lookup::living_cup(&read, mark));
@@ -121,10 +121,9 @@ impl Studio {
             .map(|cup| learned.stand(&read, cup?, now))
             .collect::<Answer<Vec<_>>>()?;
         let film = (!films.is_empty()).then(|| films.iter().copied().sum());
-        let weighed = weighed(&read, &learned.mixture, &stack)?;
-        let mut found = faults(&stack, &weighed, now);
-        let measures = learned.cards().measures;
-        found.extend(film.and_then(|film| stack::odd_film(film, measures)));
+        let densities = densities(&read, &learned.mixture, &stack)?;
+        let mut found = check(&stack, &densities);
+        found.faults.extend(film.and_then(stack::odd_film));
         Ok(found)
     }
 
@@ -269,12 +268,13 @@ fn pour_within(
     let stack = stack.collect::<Answer<Vec<_>>>()?;
     let (stack, amounts): (Vec<CupStatus>, Vec<Millilitres>) = stack.into_iter().unzip();
     refuse_overdrawn(&read, &stack, &amounts, order.even_so)?;
-    let weighed = weighed(&read, &learned.mixture, &stack)?;
-    let mut warnings = faults(&stack, &weighed, &then);
+    let densities = densities(&read, &learned.mixture, &stack)?;
+    let mut found = check(&stack, &densities);
     let film = order.panel.film(amounts.iter().copied().sum());
-    warnings.extend(stack::odd_film(film, learned.cards().measures));
+    found.faults.extend(stack::odd_film(film));
+    let mut remarks = Remarks::from(found);
     if order.moves.iter().any(|one| one.kind == MoveKind::Torch) {
-        warnings.extend(caution::at(Place::Torch).map(|caution| caution.short.to_owned()));
+        remarks.warnings.extend(facts::cautions(Place::Torch));
     }
     let mut pour = new_pour(order, &go, at, &stack, &amounts);
     pour.id = write.add_pour(&pour)?;
@@ -294,7 +294,7 @@ fn pour_within(
     Ok(Poured {
         pour,
         marks,
-        warnings,
+        remarks,
     })
 }
 
@@ -392,67 +392,91 @@ fn repeat(read: &Reader<'_>, before: &Pour, order: &AgainOrder) -> Answer<PourOr
     })
 }
 
+/// What is wrong with a stack, and what will happen in it.
+#[derive(Debug, Clone, Default)]
+pub struct StackCheck {
+    /// What is wrong.
+    pub faults: Vec<StackFault>,
+    /// What will happen.
+    pub notes: Vec<Note>,
+}
+
+impl FromIterator<StackFault> for StackCheck {
+    fn from_iter<T: IntoIterator<Item = StackFault>>(faults: T) -> Self {
+        Self {
+            faults: faults.into_iter().collect(),
+            notes: Vec::new(),
+        }
+    }
+}
+
+impl StackCheck {
+    /// With what else was found.
+    pub(crate) fn add(&mut self, more: Self) {
+        self.faults.extend(more.faults);
+        self.notes.extend(more.notes);
+    }
+}
+
+impl From<StackCheck> for Remarks {
+    fn from(check: StackCheck) -> Self {
+        Self {
+            warnings: check.faults.into_iter().map(Warning::Stack).collect(),
+            notes: check.notes,
+        }
+    }
+}
+
 /// What is wrong with a stack, lowest first: cups that are not ready, layers not thinner than the one below,
-/// an activator under a colour, heavy over light.
-fn faults(stack: &[CupStatus], weighed: &[Weighed], now: &Now) -> Vec<String> {
-    let mut found: Vec<String> = stack.iter().filter_map(|cup| not_ready(cup, now)).collect();
-    found.extend(
-        stack
-            .windows(2)
-            .filter_map(|pair| wrong_order(&pair[0], &pair[1])),
-    );
-    let pairs = weighed.windows(2);
-    found.extend(pairs.filter_map(|pair| stack::heavier(&pair[0], &pair[1])));
+/// an activator under a colour, heavy over light; and what will happen in it.
+fn check(stack: &[CupStatus], densities: &[Option<Density>]) -> StackCheck {
+    let pairs = || stack.windows(2);
+    let ready = stack.iter().filter_map(not_ready);
+    let order = pairs().filter_map(|pair| wrong_order(&pair[0], &pair[1]));
+    let mut found: StackCheck = ready.chain(order).collect();
+    for (pair, density) in pairs().zip(densities.windows(2)) {
+        found.add(stack::sinking(
+            (&pair[0], density[0]),
+            (&pair[1], density[1]),
+        ));
+    }
     found
 }
 
-/// A cup's mark and its density, where that is known.
-type Weighed = (Mark, Option<Density>);
-
-fn weighed(read: &Reader<'_>, mixture: &Mixture, stack: &[CupStatus]) -> Answer<Vec<Weighed>> {
-    let one = |standing: &CupStatus| {
-        let cup = &standing.cup;
-        Ok((cup.mark.clone(), cup_density(read, mixture, cup)?))
-    };
+fn densities(
+    read: &Reader<'_>,
+    mixture: &Mixture,
+    stack: &[CupStatus],
+) -> Answer<Vec<Option<Density>>> {
+    let one = |standing: &CupStatus| cup_density(read, mixture, &standing.cup);
     stack.iter().map(one).collect()
 }
 
-fn not_ready(cup: &CupStatus, now: &Now) -> Option<String> {
-    let mark = &cup.cup.mark;
-    Some(match cup.state {
-        State::Ready => return None,
-        State::Resting => {
-            format!(
-                "{mark} still rests: bubbles until {}",
-                words::due(cup.life.clears_at, now)
-            )
-        }
-        State::Look => format!("{mark} was not read since it cleared"),
-        State::Thick => format!("{mark} has thickened, or was not looked at for too long"),
-        State::Thin => format!("{mark} is too thin"),
-        State::Spent => format!("{mark} is spent"),
+fn not_ready(cup: &CupStatus) -> Option<StackFault> {
+    (cup.state != State::Ready).then(|| StackFault::NotReady {
+        mark: cup.cup.mark.clone(),
+        state: cup.state,
+        clears_at: cup.life.clears_at,
     })
 }
 
-fn wrong_order(below: &CupStatus, above: &CupStatus) -> Option<String> {
-    let (lower, upper) = (&below.cup.mark, &above.cup.mark);
+fn wrong_order(below: &CupStatus, above: &CupStatus) -> Option<StackFault> {
+    let (lower, upper) = (below.cup.mark.clone(), above.cup.mark.clone());
     let over_activator =
         below.recipe.layer == LayerKind::Activator && above.recipe.layer != LayerKind::Activator;
     if over_activator {
-        return Some(format!(
-            "{upper} lies on the activator {lower}: the activator goes on top"
-        ));
+        return Some(StackFault::OnActivator {
+            upper,
+            activator: lower,
+        });
     }
     if lower == upper {
         return None;
     }
     let (low, up) = (below.outlook.mound_mid()?, above.outlook.mound_mid()?);
-    (up >= low).then(|| {
-        format!(
-            "{upper} ({:.1} s) is not thinner than {lower} ({:.1} s) below it",
-            up.get(),
-            low.get()
-        )
+    (up >= low).then_some(StackFault::NotThinner {
+        upper: (upper, up),
+        lower: (lower, low),
     })
 }
 

@@ -7,11 +7,8 @@ use crate::numbers::thinning;
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::cup_density;
-use crate::studio::{Answer, Refusal, Studio, lookup};
-use crate::trade::amount::{Measures, show_volume};
+use crate::studio::{Answer, Note, Refusal, StackAdvice, StackCheck, StackFault, Studio, lookup};
 use crate::trade::instant::Now;
-use crate::trade::length::show_length;
-use crate::trade::mark::Mark;
 use crate::trade::range::Window;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Band, Density, Millilitres, Millimetres, Seconds, Share};
@@ -24,7 +21,7 @@ pub struct StackSheet {
     /// One step between each two neighbours, lowest first.
     pub steps: Vec<StackStep>,
     /// What is odd about its whole film, where that was said.
-    pub words: Vec<String>,
+    pub film_fault: Option<StackFault>,
 }
 
 /// One layer of a stack.
@@ -51,8 +48,10 @@ pub struct StackStep {
     pub spacing: Option<Band<Millimetres>>,
     /// When they would show.
     pub shows_in: Option<Band<Seconds>>,
-    /// What is wrong and what would mend it, in words.
-    pub words: Vec<String>,
+    /// What would mend its order, or make it known.
+    pub advice: Option<StackAdvice>,
+    /// What else is wrong with it, and what will happen.
+    pub check: StackCheck,
 }
 
 /// Below this probability the order is said to be wrong; above the next, to be sure.
@@ -107,7 +106,6 @@ impl Studio {
             .collect::<Answer<Vec<_>>>()?;
         let mender = Mender {
             forecast: &learned.forecast,
-            measures: learned.cards().measures,
         };
         let steps = layers
             .windows(2)
@@ -115,11 +113,10 @@ impl Studio {
             .collect();
         let whole: Millimetres = layers.iter().map(|layer| layer.film).sum();
         let said = !films.is_empty();
-        let words = said.then(|| odd_film(whole, mender.measures)).flatten();
         Ok(StackSheet {
             layers,
             steps,
-            words: words.into_iter().collect(),
+            film_fault: said.then(|| odd_film(whole)).flatten(),
         })
     }
 }
@@ -127,7 +124,6 @@ impl Studio {
 /// What is needed to say how much thinner would mend an order.
 struct Mender<'a> {
     forecast: &'a Forecast,
-    measures: Measures,
 }
 
 impl Mender<'_> {
@@ -161,14 +157,16 @@ fn step(lower: &StackLayer, upper: &StackLayer, mender: &Mender<'_>) -> StackSte
         heavy_over_light: lower.density.zip(upper.density).map(|(low, up)| up > low),
         spacing: None,
         shows_in: None,
-        words: Vec::new(),
+        advice: None,
+        check: StackCheck::default(),
     };
     if let (Some(over), Some(under)) = (poured(upper), poured(lower))
         && let Sinking::Cells { spacing, shows_in } = stack::sinking(over, under)
     {
         (step.spacing, step.shows_in) = (Some(spacing), Some(shows_in));
     }
-    step.words = words(lower, upper, &step, mender);
+    step.advice = advice(lower, upper, step.order_holds, mender);
+    step.check = remarks(lower, upper, &step);
     step
 }
 
@@ -194,85 +192,94 @@ fn poured(layer: &StackLayer) -> Option<Poured> {
     })
 }
 
-fn words(
+fn advice(
     lower: &StackLayer,
     upper: &StackLayer,
-    step: &StackStep,
+    holds: Option<Share>,
     mender: &Mender<'_>,
-) -> Vec<String> {
-    let (low, up) = (&lower.standing.cup.mark, &upper.standing.cup.mark);
-    let mut words = Vec::new();
+) -> Option<StackAdvice> {
     let activator = |layer: &StackLayer| layer.standing.recipe.layer == LayerKind::Activator;
     if activator(lower) && !activator(upper) {
-        words.push(format!("the activator goes on top: pour {up} under {low}"));
-        return words;
+        return Some(StackAdvice::ActivatorOnTop {
+            activator: lower.standing.cup.mark.clone(),
+            upper: upper.standing.cup.mark.clone(),
+        });
     }
-    match step.order_holds.map(Share::get) {
-        None => words.push(unknown(lower, upper)),
-        Some(holds) if holds < WRONG_BELOW => words.push(mend(lower, upper, mender)),
-        Some(holds) if holds < SURE_FROM => {
-            words.push(format!(
-                "{up} may not be thinner than {low}: {:.0} of 100",
-                holds * 100.0
-            ));
-        }
-        Some(_) => {}
+    match holds.map(Share::get) {
+        None => Some(unread(lower, upper)),
+        Some(holds) if holds < WRONG_BELOW => Some(mend(lower, upper, mender)),
+        Some(_) => None,
     }
-    let weighed = |layer: &StackLayer| (layer.standing.cup.mark.clone(), layer.density);
-    words.extend(heavier(&weighed(lower), &weighed(upper)));
-    words
 }
 
-/// That the upper cup sinks into the lower, each with its density; `None` where one is unknown.
-pub(in crate::studio) fn heavier(
-    (low, below): &(Mark, Option<Density>),
-    (up, above): &(Mark, Option<Density>),
-) -> Option<String> {
-    let sinks = below.zip(*above).is_some_and(|(low, up)| up > low);
-    sinks.then(|| format!("{up} is heavier than {low}: it sinks into it in cells"))
+/// What is wrong with two layers that no advice says already, and what will happen between them.
+fn remarks(lower: &StackLayer, upper: &StackLayer, step: &StackStep) -> StackCheck {
+    if matches!(step.advice, Some(StackAdvice::ActivatorOnTop { .. })) {
+        return StackCheck::default();
+    }
+    let holds = step.order_holds;
+    let unsure = holds.filter(|holds| (WRONG_BELOW..SURE_FROM).contains(&holds.get()));
+    let unsure = unsure.map(|holds| StackFault::Unsure {
+        upper: upper.standing.cup.mark.clone(),
+        lower: lower.standing.cup.mark.clone(),
+        holds,
+    });
+    let mut found = StackCheck::from_iter(unsure);
+    found.add(sinking(
+        (&lower.standing, lower.density),
+        (&upper.standing, upper.density),
+    ));
+    found
+}
+
+/// That the upper cup sinks into the lower, each with its density. Of an activator that is wished; densities that are
+/// not known say nothing.
+pub(in crate::studio) fn sinking(
+    (low, below): (&CupStatus, Option<Density>),
+    (up, above): (&CupStatus, Option<Density>),
+) -> StackCheck {
+    let sinks = below.zip(above).is_some_and(|(low, up)| up > low);
+    let (lower, upper) = (low.cup.mark.clone(), up.cup.mark.clone());
+    let mut found = StackCheck::default();
+    match (sinks, up.recipe.layer) {
+        (false, _) => {}
+        (true, LayerKind::Activator) => found.notes.push(Note::Cells {
+            activator: upper,
+            below: lower,
+        }),
+        (true, _) => found.faults.push(StackFault::Heavier { upper, lower }),
+    }
+    found
 }
 
 /// That a whole wet film is far from what is poured.
-pub(in crate::studio) fn odd_film(film: Millimetres, measures: Measures) -> Option<String> {
-    let shown = show_length(film, measures);
+pub(in crate::studio) fn odd_film(film: Millimetres) -> Option<StackFault> {
     if film > MOST_FILM {
-        return Some(format!(
-            "the wet film is {shown} deep: check the amounts and the panel"
-        ));
+        return Some(StackFault::FilmDeep(film));
     }
-    (film < LEAST_FILM).then(|| {
-        format!("the wet film is only {shown}: it may not cover; check the amounts and the panel")
-    })
+    (film < LEAST_FILM).then_some(StackFault::FilmThin(film))
 }
 
-/// Why the order cannot be told.
-fn unknown(lower: &StackLayer, upper: &StackLayer) -> String {
-    let no_mound = |layer: &&&StackLayer| layer.standing.outlook.mound.is_none();
-    let blind: Vec<_> = [lower, upper].iter().filter(no_mound).copied().collect();
-    let marks: Vec<_> = blind
-        .iter()
-        .map(|layer| layer.standing.cup.mark.to_string())
-        .collect();
-    let marks = marks.join(" and ");
-    let flow = blind
-        .iter()
-        .any(|layer| layer.standing.flow_viscosity().is_some());
-    match flow {
-        true => format!(
-            "order cannot be told: a flow cup's reading of {marks} is no mound; time its mound"
-        ),
-        false => format!("unknown order: read {marks}"),
+/// Which cups are to be read before the order can be told.
+fn unread(lower: &StackLayer, upper: &StackLayer) -> StackAdvice {
+    let no_mound = |cup: &&CupStatus| cup.outlook.mound.is_none();
+    let both = [&lower.standing, &upper.standing].into_iter();
+    let blind: Vec<&CupStatus> = both.filter(no_mound).collect();
+    StackAdvice::Read {
+        unread: blind.iter().map(|cup| cup.cup.mark.clone()).collect(),
+        flow_cup: blind.iter().any(|cup| cup.flow_viscosity().is_some()),
     }
 }
 
-fn mend(lower: &StackLayer, upper: &StackLayer, mender: &Mender<'_>) -> String {
-    let (low, up) = (&lower.standing.cup.mark, &upper.standing.cup.mark);
+fn mend(lower: &StackLayer, upper: &StackLayer, mender: &Mender<'_>) -> StackAdvice {
     let mound = lower.standing.outlook.mound_mid();
-    match mound.and_then(|mound| mender.below(&upper.standing, mound)) {
-        Some(ml) => {
-            let ml = show_volume(ml, mender.measures);
-            format!("thin {up} by {ml}, or pour it under {low}")
-        }
-        None => format!("pour {up} under {low}: it is not the thinner"),
+    let by = mound.and_then(|mound| mender.below(&upper.standing, mound));
+    let (upper, lower) = (
+        upper.standing.cup.mark.clone(),
+        lower.standing.cup.mark.clone(),
+    );
+    match by {
+        Some(by) => StackAdvice::Thin { upper, by, lower },
+        None => StackAdvice::Swap { upper, lower },
     }
 }

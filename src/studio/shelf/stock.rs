@@ -3,7 +3,7 @@
 use crate::logbook::{Reader, Stock};
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::file::settings::measures;
-use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::studio::{Answer, Refusal, Studio, Warning, lookup};
 use crate::trade::amount::show_volume;
 use crate::trade::caution::{Metal, metals_of};
 use crate::trade::cup::{Put, PutFrom};
@@ -168,14 +168,14 @@ fn left_of(read: &Reader<'_>, material: i64, stock: &[Stock]) -> Answer<Option<M
     Ok(Some((there - read.used_since(material, since)?).stored()))
 }
 
-/// What the shelf lacks of what just went into a cup, in words: by how much each is below nothing.
+/// What the shelf lacks of what just went into a cup: by how much each is below nothing.
 pub(in crate::studio) fn overdrawn(
     read: &Reader<'_>,
     mixture: &Mixture,
     puts: &[Put],
-) -> Answer<Vec<String>> {
+) -> Answer<Vec<Warning>> {
     let stock = read.stock()?;
-    let mut words = Vec::new();
+    let mut found = Vec::new();
     for put in puts {
         let PutFrom::Material(id) = put.from else {
             continue;
@@ -187,14 +187,12 @@ pub(in crate::studio) fn overdrawn(
             .collect();
         let left = left_of(read, id, &own)?;
         if let Some(left) = left.filter(|left| left.get() < 0.0) {
-            let measures = mixture.cards.measures;
-            let [needed, lacks] =
-                [put.ml, Millilitres::ZERO - left].map(|ml| show_volume(ml, measures));
-            let name = mixture.name(PartOf::Material(id));
-            words.push(format!(
-                "the shelf lacks {lacks} of {name}: {needed} went in; count it or write the purchase down"
-            ));
+            found.push(Warning::Overdrawn {
+                material: mixture.name(PartOf::Material(id)),
+                needed: put.ml,
+                lacks: Millilitres::ZERO - left,
+            });
         }
     }
-    Ok(words)
+    Ok(found)
 }

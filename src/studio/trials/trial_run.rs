@@ -2,20 +2,22 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::trials::trial::{Sight, TrialPage, kept, page};
-use crate::studio::{Answer, PourOrder, Poured, Refusal, Studio, StudioError, pours::pour};
+use crate::studio::{
+    Answer, PourOrder, Poured, Refusal, Remarks, Studio, StudioError, Warning, pours::pour,
+};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::trial::{Trial, TrialRun};
 
 /// A run that was just done or given up.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct RunDone {
     /// Its number, from 1.
     pub run: usize,
     /// The trial as it stands now.
     pub page: TrialPage,
     /// What a careful painter would want to know.
-    pub warnings: Vec<String>,
+    pub remarks: Remarks,
 }
 
 impl Studio {
@@ -53,10 +55,11 @@ impl Studio {
             let learned = memory.recall(&write.read())?;
             let mut poured = pour::first_go(write, &learned, order, now)?;
             match link(write, trial, poured.pour.id, Some(run)) {
-                Ok(done) => poured.warnings.extend(done.warnings),
+                Ok(done) => poured.remarks.warnings.extend(done.remarks.warnings),
                 Err(StudioError::Refused(why)) => {
-                    let odd = format!("it is not run {run} of trial {trial}: {why}");
-                    poured.warnings.push(odd);
+                    let why = Box::new(why);
+                    let odd = Warning::NotTheRun { trial, run, why };
+                    poured.remarks.warnings.push(odd);
                 }
                 Err(error) => return Err(error),
             }
@@ -93,7 +96,7 @@ impl Studio {
             Ok(RunDone {
                 run,
                 page: after,
-                warnings: Vec::new(),
+                remarks: Remarks::default(),
             })
         })
     }
@@ -126,7 +129,7 @@ fn link(write: &mut Writer<'_>, trial: i64, pour: i64, run: Option<usize>) -> An
     Ok(RunDone {
         run,
         page: after,
-        warnings,
+        remarks: warnings.into(),
     })
 }
 
@@ -195,24 +198,20 @@ fn refuse_taken(trials: &[Trial], pour: i64) -> Answer<()> {
     Ok(())
 }
 
-fn warnings(before: &TrialPage, run: usize, pour: i64, poured_at: Moment) -> Vec<String> {
+fn warnings(before: &TrialPage, run: usize, pour: i64, poured_at: Moment) -> Vec<Warning> {
     let early = poured_at < before.at;
-    let early = early.then(|| {
-        format!(
-            "pour {pour} was made before the trial was designed: its setting was not drawn by lot"
-        )
-    });
-    let skipped = before.next().filter(|&next| next < run).map(|next| {
-        format!("run {next} was to come first: the order was drawn so that the day's drift falls on no setting")
-    });
+    let early = early.then_some(Warning::BeforeTheDesign(pour));
+    let skipped = before.next().filter(|&next| next < run);
+    let skipped = skipped.map(|first| Warning::OutOfTurn { first });
     let line = before.run(run);
-    let instead = line
-        .and_then(|line| line.pour)
-        .map(|had| format!("run {run} was done with pour {had}; pour {pour} counts instead"));
-    let after_all = line
-        .and_then(|line| line.given_up.as_ref())
-        .map(|_| format!("run {run} was given up; pour {pour} counts after all"));
-    let mut said: Vec<String> = early.into_iter().chain(skipped).collect();
-    said.extend(instead.into_iter().chain(after_all));
-    said
+    let had = line.and_then(|line| line.pour);
+    let instead = had.map(|had| Warning::RunRepoured {
+        run,
+        had,
+        counts: pour,
+    });
+    let given_up = line.is_some_and(|line| line.given_up.is_some());
+    let after_all = given_up.then_some(Warning::RunAfterAll { run, counts: pour });
+    let all = [early, skipped, instead, after_all];
+    all.into_iter().flatten().collect()
 }

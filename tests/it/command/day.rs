@@ -132,6 +132,35 @@ fn a_pour_takes_its_cups_down_and_a_sound_stack_is_not_blamed() {
     assert_eq!(pours["pours"][1]["scraped_for"], 2);
 }
 
+/// Computed: half white (1.5) and half water (1) is 1.25 g/ml, water alone 1, white alone 1.5.
+#[test]
+fn an_activator_that_sinks_is_noted_and_a_colour_that_sinks_is_warned_of() {
+    let desk = Rehearsal::stocked();
+    desk.does("recipe add|Veil|--layer|colour|--part|Water 1|--mound|2..3");
+    desk.does("recipe add|Chalk|--layer|colour|--part|Titan white 1|--mound|1..2");
+    for (recipe, mark) in [("Veil", "V2"), ("Chalk", "C3"), ("Opener", "A3")] {
+        desk.does(&format!("mix|{recipe}|--volume|120ml|--mark|{mark}"));
+    }
+    let cells = "A3 is heavier than V2: it sinks into it, and cells come of that";
+    let sinks = "C3 is heavier than V2: it sinks into it in cells";
+    let said = |answer: &Value, key: &str, words: &str| {
+        let said = answer[key].as_array().unwrap();
+        said.iter().any(|one| one == words)
+    };
+    let wished = desk.does("pour|--panel|20x20cm|--layer|V2:30ml|--layer|A3:30ml");
+    assert!(said(&wished, "notes", cells), "{wished}");
+    assert!(
+        !wished["warnings"].to_string().contains("heavier"),
+        "{wished}"
+    );
+    let wrong = desk.does("pour|--panel|20x20cm|--layer|V2:30ml|--layer|C3:30ml");
+    assert!(said(&wrong, "warnings", sinks), "{wrong}");
+    assert_eq!(wrong["notes"], json!([]));
+    let ladder = desk.does("stack|V2|A3");
+    assert!(said(&ladder["steps"][0], "notes", cells), "{ladder}");
+    assert!(!ladder["steps"][0]["words"].to_string().contains("heavier"));
+}
+
 #[test]
 fn an_unsound_stack_is_poured_and_blamed() {
     let mut desk = ready_stack();

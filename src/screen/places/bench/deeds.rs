@@ -116,7 +116,7 @@ fn told(tended: Tended) -> Outcome {
         standing.cup.mark, standing.state, standing.why
     );
     Outcome {
-        odd: tended.warnings,
+        remarks: tended.remarks,
         mark: Some(standing.cup.mark.to_string()),
         ..Outcome::wrote(words)
     }
@@ -133,7 +133,7 @@ fn mix(studio: &mut Studio, order: &MixOrder, now: &Now) -> Answer<Outcome> {
     );
     Ok(Outcome {
         mark: Some(mark),
-        odd: mixed.warnings,
+        remarks: mixed.remarks,
         ..Outcome::wrote(words)
     })
 }

@@ -60,7 +60,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
         }
         Deed::Mix(number) => {
             let mixed = studio.mix_from_plan(number, &MixOrder::default(), now)?;
-            written(&mixed, &studio.settings()?)
+            written(mixed, &studio.settings()?)
         }
     })
 }
@@ -101,7 +101,7 @@ fn draft_lines(worked: &PlanSheet, settings: &Settings, now: &Now) -> Vec<String
 }
 
 /// What to write on the lid, and what goes in.
-fn written(mixed: &Mixed, settings: &Settings) -> Outcome {
+fn written(mixed: Mixed, settings: &Settings) -> Outcome {
     let volume = |ml| show_volume(ml, settings.measures);
     let standing = &mixed.standing;
     let mark = standing.cup.mark.to_string();
@@ -118,6 +118,7 @@ fn written(mixed: &Mixed, settings: &Settings) -> Outcome {
     );
     Outcome {
         mark: Some(mark),
+        remarks: mixed.remarks,
         ..Outcome::wrote(words)
     }
 }

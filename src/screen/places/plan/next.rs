@@ -5,6 +5,8 @@ use crate::screen::shell::action::Action;
 use crate::screen::shell::keys::key_of;
 use crate::screen::shell::model::Model;
 use crate::studio::{Deed, PlanLine, PlanPage, PlanSheet, Step, local};
+use crate::tell;
+use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 use chrono::TimeDelta;
@@ -37,7 +39,7 @@ pub fn headline(model: &Model) -> String {
         return draft(model, &open.worked, now);
     }
     if let Some((page, worked)) = &model.plan.nearest {
-        return next(page, worked, now);
+        return next(page, worked, model.known.measures(), now);
     }
     let new = key_of(Action::Plan(Wish::Order));
     match model.plan.kept.is_empty() {
@@ -77,7 +79,7 @@ fn cup(step: &Step) -> String {
 }
 
 /// The next step of a plan under way.
-fn next(page: &PlanPage, worked: &PlanSheet, now: &Now) -> String {
+fn next(page: &PlanPage, worked: &PlanSheet, measures: Measures, now: &Now) -> String {
     let number = page.plan.id;
     let Some(step) = worked.schedule.iter().find(|step| is_open(step, page, now)) else {
         return format!("Plan {number} has no step left.");
@@ -86,7 +88,7 @@ fn next(page: &PlanPage, worked: &PlanSheet, now: &Now) -> String {
     match step.deed {
         Deed::Shake | Deed::Mix | Deed::Stir => {
             let mix = key_of(Action::Plan(Wish::Mix));
-            let late = late(step, worked, now);
+            let late = late(step, worked, measures, now);
             let (when, cup) = (when(step, now), cup(step));
             format!("Plan {number}: shake and mix {cup} {when} ({mix}), to pour {pour}.{late}")
         }
@@ -103,12 +105,13 @@ fn next(page: &PlanPage, worked: &PlanSheet, now: &Now) -> String {
 }
 
 /// What follows from having begun too late.
-fn late(step: &Step, worked: &PlanSheet, now: &Now) -> String {
+fn late(step: &Step, worked: &PlanSheet, measures: Measures, now: &Now) -> String {
     if step.at >= now.at {
         return String::new();
     }
     let due = local(step.at, now);
-    let warned = worked.warnings.iter().map(|words| format!("; {words}"));
+    let warned = worked.warnings.iter();
+    let warned = warned.map(|one| format!("; {}", tell::words(one, measures, now)));
     format!(" It was due {due}{}.", warned.collect::<String>())
 }
 

@@ -6,6 +6,7 @@ use crate::screen::kit::look::strong;
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
 use crate::screen::shell::model::Model;
 use crate::studio::{Lack, PlanLayer, PlanPage, PlanPart, PlanSheet, Settings, Step, local};
+use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::length::show_band;
 use crate::trade::text::inert;
@@ -93,7 +94,9 @@ fn folded(words: &str, width: usize) -> Vec<Line<'static>> {
 pub fn troubles(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
     let settings = model.known.settings.as_ref();
     let lacks = settings.map(|settings| lacks(sheet, settings));
-    let warnings = sheet.warnings.iter().map(|words| inert(words).into_owned());
+    let (measures, now) = (model.known.measures(), &model.beat.now);
+    let warnings = sheet.warnings.iter();
+    let warnings = warnings.map(|one| inert(&tell::words(one, measures, now)).into_owned());
     let all = lacks.unwrap_or_default().into_iter().chain(warnings);
     let wrong = model.look.wrong();
     all.flat_map(|words| wrap(&format!("✗ {words}"), width))

@@ -61,7 +61,7 @@ fn poured(studio: &Studio, poured: Poured) -> Outcome {
     let what = what.unwrap_or_default();
     let words = format!("Pour {number}, go {go}{what}: {cups}. d judges it, o starts over");
     Outcome {
-        odd: poured.warnings,
+        remarks: poured.remarks,
         told: Some(Told::Poured),
         ..Outcome::wrote(words)
     }

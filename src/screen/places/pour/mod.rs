@@ -14,7 +14,8 @@ pub use view::{headline, show_move, view};
 
 use crate::screen::kit::step::Step;
 use crate::screen::shell::effect::words;
-use crate::studio::{Answer, CupStatus, PourPage, StackStep, Studio, StudioError};
+use crate::studio::{Answer, CupStatus, PourPage, StackAdvice, StackStep, Studio, StudioError};
+use crate::tell;
 use crate::trade::amount::{Measures, sum_as_shown};
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
@@ -240,16 +241,20 @@ impl PourDesk {
     /// Where the store cannot be read.
     pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
         let marks: Vec<_> = self.layers.iter().map(|layer| layer.mark.clone()).collect();
+        let measures = studio.settings()?.measures;
         self.faults = match studio.check_stack(&marks, &self.films(), now) {
-            Ok(faults) => faults,
+            Ok(check) => {
+                let faults = check.faults.iter();
+                faults.map(|one| tell::words(one, measures, now)).collect()
+            }
             Err(error @ StudioError::Refused(_)) => vec![words(&error)],
             Err(error) => return Err(error),
         };
         self.steps = match studio.stack(&marks, &self.films(), now) {
             Ok(sheet) => {
-                let measures = studio.settings()?.measures;
                 let steps = sheet.steps.iter();
-                steps.map(|step| step_words(step, measures)).collect()
+                let words = |step| step_words(step, measures, now);
+                steps.map(words).collect()
             }
             // The same refusal stands among the faults.
             Err(StudioError::Refused(_)) => Vec::new(),
@@ -262,8 +267,9 @@ impl PourDesk {
     }
 }
 
-/// What one step of the ladder says: the chance that its order holds, and cells by density as a band.
-fn step_words(step: &StackStep, measures: Measures) -> Vec<String> {
+/// What one step of the ladder says: the chance that its order holds, cells by density as a band, and what would mend
+/// it. Its faults stand among those of the stack.
+fn step_words(step: &StackStep, measures: Measures, now: &Now) -> Vec<String> {
     let mut words = Vec::new();
     if let Some(holds) = step.order_holds {
         words.push(format!(
@@ -279,15 +285,15 @@ fn step_words(step: &StackStep, measures: Measures) -> Vec<String> {
             shows.high.get() / 60.0
         ));
     }
-    words.extend(
-        step.words
-            .iter()
-            .filter(|one| {
-                let told = ["thin ", "pour ", "order cannot", "unknown order"];
-                told.iter().any(|start| one.starts_with(start))
-            })
-            .cloned(),
-    );
+    let unshown = step.spacing.is_none();
+    let notes = step.check.notes.iter().filter(|_| unshown);
+    words.extend(notes.map(|note| tell::words(note, measures, now)));
+    let mends = |advice: &&StackAdvice| match advice {
+        StackAdvice::Thin { .. } | StackAdvice::Swap { .. } | StackAdvice::Read { .. } => true,
+        StackAdvice::ActivatorOnTop { .. } => false,
+    };
+    let advice = step.advice.as_ref().filter(mends);
+    words.extend(advice.map(|advice| tell::words(advice, measures, now)));
     words
 }
 

@@ -155,11 +155,10 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             Ok(Outcome::wrote(words))
         }
         Deed::Varnish(pour) => {
-            let odd = studio.varnish(pour, None, now)?.into_iter().collect();
-            let words =
-                format!("Pour {pour} is varnished and off the rack; let it dry in moving air");
+            let remarks = studio.varnish(pour, None, now)?;
+            let words = format!("Pour {pour} is varnished and off the rack");
             Ok(Outcome {
-                odd,
+                remarks,
                 ..Outcome::wrote(words)
             })
         }

@@ -62,7 +62,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
 
 fn told(words: String, done: RunDone) -> Outcome {
     Outcome {
-        odd: done.warnings,
+        remarks: done.remarks,
         ..Outcome::wrote(words)
     }
 }

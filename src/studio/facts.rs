@@ -1,0 +1,230 @@
+//! What a deed answers beside its result: facts with ids and quantities. `tell` words them, and nothing below it does.
+
+use crate::studio::Refusal;
+use crate::trade::caution::{Caution, Place, at};
+use crate::trade::life::State;
+use crate::trade::mark::Mark;
+use crate::trade::moment::Moment;
+use crate::trade::units::{Band, Millilitres, Millimetres, Seconds, Share};
+use std::fmt;
+
+/// One variant of a recipe: what is shown as `River blue v2`, and never read back from that.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
+pub struct VariantRef {
+    /// The variant's own id.
+    pub id: i64,
+    /// Its recipe's name.
+    pub recipe: String,
+    /// Its number within the recipe, from 1.
+    pub number: i64,
+}
+
+impl fmt::Display for VariantRef {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} v{}", self.recipe, self.number)
+    }
+}
+
+/// What a careful painter should be told after a deed: what is wrong, and what will happen.
+#[derive(Debug, Clone, Default)]
+pub struct Remarks {
+    /// What is wrong, or may be.
+    pub warnings: Vec<Warning>,
+    /// What will happen, and may well be wished.
+    pub notes: Vec<Note>,
+}
+
+impl From<Vec<Warning>> for Remarks {
+    fn from(warnings: Vec<Warning>) -> Self {
+        Self {
+            warnings,
+            notes: Vec::new(),
+        }
+    }
+}
+
+/// What is wrong, or may be; the deed was done all the same.
+#[derive(Debug, Clone)]
+pub enum Warning {
+    /// A caution of the trade bites here.
+    Caution(&'static Caution),
+    /// More thinner is in the cup than its binder bears.
+    OverThinned {
+        /// The cup.
+        mark: Mark,
+        /// How much of it is thinner.
+        share: Share,
+        /// How much may be.
+        limit: Share,
+    },
+    /// It was thinned, and yet reads thicker than before.
+    Thicker(Mark),
+    /// The clock had stood later at an entry of the cup.
+    ClockWentBack(Mark),
+    /// More of a material went in than the shelf held.
+    Overdrawn {
+        /// Its name.
+        material: String,
+        /// What went in.
+        needed: Millilitres,
+        /// By how much the shelf is below nothing now.
+        lacks: Millilitres,
+    },
+    /// A part was taken from the shelf though a cup of it stood ready.
+    StoodReady {
+        /// The part's name.
+        part: String,
+        /// The cup that holds it.
+        mark: Mark,
+    },
+    /// Something is wrong with the stack.
+    Stack(StackFault),
+    /// The pour stands, but is not the run of a trial that it was poured for.
+    NotTheRun {
+        /// The trial.
+        trial: i64,
+        /// The run, from 1.
+        run: usize,
+        /// Why the trial refused it.
+        why: Box<Refusal>,
+    },
+    /// The pour is older than the trial's design.
+    BeforeTheDesign(i64),
+    /// Another run was to come first.
+    OutOfTurn {
+        /// The run that was to come first, from 1.
+        first: usize,
+    },
+    /// The run had another pour.
+    RunRepoured {
+        /// The run, from 1.
+        run: usize,
+        /// The pour that it had.
+        had: i64,
+        /// The pour that counts.
+        counts: i64,
+    },
+    /// The run had been given up.
+    RunAfterAll {
+        /// The run, from 1.
+        run: usize,
+        /// The pour that counts.
+        counts: i64,
+    },
+    /// A plan begins to pour before its cups can be ready.
+    TooSoon {
+        /// When they are, mixed now.
+        ready: Moment,
+    },
+    /// A recipe has changed since a plan was made.
+    RecipeChanged {
+        /// What the plan is for.
+        planned: VariantRef,
+        /// The number of its newest variant.
+        newest: i64,
+    },
+    /// A picture may not be dry enough for varnish.
+    VarnishedEarly(Band<Moment>),
+    /// No date for a varnish is known of the picture, and why.
+    VarnishUndated(String),
+}
+
+/// What will happen, and may well be wished.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Note {
+    /// An activator is heavier than the layer below it: cells come of it.
+    Cells {
+        /// The activator's cup.
+        activator: Mark,
+        /// The cup below it.
+        below: Mark,
+    },
+}
+
+/// What is wrong with a stack.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StackFault {
+    /// A cup is not ready.
+    NotReady {
+        /// The cup.
+        mark: Mark,
+        /// What it is in place of ready.
+        state: State,
+        /// When it has cleared.
+        clears_at: Moment,
+    },
+    /// Another layer lies on the activator.
+    OnActivator {
+        /// What lies on it.
+        upper: Mark,
+        /// The activator's cup.
+        activator: Mark,
+    },
+    /// A layer is not thinner than the one below it, by the mounds they are expected to have.
+    NotThinner {
+        /// The upper cup and its mound.
+        upper: (Mark, Seconds),
+        /// The lower cup and its mound.
+        lower: (Mark, Seconds),
+    },
+    /// A layer may not be thinner than the one below it.
+    Unsure {
+        /// The upper cup.
+        upper: Mark,
+        /// The lower cup.
+        lower: Mark,
+        /// The probability that it is.
+        holds: Share,
+    },
+    /// A layer that is no activator is heavier than the one below it.
+    Heavier {
+        /// The upper cup.
+        upper: Mark,
+        /// The lower cup.
+        lower: Mark,
+    },
+    /// The whole wet film is deeper than anyone pours.
+    FilmDeep(Millimetres),
+    /// The whole wet film is too thin to cover.
+    FilmThin(Millimetres),
+}
+
+/// What would mend the order of two layers, or make it known.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StackAdvice {
+    /// Pour the other layer under the activator.
+    ActivatorOnTop {
+        /// The activator's cup.
+        activator: Mark,
+        /// What lies on it.
+        upper: Mark,
+    },
+    /// Thin the upper cup, or pour it under the lower.
+    Thin {
+        /// The upper cup.
+        upper: Mark,
+        /// By how much.
+        by: Millilitres,
+        /// The lower cup.
+        lower: Mark,
+    },
+    /// Pour the upper cup under the lower: no amount of thinner is known to mend it.
+    Swap {
+        /// The upper cup.
+        upper: Mark,
+        /// The lower cup.
+        lower: Mark,
+    },
+    /// Read these cups: their mounds are not known.
+    Read {
+        /// The cups.
+        unread: Vec<Mark>,
+        /// Whether a flow cup read one of them, which tells no mound.
+        flow_cup: bool,
+    },
+}
+
+/// The cautions that bite at a place, as warnings.
+pub(in crate::studio) fn cautions(place: Place) -> impl Iterator<Item = Warning> {
+    at(place).map(Warning::Caution)
+}

@@ -1,0 +1,24 @@
+//! The wording of what the studio answers, once for both faces.
+//!
+//! Below this room go ids, quantities and facts; here they become sentences, in the studio's measures and by its wall
+//! clock. A sentence is never read back.
+
+mod remarks;
+mod stack;
+pub mod views;
+
+pub use remarks::{notes, warnings};
+
+use crate::trade::amount::Measures;
+use crate::trade::instant::Now;
+
+/// A fact that can be told.
+pub trait Told {
+    /// It as a sentence without its full stop.
+    fn told(&self, measures: Measures, now: &Now) -> String;
+}
+
+/// The words of a fact, in some measures and by the wall clock.
+pub fn words(fact: &impl Told, measures: Measures, now: &Now) -> String {
+    fact.told(measures, now)
+}

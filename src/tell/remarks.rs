@@ -1,0 +1,94 @@
+//! What a deed's warnings and notes say.
+
+use crate::studio::{Note, Remarks, Warning, ends, local};
+use crate::tell::{Told, words};
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::instant::Now;
+
+/// The words of every warning.
+#[must_use]
+pub fn warnings(remarks: &Remarks, measures: Measures, now: &Now) -> Vec<String> {
+    let all = remarks.warnings.iter();
+    all.map(|one| words(one, measures, now)).collect()
+}
+
+/// The words of every note.
+#[must_use]
+pub fn notes(remarks: &Remarks, measures: Measures, now: &Now) -> Vec<String> {
+    let all = remarks.notes.iter();
+    all.map(|one| words(one, measures, now)).collect()
+}
+
+impl Told for Warning {
+    fn told(&self, measures: Measures, now: &Now) -> String {
+        match self {
+            Self::Caution(caution) => caution.short.to_owned(),
+            Self::OverThinned { mark, share, limit } => {
+                let [share, limit] = [share, limit].map(|one| one.get() * 100.0);
+                format!(
+                    "{mark} now holds {share:.0} % thinner; over {limit:.0} % the binder crazes and dusts"
+                )
+            }
+            Self::Thicker(mark) => {
+                format!("{mark} was thinned and yet reads thicker: kept, and weighed")
+            }
+            Self::ClockWentBack(mark) => {
+                format!("the clock had stood later at an entry of {mark}: the order of entry holds")
+            }
+            Self::Overdrawn {
+                material,
+                needed,
+                lacks,
+            } => {
+                let [needed, lacks] = [needed, lacks].map(|ml| show_volume(*ml, measures));
+                format!(
+                    "the shelf lacks {lacks} of {material}: {needed} went in; count it or write the purchase down"
+                )
+            }
+            Self::StoodReady { part, mark } => {
+                format!("{part} was taken from the shelf, though {mark} holds it and stood ready")
+            }
+            Self::Stack(fault) => words(fault, measures, now),
+            Self::NotTheRun { trial, run, why } => {
+                format!("it is not run {run} of trial {trial}: {why}")
+            }
+            Self::BeforeTheDesign(pour) => format!(
+                "pour {pour} was made before the trial was designed: its setting was not drawn by lot"
+            ),
+            Self::OutOfTurn { first } => format!(
+                "run {first} was to come first: the order was drawn so that the day's drift falls on no setting"
+            ),
+            Self::RunRepoured { run, had, counts } => {
+                format!("run {run} was done with pour {had}; pour {counts} counts instead")
+            }
+            Self::RunAfterAll { run, counts } => {
+                format!("run {run} was given up; pour {counts} counts after all")
+            }
+            Self::TooSoon { ready } => format!(
+                "too soon: mixed now, the cups are ready at {}",
+                local(*ready, now)
+            ),
+            Self::RecipeChanged { planned, newest } => format!(
+                "{} has changed since: variant {newest} now, this plan is for {}",
+                planned.recipe, planned.number
+            ),
+            Self::VarnishedEarly(band) => {
+                let (low, high) = ends(*band, now);
+                format!("by its film and the room's air it is ready between {low} and {high}")
+            }
+            Self::VarnishUndated(why) => why.clone(),
+        }
+    }
+}
+
+impl Told for Note {
+    fn told(&self, _measures: Measures, _now: &Now) -> String {
+        match self {
+            Self::Cells { activator, below } => {
+                format!(
+                    "{activator} is heavier than {below}: it sinks into it, and cells come of that"
+                )
+            }
+        }
+    }
+}

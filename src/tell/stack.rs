@@ -1,0 +1,89 @@
+//! What is said of a stack of cups.
+
+use crate::studio::{StackAdvice, StackFault, due};
+use crate::tell::Told;
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::instant::Now;
+use crate::trade::length::show_length;
+use crate::trade::life::State;
+use crate::trade::mark::Mark;
+use crate::trade::moment::Moment;
+
+impl Told for StackFault {
+    fn told(&self, measures: Measures, now: &Now) -> String {
+        match self {
+            Self::NotReady {
+                mark,
+                state,
+                clears_at,
+            } => not_ready(mark, *state, *clears_at, now),
+            Self::OnActivator { upper, activator } => {
+                format!("{upper} lies on the activator {activator}: the activator goes on top")
+            }
+            Self::NotThinner { upper, lower } => {
+                let [up, low] =
+                    [upper, lower].map(|(mark, mound)| format!("{mark} ({:.1} s)", mound.get()));
+                format!("{up} is not thinner than {low} below it")
+            }
+            Self::Unsure {
+                upper,
+                lower,
+                holds,
+            } => {
+                let sure = holds.get() * 100.0;
+                format!("{upper} may not be thinner than {lower}: {sure:.0} of 100")
+            }
+            Self::Heavier { upper, lower } => {
+                format!("{upper} is heavier than {lower}: it sinks into it in cells")
+            }
+            Self::FilmDeep(film) => format!(
+                "the wet film is {} deep: check the amounts and the panel",
+                show_length(*film, measures)
+            ),
+            Self::FilmThin(film) => format!(
+                "the wet film is only {}: it may not cover; check the amounts and the panel",
+                show_length(*film, measures)
+            ),
+        }
+    }
+}
+
+fn not_ready(mark: &Mark, state: State, clears_at: Moment, now: &Now) -> String {
+    match state {
+        State::Resting => format!("{mark} still rests: bubbles until {}", due(clears_at, now)),
+        State::Look => format!("{mark} was not read since it cleared"),
+        State::Thick => format!("{mark} has thickened, or was not looked at for too long"),
+        State::Thin => format!("{mark} is too thin"),
+        State::Spent => format!("{mark} is spent"),
+        State::Ready => format!("{mark} is ready"),
+    }
+}
+
+impl Told for StackAdvice {
+    fn told(&self, measures: Measures, _now: &Now) -> String {
+        match self {
+            Self::ActivatorOnTop { activator, upper } => {
+                format!("the activator goes on top: pour {upper} under {activator}")
+            }
+            Self::Thin { upper, by, lower } => {
+                let by = show_volume(*by, measures);
+                format!("thin {upper} by {by}, or pour it under {lower}")
+            }
+            Self::Swap { upper, lower } => {
+                format!("pour {upper} under {lower}: it is not the thinner")
+            }
+            Self::Read { unread, flow_cup } => read_them(unread, *flow_cup),
+        }
+    }
+}
+
+fn read_them(unread: &[Mark], flow_cup: bool) -> String {
+    let marks: Vec<&str> = unread.iter().map(Mark::as_str).collect();
+    let marks = marks.join(" and ");
+    match flow_cup {
+        true => format!(
+            "order cannot be told: a flow cup's reading of {marks} is no mound; time its mound"
+        ),
+        false => format!("unknown order: read {marks}"),
+    }
+}
