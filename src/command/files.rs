@@ -188,7 +188,7 @@ fn quoted(path: &Path) -> String {
 }
 
 /// What the exchange could not do, as the studio tells it.
-fn told(error: ExchangeError) -> StudioError {
+pub(super) fn told(error: ExchangeError) -> StudioError {
     let said = error.to_string();
     let hint = error.hint().to_string();
     match error {

@@ -3,6 +3,7 @@
 //! One file a topic: first what is typed, then what is done. Amounts, times and panels are read here
 //! by the trade's own readers, so that a wrong one is refused in a sentence.
 
+mod bar;
 mod bench_numbers;
 mod cups;
 mod ending;
@@ -14,6 +15,7 @@ mod judge;
 mod materials;
 mod mix;
 mod moves;
+mod paper;
 mod past;
 mod planning;
 mod pour;
@@ -143,6 +145,12 @@ pub enum Verb {
     /// Plan a pour: paint for each cup, what the shelf lacks, what it costs, and when to begin what
     #[command(after_help = planning::EXAMPLE)]
     Plan(Box<planning::PlanArguments>),
+    /// Labels for lids as a PDF: sheets or rolls, to the millimetre
+    #[command(after_help = paper::LABELS_EXAMPLE)]
+    Labels(Box<paper::LabelsArguments>),
+    /// A kept plan as a PDF for the wall by the bench, to be filled in with a pencil
+    #[command(after_help = "Example: stillcup session 3 --out plan.pdf")]
+    Session(paper::SessionArguments),
     /// The kept plans beside what happened
     #[command(after_help = "Example: stillcup plans")]
     Plans,
@@ -298,6 +306,8 @@ impl Desk<'_> {
             Verb::Counted(counted) => self.counted(&counted),
             Verb::Plan(plan) => self.plan(&plan),
             Verb::Plans => self.plans(),
+            Verb::Labels(labels) => self.labels(&labels),
+            Verb::Session(session) => self.session(&session),
             Verb::Trial(verb) => self.trial(verb),
             Verb::Trials => self.trials(),
             Verb::Cost(cost) => self.cost(&cost),

@@ -26,6 +26,12 @@ impl Report {
         }
     }
 
+    /// An answer whose JSON is made from a view's own fields.
+    pub(crate) fn of(view: &impl serde::Serialize) -> Self {
+        // A view has names for keys and numbers that are finite or null: nothing in it can fail.
+        Self::new(serde_json::to_value(view).unwrap_or(Value::Null))
+    }
+
     /// An answer whose text is for a program too, and is told as it is.
     pub(crate) fn verbatim(json: Value, text: String) -> Self {
         Self {

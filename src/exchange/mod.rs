@@ -1,16 +1,17 @@
-//! What comes in and goes out: the whole studio as JSON, plain tables as CSV.
+//! What comes in and goes out: the whole studio as JSON, plain tables as CSV, labels and sheets on [`paper`].
 //!
 //! What the command line calls: [`export_to`], [`import_from`] and [`sheet_to`] for files, or [`export`],
 //! [`import`] and [`write_sheet`] for any stream.
 
 mod give_json;
 mod new_file;
+pub mod paper;
 mod problem;
 mod sheet;
 mod take_json;
 
 pub use give_json::{export, export_to};
-pub use new_file::write_file;
+pub use new_file::{write_bytes, write_file};
 pub use problem::ExchangeError;
 pub use sheet::{inert_cell, sheet_to, write_sheet};
 pub use take_json::{import, import_from};

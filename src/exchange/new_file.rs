@@ -38,3 +38,19 @@ pub fn write_file(
         other => other,
     })
 }
+
+/// Writes a file that was made whole before, as [`write_file`].
+///
+/// # Errors
+/// As [`write_file`].
+pub fn write_bytes(
+    studio: &Studio,
+    path: &Path,
+    replace: bool,
+    bytes: &[u8],
+) -> Result<(), ExchangeError> {
+    write_file(studio, path, replace, |out| {
+        let written = std::io::Write::write_all(out, bytes);
+        written.map_err(|err| ExchangeError::system(&path.display().to_string(), &err))
+    })
+}

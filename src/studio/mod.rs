@@ -19,6 +19,7 @@ mod words;
 
 pub use cups::bench::{CupPage, CupStatus, RecipeBook};
 pub use cups::forecast::{Advice, Outlook};
+pub use cups::lid::{Lid, Lids};
 pub use cups::mix::{MixDraft, MixOrder, MixPart, Mixed};
 pub use cups::reasons::{Level, Reasons, levels};
 pub use cups::risen::gel_words;

@@ -269,6 +269,12 @@ pub enum Refusal {
     /// A plan of which nothing is left to mix.
     #[error("every cup of plan {0} is mixed")]
     PlanDone(i64),
+    /// A plan of which a variant is gone.
+    #[error("plan {0} asks for a variant that is gone")]
+    PlanGone(i64),
+    /// Nothing that a label could be made for.
+    #[error("there is nothing to label: {0}")]
+    NothingToLabel(String),
     /// No recipe at all.
     #[error("there is no recipe to plan with yet")]
     NoRecipeYet,
@@ -383,6 +389,8 @@ impl Refusal {
             Self::NoChange(_) => {
                 "say what is to differ, after the name; what may be said: the verb with --help"
             }
+            Self::PlanGone(_) => "plan it anew: stillcup plan --panel 40x50cm --keep",
+            Self::NothingToLabel(_) => "mix one first: stillcup mix RECIPE --volume 120ml",
             Self::NoPlan(_) => "stillcup plans shows which there are",
             Self::PlanDone(_) => "mix one more by its recipe: stillcup mix RECIPE --volume 120ml",
             Self::NoRecipeYet => "write one down: stillcup recipe add, or stillcup starters",

@@ -8,6 +8,7 @@ mod demo;
 mod exchange;
 mod faults;
 mod house;
+mod leaves;
 mod published;
 mod store;
 mod terminal;

@@ -4,6 +4,7 @@ pub(crate) mod bench;
 pub(crate) mod forecast;
 pub(crate) mod learned;
 pub(crate) mod lessons;
+pub(crate) mod lid;
 pub(crate) mod mix;
 pub(crate) mod mixture;
 pub(crate) mod reasons;

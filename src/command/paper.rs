@@ -1,0 +1,205 @@
+//! `labels` and `session`: what goes on paper.
+
+use crate::command::Desk;
+use crate::command::bar::Bar;
+use crate::command::files::told;
+use crate::command::report::Report;
+use crate::exchange;
+use crate::exchange::paper::{self, LabelSheet, Layout, Printing, Session, Stock};
+use crate::studio::{self, Answer, Lids, Refusal};
+use crate::trade::amount::Measures;
+use crate::trade::units::Millimetres;
+use clap::{Args, ValueEnum};
+use serde::Serialize;
+use std::path::PathBuf;
+
+pub(super) const LABELS_EXAMPLE: &str = "\
+Examples:
+  stillcup labels --living --out labels.pdf
+  stillcup labels K7 A3 --out labels.pdf --sheet 3x8 --label 70x37mm --from 5
+  stillcup labels --plan 3 --out roll.pdf --roll 62x29mm --copies 2
+Print at 100 %, never \"fit to page\".";
+
+/// The least height of a label off a roll that says all there is to say.
+const ROLL_HEIGHT: Millimetres = Millimetres(40.0);
+/// More copies of one label are a slip of the finger.
+const MOST_COPIES: u32 = 100;
+
+/// The paper of a sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum PaperWord {
+    /// 210 x 297 mm
+    A4,
+    /// 8.5 x 11 in
+    Letter,
+}
+
+/// Labels for lids.
+#[derive(Debug, Args)]
+pub struct LabelsArguments {
+    /// The cups' marks
+    #[arg(value_name = "MARK", required_unless_present_any = ["living", "plan"])]
+    pub marks: Vec<String>,
+    /// Every living cup
+    #[arg(long, conflicts_with = "marks")]
+    pub living: bool,
+    /// The cups that were mixed for a plan
+    #[arg(long, value_name = "PLAN", conflicts_with_all = ["marks", "living"])]
+    pub plan: Option<i64>,
+    /// The PDF file
+    #[arg(long, value_name = "FILE.pdf")]
+    pub out: PathBuf,
+    /// How many labels a sheet has across and down
+    #[arg(long, value_name = "3x8", default_value = "3x8")]
+    pub sheet: String,
+    /// One label's width and height
+    #[arg(long, value_name = "70x37mm", default_value = "70x37mm")]
+    pub label: String,
+    /// From the paper's left and upper edge to the first label
+    #[arg(long, value_name = "0x0mm", default_value = "0x0mm")]
+    pub margin: String,
+    /// Between labels, across and down
+    #[arg(long, value_name = "0mm", default_value = "0mm")]
+    pub gap: String,
+    /// The place of the first label, counted from 1 along the rows: the places before it are used up
+    #[arg(long, value_name = "PLACE", default_value_t = 1)]
+    pub from: u32,
+    /// The sheet's paper; A4 with metric measures, letter otherwise
+    #[arg(long, value_name = "a4|letter")]
+    pub paper: Option<PaperWord>,
+    /// A roll of this width, or of labels of this width and height, instead of sheets
+    #[arg(long, value_name = "62mm", conflicts_with_all = ["sheet", "label", "margin", "gap", "from", "paper"])]
+    pub roll: Option<String>,
+    /// How many of each
+    #[arg(long, value_name = "COUNT", default_value_t = 1)]
+    pub copies: u32,
+    /// Replace a file that is there already
+    #[arg(long)]
+    pub replace: bool,
+}
+
+/// A plan for the wall.
+#[derive(Debug, Args)]
+pub struct SessionArguments {
+    /// The kept plan's number
+    pub plan: i64,
+    /// The PDF file
+    #[arg(long, value_name = "FILE.pdf")]
+    pub out: PathBuf,
+    /// The paper; A4 with metric measures, letter otherwise
+    #[arg(long, value_name = "a4|letter")]
+    pub paper: Option<PaperWord>,
+    /// Replace a file that is there already
+    #[arg(long)]
+    pub replace: bool,
+}
+
+/// What was written: for a program.
+#[derive(Debug, Serialize)]
+struct Written {
+    file: String,
+    labels: usize,
+}
+
+/// The file alone.
+#[derive(Debug, Serialize)]
+pub(super) struct Left {
+    pub(super) file: String,
+}
+
+impl Desk<'_> {
+    pub(super) fn labels(&mut self, typed: &LabelsArguments) -> Answer<Report> {
+        studio::refuse_no_folder(&typed.out)?;
+        let layout = self.layout(typed)?;
+        if !(1..=MOST_COPIES).contains(&typed.copies) {
+            let range = "between 1 and 100";
+            return Err(Refusal::Range {
+                what: "the number of copies",
+                range,
+            }
+            .into());
+        }
+        let whose = match (typed.plan, typed.living) {
+            (Some(plan), _) => Lids::Plan(plan),
+            (None, true) => Lids::Living,
+            (None, false) => Lids::Marked(typed.marks.clone()),
+        };
+        let lids = self.studio.lids(&whose, &self.now)?;
+        if lids.is_empty() {
+            return Err(no_lids(&whose).into());
+        }
+        let count = lids.len() * typed.copies as usize;
+        let printing = Printing {
+            layout,
+            copies: typed.copies,
+            measures: self.settings.measures,
+            now: &self.now,
+        };
+        let bar = Bar::new("labels", count);
+        let pdf = paper::labels(&lids, printing, &|done| bar.at(done)).map_err(told)?;
+        exchange::write_bytes(self.studio, &typed.out, typed.replace, &pdf).map_err(told)?;
+        let file = typed.out.display().to_string();
+        let labels = if count == 1 {
+            "1 label is".to_owned()
+        } else {
+            format!("{count} labels are")
+        };
+        let line = format!("{labels} in {file}: print at 100 %, not fitted to the page");
+        Ok(Report::of(&Written {
+            file,
+            labels: count,
+        })
+        .line(line))
+    }
+
+    fn layout(&self, typed: &LabelsArguments) -> Answer<Layout> {
+        if let Some(roll) = &typed.roll {
+            let alone = !roll.to_lowercase().contains(['x', '×']);
+            let (w, h) = paper::parse_size(roll)?;
+            let size = (w, if alone { ROLL_HEIGHT } else { h });
+            return Ok(Layout::Roll(paper::readable(size)?));
+        }
+        let sheet = LabelSheet {
+            stock: self.stock(typed.paper),
+            count: paper::parse_count(&typed.sheet)?,
+            label: paper::parse_size(&typed.label)?,
+            margin: paper::parse_size(&typed.margin)?,
+            gap: paper::parse_size(&typed.gap)?,
+            from: typed.from,
+        };
+        Ok(Layout::Sheet(sheet.checked()?))
+    }
+
+    /// The paper that was said, or the usual one.
+    pub(super) fn stock(&self, said: Option<PaperWord>) -> Stock {
+        match (said, self.settings.measures) {
+            (Some(PaperWord::A4), _) | (None, Measures::Metric) => Stock::A4,
+            (Some(PaperWord::Letter), _) | (None, Measures::UsCustomary) => Stock::Letter,
+        }
+    }
+
+    pub(super) fn session(&mut self, typed: &SessionArguments) -> Answer<Report> {
+        studio::refuse_no_folder(&typed.out)?;
+        let sheet = self.studio.kept_sheet(typed.plan, &self.now)?;
+        let sheet = sheet.ok_or(Refusal::PlanGone(typed.plan))?;
+        let session = Session {
+            number: typed.plan,
+            sheet: &sheet,
+            stock: self.stock(typed.paper),
+            measures: self.settings.measures,
+            now: &self.now,
+        };
+        let pdf = paper::session(session).map_err(told)?;
+        exchange::write_bytes(self.studio, &typed.out, typed.replace, &pdf).map_err(told)?;
+        let file = typed.out.display().to_string();
+        let line = format!("The sheet of plan {} is in {file}", typed.plan);
+        Ok(Report::of(&Left { file }).line(line))
+    }
+}
+
+fn no_lids(whose: &Lids) -> Refusal {
+    match whose {
+        Lids::Plan(plan) => Refusal::NothingToLabel(format!("no cup mixed for plan {plan} lives")),
+        Lids::Living | Lids::Marked(_) => Refusal::NothingToLabel("no cup lives".to_owned()),
+    }
+}

@@ -1,0 +1,331 @@
+//! Labels for lids: the mark as large as it fits, the layer and its tape as a bar, and what the cup is.
+
+use super::fonts::Weight;
+use super::ink::{Area, BLACK, CAPITAL, Colour, Ink, Paper, WHITE};
+use super::layout::{Layout, Size};
+use crate::exchange::ExchangeError;
+use crate::studio::Lid;
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::duration::show;
+use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
+use crate::trade::recipe::LayerKind;
+
+/// The least size of a letter on a label: about 5.5 points.
+const SMALLEST: f64 = 1.9;
+/// The least side of a code, its quiet margin with it, that a phone reads with ease: modules of 0.35 mm.
+const LEAST_CODE: f64 = 10.0;
+
+/// How large the title is beside the lines below it.
+const TITLE: f64 = 1.25;
+/// In how many steps the lines shrink until they fit.
+const STEPS: u32 = 12;
+/// From the foot of one line to the next, as a share of its size.
+const LINE: f64 = 1.18;
+
+/// How labels are printed.
+#[derive(Debug, Clone, Copy)]
+pub struct Printing<'a> {
+    /// Where they go.
+    pub layout: Layout,
+    /// How many of each.
+    pub copies: u32,
+    /// In which measures amounts stand.
+    pub measures: Measures,
+    /// The present instant, and the zone of the clock times.
+    pub now: &'a Now,
+}
+
+/// Labels as a PDF. Told how far it is after each label.
+///
+/// # Errors
+/// Where the file cannot be put together.
+pub fn labels(
+    lids: &[Lid],
+    printing: Printing<'_>,
+    far: &dyn Fn(usize),
+) -> Result<Vec<u8>, ExchangeError> {
+    let mut paper = Paper::new("Labels");
+    let copies = usize::try_from(printing.copies).unwrap_or(1);
+    let all: Vec<&Lid> = lids
+        .iter()
+        .flat_map(|lid| std::iter::repeat_n(lid, copies))
+        .collect();
+    match printing.layout {
+        Layout::Roll(label) => {
+            for (done, lid) in all.iter().enumerate() {
+                paper.page(label, |ink| one(ink, lid, whole(label), printing));
+                far(done + 1);
+            }
+        }
+        Layout::Sheet(sheet) => {
+            let mut done = 0;
+            let mut first = sheet.from.saturating_sub(1);
+            let mut rest = all.as_slice();
+            while !rest.is_empty() {
+                let room = usize::try_from(sheet.holds() - first).unwrap_or(1).max(1);
+                let (here, later) = rest.split_at(room.min(rest.len()));
+                paper.page(sheet.stock.size(), |ink| {
+                    for (place, lid) in (first..).zip(here) {
+                        let (x, y) = sheet.corner(place);
+                        let area = Area {
+                            x: x.get(),
+                            y: y.get(),
+                            ..whole(sheet.label)
+                        };
+                        one(ink, lid, area, printing);
+                        done += 1;
+                        far(done);
+                    }
+                });
+                (first, rest) = (0, later);
+            }
+        }
+    }
+    paper.finish()
+}
+
+fn whole(label: Size) -> Area {
+    Area {
+        x: 0.0,
+        y: 0.0,
+        w: label.0.get(),
+        h: label.1.get(),
+    }
+}
+
+/// Draws one label within its area.
+fn one(ink: &mut Ink<'_, '_>, lid: &Lid, label: Area, printing: Printing<'_>) {
+    let pad = (label.w.min(label.h) * 0.07).clamp(1.0, 4.0);
+    let room = Area {
+        x: label.x + pad,
+        y: label.y + pad,
+        w: label.w - 2.0 * pad,
+        h: label.h - 2.0 * pad,
+    };
+    let head = head(ink, lid, room);
+    let bar = Area {
+        y: room.y + head + pad * 0.5,
+        h: (room.h * 0.13).clamp(2.6, 8.0),
+        ..room
+    };
+    tape_bar(ink, lid, bar);
+    let from = bar.y + bar.h + pad * 0.4;
+    let lines = Area {
+        y: from,
+        h: room.y + room.h - from,
+        ..room
+    };
+    told(ink, lid, lines, printing);
+}
+
+/// The mark and its code side by side; answers how high they are.
+fn head(ink: &mut Ink<'_, '_>, lid: &Lid, room: Area) -> f64 {
+    let high = room.h * 0.41;
+    let mark = lid.standing.cup.mark.to_string();
+    let side = high.min(room.w * 0.34);
+    let coded = side >= LEAST_CODE;
+    if coded {
+        let at = Area {
+            x: room.x + room.w - side,
+            y: room.y,
+            w: side,
+            h: side,
+        };
+        ink.code(&mark, at);
+    }
+    let wide = room.w - if coded { side + 1.0 } else { 0.0 };
+    let row = ink.row(&mark, Weight::Strong);
+    let size = (high / CAPITAL).min(wide / f64::from(row.width()).max(0.1));
+    ink.write(&row, (room.x, room.y + size * CAPITAL), size, BLACK);
+    high.min((size * CAPITAL).max(if coded { side } else { 0.0 }))
+}
+
+/// The layer and the tape's colour, said as well as shown.
+fn tape_bar(ink: &mut Ink<'_, '_>, lid: &Lid, bar: Area) {
+    let tape = lid.standing.cup.tape.as_deref();
+    let colour = tape.and_then(colour_of);
+    let layer = lid.standing.recipe.layer;
+    let words = match tape {
+        Some(tape) => format!("{} · {tape} tape", layer.word().to_uppercase()),
+        None => layer.word().to_uppercase(),
+    };
+    let fill = colour.unwrap_or(WHITE);
+    ink.fill(bar, fill);
+    ink.outline(bar, 0.25, BLACK);
+    if layer == LayerKind::Activator {
+        // Known apart without its colour too: a second line within the first.
+        let within = Area {
+            x: bar.x + 0.5,
+            y: bar.y + 0.5,
+            w: bar.w - 1.0,
+            h: bar.h - 1.0,
+        };
+        ink.outline(within, 0.25, letters_on(fill));
+    }
+    let size = bar.h * 0.72;
+    let foot = bar.y + (bar.h + size * CAPITAL) / 2.0;
+    ink.fit(
+        &words,
+        Weight::Strong,
+        (bar.x + 1.2, foot),
+        (size, SMALLEST),
+        bar.w - 2.4,
+        letters_on(fill),
+    );
+}
+
+/// What the cup is, as large as all of it fits; what warns comes before what went in.
+fn told(ink: &mut Ink<'_, '_>, lid: &Lid, room: Area, printing: Printing<'_>) {
+    let lines = lines(lid, printing);
+    let largest = (room.h / 5.2).clamp(SMALLEST, 5.0);
+    let steps =
+        (0..=STEPS).map(|step| largest + (SMALLEST - largest) * f64::from(step) / f64::from(STEPS));
+    let set = steps.map(|size| (size, rows(ink, &lines, size, room.w)));
+    let fits = |size: f64, rows: usize| size * (TITLE + LINE * rows as f64) <= room.h;
+    let (mut size, mut all) = (SMALLEST, rows(ink, &lines, SMALLEST, room.w));
+    if let Some(found) = set.into_iter().find(|(size, rows)| fits(*size, rows.len())) {
+        (size, all) = found;
+    }
+    let mut foot = room.y + size * TITLE * 0.78;
+    let title = lid.standing.title();
+    ink.fit(
+        &title,
+        Weight::Strong,
+        (room.x, foot),
+        (size * TITLE, SMALLEST),
+        room.w,
+        BLACK,
+    );
+    let held = ((room.h / size - TITLE) / LINE + 0.15).max(0.0) as usize;
+    for (nth, (row, weight)) in all.iter().take(held).enumerate() {
+        foot += size * LINE;
+        // What is left out is seen to be.
+        let left_out = nth + 1 == held && all.len() > held;
+        let row = match left_out {
+            true => format!("{}…", row.trim_end_matches([',', ';', ' '])),
+            false => row.clone(),
+        };
+        ink.fit(
+            &row,
+            *weight,
+            (room.x, foot),
+            (size, SMALLEST),
+            room.w,
+            BLACK,
+        );
+    }
+}
+
+fn rows(
+    ink: &Ink<'_, '_>,
+    lines: &[(String, Weight)],
+    size: f64,
+    width: f64,
+) -> Vec<(String, Weight)> {
+    let broken = |(words, weight): &(String, Weight)| {
+        let weight = *weight;
+        let rows = ink.wrapped(words, weight, size, width).into_iter();
+        rows.map(move |row| (row, weight))
+    };
+    lines.iter().flat_map(broken).collect()
+}
+
+fn lines(lid: &Lid, printing: Printing<'_>) -> Vec<(String, Weight)> {
+    let now = printing.now;
+    let mixed = format!("mixed {}", when(lid.standing.cup.mixed_at, now));
+    let clears = lid.clears.map(|at| format!("clears {}", when(at, now)));
+    let targets = &lid.standing.variant.targets;
+    let window = targets
+        .window
+        .map(|window| format!("mound {window}, look again after {}", show(targets.again)));
+    let times = std::iter::once(mixed)
+        .chain(clears)
+        .collect::<Vec<_>>()
+        .join(", ");
+    let mut lines = vec![(times, Weight::Plain)];
+    lines.extend(window.map(|words| (words, Weight::Plain)));
+    lines.extend(warning(lid).map(|words| (words, Weight::Strong)));
+    let part = |(name, ml): &(String, _)| format!("{name} {}", show_volume(*ml, printing.measures));
+    let parts = lid.parts.iter().map(part).collect::<Vec<_>>().join(", ");
+    lines.push((parts, Weight::Plain));
+    lines
+}
+
+/// What its materials' labels warn of, and the metals in it; the caution that goes with them stands in `cautions`.
+fn warning(lid: &Lid) -> Option<String> {
+    let metals = lid.metals.iter().map(|metal| format!("{metal} pigment"));
+    let words: Vec<String> = lid
+        .hazards
+        .iter()
+        .map(|words| words.trim_end_matches('.').to_owned())
+        .chain(metals)
+        .collect();
+    (!words.is_empty()).then(|| format!("! {}", words.join("; ")))
+}
+
+/// A day and a clock time that are right next week too.
+fn when(at: Moment, now: &Now) -> String {
+    now.zone.tell(at).format("%-d %b %H:%M").to_string()
+}
+
+/// The colours that tape is sold in, by their words (common practice, no source). A tape of another name is said, not shown.
+const TAPES: &[(&str, Colour)] = &[
+    ("white", (255, 255, 255)),
+    ("black", (20, 20, 20)),
+    ("grey", (150, 150, 150)),
+    ("gray", (150, 150, 150)),
+    ("red", (200, 40, 40)),
+    ("pink", (240, 150, 180)),
+    ("orange", (240, 140, 30)),
+    ("yellow", (250, 220, 60)),
+    ("green", (50, 150, 80)),
+    ("blue", (50, 100, 190)),
+    ("violet", (120, 80, 170)),
+    ("purple", (120, 80, 170)),
+    ("brown", (130, 90, 60)),
+    ("silver", (190, 190, 195)),
+    ("gold", (200, 165, 80)),
+];
+
+fn colour_of(tape: &str) -> Option<Colour> {
+    let mut words = tape.split_whitespace().rev();
+    words.find_map(|word| {
+        TAPES
+            .iter()
+            .find(|(name, _)| name.eq_ignore_ascii_case(word))
+            .map(|(_, colour)| *colour)
+    })
+}
+
+/// Black or white, whichever stands out more (relative luminance and contrast as in WCAG 2.1).
+fn letters_on(fill: Colour) -> Colour {
+    let light = |part: u8| {
+        let part = f64::from(part) / 255.0;
+        if part <= 0.040_45 {
+            part / 12.92
+        } else {
+            ((part + 0.055) / 1.055).powf(2.4)
+        }
+    };
+    let luminance = 0.2126 * light(fill.0) + 0.7152 * light(fill.1) + 0.0722 * light(fill.2);
+    // Contrast is (lighter + .05) / (darker + .05); the two are equal at sqrt(1.05 * .05) - .05.
+    if luminance > 0.179 { BLACK } else { WHITE }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_tape_is_shown_by_its_last_colour_word() {
+        assert_eq!(colour_of("dark Green"), Some((50, 150, 80)));
+        assert_eq!(colour_of("tartan"), None);
+    }
+
+    #[test]
+    fn letters_stand_out_on_every_tape() {
+        assert_eq!(letters_on((250, 220, 60)), BLACK);
+        assert_eq!(letters_on((50, 100, 190)), WHITE);
+    }
+}

@@ -1,0 +1,322 @@
+//! The session sheet: a plan for the wall by the bench, to be filled in with a pencil.
+
+use super::fonts::Weight;
+use super::ink::{Area, BLACK, GREY, Ink, Paper};
+use super::layout::Stock;
+use crate::exchange::ExchangeError;
+use crate::studio::{PlanLayer, PlanSheet, Step};
+use crate::trade::amount::{Measures, show_mass, show_volume};
+use crate::trade::caution::{self, Place};
+use crate::trade::instant::Now;
+
+/// A plan as it is printed.
+#[derive(Debug, Clone, Copy)]
+pub struct Session<'a> {
+    /// The plan's number.
+    pub number: i64,
+    /// Its sheet.
+    pub sheet: &'a PlanSheet,
+    /// The paper.
+    pub stock: Stock,
+    /// In which measures amounts stand.
+    pub measures: Measures,
+    /// The present instant, and the zone of the clock times.
+    pub now: &'a Now,
+}
+
+/// From the paper's edge.
+const MARGIN: f64 = 14.0;
+const SIZE: f64 = 4.2;
+const LINE: f64 = 7.0;
+
+/// The session sheet of a plan as a PDF.
+///
+/// # Errors
+/// Where the file cannot be put together.
+pub fn session(session: Session<'_>) -> Result<Vec<u8>, ExchangeError> {
+    let mut paper = Paper::new(&format!("Plan {}", session.number));
+    let (wide, high) = session.stock.size();
+    let room = Area {
+        x: MARGIN,
+        y: MARGIN,
+        w: wide.get() - 2.0 * MARGIN,
+        h: high.get() - 2.0 * MARGIN,
+    };
+    let mut blocks = blocks(session);
+    let mut first = true;
+    while first || !blocks.is_empty() {
+        let mut taken = 0;
+        paper.page((wide, high), |ink| {
+            let mut at = heading(ink, session, room, first);
+            for block in &blocks {
+                let fits = at + block.height() <= room.y + room.h - LINE;
+                if !fits && taken > 0 {
+                    break;
+                }
+                at = block.draw(ink, room, at);
+                taken += 1;
+            }
+            footing(ink, room);
+        });
+        blocks.drain(..taken.min(blocks.len()));
+        first = false;
+    }
+    paper.finish()
+}
+
+/// What may not be torn apart at the end of a page.
+enum Block {
+    Title(&'static str),
+    Step([String; 3]),
+    Cup {
+        title: String,
+        parts: Vec<[String; 3]>,
+    },
+}
+
+fn blocks(session: Session<'_>) -> Vec<Block> {
+    let mut blocks = vec![Block::Title("What to do when")];
+    blocks.extend(
+        session
+            .sheet
+            .schedule
+            .iter()
+            .map(|step| Block::Step(step_words(session, step))),
+    );
+    blocks.push(Block::Title("The cups, lowest layer first"));
+    blocks.extend(
+        session
+            .sheet
+            .layers
+            .iter()
+            .map(|layer| cup_block(session, layer)),
+    );
+    blocks
+}
+
+fn step_words(session: Session<'_>, step: &Step) -> [String; 3] {
+    let at = session.now.zone.tell(step.at);
+    [
+        at.format("%a %-d %b %H:%M").to_string(),
+        step.deed.to_string(),
+        step.cup.clone().unwrap_or_default(),
+    ]
+}
+
+fn cup_block(session: Session<'_>, layer: &PlanLayer) -> Block {
+    let volume = |ml| show_volume(ml, session.measures);
+    let cups = match layer.cups {
+        0 | 1 => String::new(),
+        cups => format!(", {cups} cups of {}", volume(layer.ml / f64::from(cups))),
+    };
+    let title = format!(
+        "{} v{}: {}{cups} ({})",
+        layer.recipe.name,
+        layer.variant.number,
+        volume(layer.ml),
+        layer.recipe.layer
+    );
+    let parts = layer.parts.iter().map(|part| {
+        let mass = part.g.map(|g| show_mass(g, session.measures));
+        [
+            part.name.clone(),
+            volume(part.ml),
+            mass.unwrap_or_else(|| "weight unknown".to_owned()),
+        ]
+    });
+    Block::Cup {
+        title,
+        parts: parts.collect(),
+    }
+}
+
+impl Block {
+    fn height(&self) -> f64 {
+        match self {
+            Self::Title(_) => LINE * 3.0,
+            Self::Step(_) => LINE,
+            Self::Cup { parts, .. } => LINE * (parts.len() as f64 + 3.4),
+        }
+    }
+
+    /// Draws it from a height on; answers where the next begins.
+    fn draw(&self, ink: &mut Ink<'_, '_>, room: Area, at: f64) -> f64 {
+        match self {
+            Self::Title(words) => {
+                ink.fit(
+                    words,
+                    Weight::Strong,
+                    (room.x, at + LINE * 1.2),
+                    (5.5, 3.0),
+                    room.w,
+                    BLACK,
+                );
+                at + LINE * 1.7
+            }
+            Self::Step(words) => {
+                step(ink, words, room, at);
+                at + LINE
+            }
+            Self::Cup { title, parts } => cup(ink, title, parts, room, at),
+        }
+    }
+}
+
+fn step(ink: &mut Ink<'_, '_>, words: &[String; 3], room: Area, at: f64) {
+    tick_box(ink, room.x, at);
+    let foot = at + LINE * 0.68;
+    let columns = [8.0, 48.0, 76.0, room.w];
+    for (nth, text) in words.iter().enumerate() {
+        let weight = if nth == 0 {
+            Weight::Strong
+        } else {
+            Weight::Plain
+        };
+        let width = columns[nth + 1] - columns[nth] - 2.0;
+        ink.fit(
+            text,
+            weight,
+            (room.x + columns[nth], foot),
+            (SIZE, 2.4),
+            width,
+            BLACK,
+        );
+    }
+}
+
+fn tick_box(ink: &mut Ink<'_, '_>, x: f64, at: f64) {
+    ink.outline(
+        Area {
+            x,
+            y: at + 1.4,
+            w: 4.4,
+            h: 4.4,
+        },
+        0.35,
+        BLACK,
+    );
+}
+
+/// A cup with its parts, and empty columns for its mark, its mounds and the thinner that went in.
+fn cup(ink: &mut Ink<'_, '_>, title: &str, parts: &[[String; 3]], room: Area, at: f64) -> f64 {
+    ink.fit(
+        title,
+        Weight::Strong,
+        (room.x, at + LINE * 0.7),
+        (SIZE, 2.4),
+        room.w,
+        BLACK,
+    );
+    let mut at = at + LINE;
+    let half = room.w * 0.55;
+    let top = at;
+    for [name, volume, mass] in parts {
+        tick_box(ink, room.x, at);
+        let foot = at + LINE * 0.68;
+        ink.fit(
+            name,
+            Weight::Plain,
+            (room.x + 8.0, foot),
+            (SIZE, 2.4),
+            half - 56.0,
+            BLACK,
+        );
+        ink.fit(
+            volume,
+            Weight::Strong,
+            (room.x + half - 46.0, foot),
+            (SIZE, 2.4),
+            20.0,
+            BLACK,
+        );
+        ink.fit(
+            mass,
+            Weight::Plain,
+            (room.x + half - 24.0, foot),
+            (SIZE, 2.4),
+            24.0,
+            BLACK,
+        );
+        at += LINE;
+    }
+    at = at.max(top + LINE * 2.0);
+    let heads = ["mark", "mound", "mound", "thinner", "mound"];
+    let wide = (room.w - half - 4.0) / heads.len() as f64;
+    for (nth, head) in heads.iter().enumerate() {
+        let cell = Area {
+            x: room.x + half + 4.0 + wide * nth as f64,
+            y: top,
+            w: wide,
+            h: at - top,
+        };
+        ink.outline(cell, 0.25, GREY);
+        ink.fit(
+            head,
+            Weight::Plain,
+            (cell.x + 1.0, cell.y + 3.2),
+            (2.6, 2.0),
+            wide - 2.0,
+            GREY,
+        );
+    }
+    at + LINE * 0.9
+}
+
+fn heading(ink: &mut Ink<'_, '_>, session: Session<'_>, room: Area, first: bool) -> f64 {
+    let pour = session
+        .now
+        .zone
+        .tell(session.sheet.pour_at)
+        .format("%a %-d %b %Y %H:%M");
+    let panels = &session.sheet.panels;
+    let title = format!("Plan {}: pour {pour}", session.number);
+    ink.fit(
+        &title,
+        Weight::Strong,
+        (room.x, room.y + 7.0),
+        (8.5, 4.0),
+        room.w,
+        BLACK,
+    );
+    if !first {
+        return room.y + 12.0;
+    }
+    let way = session
+        .sheet
+        .way
+        .as_ref()
+        .map(|way| format!(", {way}"))
+        .unwrap_or_default();
+    let words = format!(
+        "{} x {}{way}; {} of paint in all",
+        panels.count,
+        panels.panel.show(session.measures),
+        show_volume(session.sheet.total, session.measures)
+    );
+    ink.fit(
+        &words,
+        Weight::Plain,
+        (room.x, room.y + 14.0),
+        (SIZE, 2.4),
+        room.w,
+        BLACK,
+    );
+    room.y + 18.0
+}
+
+fn footing(ink: &mut Ink<'_, '_>, room: Area) {
+    let places = [Place::Bench, Place::Drains];
+    let cautions = places
+        .iter()
+        .flat_map(|place| caution::at(*place))
+        .map(|one| one.short);
+    let words = cautions.collect::<Vec<_>>().join("; ");
+    ink.fit(
+        &words,
+        Weight::Plain,
+        (room.x, room.y + room.h),
+        (3.0, 2.0),
+        room.w,
+        GREY,
+    );
+}
