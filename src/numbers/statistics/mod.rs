@@ -1,5 +1,6 @@
 //! What few pours can and cannot say: shares, choices, tests, fits and trials. Pure; every seed is a value.
 
+pub mod averaging;
 pub mod beta_binomial;
 pub mod choice;
 mod distribution;

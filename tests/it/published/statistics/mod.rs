@@ -1,6 +1,7 @@
 //! Statistics against print, or against another library. READ: read in a copy of the text named; COMPUTED: with a
 //! general library (scipy 1.17, statsmodels 0.15, mpmath) or by other code; MEMORY: not read again.
 
+mod averaging;
 mod chances;
 mod early;
 mod factorial;
@@ -11,6 +12,7 @@ mod least_squares;
 mod logistic;
 mod looking;
 mod order;
+mod shapes;
 mod shares;
 mod simulated;
 mod studios;

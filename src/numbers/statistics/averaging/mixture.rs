@@ -1,0 +1,59 @@
+//! What all models together say of one coefficient: nothing, as far as it is in none of them, and else a mixture.
+
+use super::super::distribution::halve;
+use super::super::proportion::Interval;
+use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+
+/// One model's say.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Say {
+    pub weight: f64,
+    pub mean: f64,
+    pub sd: f64,
+    pub freedom: f64,
+}
+
+/// The says of models that hold it; what their weights lack of one says "nothing".
+pub(super) struct Mixture {
+    pub says: Vec<Say>,
+}
+
+impl Mixture {
+    /// The mean, what says "nothing" with it.
+    pub fn mean(&self) -> f64 {
+        self.says.iter().map(|say| say.weight * say.mean).sum()
+    }
+
+    /// The 95 % interval.
+    pub fn interval(&self) -> Interval {
+        Interval {
+            low: self.quantile(0.025),
+            high: self.quantile(0.975),
+        }
+    }
+
+    /// A quantile; 0 where what says "nothing" covers it.
+    pub fn quantile(&self, share: f64) -> f64 {
+        let nothing = 1.0 - self.says.iter().map(|say| say.weight).sum::<f64>();
+        let below = self.below(0.0);
+        if below < share && share <= below + nothing {
+            return 0.0;
+        }
+        let reach = self.says.iter().map(|say| say.mean.abs() + 12.0 * say.sd);
+        let reach = reach.fold(0.0, f64::max);
+        let cdf = |x: f64| self.below(x) + if x > 0.0 { nothing } else { 0.0 };
+        halve(-reach, reach, |x| cdf(x) < share)
+    }
+
+    fn below(&self, x: f64) -> f64 {
+        let one = |say: &Say| say.weight * cdf((x - say.mean) / say.sd, say.freedom);
+        self.says.iter().map(one).sum()
+    }
+}
+
+fn cdf(z: f64, freedom: f64) -> f64 {
+    match StudentsT::new(0.0, 1.0, freedom) {
+        Ok(student) if freedom.is_finite() => student.cdf(z),
+        _ => Normal::standard().cdf(z),
+    }
+}
