@@ -169,12 +169,21 @@ pub fn undone(error: &StudioError, file: &Path, now: &Now, json: bool) -> Ending
 }
 
 fn way_back(file: &Path, now: &Now) -> Option<String> {
-    let (place, kept) = studio::newest_whole_copy(file, now).ok()??;
-    let taken = studio::local(now.zone.tell(kept.at), now);
-    let (file, copy) = (quoted(file), kept.path.display());
-    Some(format!(
-        "bring back the newest whole copy: stillcup --studio {file} restore {place} (taken {taken}: {copy})"
-    ))
+    let state = studio::newest_whole_state(file, now).ok()??;
+    let (which, taken) = match state.place {
+        Some(place) => (place.to_string(), "taken"),
+        None => (quoted(&state.path), "put aside"),
+    };
+    let at = studio::local(now.zone.tell(state.at), now);
+    let mut told = format!(
+        "bring back the newest whole copy: stillcup --studio {} restore {which} ({taken} {at}: {})",
+        quoted(file),
+        state.path.display()
+    );
+    for other in state.aside {
+        told += &format!("; kept aside too: {}", other.display());
+    }
+    Some(told)
 }
 
 /// A path as a shell takes it for one word.

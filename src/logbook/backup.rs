@@ -2,7 +2,7 @@
 
 use super::new_file::{NewFile, common_rights};
 use super::open::{check_whole, harden};
-use super::{Logbook, LogbookError, Stamp, Steps, keep, restore};
+use super::{Logbook, LogbookError, Stamp, expired};
 use chrono::{DateTime, NaiveDateTime, Utc};
 use rusqlite::Connection;
 use rusqlite::backup::{Backup, StepResult};
@@ -93,31 +93,14 @@ impl Backups {
         Ok(found)
     }
 
-    /// The newest backup that is whole, with its place in the list from 1. One dated after `now` counts only where
-    /// there is no other: the clock had stood wrong.
-    ///
-    /// # Errors
-    /// As [`Backups::list`].
-    pub fn newest_whole(
-        &self,
-        now: DateTime<Utc>,
-        steps: &Steps,
-    ) -> Result<Option<(usize, Kept)>, LogbookError> {
-        let whole = |(_, kept): &(usize, Kept)| restore::inspect(&kept.path, steps).is_ok();
-        let mut places: Vec<(usize, Kept)> = (1..).zip(self.list()?).collect();
-        // Stable: newest first among those of either kind.
-        places.sort_by_key(|(_, kept)| kept.at > now);
-        Ok(places.into_iter().find(whole))
-    }
-
-    /// Removes the backups that [`keep()`] lets go, and tells which.
+    /// Removes the backups that [`expired`] lets go, and tells which.
     ///
     /// # Errors
     /// [`LogbookError::System`] where the folder cannot be read or a file not removed.
     pub fn thin(&self, now: DateTime<Utc>) -> Result<Vec<Kept>, LogbookError> {
         let all = self.list()?;
         let taken: Vec<DateTime<Utc>> = all.iter().map(|kept| kept.at).collect();
-        let gone: Vec<Kept> = keep(&taken, now)
+        let gone: Vec<Kept> = expired(&taken, now)
             .into_iter()
             .map(|at| all[at].clone())
             .collect();
@@ -163,7 +146,8 @@ pub(super) fn copy_to(
     Ok(Copied { rows, bytes })
 }
 
-fn fill(source: &Connection, partial: &Path) -> Result<u64, LogbookError> {
+/// Copies the studio into an empty file, checks it, and tells its rows.
+pub(super) fn fill(source: &Connection, partial: &Path) -> Result<u64, LogbookError> {
     // One reading transaction, so that what is counted is what is copied.
     let snapshot = source.unchecked_transaction()?;
     let rows = count_rows(&snapshot)?;

@@ -1,6 +1,7 @@
 //! After an error while keeping: was it kept? A commit that reported an I/O error may still have landed,
 //! so it is looked up by an id made before, in the file opened afresh.
 
+use super::gate::Gate;
 use super::{Logbook, LogbookError, Stamp, open};
 use rusqlite::{Connection, ErrorCode, OptionalExtension};
 use uuid::{NoContext, Timestamp, Uuid};
@@ -66,6 +67,7 @@ impl Logbook {
     // The old connection goes first: only then does SQLite read the log afresh and not from its own shared memory.
     fn reopen(&mut self) -> Result<(), LogbookError> {
         self.adrift = true;
+        let _passed = Gate::pass(&self.path)?;
         self.in_place()?;
         self.conn = Connection::open_in_memory()?;
         self.conn = open::connect(&self.path)?;

@@ -81,7 +81,7 @@ fn read_mark(path: &Path, length: u64) -> Result<Look, LogbookError> {
 }
 
 /// The path as an address that tells SQLite to take the file as one that cannot change.
-fn unchanging(path: &Path) -> String {
+pub(super) fn unchanging(path: &Path) -> String {
     let mut address = String::from(if path.is_absolute() {
         "file://"
     } else {

@@ -111,6 +111,12 @@ impl NewFile {
         self.settle(|passing, target| passing.persist_noclobber(target).map(drop))
     }
 
+    /// Gives the file another name, in the same folder, unless something has it.
+    pub(super) fn place_at(mut self, name: &Path) -> Result<u64, LogbookError> {
+        name.clone_into(&mut self.target);
+        self.place()
+    }
+
     /// Gives the file its name, whatever plain file has it.
     pub(super) fn replace(self) -> Result<u64, LogbookError> {
         self.settle(|passing, target| passing.persist(target).map(drop))

@@ -1,11 +1,12 @@
 //! Opening a studio file: everything is checked before anything is written.
 
 use super::LogbookError;
+use super::gate::Gate;
 use super::header::{self, Look};
 use super::identity::{self, Identity};
 use super::migrate::{self, Steps};
 use super::shape::Shape;
-use super::watch;
+use super::{states, watch};
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 use std::path::{Path, PathBuf};
@@ -41,7 +42,10 @@ impl Logbook {
     /// # Errors
     /// [`LogbookError`] with the reason; a file that is refused is left byte for byte as it was.
     pub fn open(path: impl AsRef<Path>, steps: &'static Steps) -> Result<Self, LogbookError> {
-        let path = path.as_ref();
+        // What SQLite keeps beside a file stands beside the one that a link leads to.
+        let path = &states::real_path(path.as_ref());
+        // A restore that exchanges the file just now is waited for.
+        let _passed = Gate::pass(path)?;
         let look = header::look(path)?;
         refuse_before_opening(path, look, steps)?;
         Self::take(path, steps).map_err(|err| err.at(path))
@@ -56,7 +60,7 @@ impl Logbook {
         path: impl AsRef<Path>,
         steps: &'static Steps,
     ) -> Result<Self, LogbookError> {
-        let path = path.as_ref();
+        let path = &states::real_path(path.as_ref());
         match Self::open(path, steps) {
             Err(LogbookError::Missing(_)) if header::has_log(path) => {
                 Err(LogbookError::LogAlone(path.into()))

@@ -1,12 +1,17 @@
-//! Bringing a backup back: the present file is kept aside first, never overwritten.
+//! Bringing a backup back: its copy and the present file change places in one step, so that a whole studio stands there
+//! at every instant, and the present file is kept aside.
 
+use super::backup;
+use super::gate::Gate;
 use super::header::{self, Look, beside};
-use super::new_file::{NewFile, common_rights};
-use super::open::check_whole;
-use super::{LogbookError, Stamp, Steps, migrate};
+use super::new_file::{NewFile, common_rights, sync_folder};
+use super::open::{check_whole, harden};
+use super::{LogbookError, Stamp, Steps, identity, migrate, states};
+use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags};
 use std::fs::File;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 /// What a restore did.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,9 +20,16 @@ pub struct Restored {
     pub aside: Option<PathBuf>,
 }
 
-/// Puts a copy of `backup` in the place of the studio file at `path`.
+/// How long other programs that only look in are waited for.
+const PATIENCE: Duration = Duration::from_secs(1);
+
+/// What SQLite keeps beside a file.
+const LOGS: [&str; 3] = ["-wal", "-shm", "-journal"];
+
+/// Puts a copy of `backup` in the place of the studio file at `path`, or of the one that a link there leads to.
 ///
-/// The present file goes aside, with its log, under a name dated `at`. Close the studio first.
+/// The present file goes aside, with its log, under a name dated `at`. Close the studio first; who opens it meanwhile
+/// waits.
 ///
 /// # Errors
 /// [`LogbookError::BadBackup`] where the backup is not whole or not ours; [`LogbookError::Newer`];
@@ -28,23 +40,58 @@ pub fn restore(
     at: Stamp,
     steps: &Steps,
 ) -> Result<Restored, LogbookError> {
-    inspect(backup, steps)?;
+    let path = &states::real_path(path);
+    if identity::of(backup).is_some_and(|one| identity::of(path) == Some(one)) {
+        return Err(bad(backup, "it is the studio itself"));
+    }
     let new = NewFile::beside(path, common_rights(&[backup, path]))?;
-    let copied = File::open(backup).and_then(|mut from| std::io::copy(&mut from, &mut new.file()));
-    copied.map_err(|err| LogbookError::system(path, &err))?;
+    fill(&new, backup, steps)?;
+    let _shut = Gate::shut(path)?;
     exchange(path, new, at)
+}
+
+fn bad(backup: &Path, why: impl ToString) -> LogbookError {
+    LogbookError::BadBackup {
+        path: backup.into(),
+        why: why.to_string(),
+    }
+}
+
+/// Copies a backup that is whole and ours into a new file.
+fn fill(new: &NewFile, backup: &Path, steps: &Steps) -> Result<(), LogbookError> {
+    if let Look::AskSqlite = header::look(backup).map_err(|err| bad(backup, err))? {
+        // What lies in its log belongs to it: SQLite reads both.
+        let whole = with_log(backup).and_then(|source| backup::fill(&source, new.path()));
+        whole.map_err(|err| bad(backup, err))?;
+        return inspect(new.path(), steps);
+    }
+    inspect(backup, steps)?;
+    let copied = File::open(backup).and_then(|mut from| std::io::copy(&mut from, &mut new.file()));
+    copied
+        .map(drop)
+        .map_err(|err| LogbookError::system(new.path(), &err))
+}
+
+/// A connection to a file and its log that leaves both as they are.
+fn with_log(path: &Path) -> Result<Connection, LogbookError> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let conn = Connection::open_with_flags(path, flags)?;
+    harden(&conn)?;
+    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
+    Ok(conn)
 }
 
 /// Refuses a backup that is not whole or not ours.
 pub(super) fn inspect(backup: &Path, steps: &Steps) -> Result<(), LogbookError> {
-    let bad = |why: String| LogbookError::BadBackup {
-        path: backup.into(),
-        why,
-    };
-    let version = match header::look(backup).map_err(|err| bad(err.to_string()))? {
+    open_whole(backup, steps).map(drop)
+}
+
+/// A connection to a backup that is whole and ours, and cannot be written.
+pub(super) fn open_whole(backup: &Path, steps: &Steps) -> Result<Connection, LogbookError> {
+    let version = match header::look(backup).map_err(|err| bad(backup, err))? {
         Look::Ours { version } => version,
-        Look::Empty => return Err(bad("it is empty".into())),
-        Look::AskSqlite => return Err(bad("an unfinished log lies beside it".into())),
+        Look::Empty => return Err(bad(backup, "it is empty")),
+        Look::AskSqlite => return Err(bad(backup, "an unfinished log lies beside it")),
     };
     let ours = migrate::latest(steps);
     if version > ours {
@@ -53,11 +100,12 @@ pub(super) fn inspect(backup: &Path, steps: &Steps) -> Result<(), LogbookError> 
             ours,
         });
     }
-    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    Connection::open_with_flags(backup, flags)
-        .map_err(LogbookError::from)
-        .and_then(|conn| check_whole(&conn, "integrity_check"))
-        .map_err(|err| bad(err.at(backup).to_string()))
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY
+        | OpenFlags::SQLITE_OPEN_URI
+        | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let conn = Connection::open_with_flags(header::unchanging(backup), flags)?;
+    check_whole(&conn, "integrity_check").map_err(|err| bad(backup, err.at(backup)))?;
+    Ok(conn)
 }
 
 fn exchange(path: &Path, new: NewFile, at: Stamp) -> Result<Restored, LogbookError> {
@@ -66,51 +114,100 @@ fn exchange(path: &Path, new: NewFile, at: Stamp) -> Result<Restored, LogbookErr
         new.place()?;
         return Ok(Restored { aside: None });
     }
-    let _held = hold_alone(path)?;
+    let held = hold_alone(path)?;
     let aside = free_aside(path, at);
-    move_all(path, &aside)?;
-    if let Err(err) = new.place() {
-        move_all(&aside, path)?;
-        return Err(err);
+    match held {
+        Some(_) => change_places(path, new, &aside)?,
+        None => put_aside_broken(path, new, &aside)?,
     }
     Ok(Restored { aside: Some(aside) })
 }
 
+/// The new file, whole, takes the name aside first; then the two names are exchanged in one step.
+fn change_places(path: &Path, new: NewFile, aside: &Path) -> Result<(), LogbookError> {
+    new.place_at(aside)?;
+    let failed = |err: std::io::Error| LogbookError::system(path, &err);
+    let exchanged = exchange_names(aside, path).or_else(|err| match err.kind() {
+        std::io::ErrorKind::Unsupported | std::io::ErrorKind::InvalidInput => {
+            rename_over(aside, path)
+        }
+        _ => Err(err),
+    });
+    exchanged.map_err(failed)?;
+    sync_folder(path);
+    Ok(())
+}
+
+#[cfg(any(target_os = "linux", target_os = "macos"))]
+fn exchange_names(one: &Path, other: &Path) -> std::io::Result<()> {
+    use rustix::fs::{CWD, RenameFlags, renameat_with};
+    Ok(renameat_with(CWD, one, CWD, other, RenameFlags::EXCHANGE)?)
+}
+
+#[cfg(not(any(target_os = "linux", target_os = "macos")))]
+fn exchange_names(_: &Path, _: &Path) -> std::io::Result<()> {
+    Err(std::io::ErrorKind::Unsupported.into())
+}
+
+/// Where names cannot be exchanged: the present file has a second name before the new one takes its first.
+fn rename_over(new: &Path, path: &Path) -> std::io::Result<()> {
+    let second = beside(new, ".old");
+    std::fs::hard_link(path, &second)?;
+    std::fs::rename(new, path)?;
+    std::fs::rename(&second, new)
+}
+
+/// A file that SQLite cannot open, and the log that makes nothing of it, go aside piece by piece: all is aside, by a second
+/// name where the file system knows them, before anything is taken away.
+fn put_aside_broken(path: &Path, new: NewFile, aside: &Path) -> Result<(), LogbookError> {
+    for suffix in LOGS.into_iter().chain([""]) {
+        let (old, put) = (beside(path, suffix), beside(aside, suffix));
+        if old.exists() && std::fs::hard_link(&old, &put).is_err() {
+            std::fs::copy(&old, &put).map_err(|err| LogbookError::system(&put, &err))?;
+        }
+    }
+    sync_folder(path);
+    for suffix in LOGS {
+        let old = beside(path, suffix);
+        if old.exists() {
+            std::fs::remove_file(&old).map_err(|err| LogbookError::system(&old, &err))?;
+        }
+    }
+    new.replace().map(drop)
+}
+
 /// Holds the present file for ourselves, its log folded in; a file too broken for that is held by nobody.
 fn hold_alone(path: &Path) -> Result<Option<Connection>, LogbookError> {
-    let hold = || -> rusqlite::Result<Connection> {
-        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-        let conn = Connection::open_with_flags(path, flags)?;
-        conn.busy_timeout(std::time::Duration::ZERO)?;
-        // Leaving the log needs the file for oneself alone: any other open connection makes it fail.
-        conn.pragma_update(None, "journal_mode", "DELETE")?;
-        conn.execute_batch("BEGIN EXCLUSIVE")?;
-        Ok(conn)
-    };
-    match hold().map_err(LogbookError::from) {
-        Ok(conn) => Ok(Some(conn)),
-        Err(LogbookError::Busy) => Err(LogbookError::Busy),
-        Err(_) => Ok(None),
+    let until = std::time::Instant::now() + PATIENCE;
+    loop {
+        match hold_once(path).map_err(LogbookError::from) {
+            Ok(conn) => return Ok(Some(conn)),
+            Err(LogbookError::Busy) if std::time::Instant::now() < until => {
+                std::thread::sleep(Duration::from_millis(20));
+            }
+            Err(LogbookError::Damaged(_) | LogbookError::NotAStudio(_)) => return Ok(None),
+            Err(_) if !path.exists() => return Ok(None),
+            Err(other) => return Err(other.at(path)),
+        }
     }
 }
 
+fn hold_once(path: &Path) -> rusqlite::Result<Connection> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let conn = Connection::open_with_flags(path, flags)?;
+    conn.busy_timeout(Duration::ZERO)?;
+    // Leaving the log needs the file for oneself alone: any other open connection makes it fail.
+    conn.pragma_update(None, "journal_mode", "DELETE")?;
+    conn.execute_batch("BEGIN EXCLUSIVE")?;
+    Ok(conn)
+}
+
 fn free_aside(path: &Path, at: Stamp) -> PathBuf {
-    let dated = at.utc().unwrap_or_default().format("%Y%m%dT%H%M%SZ");
-    let first = beside(path, &format!(".aside-{dated}"));
-    let more = (2..).map(|n: u32| beside(path, &format!(".aside-{dated}-{n}")));
+    let dated = at.utc().unwrap_or_default().format(states::ASIDE_DATED);
+    let first = beside(path, &format!("{}{dated}", states::ASIDE));
+    let more = (2..).map(|n: u32| beside(path, &format!("{}{dated}-{n}", states::ASIDE)));
     std::iter::once(first.clone())
         .chain(more)
         .find(|name| !name.exists())
         .unwrap_or(first)
-}
-
-/// Moves a database file and what SQLite keeps beside it; what lies beside goes first, as it makes the file whole.
-fn move_all(from: &Path, to: &Path) -> Result<(), LogbookError> {
-    for suffix in ["-wal", "-shm", "-journal", ""] {
-        let (old, new) = (beside(from, suffix), beside(to, suffix));
-        if old.exists() {
-            std::fs::rename(&old, &new).map_err(|err| LogbookError::system(&old, &err))?;
-        }
-    }
-    Ok(())
 }

@@ -26,7 +26,7 @@ pub use cups::risen::gel_words;
 pub use cups::tend::{Tended, ThinOrder};
 pub use demo::DemoSeeded;
 pub use facts::{Note, Remarks, StackAdvice, StackFault, VariantRef, Warning};
-pub use file::copies::{bring_back, copies, copies_folder, newest_whole_copy, refuse_no_folder};
+pub use file::copies::{bring_back, copies, copies_folder, newest_whole_state, refuse_no_folder};
 pub use file::settings::Settings;
 pub use findings::drift::{Drift, DriftPeriod};
 pub use findings::next::{Suggestion, SuggestionKind};

@@ -1,14 +1,15 @@
 //! Copies of the studio: one each day, one on request, and bringing one back.
 
-use crate::logbook::{self, Backups, Kept, Restored, STEPS};
+use crate::logbook::{self, Backups, Kept, Restored, STEPS, WholeState};
 use crate::studio::{Answer, Refusal, Studio};
 use crate::trade::instant::Now;
 use chrono::Utc;
 use std::path::{Path, PathBuf};
 
-/// Where a studio's dated copies stand: a folder beside its file.
+/// Where a studio's dated copies stand: a folder beside its file, where a link to it leads.
 #[must_use]
 pub fn copies_folder(file: &Path) -> PathBuf {
+    let file = logbook::real_path(file);
     let mut name = file.file_name().unwrap_or_default().to_owned();
     name.push("-copies");
     file.with_file_name(name)
@@ -82,27 +83,36 @@ pub fn copies(file: &Path) -> Answer<Vec<Kept>> {
     Ok(Backups::new(copies_folder(file)).list()?)
 }
 
-/// The newest copy of the studio in a file that is whole, with its place in the list from 1. One dated after `now`
-/// was taken while the clock stood wrong, and counts only where there is no other.
+/// The newest whole state of the studio in a file, among its dated copies and what restores put aside; one dated after
+/// `now` was taken while the clock stood wrong, and counts only where there is no other.
 ///
 /// # Errors
 /// Where the folder cannot be read.
-pub fn newest_whole_copy(file: &Path, now: &Now) -> Answer<Option<(usize, Kept)>> {
+pub fn newest_whole_state(file: &Path, now: &Now) -> Answer<Option<WholeState>> {
     let copies = Backups::new(copies_folder(file));
-    Ok(copies.newest_whole(now.at.with_timezone(&Utc), STEPS)?)
+    let newest = logbook::newest_whole(file, &copies, now.at.with_timezone(&Utc), STEPS);
+    Ok(newest?)
 }
 
-/// Whether a file is missing or empty though there are copies of it: a new studio there would hide the loss.
+/// Whether a file is missing or empty though there are copies of it, or files put aside: a new studio there would hide the
+/// loss.
 pub(in crate::studio) fn is_lost(file: &Path) -> bool {
-    logbook::is_blank(file) && copies(file).is_ok_and(|copies| !copies.is_empty())
+    logbook::is_blank(file)
+        && (copies(file).is_ok_and(|copies| !copies.is_empty())
+            || !logbook::kept_aside(file).is_empty())
 }
 
-/// Brings a copy back: the newest that is not dated after `now`, one by its place in the list from 1, or one by its file. The present file is
-/// kept aside first.
+/// Brings a copy back: the newest that is not dated after `now`, one by its place in the list from 1, or one by its file. The
+/// present file is kept aside. Where the studio is lost, the newest is that of all whole states, those put aside too.
 ///
 /// # Errors
 /// Where there is no such copy, it is not whole, or another program holds the studio.
 pub fn bring_back(file: &Path, which: &str, now: &Now) -> Answer<(PathBuf, Restored)> {
+    if which == "newest" && is_lost(file) {
+        let state = newest_whole_state(file, now)?.ok_or(Refusal::NoCopyYet)?;
+        let restored = logbook::restore(file, &state.path, now.at.into(), STEPS)?;
+        return Ok((state.path, restored));
+    }
     let all = copies(file)?;
     let place = if which == "newest" {
         let dated = all.iter().position(|kept| kept.at <= now.at);

@@ -18,4 +18,5 @@ mod keeping;
 mod killed;
 mod overwriting;
 pub(crate) mod program;
+mod restoring;
 mod together;

@@ -1,4 +1,4 @@
-//! Which backups to keep: the newest of each of the last 7 days, 5 weeks and 12 months that have one (common practice,
+//! Which backups have had their time, and which are kept: the newest of each of the last 7 days, 5 weeks and 12 months that have one (common practice,
 //! no source).
 
 use chrono::{DateTime, Datelike, Days, NaiveDate, Utc};
@@ -13,7 +13,7 @@ const MONTHS: usize = 12;
 /// Only days, weeks and months that have a backup are counted, so that neither a long rest nor a clock set far ahead
 /// lets the older ones go. The newest backup always stays, and so does whatever is dated after `now`.
 #[must_use]
-pub fn keep(taken: &[DateTime<Utc>], now: DateTime<Utc>) -> Vec<usize> {
+pub fn expired(taken: &[DateTime<Utc>], now: DateTime<Utc>) -> Vec<usize> {
     let mut newest_first: Vec<usize> = (0..taken.len()).filter(|&at| taken[at] <= now).collect();
     newest_first.sort_by_key(|&at| std::cmp::Reverse(taken[at]));
     let (mut days, mut weeks, mut months) = (HashSet::new(), HashSet::new(), HashSet::new());
@@ -58,7 +58,7 @@ mod tests {
     }
 
     fn kept(taken: &[DateTime<Utc>], now: DateTime<Utc>) -> Vec<String> {
-        let drop = keep(taken, now);
+        let drop = expired(taken, now);
         let stays = taken
             .iter()
             .enumerate()
@@ -106,7 +106,7 @@ mod tests {
             at("2026-11-25T11:00:00Z"),
             at("2026-11-25T09:00:00Z"),
         ];
-        assert_eq!(keep(&taken, at("2026-11-25T12:00:00Z")), [0, 2]);
+        assert_eq!(expired(&taken, at("2026-11-25T12:00:00Z")), [0, 2]);
     }
 
     #[test]
@@ -117,17 +117,17 @@ mod tests {
             at("2000-01-01T00:00:00Z"),
             at("2000-01-01T09:00:00Z"),
         ];
-        assert_eq!(keep(&old, now), [1], "the earlier of one day");
+        assert_eq!(expired(&old, now), [1], "the earlier of one day");
         let ahead = [at("2027-01-01T10:00:00Z"), at("2027-01-01T09:00:00Z")];
-        assert!(keep(&ahead, now).is_empty());
-        assert!(keep(&[], now).is_empty());
+        assert!(expired(&ahead, now).is_empty());
+        assert!(expired(&[], now).is_empty());
     }
 
     #[test]
     fn a_clock_set_ten_years_ahead_for_a_day_costs_no_more_than_the_oldest_of_each_span() {
         let now = at("2026-11-25T12:00:00Z");
         let taken: Vec<_> = (0..730).map(|back| now - TimeDelta::days(back)).collect();
-        let gone = keep(&taken, now);
+        let gone = expired(&taken, now);
         let mut left: Vec<_> = (0..taken.len())
             .filter(|at| !gone.contains(at))
             .map(|at| taken[at])
@@ -135,7 +135,7 @@ mod tests {
         let ahead = at("2036-11-25T12:00:00Z");
         left.push(ahead);
         assert_eq!(
-            keep(&left, ahead).len(),
+            expired(&left, ahead).len(),
             3,
             "a day, a week and a month give way"
         );
@@ -147,11 +147,11 @@ mod tests {
         let taken: Vec<_> = (0..3000)
             .map(|back| now - TimeDelta::hours(7 * back))
             .collect();
-        let drop = keep(&taken, now);
+        let drop = expired(&taken, now);
         let left: Vec<_> = (0..taken.len())
             .filter(|at| !drop.contains(at))
             .map(|at| taken[at])
             .collect();
-        assert!(!left.is_empty() && keep(&left, now).is_empty());
+        assert!(!left.is_empty() && expired(&left, now).is_empty());
     }
 }
