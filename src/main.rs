@@ -21,8 +21,9 @@ fn begin(arguments: Arguments) -> Result<Ending, Ending> {
     let file = match (&arguments.studio, &arguments.verb) {
         // Only the usual place is made; in one that was named, a missing folder is a slip of the finger.
         (Some(file), _) => {
-            refuse_no_folder(file)
-                .map_err(|error| command::undone(&error, file, &clock.now(), arguments.json))?;
+            refuse_no_folder(file).map_err(|error| {
+                command::undone(&error.into(), file, &clock.now(), arguments.json)
+            })?;
             file.clone()
         }
         // The demo never mixes with a studio of one's own.
@@ -36,8 +37,8 @@ fn begin(arguments: Arguments) -> Result<Ending, Ending> {
 }
 
 fn show(file: &Path, clock: &Clock) -> Result<Ending, Ending> {
-    let studio =
-        Studio::open(file).map_err(|error| command::undone(&error, file, &clock.now(), false))?;
+    let studio = Studio::open(file)
+        .map_err(|error| command::undone(&error.into(), file, &clock.now(), false))?;
     match screen::run(studio, file, &|| clock.now()) {
         Ok(()) => Ok(Ending::silent()),
         Err(error) => Err(Ending::unshown(&error, error.hint())),

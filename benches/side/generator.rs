@@ -1,5 +1,6 @@
 //! Studios of any size, made fast and always the same: a seed, plain inserts, one transaction.
 
+use crate::told;
 use rand::{RngExt, SeedableRng, rngs::ChaCha8Rng};
 use rusqlite::{Connection, Statement, Transaction, params};
 use std::path::{Path, PathBuf};
@@ -32,7 +33,7 @@ const LIVING: i64 = 40;
 pub fn make(folder: &Path, cups: i64) -> anyhow::Result<Made> {
     let file = folder.join(format!("{cups}.studio"));
     let now = crate::last_day()?;
-    found(&mut Studio::open(&file)?, &now)?;
+    found(&mut Studio::open(&file).map_err(told)?, &now)?;
     let mut conn = Connection::open(&file)?;
     let tx = conn.transaction()?;
     fill(&tx, cups, now.at.timestamp_millis())?;
@@ -46,19 +47,23 @@ fn found(studio: &mut Studio, now: &Now) -> anyhow::Result<()> {
         kind: Some(MaterialKind::Thinner),
         ..MaterialOrder::default()
     };
-    studio.add_material("Water", &thinner, now)?;
+    studio.add_material("Water", &thinner, now).map_err(told)?;
     for number in 1..=8 {
         let paint = MaterialOrder {
             kind: Some(MaterialKind::Paint),
             ..MaterialOrder::default()
         };
-        studio.add_material(&format!("Paint {number}"), &paint, now)?;
+        studio
+            .add_material(&format!("Paint {number}"), &paint, now)
+            .map_err(told)?;
         let parts = vec![format!("Paint {number} 1"), "Water 0.1".to_owned()];
         let order = RecipeOrder {
             parts,
             ..RecipeOrder::default()
         };
-        studio.add_recipe(&format!("Colour {number}"), LayerKind::Colour, &order, now)?;
+        studio
+            .add_recipe(&format!("Colour {number}"), LayerKind::Colour, &order, now)
+            .map_err(told)?;
     }
     Ok(())
 }

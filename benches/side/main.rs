@@ -11,10 +11,15 @@ mod table;
 
 use generator::Made;
 use shown::Shown;
-use stillcup::studio::{MixOrder, Studio};
+use stillcup::studio::{MixOrder, Studio, StudioError};
 use stillcup::trade::amount::Amount;
 use stillcup::trade::instant::{Now, Zone};
 use table::{Goal, Ratio, Table, turns};
+
+/// A refusal as a fault of the bench: only a person needs its words.
+fn told(error: StudioError) -> anyhow::Error {
+    anyhow::anyhow!("{error:?}")
+}
 
 fn main() -> anyhow::Result<()> {
     let asked = |word: &str| std::env::args().any(|arg| arg == word);
@@ -45,9 +50,9 @@ fn main() -> anyhow::Result<()> {
 
 /// The Bench's data must cost what is alive, not what ever was.
 fn bench_of_many_against_few(table: &mut Table, studios: &[Made]) -> anyhow::Result<()> {
-    let few = Studio::open(&studios[0].file)?;
+    let few = Studio::open(&studios[0].file).map_err(told)?;
     let largest = &studios[studios.len() - 1];
-    let many = Studio::open(&largest.file)?;
+    let many = Studio::open(&largest.file).map_err(told)?;
     let now = studios[0].now;
     let ratio = turns(
         200,
@@ -64,7 +69,7 @@ fn bench_of_many_against_few(table: &mut Table, studios: &[Made]) -> anyhow::Res
 
 /// A durable mix, in process, against a durable transaction of the same rows by hand.
 fn mix_against_raw_transaction(table: &mut Table, studio: &Made) -> anyhow::Result<()> {
-    let mut ours = Studio::open(&studio.file)?;
+    let mut ours = Studio::open(&studio.file).map_err(told)?;
     let now = studio.now;
     let order = MixOrder {
         recipe: Some("Colour 1".into()),

@@ -7,7 +7,7 @@ use crate::numbers::creep;
 use crate::numbers::drying::DEW_MARGIN;
 use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
-use crate::studio::{self, Advice, Answer, Drying, RackLine, Refusal, StackSheet, StackStep};
+use crate::studio::{self, Advice, Answer, Drying, RackLine, StackSheet, StackStep};
 use crate::trade::caution::{self, Place};
 use crate::trade::duration::show_brief;
 use crate::trade::length::{parse_film, show_band};
@@ -73,9 +73,7 @@ impl Desk<'_> {
         };
         let cup: FlowCup = typed.cup.parse().map_err(unknown)?;
         let efflux = parse_efflux(&typed.efflux)?;
-        let viscosity = cup
-            .viscosity(efflux)
-            .map_err(|problem| Refusal::OutOfModel(problem.to_string()))?;
+        let viscosity = cup.viscosity(efflux)?;
         let report = Report::new(json!({
             "cup": cup.code(),
             "efflux_s": efflux.get(),

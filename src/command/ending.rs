@@ -2,6 +2,9 @@
 
 use crate::command::report::Report;
 use crate::studio::StudioError;
+use crate::tell;
+use crate::trade::amount::Measures;
+use crate::trade::instant::Now;
 use crate::trade::problem::ParseProblem;
 use crate::trade::text::{inert, inert_lines};
 use serde_json::json;
@@ -16,6 +19,22 @@ const REFUSED: u8 = 1;
 const MISUSED: u8 = 2;
 /// The store failed.
 const FAILED: u8 = 3;
+
+/// What the studio could not do, and in which measures that is said.
+#[derive(Debug)]
+pub struct Undone {
+    /// Why.
+    pub error: StudioError,
+    /// Metric, where the settings were not read yet.
+    pub measures: Measures,
+}
+
+impl From<StudioError> for Undone {
+    fn from(error: StudioError) -> Self {
+        let measures = Measures::default();
+        Self { error, measures }
+    }
+}
 
 /// What is printed at the end, and the exit code.
 #[derive(Debug)]
@@ -42,14 +61,15 @@ impl Ending {
     }
 
     /// A refusal or a failure, in a sentence with a hint.
-    pub(crate) fn undone(error: &StudioError, hint: &str, json: bool) -> Self {
-        let code = match error {
+    pub(crate) fn undone(undone: &Undone, hint: &str, now: &Now, json: bool) -> Self {
+        let code = match &undone.error {
             StudioError::Refused(_) => REFUSED,
             StudioError::Store(error) if error.is_refusal() => REFUSED,
             StudioError::Store(_) => FAILED,
         };
-        let said = Self::said(code, &error.to_string(), hint);
-        let told = json!({"refused": error.to_string(), "hint": hint});
+        let words = tell::words(&undone.error, undone.measures, now);
+        let said = Self::said(code, &words, hint);
+        let told = json!({"refused": words, "hint": hint});
         let out = match json {
             true => Report::new(told).json(),
             false => String::new(),

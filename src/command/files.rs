@@ -1,9 +1,11 @@
 //! `export`, `import`, `csv`, `backup`, `backups`, `restore`: the studio out, in, copied and brought back.
 
+use crate::command::Undone;
 use crate::command::report::{Report, Table};
 use crate::command::{Desk, Ending};
 use crate::exchange::{self, ExchangeError};
 use crate::studio::{self, Answer, Refusal, Sheet, StudioError};
+use crate::tell::{self, Face};
 use crate::trade::instant::Now;
 use clap::Args;
 use serde_json::{Value, json};
@@ -162,10 +164,12 @@ pub(super) fn restore(file: &Path, typed: &RestoreArguments, now: &Now) -> Answe
 /// How a thing ends that could not be done with the studio in a file. Where a copy would help, the newest whole one is
 /// named, its day and the command that brings it back.
 #[must_use]
-pub fn undone(error: &StudioError, file: &Path, now: &Now, json: bool) -> Ending {
+pub fn undone(undone: &Undone, file: &Path, now: &Now, json: bool) -> Ending {
+    let error = &undone.error;
     let wants = matches!(error, StudioError::Store(store) if store.wants_a_copy());
     let copy = wants.then(|| way_back(file, now)).flatten();
-    Ending::undone(error, &copy.unwrap_or_else(|| error.hint()), json)
+    let hint = copy.unwrap_or_else(|| tell::hint(error, Face::CommandLine));
+    Ending::undone(undone, &hint, now, json)
 }
 
 fn way_back(file: &Path, now: &Now) -> Option<String> {

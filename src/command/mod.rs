@@ -28,11 +28,12 @@ mod tend;
 mod trial;
 mod trial_findings;
 
-pub use ending::Ending;
+pub use ending::{Ending, Undone};
 pub use files::undone;
 
 use crate::clock::Clock;
 use crate::studio::{Answer, Settings, Studio};
+use crate::tell;
 use crate::trade::instant::{Lean, Now, parse_instant};
 use crate::trade::moment::Moment;
 use clap::{Parser, Subcommand};
@@ -249,11 +250,11 @@ pub fn run(verb: Verb, file: &Path, clock: &Clock, json: bool) -> Ending {
     }
 }
 
-fn answer(verb: Verb, file: &Path, now: Now) -> Answer<Report> {
+fn answer(verb: Verb, file: &Path, now: Now) -> Result<Report, Undone> {
     // A copy is brought back where the file itself may not open any more.
     match &verb {
-        Verb::Backups => return files::backups(file, &now),
-        Verb::Restore(restore) => return files::restore(file, restore, &now),
+        Verb::Backups => return Ok(files::backups(file, &now)?),
+        Verb::Restore(restore) => return Ok(files::restore(file, restore, &now)?),
         _ => {}
     }
     let mut studio = Studio::open(file)?;
@@ -270,11 +271,14 @@ fn answer(verb: Verb, file: &Path, now: Now) -> Answer<Report> {
         now,
         settings,
     };
-    let report = desk.perform(verb)?;
+    let measures = desk.settings.measures;
+    let told = |error| Undone { error, measures };
+    let report = desk.perform(verb).map_err(told)?;
     // A copy that fails must not stop the day's work, but must not be passed over either.
     let failed = copied
         .err()
-        .map(|error| format!("no copy was taken today: {error}"));
+        .map(|error| tell::words(&error, measures, &now))
+        .map(|why| format!("no copy was taken today: {why}"));
     Ok(report.note(oddity).note(failed))
 }
 

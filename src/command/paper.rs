@@ -6,7 +6,7 @@ use crate::command::files::told;
 use crate::command::report::Report;
 use crate::exchange;
 use crate::exchange::paper::{self, LabelSheet, Layout, Printing, Session, Stock};
-use crate::studio::{self, Answer, Lids, Refusal};
+use crate::studio::{self, Answer, Lids, Limit, Refusal};
 use crate::trade::amount::Measures;
 use crate::trade::units::Millimetres;
 use clap::{Args, ValueEnum};
@@ -112,12 +112,7 @@ impl Desk<'_> {
         studio::refuse_no_folder(&typed.out)?;
         let layout = self.layout(typed)?;
         if !(1..=MOST_COPIES).contains(&typed.copies) {
-            let range = "between 1 and 100";
-            return Err(Refusal::Range {
-                what: "the number of copies",
-                range,
-            }
-            .into());
+            return Err(Refusal::Range(Limit::Copies).into());
         }
         let whose = match (typed.plan, typed.living) {
             (Some(plan), _) => Lids::Plan(plan),
@@ -199,7 +194,7 @@ impl Desk<'_> {
 
 fn no_lids(whose: &Lids) -> Refusal {
     match whose {
-        Lids::Plan(plan) => Refusal::NothingToLabel(format!("no cup mixed for plan {plan} lives")),
-        Lids::Living | Lids::Marked(_) => Refusal::NothingToLabel("no cup lives".to_owned()),
+        Lids::Plan(plan) => Refusal::NothingToLabel(Some(*plan)),
+        Lids::Living | Lids::Marked(_) => Refusal::NothingToLabel(None),
     }
 }

@@ -4,8 +4,8 @@ use crate::command::report::{Report, Table};
 use crate::command::show::{ml, number, or_dash};
 use crate::command::{Desk, maybe, word};
 use crate::studio::{
-    Answer, Basis, Cost, MixOrder, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanSheet, Refusal,
-    Step,
+    Answer, Basis, Cost, Limit, MixOrder, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanSheet,
+    Refusal, Step,
 };
 use crate::trade::amount::{Amount, Measures};
 use crate::trade::caution::{self, Caution, Place};
@@ -131,11 +131,7 @@ impl Desk<'_> {
             parse_instant(text, &self.now, Lean::Future)
         })?;
         if pour_at.is_some_and(|at| at < self.now.at) {
-            return Err(Refusal::Range {
-                what: "the pour",
-                range: "still to come",
-            }
-            .into());
+            return Err(Refusal::Range(Limit::PlannedPour).into());
         }
         Ok(PlanOrder {
             panels,

@@ -4,7 +4,7 @@ use crate::command::mix::{ReadingArguments, parse_stirring};
 use crate::command::report::Report;
 use crate::command::show::with;
 use crate::command::{Desk, word};
-use crate::studio::{Answer, Refusal, Tended, ThinOrder};
+use crate::studio::{Answer, Limit, Refusal, Tended, ThinOrder};
 use crate::trade::amount::Amount;
 use crate::trade::cup::{End, Reading, Seen};
 use crate::trade::range::{never_fades, parse_mound};
@@ -111,10 +111,7 @@ impl Desk<'_> {
             Some(seconds) => Some(Reading::Mound(parse_mound(seconds)?)),
             None => typed.reading.reading()?,
         };
-        let reading = reading.ok_or(Refusal::Range {
-            what: "a reading",
-            range: "said in seconds",
-        })?;
+        let reading = reading.ok_or(Refusal::Range(Limit::Reading))?;
         let at = self.instant(typed.when.at.as_deref())?;
         let tended = self.studio.read_cup(&typed.mark, reading, at, &self.now)?;
         self.tended(&tended)

@@ -148,7 +148,7 @@ pub(crate) fn near_names<'a>(wanted: &str, names: impl Iterator<Item = &'a Strin
 pub(crate) fn instant(at: Option<Moment>, now: &Now) -> Answer<(Moment, bool)> {
     match at {
         None => Ok((now.at, false)),
-        Some(at) if at > now.at => Err(Refusal::Future(crate::studio::local(at, now)).into()),
+        Some(at) if at > now.at => Err(Refusal::Future(at).into()),
         Some(at) => Ok((at, true)),
     }
 }
@@ -157,10 +157,9 @@ pub(crate) fn instant(at: Option<Moment>, now: &Now) -> Answer<(Moment, bool)> {
 pub(crate) fn instant_of(cup: &Cup, at: Option<Moment>, now: &Now) -> Answer<(Moment, bool)> {
     let (at, told) = instant(at, now)?;
     if told && at < cup.mixed_at {
-        let mixed = crate::studio::local(cup.mixed_at, now);
         return Err(Refusal::BeforeTheCup {
             mark: cup.mark.clone(),
-            mixed,
+            mixed: cup.mixed_at,
         }
         .into());
     }

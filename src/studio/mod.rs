@@ -44,7 +44,9 @@ pub use pours::stack::{StackLayer, StackSheet, StackStep};
 pub use recipes::names::Names;
 pub use recipes::starters::Seeded;
 pub use recipes::variants::{RecipeOrder, RecipePage, TargetsOrder};
-pub use refusal::{Answer, Refusal, StudioError};
+pub use refusal::{
+    Answer, LEAST_CUP, Limit, MOST_CUP, OutOfModel, Refusal, RunFault, StudioError, Unread,
+};
 pub use shelf::cost::{Cost, CostLine};
 pub use shelf::materials::MaterialOrder;
 pub use shelf::stock::ShelfLine;

@@ -3,10 +3,13 @@
 //! Below this room go ids, quantities and facts; here they become sentences, in the studio's measures and by its wall
 //! clock. A sentence is never read back.
 
+mod hints;
+mod refusals;
 mod remarks;
 mod stack;
 pub mod views;
 
+pub use hints::{Face, hint};
 pub use remarks::{notes, warnings};
 
 use crate::trade::amount::Measures;

@@ -50,7 +50,10 @@ impl Told for Warning {
             }
             Self::Stack(fault) => words(fault, measures, now),
             Self::NotTheRun { trial, run, why } => {
-                format!("it is not run {run} of trial {trial}: {why}")
+                format!(
+                    "it is not run {run} of trial {trial}: {}",
+                    words(why.as_ref(), measures, now)
+                )
             }
             Self::BeforeTheDesign(pour) => format!(
                 "pour {pour} was made before the trial was designed: its setting was not drawn by lot"

@@ -17,6 +17,7 @@ use crate::screen::shell::model::{Model, Over};
 use crate::screen::shell::update::update;
 use crate::screen::shell::view::view;
 use crate::studio::{Answer, Studio, local};
+use crate::tell;
 use crate::trade::instant::Now;
 use crossterm::event::KeyCode;
 use ratatui::Terminal;
@@ -96,13 +97,14 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
         let mut model = Model::new(self.beat(), look);
         // A copy that fails must not keep the painter out.
         if let Err(error) = self.studio.copy_of_the_day(&model.beat.now) {
-            model.refuse(&format!("no copy was taken today: {error}"));
+            let why = tell::words(&error, model.known.measures(), &model.beat.now);
+            model.refuse(&format!("no copy was taken today: {why}"));
         }
         match self.studio.clock_oddity(&model.beat.now) {
             Ok(odd) => odd
                 .into_iter()
                 .for_each(|odd| model.say(Message::new(Tone::Odd, &odd))),
-            Err(error) => model.refuse(&words(&error)),
+            Err(error) => model.refuse(&words(&error, model.known.measures(), &model.beat.now)),
         }
         // The first poll makes the reader hear of a resize from before it.
         let mut first = self.source.next(Duration::ZERO)?;
@@ -134,7 +136,10 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
         match self.studio.changed_elsewhere() {
             Ok(true) => model.spoil(),
             Ok(false) => {}
-            Err(error) => trouble(model, &words(&error)),
+            Err(error) => trouble(
+                model,
+                &words(&error, model.known.measures(), &model.beat.now),
+            ),
         }
         let now = model.beat.now.at;
         let minute_over = now.timestamp().div_euclid(60) != before.timestamp().div_euclid(60);
@@ -154,7 +159,10 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
     fn refresh(&mut self, model: &mut Model) {
         match reread(&self.studio, model) {
             Ok(turned) => self.announce(model, &turned),
-            Err(error) => trouble(model, &words(&error)),
+            Err(error) => trouble(
+                model,
+                &words(&error, model.known.measures(), &model.beat.now),
+            ),
         }
     }
 

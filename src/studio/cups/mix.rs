@@ -4,7 +4,7 @@ use crate::logbook::{Reader, Writer};
 use crate::studio::cups::bench::{CupStatus, RecipeBook};
 use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::Mixture;
-use crate::studio::file::settings::{self, measures};
+use crate::studio::file::settings;
 use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
 use crate::studio::{Answer, Refusal, Remarks, Studio, Warning, cups::tend, lookup, shelf::stock};
 use crate::trade::amount::{Amount, Measures, show_volume};
@@ -234,7 +234,7 @@ fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDr
     let variant = mixture.cards.variant_of(&recipe, order.variant)?;
     let wanted = order.volume.ok_or(Refusal::NoVolume)?;
     let density = mixture.density(PartOf::Recipe(recipe.id));
-    let wanted = checked(read, wanted.volume(density)?)?;
+    let wanted = checked(wanted.volume(density)?)?;
     let source = order
         .from
         .as_deref()
@@ -252,7 +252,7 @@ fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDr
         of,
         recipe,
         variant,
-        volume: checked(read, parts.iter().map(|(_, ml)| *ml).sum())?,
+        volume: checked(parts.iter().map(|(_, ml)| *ml).sum())?,
         parts: parts.iter().map(|&(of, ml)| mixture.line(of, ml)).collect(),
         puts: Vec::new(),
         drawn: None,
@@ -385,12 +385,12 @@ fn name_and_amount(text: &str) -> Answer<(&str, Amount)> {
     Ok((text, amount))
 }
 
-fn checked(read: &Reader<'_>, volume: Millilitres) -> Answer<Millilitres> {
+fn checked(volume: Millilitres) -> Answer<Millilitres> {
     let volume = volume.stored();
     if (LEAST_CUP..=MOST_CUP).contains(&volume) {
         return Ok(volume);
     }
-    Err(Refusal::VolumeRange(volume, measures(read)?).into())
+    Err(Refusal::VolumeRange(volume).into())
 }
 
 fn chosen_mark(read: &Reader<'_>, wanted: Option<&str>) -> Answer<Mark> {

@@ -4,7 +4,7 @@ use crate::logbook::{Reader, Writer};
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::learned::Learned;
 use crate::studio::file::settings::measures;
-use crate::studio::{Advice, Answer, Refusal, Remarks, Studio, Warning, facts, lookup};
+use crate::studio::{Advice, Answer, Refusal, Remarks, Studio, Unread, Warning, facts, lookup};
 use crate::trade::amount::show_volume;
 use crate::trade::caution::Place;
 use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading, Seen};
@@ -90,17 +90,12 @@ impl Studio {
         let learned = self.memory.recall(&read)?;
         let standing = learned.stand(&read, lookup::living_cup(&read, mark)?, now)?;
         if standing.outlook.mound.is_none() {
-            let mark = &standing.cup.mark;
-            let unread = match standing.life.mound() {
-                _ if standing.life.gelled => format!(
-                    "the mound of {mark} never fades, so no amount can be told; thin it a little, stir it and read it"
-                ),
-                Some(_) => format!(
-                    "the last reading of {mark} is too old to tell an amount by; read it again"
-                ),
-                None => format!("no mound of {mark} is known, so no amount can be told; read it"),
+            let why = match standing.life.mound() {
+                _ if standing.life.gelled => Unread::Gelled,
+                Some(_) => Unread::TooOld,
+                None => Unread::Never,
             };
-            return Err(Refusal::Unread(unread).into());
+            return Err(Refusal::Unread(standing.cup.mark, why).into());
         }
         Ok(standing.advice())
     }
@@ -219,7 +214,7 @@ fn tend_within(
     let before = life(&write.read(), &cup)?;
     refuse_senseless(&cup, &before, &what)?;
     if let Happened::Thinned { ml, .. } = &what {
-        refuse_flood(&write.read(), &cup, &before, *ml)?;
+        refuse_flood(&cup, &before, *ml)?;
     }
     let id = write.add_entry(cup.id, at, told, &what)?;
     settle(write, &cup, at)?;
@@ -254,7 +249,6 @@ pub(crate) fn refuse_too_much(
         mark: cup.mark.clone(),
         left,
         asked,
-        measures: measures(read)?,
     }
     .into())
 }
@@ -310,20 +304,19 @@ fn only_thinner(read: &Reader<'_>) -> Answer<Option<Material>> {
 }
 
 fn refuse_senseless(cup: &Cup, before: &Life, what: &Happened) -> Answer<()> {
-    let mark = &cup.mark;
+    let lid = |on| Refusal::LidAlready {
+        mark: cup.mark.clone(),
+        on,
+    };
     match what {
-        Happened::Capped if before.capped => {
-            Err(Refusal::Already(format!("the lid of {mark} is on")).into())
-        }
-        Happened::Opened if !before.capped => {
-            Err(Refusal::Already(format!("the lid of {mark} is off")).into())
-        }
+        Happened::Capped if before.capped => Err(lid(true).into()),
+        Happened::Opened if !before.capped => Err(lid(false).into()),
         _ => Ok(()),
     }
 }
 
 /// More thinner than the cup ever held is a slip of the finger: a wrong unit, a wrong cup.
-fn refuse_flood(read: &Reader<'_>, cup: &Cup, before: &Life, ml: Millilitres) -> Answer<()> {
+fn refuse_flood(cup: &Cup, before: &Life, ml: Millilitres) -> Answer<()> {
     let most = cup.volume.max(before.left);
     if ml <= most {
         return Ok(());
@@ -332,7 +325,6 @@ fn refuse_flood(read: &Reader<'_>, cup: &Cup, before: &Life, ml: Millilitres) ->
         mark: cup.mark.clone(),
         holds: before.left,
         asked: ml,
-        measures: measures(read)?,
     }
     .into())
 }

@@ -63,8 +63,8 @@ pub(super) struct DemoChange {
 impl Cast {
     pub(super) fn read() -> Answer<Self> {
         serde_json::from_str(DEMO).map_err(|error| {
-            let why = format!("the demo cannot be read: {error}");
-            Refusal::OutOfModel(why).into()
+            let (what, why) = ("demo", error.to_string());
+            Refusal::OwnData { what, why }.into()
         })
     }
 

@@ -1,6 +1,6 @@
 //! The demo's days, counted back from the present instant in the studio's zone.
 
-use crate::studio::{Answer, Refusal};
+use crate::studio::{Answer, Limit, Refusal};
 use crate::trade::instant::Now;
 use chrono::{Datelike, NaiveDate, TimeDelta};
 
@@ -15,10 +15,7 @@ pub(super) struct Clock {
 impl Clock {
     pub(super) fn new(now: &Now) -> Answer<Self> {
         let here = now.local();
-        let early = || Refusal::Range {
-            what: "the present",
-            range: "half a year after the calendar's beginning",
-        };
+        let early = || Refusal::Range(Limit::DemoDay);
         let margin = TimeDelta::days(FIRST_DAY + 10);
         here.checked_sub_signed(margin).ok_or_else(early)?;
         Ok(Self {

@@ -67,11 +67,7 @@ pub fn refuse_no_folder(file: &Path) -> Answer<()> {
     let folder = file.parent().filter(|one| !one.as_os_str().is_empty());
     match folder.filter(|one| !one.is_dir()) {
         None => Ok(()),
-        Some(folder) => Err(Refusal::File {
-            said: format!("the folder {} is missing", folder.display()),
-            hint: "check the path, or make the folder first".to_owned(),
-        }
-        .into()),
+        Some(folder) => Err(Refusal::NoFolder(folder.to_owned()).into()),
     }
 }
 

@@ -108,8 +108,7 @@ fn sheet(read: &Reader<'_>, plan: &Plan, now: &Now) -> Answer<Option<PlanSheet>>
     if plan.cups.is_empty() || !plan.cups.iter().all(known) {
         return Ok(None);
     }
-    let outside = |problem: film::FilmError| Refusal::OutOfModel(problem.to_string());
-    let area = film::painted_area(&plan.panels).map_err(outside)?;
+    let area = film::painted_area(&plan.panels)?;
     let total: Millilitres = plan.cups.iter().map(|cup| cup.ml).sum();
     let unmixed = plan.cups.iter().filter(|cup| cup.cup.is_none());
     let paint = Paint {

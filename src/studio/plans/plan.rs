@@ -2,14 +2,14 @@
 //! costs, and when to begin what.
 
 use crate::logbook::Reader;
-use crate::numbers::film::{self, FilmError, Split};
+use crate::numbers::film::{self, Split};
 use crate::numbers::technique;
 use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::{Mixture, summed};
 use crate::studio::file::settings::measures;
 use crate::studio::plans::schedule::{self, Step, Wait};
 use crate::studio::pours::own_pours::{OwnPours, same_way};
-use crate::studio::{Answer, Refusal, Studio, Warning, cups::bench, lookup, shelf::stock};
+use crate::studio::{Answer, Limit, Refusal, Studio, Warning, cups::bench, lookup, shelf::stock};
 use crate::trade::cup::PutFrom;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
@@ -181,36 +181,29 @@ impl PlanLayer {
 const MOST_CUPS: u32 = 1000;
 
 fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet> {
-    let outside = |problem: FilmError| Refusal::OutOfModel(problem.to_string());
     check(order)?;
     let mixture = Mixture::read(read)?;
     let own = OwnPours::read(read, &mixture, order.way.as_deref())?;
     let (split, basis) = split(order, &own);
     let film = film_of(order, &own);
-    let area = film::painted_area(&order.panels).map_err(outside)?;
+    let area = film::painted_area(&order.panels)?;
     let covered = match (order.film, basis) {
         // A pour's paint was divided by its panel's top, so what ran over the edges is in the studio's own film already.
-        (None, Basis::Yours(_)) => film::painted_area(&order.panels.tops()).map_err(outside)?,
+        (None, Basis::Yours(_)) => film::painted_area(&order.panels.tops())?,
         _ => area,
     };
-    let total = film::volume(covered, film.mid, Share(0.0)).map_err(outside)?;
+    let total = film::volume(covered, film.mid, Share(0.0))?;
     let mut layers = Vec::new();
     for (recipe, share) in shared(chosen_recipes(read, order, &split)?, &split) {
         let variant = lookup::variant_of(read, &recipe, None)?;
         let ml = (total * share.get()).stored();
         let cups = order.holds.map(|holds| film::cups_for(ml, holds));
-        let cups = cups
-            .transpose()
-            .map_err(outside)?
-            .map_or(1, |(cups, _)| cups);
+        let cups = cups.transpose()?.map_or(1, |(cups, _)| cups);
         layers.push(PlanLayer::of(&mixture, recipe, variant, ml, cups)?);
     }
     let cups = layers.iter().map(|layer| layer.cups);
     if cups.fold(0_u32, u32::saturating_add) > MOST_CUPS {
-        return Err(Refusal::OutOfModel(format!(
-            "that is more than {MOST_CUPS} cups: name larger ones, or fewer panels"
-        ))
-        .into());
+        return Err(Refusal::TooManyCups { most: MOST_CUPS }.into());
     }
     let paint = Paint {
         panels: order.panels,
@@ -352,24 +345,24 @@ fn last_poured(read: &Reader<'_>, way: Option<&str>) -> Answer<Option<Vec<Recipe
 
 /// Refuses what no plan is for.
 fn check(order: &PlanOrder) -> Answer<()> {
-    let range = |what, range| Err(Refusal::Range { what, range }.into());
+    let refuse = |limit| Err(Refusal::Range(limit).into());
     if !(1..=1000).contains(&order.panels.count) {
-        return range("the number of panels", "1 to 1000");
+        return refuse(Limit::Panels);
     }
     if !(0.0..=200.0).contains(&order.panels.edge.get()) {
-        return range("the edge", "0 to 200 mm");
+        return refuse(Limit::Edge);
     }
     if order
         .holds
         .is_some_and(|holds| !(1.0..=20_000.0).contains(&holds.get()))
     {
-        return range("what a cup holds", "1 ml to 20 l");
+        return refuse(Limit::CupHolds);
     }
     if order
         .film
         .is_some_and(|film| !(0.05..=10.0).contains(&film.get()))
     {
-        return range("the wet film", "0.05 to 10 mm");
+        return refuse(Limit::Film);
     }
     Ok(())
 }

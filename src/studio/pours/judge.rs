@@ -2,7 +2,7 @@
 
 use crate::logbook::Writer;
 use crate::studio::pours::rack::is_scraped;
-use crate::studio::{Answer, RackLine, Refusal, Remarks, Studio, Warning, facts, lookup};
+use crate::studio::{Answer, Limit, RackLine, Refusal, Remarks, Studio, Warning, facts, lookup};
 use crate::trade::caution::Place;
 use crate::trade::instant::Now;
 use crate::trade::judgement::{CellSize, Fate, Judgement};
@@ -49,11 +49,7 @@ impl Studio {
             let poured = read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
             let (at, _) = lookup::instant(order.at, now)?;
             if at < poured.at {
-                return Err(Refusal::Range {
-                    what: "the judgement",
-                    range: "after the pour",
-                }
-                .into());
+                return Err(Refusal::Range(Limit::Judgement).into());
             }
             let mut new = judgement(pour, order, at);
             new.id = write.add_judgement(&new)?;

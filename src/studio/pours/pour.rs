@@ -6,7 +6,7 @@ use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::{Mixture, cup_density};
 use crate::studio::file::settings::measures;
 use crate::studio::{
-    Answer, Note, Refusal, Remarks, StackFault, Studio, Warning, cups::tend, facts, lookup,
+    Answer, Limit, Note, Refusal, Remarks, StackFault, Studio, Warning, cups::tend, facts, lookup,
     pours::stack, trials::trial_run,
 };
 use crate::trade::amount::Amount;
@@ -159,11 +159,7 @@ impl Studio {
                     return Err(Refusal::ScrapedAlready(pour, newer).into());
                 }
                 if order.at.is_some_and(|at| at < before.at) {
-                    return Err(Refusal::Range {
-                        what: "the start-over",
-                        range: "after the go it scrapes",
-                    }
-                    .into());
+                    return Err(Refusal::Range(Limit::StartOver).into());
                 }
                 let repeated = repeat(&read, &before, order)?;
                 let go = Go {

@@ -1,10 +1,10 @@
 //! The rack: pictures drying, and when they may be touched and varnished.
 
 use crate::numbers::creep;
-use crate::numbers::drying::{self, Air as DryingAir, DryingError, STANDARD_AIR};
+use crate::numbers::drying::{self, Air as DryingAir, STANDARD_AIR};
 use crate::numbers::film::dries_to;
 use crate::numbers::mound;
-use crate::studio::{Answer, PourPage, Refusal, Studio};
+use crate::studio::{Answer, Limit, PourPage, Refusal, Studio};
 use crate::trade::instant::Now;
 use crate::trade::judgement::{Fate, Judgement};
 use crate::trade::moment::Moment;
@@ -93,11 +93,10 @@ impl Studio {
 /// Outside what the model holds for, with a sentence that names it.
 pub fn drying(air: Air, film: Millimetres) -> Answer<Drying> {
     let air = complete(air);
-    let outside = |problem: DryingError| Refusal::OutOfModel(problem.to_string());
     Ok(Drying {
-        factor: drying::air_factor(air).map_err(outside)?,
-        touch: drying::touch_dry(air, film).map_err(outside)?,
-        varnish: drying::varnish_ready(air, film).map_err(outside)?,
+        factor: drying::air_factor(air)?,
+        touch: drying::touch_dry(air, film)?,
+        varnish: drying::varnish_ready(air, film)?,
         film: dries_to(film),
         dew_point: drying::dew_point(air),
     })
@@ -113,14 +112,9 @@ pub fn creep_in_ten_minutes(
     slope: Degrees,
 ) -> Answer<Millimetres> {
     if !(0.0..=45.0).contains(&slope.get()) {
-        return Err(Refusal::Range {
-            what: "the slope",
-            range: "0 to 45 degrees",
-        }
-        .into());
+        return Err(Refusal::Range(Limit::Slope).into());
     }
-    let viscosity =
-        mound::viscosity(mound).map_err(|problem| Refusal::OutOfModel(problem.to_string()))?;
+    let viscosity = mound::viscosity(mound)?;
     let wet = creep::Film {
         thickness: film,
         density: Density(1.2),

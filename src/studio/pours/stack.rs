@@ -7,7 +7,9 @@ use crate::numbers::thinning;
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::cup_density;
-use crate::studio::{Answer, Note, Refusal, StackAdvice, StackCheck, StackFault, Studio, lookup};
+use crate::studio::{
+    Answer, Limit, Note, Refusal, StackAdvice, StackCheck, StackFault, Studio, lookup,
+};
 use crate::trade::instant::Now;
 use crate::trade::range::Window;
 use crate::trade::recipe::LayerKind;
@@ -74,18 +76,10 @@ impl Studio {
             .iter()
             .any(|film| !(0.01..=20.0).contains(&film.get()))
         {
-            return Err(Refusal::Range {
-                what: "a wet film",
-                range: "0.01 to 20 mm",
-            }
-            .into());
+            return Err(Refusal::Range(Limit::LayerFilm).into());
         }
         if films.len() > 1 && films.len() != marks.len() {
-            return Err(Refusal::Range {
-                what: "the number of films",
-                range: "one, or one for each cup",
-            }
-            .into());
+            return Err(Refusal::Range(Limit::Films).into());
         }
         let learned = self.memory.recall(&read)?;
         let even = anchor_film() / marks.len().max(1) as f64;

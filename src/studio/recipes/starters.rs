@@ -120,8 +120,8 @@ fn sort_in<T>(
 
 fn starters() -> Answer<Starters> {
     serde_json::from_str(STARTERS).map_err(|error| {
-        let why = format!("the starters cannot be read: {error}");
-        Refusal::OutOfModel(why).into()
+        let (what, why) = ("starters", error.to_string());
+        Refusal::OwnData { what, why }.into()
     })
 }
 

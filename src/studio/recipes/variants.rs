@@ -1,7 +1,7 @@
 //! Recipes: writing them down, and changing them, which makes a new variant.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
 use crate::trade::instant::Now;
 use crate::trade::range::Window;
 use crate::trade::recipe::{self, LayerKind, Part, PartOf, Recipe, Target, Targets, Variant};
@@ -298,18 +298,10 @@ fn aimed(before: Targets, layer: LayerKind, order: &TargetsOrder) -> Answer<Targ
         limit: order.limit.unwrap_or(was(Target::Limit).limit),
     };
     if targets.again <= TimeDelta::zero() {
-        return Err(Refusal::Range {
-            what: "the time to the next look",
-            range: "more than nothing",
-        }
-        .into());
+        return Err(Refusal::Range(Limit::NextLook).into());
     }
     if !(targets.limit.get() > 0.0 && targets.limit.get() < 1.0) {
-        return Err(Refusal::Range {
-            what: "the limit of thinner",
-            range: "between 0 and 100 %",
-        }
-        .into());
+        return Err(Refusal::Range(Limit::ThinnerLimit).into());
     }
     Ok(targets)
 }

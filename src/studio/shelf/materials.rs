@@ -1,7 +1,7 @@
 //! What is bought: writing materials down and changing what is known of them.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
 use crate::trade::instant::Now;
 use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::units::{Density, Millilitres};
@@ -162,11 +162,7 @@ fn checked_density(density: Density) -> Answer<Density> {
     if (0.5..=5.0).contains(&density.get()) {
         return Ok(density);
     }
-    Err(Refusal::Range {
-        what: "a density",
-        range: "between 0.5 and 5 g/ml",
-    }
-    .into())
+    Err(Refusal::Range(Limit::Density).into())
 }
 
 /// A Colour Index generic name: P, a hue's letters, a number, perhaps a form: `PW6`, `PBk7`, `PB15:3`.

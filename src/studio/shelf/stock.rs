@@ -3,7 +3,7 @@
 use crate::logbook::{Reader, Stock};
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::file::settings::measures;
-use crate::studio::{Answer, Refusal, Studio, Warning, lookup};
+use crate::studio::{Answer, Limit, Refusal, Studio, Warning, lookup};
 use crate::trade::amount::show_volume;
 use crate::trade::caution::{Metal, metals_of};
 use crate::trade::cup::{Put, PutFrom};
@@ -78,11 +78,7 @@ impl Studio {
                 let material = lookup::material_called(&write.read(), name)?;
                 let packs = packs.unwrap_or(1.0);
                 if !(packs.is_finite() && packs > 0.0 && packs <= 10_000.0) {
-                    return Err(Refusal::Range {
-                        what: "the number of packs",
-                        range: "more than nothing",
-                    }
-                    .into());
+                    return Err(Refusal::Range(Limit::Packs).into());
                 }
                 let unknown = || Refusal::NoPack(material.name.clone());
                 let ml = match amount {

@@ -2,7 +2,7 @@
 
 use crate::logbook::Reader;
 use crate::numbers::statistics::factorial::{Design, PlannedRun};
-use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
 use crate::trade::instant::Now;
 use crate::trade::judgement;
 use crate::trade::moment::Moment;
@@ -289,14 +289,13 @@ fn designed(order: &TrialOrder, now: &Now) -> Answer<Trial> {
     let factors = order.factors.iter().map(sound);
     let factors = factors.collect::<Answer<Vec<_>>>()?;
     refuse_twice(&factors)?;
-    let range = |what, range| Refusal::Range { what, range };
     if order.centres > MOST_CENTRES {
-        return Err(range("the centre runs of a block", "0 to 8").into());
+        return Err(Refusal::Range(Limit::Centres).into());
     }
     let drawn_now = u64::try_from(now.at.timestamp_millis()).unwrap_or(0);
     let seed = order.seed.unwrap_or(drawn_now);
     if i64::try_from(seed).is_err() {
-        return Err(range("the seed", "0 to 9223372036854775807").into());
+        return Err(Refusal::Range(Limit::Seed).into());
     }
     let design = Design::plan(factors.len(), order.runs, order.blocks, order.centres, seed)
         .map_err(Refusal::Design)?;

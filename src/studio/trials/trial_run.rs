@@ -3,7 +3,8 @@
 use crate::logbook::{Reader, Writer};
 use crate::studio::trials::trial::{Sight, TrialPage, kept, page};
 use crate::studio::{
-    Answer, PourOrder, Poured, Refusal, Remarks, Studio, StudioError, Warning, pours::pour,
+    Answer, PourOrder, Poured, Refusal, Remarks, RunFault, Studio, StudioError, Warning,
+    pours::pour,
 };
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
@@ -78,14 +79,12 @@ impl Studio {
             let kept_trial = kept(&read, trial)?;
             let before = page(&read, kept_trial.clone(), Sight::Blind)?;
             let run = free_run(&before, Some(run))?;
-            let refuse = |said: String| Refusal::Run { trial, said };
+            let refuse = |fault| Refusal::Run { trial, fault };
             if before.run(run).is_some_and(|line| line.given_up.is_some()) {
-                return Err(
-                    refuse(format!("run {run} of trial {trial} is given up already")).into(),
-                );
+                return Err(refuse(RunFault::GivenUp(run)).into());
             }
             if why.trim().is_empty() {
-                return Err(refuse("say why the run is given up".to_owned()).into());
+                return Err(refuse(RunFault::NoReason).into());
             }
             let skipped = TrialRun {
                 given_up: Some(why.trim().to_owned()),
@@ -164,21 +163,21 @@ fn planned(trial: &Trial, run: usize) -> Answer<TrialRun> {
 }
 
 fn missing(trial: i64, run: usize) -> Refusal {
-    let said = format!("trial {trial} has no run {run}");
-    Refusal::Run { trial, said }
+    let fault = RunFault::Missing(run);
+    Refusal::Run { trial, fault }
 }
 
 /// The run that was named, if it may still be done; else the next one.
 fn free_run(page: &TrialPage, run: Option<usize>) -> Answer<usize> {
     let trial = page.id;
-    let refuse = |said: String| Refusal::Run { trial, said };
+    let refuse = |fault| Refusal::Run { trial, fault };
     let Some(run) = run else {
-        let all_done = || refuse(format!("every run of trial {trial} is done"));
+        let all_done = || refuse(RunFault::AllDone);
         return Ok(page.next().ok_or_else(all_done)?);
     };
     let line = page.run(run).ok_or_else(|| missing(trial, run))?;
     if line.cells.is_some() {
-        return Err(refuse(format!("run {run} of trial {trial} is judged already")).into());
+        return Err(refuse(RunFault::Judged(run)).into());
     }
     Ok(run)
 }
@@ -187,10 +186,10 @@ fn refuse_taken(trials: &[Trial], pour: i64) -> Answer<()> {
     for trial in trials {
         let taken = trial.runs.iter().position(|run| run.pour == Some(pour));
         if let Some(place) = taken {
-            let said = format!("pour {pour} is run {} of trial {}", place + 1, trial.id);
+            let run = place + 1;
             return Err(Refusal::Run {
                 trial: trial.id,
-                said,
+                fault: RunFault::Taken { pour, run },
             }
             .into());
         }

@@ -171,7 +171,7 @@ fn each_old_change_is_taken_back_or_refused_in_words() {
                     assert_eq!(rows(&own), before, "{why}");
                     refused += 1;
                 }
-                Err(other) => panic!("change {} of version {number}: {other}", change.id),
+                Err(other) => panic!("change {} of version {number}: {other:?}", change.id),
             }
         }
         assert!(

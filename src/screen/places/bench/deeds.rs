@@ -5,6 +5,7 @@ use crate::screen::shell::model::PageKind;
 use crate::studio::{
     Answer, MaterialOrder, MixOrder, MixPart, RecipeOrder, Studio, Tended, ThinOrder,
 };
+use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::cup::{End, Reading, Seen};
 use crate::trade::instant::Now;
@@ -67,7 +68,7 @@ pub struct FirstCup {
 pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     let tended = match deed {
         Deed::Mix(order) => return mix(studio, &order, now),
-        Deed::Draft(order) => return Ok(draft(studio, &order)),
+        Deed::Draft(order) => return Ok(draft(studio, &order, now)),
         Deed::First(first) => return first_cup(studio, &first, now),
         Deed::Life(mark) => return life(studio, &mark, now),
         Deed::Starters => return starters(studio, now),
@@ -139,14 +140,14 @@ fn mix(studio: &mut Studio, order: &MixOrder, now: &Now) -> Answer<Outcome> {
 }
 
 /// What would go in; a mixture that makes no sense yet says why in its place.
-fn draft(studio: &Studio, order: &MixOrder) -> Outcome {
+fn draft(studio: &Studio, order: &MixOrder, now: &Now) -> Outcome {
     let lines = match studio.draft_mix(order) {
         Ok(draft) => {
             let measures = measures(studio);
             let parts = draft.parts.iter().map(|part| part_line(part, measures));
             parts.collect()
         }
-        Err(error) => vec![inert(&error.to_string()).into_owned()],
+        Err(error) => vec![inert(&tell::words(&error, measures(studio), now)).into_owned()],
     };
     Outcome {
         aside: Some(lines),

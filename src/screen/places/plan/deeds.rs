@@ -6,6 +6,7 @@ use crate::screen::shell::effect::Outcome;
 use crate::screen::shell::keys::key_of;
 use crate::screen::shell::model::Model;
 use crate::studio::{Answer, MixOrder, Mixed, PlanOrder, PlanSheet, Settings, Studio, local};
+use crate::tell;
 use crate::trade::amount::show_volume;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -77,7 +78,7 @@ fn draft(studio: &Studio, order: &PlanOrder, now: &Now) -> Answer<Outcome> {
     let settings = studio.settings()?;
     let lines = match studio.plan(order, now) {
         Ok(worked) => draft_lines(&worked, &settings, now),
-        Err(error) => vec![inert(&error.to_string()).into_owned()],
+        Err(error) => vec![inert(&tell::words(&error, settings.measures, now)).into_owned()],
     };
     Ok(Outcome {
         aside: Some(lines),

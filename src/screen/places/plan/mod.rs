@@ -168,7 +168,10 @@ impl Sheet {
         }
         match studio.plan(&self.order, now) {
             Ok(worked) => (self.worked, self.stale) = (worked, None),
-            Err(error @ StudioError::Refused(_)) => self.stale = Some(words(&error)),
+            Err(error @ StudioError::Refused(_)) => {
+                let measures = studio.settings()?.measures;
+                self.stale = Some(words(&error, measures, now));
+            }
             Err(error) => return Err(error),
         }
         Ok(())

@@ -247,7 +247,7 @@ impl PourDesk {
                 let faults = check.faults.iter();
                 faults.map(|one| tell::words(one, measures, now)).collect()
             }
-            Err(error @ StudioError::Refused(_)) => vec![words(&error)],
+            Err(error @ StudioError::Refused(_)) => vec![words(&error, measures, now)],
             Err(error) => return Err(error),
         };
         self.steps = match studio.stack(&marks, &self.films(), now) {

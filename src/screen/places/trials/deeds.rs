@@ -3,7 +3,7 @@
 use super::words::mixing;
 use crate::screen::shell::effect::Outcome;
 use crate::screen::shell::model::PageKind;
-use crate::studio::{Answer, Refusal, RunDone, Studio, TrialOrder};
+use crate::studio::{Answer, Refusal, RunDone, RunFault, Studio, TrialOrder};
 use crate::trade::instant::Now;
 use chrono::TimeDelta;
 
@@ -38,7 +38,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             let pours = studio.pours(Some(now.at - AT_HAND))?;
             let none = || Refusal::Run {
                 trial,
-                said: "nothing was poured in the last 30 days".to_owned(),
+                fault: RunFault::NothingPoured,
             };
             let pour = pours.first().ok_or_else(none)?.pour.id;
             let done = studio.do_run(trial, pour, Some(run), now)?;

@@ -5,7 +5,9 @@ use crate::numbers::statistics::factorial::DesignError;
 use crate::screen::kit::form::{self, Fault, Field, Form};
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::model::Model;
-use crate::studio::{Refusal, StudioError, TrialOrder, sketch_trial};
+use crate::studio::{Limit, Refusal, StudioError, TrialOrder, sketch_trial};
+use crate::tell;
+use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 use crate::trade::trial::TrialFactor;
@@ -215,7 +217,7 @@ fn half_typed(form: &Form, [name, low, high]: &[&'static str; 3]) -> TrialFactor
 }
 
 fn sketched(order: &TrialOrder, now: &Now) -> Result<Vec<String>, Fault> {
-    let page = sketch_trial(order, now).map_err(|error| blamed(&error, order))?;
+    let page = sketch_trial(order, now).map_err(|error| blamed(&error, order, now))?;
     let mut words = vec![format!("{} pours in all", page.runs.len())];
     words.extend(page.resolution_words().map(str::to_owned));
     words.extend(page.generators);
@@ -292,7 +294,7 @@ pub fn keep(model: &mut Model, ask: Ask, form: &Form) -> Result<Vec<Effect>, Fau
 }
 
 /// A refusal in the field it is about.
-fn blamed(error: &StudioError, order: &TrialOrder) -> Fault {
+fn blamed(error: &StudioError, order: &TrialOrder, now: &Now) -> Fault {
     let lower = |text: &str| text.trim().to_lowercase();
     let mut factors = order.factors.iter();
     let named = |at: usize, field: usize| FACTORS.get(at).map(|names| names[field]);
@@ -305,14 +307,13 @@ fn blamed(error: &StudioError, order: &TrialOrder) -> Fault {
             .and_then(|at| named(at, 2)),
         StudioError::Refused(Refusal::Design(DesignError::Blocks(_))) => Some("days"),
         StudioError::Refused(Refusal::Design(_)) => Some("runs"),
-        StudioError::Refused(Refusal::Range {
-            what: "the seed", ..
-        }) => Some("seed"),
-        StudioError::Refused(Refusal::Range { .. }) => Some("halfway"),
+        StudioError::Refused(Refusal::Range(Limit::Seed)) => Some("seed"),
+        StudioError::Refused(Refusal::Range(_)) => Some("halfway"),
         _ => None,
     };
     Fault {
         field,
-        words: error.to_string(),
+        // No refusal of a design holds a quantity.
+        words: tell::words(error, Measures::default(), now),
     }
 }

@@ -21,6 +21,8 @@ use crate::screen::kit::list::Chosen;
 use crate::screen::kit::step::Step;
 use crate::screen::shell::keys::Context;
 use crate::studio::{Answer, Studio, StudioError, TrialFindings, TrialLine, TrialPage};
+use crate::tell;
+use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 
@@ -175,11 +177,11 @@ impl Trials {
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn reread(&mut self, studio: &Studio, _now: &Now) -> Answer<()> {
+    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
         self.pages = studio.trials()?;
         self.chosen.find(self.pages.iter().map(|page| page.id));
         self.found = match self.chosen().filter(|page| page.is_over()) {
-            Some(page) => Some(found(studio, page.id)?),
+            Some(page) => Some(found(studio, page.id, now)?),
             None => None,
         };
         let gone = match self.place {
@@ -195,10 +197,14 @@ impl Trials {
     }
 }
 
-fn found(studio: &Studio, trial: i64) -> Answer<Result<TrialFindings, String>> {
+fn found(studio: &Studio, trial: i64, now: &Now) -> Answer<Result<TrialFindings, String>> {
     match studio.trial_findings(trial) {
         Ok(found) => Ok(Ok(found)),
-        Err(error @ StudioError::Refused(_)) => Ok(Err(inert(&error.to_string()).into_owned())),
+        Err(error @ StudioError::Refused(_)) => {
+            // No refusal of a design holds a quantity.
+            let words = tell::words(&error, Measures::default(), now);
+            Ok(Err(inert(&words).into_owned()))
+        }
         Err(error) => Err(error),
     }
 }

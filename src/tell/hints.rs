@@ -1,0 +1,273 @@
+//! What to do next after a refusal: the command line names commands, the screen names keys.
+
+use crate::numbers::statistics::factorial::DesignError;
+use crate::studio::{Limit, Refusal, RunFault, StoreError, StudioError};
+use crate::trade::mark::Mark;
+use crate::trade::pour::PourProblem;
+use crate::trade::text::inert;
+
+/// Where a person reads it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Face {
+    /// The command line: a hint names commands.
+    CommandLine,
+    /// The screen: a hint names keys.
+    Screen,
+}
+
+impl Face {
+    /// What is said here, of what is said on each.
+    fn pick(self, commands: &str, keys: &str) -> String {
+        match self {
+            Self::CommandLine => commands.to_owned(),
+            Self::Screen => keys.to_owned(),
+        }
+    }
+}
+
+/// What to do next, as one sentence without its full stop.
+#[must_use]
+pub fn hint(error: &StudioError, face: Face) -> String {
+    match error {
+        StudioError::Refused(refusal) => of_refusal(refusal, face),
+        StudioError::Store(StoreError::Gone(_)) if face == Face::Screen => {
+            "what is typed stays here; put the file back, or bring a copy back: stillcup restore newest"
+                .to_owned()
+        }
+        StudioError::Store(error) => error.hint().to_owned(),
+    }
+}
+
+fn of_refusal(refusal: &Refusal, face: Face) -> String {
+    let both = |words: &str| words.to_owned();
+    let pick = |commands, keys| face.pick(commands, keys);
+    match refusal {
+        Refusal::Words(problem) => problem.hint.clone(),
+        Refusal::File { hint, .. } => hint.clone(),
+        Refusal::Pour(problem) => of_pour(problem, face),
+        Refusal::NoMark { .. } => both("such as K7: two or three of A-Z and 2-9, without I, L, O"),
+        Refusal::UnknownMark(_, near) | Refusal::Spent(_, near) => near_marks(near),
+        Refusal::SpentSince(pour, _) => pick(
+            &format!("start it over with other cups: stillcup again {pour} --layer MARK:AMOUNT"),
+            "put other cups on the stack, then start it over: o",
+        ),
+        Refusal::MarkInUse(_) => both("leave the mark out to be given a free one"),
+        Refusal::NoMarkLeft => pick(
+            "end cups that are gone: stillcup end MARK used",
+            "end cups that are gone: e on the Bench",
+        ),
+        Refusal::Tape(_) => both("take another colour, or change the setting activator-tape"),
+        Refusal::UnknownName { near, .. } => near_names(near),
+        Refusal::NameTaken { .. } => both("choose another name, or change the one there is"),
+        Refusal::BadName => both("write one that fits on a label"),
+        Refusal::Cycle(_) => both("leave out the part that leads back to it"),
+        Refusal::BadPart(_) => {
+            both("more than nothing, and only the proportion to the others counts")
+        }
+        Refusal::NoParts => pick(
+            "add one with --part \"NAME 1\"",
+            "name one, and how many parts of it",
+        ),
+        Refusal::NoChange(_) => pick(
+            "say what is to differ, after the name; what may be said: the verb with --help",
+            "change a field, or leave it: Esc",
+        ),
+        Refusal::NoVariant(..) => pick(
+            "stillcup recipes shows which there are",
+            "7 shows which there are",
+        ),
+        Refusal::NoDensity(_) => pick(
+            "weigh 10 ml in a syringe, then: stillcup material set NAME --density 1.24",
+            "weigh 10 ml in a syringe, then write its density down: e on the Shelf",
+        ),
+        Refusal::Unweighed(_) => pick(
+            "say it in ml, or first: stillcup material set NAME --density 1.24",
+            "say it in ml, or first write its density down: e on the Shelf",
+        ),
+        Refusal::NoPack(_) => pick(
+            "say the amount, or first: stillcup material set NAME --pack 250ml",
+            "say the amount in all",
+        ),
+        Refusal::NoVolume => pick("say --volume 120ml", "say how much in ml"),
+        Refusal::NoRecipe => pick("name one, or repeat a cup with --like MARK", "name one"),
+        Refusal::VolumeRange(_) => both("split a larger batch over several cups"),
+        Refusal::NotAPart { .. } => {
+            both("fill only from a cup of the same recipe or of one of its parts")
+        }
+        Refusal::TooMuch { .. } => pick(
+            "if it was measured so, say --even-so",
+            "take less; G pours it even so",
+        ),
+        Refusal::TooMuchThinner { .. } => both("check the mark and the unit, such as 5ml"),
+        Refusal::Future(_) => pick("leave --at out for now", "leave the time out for now"),
+        Refusal::BeforeTheCup { .. } => pick("say a later --at", "say a later time"),
+        Refusal::NoLayers => pick(
+            "add one with --layer MARK:120ml, the lowest first",
+            "a puts a cup on the stack",
+        ),
+        Refusal::NoPour(_) => pick(
+            "stillcup pours shows which there are",
+            "4 shows which there are",
+        ),
+        Refusal::ScrapedAlready(..) => both("start over from the newest"),
+        Refusal::NotSeenDry(_) => pick(
+            "look at it first: stillcup judge POUR --dry --cells 3",
+            "judge it first: d",
+        ),
+        Refusal::Scraped(_) => pick(
+            "stillcup rack shows the pictures there are",
+            "3 shows the pictures there are",
+        ),
+        Refusal::Varnished(_) => pick(
+            "if that was a slip, take it back: stillcup undo",
+            "if that was a slip, u takes it back",
+        ),
+        Refusal::Grade(_) => both("0 is none, 5 the most"),
+        Refusal::Word { known, .. } => format!("one of {known}"),
+        Refusal::Range(limit) => of_limit(*limit).to_owned(),
+        Refusal::WrongState(..) => pick("see stillcup cup MARK", "Enter shows its life"),
+        Refusal::Design(DesignError::GivenUp) => pick(
+            "a run may be done after all: stillcup trial done TRIAL POUR --run RUN",
+            "a run may be done after all: p pours it, l takes the last pour",
+        ),
+        Refusal::Design(_) => pick(
+            "such as --factor \"rest=12h,24h\" --factor \"share=5%,10%\" --runs 8",
+            "such as rest 12h and 24h, share 5% and 10%, 8 runs",
+        ),
+        Refusal::NoTrial(_) => pick(
+            "stillcup trials shows which there are",
+            "8 shows which there are",
+        ),
+        Refusal::BadFactor(_) => both("a name and its low and high setting: \"rest=12h,24h\""),
+        Refusal::OneSetting(_) => both("give it a low and a high one, well apart"),
+        Refusal::FactorTwice(_) => both("give each thing its own name"),
+        Refusal::Run {
+            fault: RunFault::NothingPoured,
+            ..
+        } => pick("stillcup pours shows which there are", "p pours it"),
+        Refusal::Run { trial, .. } => pick(
+            &format!("its runs: stillcup trial show {trial}"),
+            "8 has its runs",
+        ),
+        Refusal::NoPlan(_) => pick(
+            "stillcup plans shows which there are",
+            "6 shows which there are",
+        ),
+        Refusal::PlanDone(_) => pick(
+            "mix one more by its recipe: stillcup mix RECIPE --volume 120ml",
+            "m on the Recipes mixes one more",
+        ),
+        Refusal::PlanGone(_) => pick(
+            "plan it anew: stillcup plan --panel 40x50cm --keep",
+            "plan it anew: n on the Plan",
+        ),
+        Refusal::NothingToLabel(_) => pick(
+            "mix one first: stillcup mix RECIPE --volume 120ml",
+            "mix one first: m",
+        ),
+        Refusal::NoRecipeYet => pick(
+            "write one down: stillcup recipe add, or stillcup starters",
+            "7 is where one is written down",
+        ),
+        Refusal::NoCopyYet => {
+            both("take one: stillcup backup; one is taken each day it is written to")
+        }
+        Refusal::NoCopy(_) => both("stillcup backups shows which there are"),
+        Refusal::DemoNotHere => both("name another: stillcup --studio demo.db demo"),
+        Refusal::Unread(..) => pick("stillcup read MARK 2.8", "w times its mound, r types it"),
+        Refusal::OutOfModel(_) => both("outside what a model holds for, no number is given"),
+        Refusal::TooManyCups { .. } => both("a plan is for one day's work"),
+        Refusal::OwnData { .. } => both("this is a fault of the program; nothing was kept"),
+        Refusal::NoFolder(_) => both("check the path, or make the folder first"),
+        Refusal::LidAlready { .. } => pick("see stillcup cup MARK", "Enter shows its life"),
+    }
+}
+
+fn of_pour(problem: &PourProblem, face: Face) -> String {
+    match problem {
+        PourProblem::Move(_) | PourProblem::Spin(_) => {
+            face.pick("such as --spin cw:2, --tilt left", "such as cw:2, left")
+        }
+        PourProblem::Air(_) | PourProblem::AirRange(_) => {
+            "with C or F after the degrees and % after the humidity: 21C,45%".to_owned()
+        }
+    }
+}
+
+const fn of_limit(limit: Limit) -> &'static str {
+    match limit {
+        Limit::StartOver | Limit::Judgement | Limit::PlannedPour => "check the day and the time",
+        Limit::DemoDay => "check the clock",
+        Limit::Reading => "such as 2.8",
+        Limit::Panels
+        | Limit::Edge
+        | Limit::CupHolds
+        | Limit::Film
+        | Limit::LayerFilm
+        | Limit::Films
+        | Limit::NextLook
+        | Limit::ThinnerLimit
+        | Limit::Packs
+        | Limit::Density
+        | Limit::Copies
+        | Limit::Centres
+        | Limit::Seed
+        | Limit::Slope => "check the number",
+    }
+}
+
+fn near_marks(near: &[Mark]) -> String {
+    if near.is_empty() {
+        return "no cup lives; mix one".to_owned();
+    }
+    let marks: Vec<_> = near.iter().map(Mark::as_str).collect();
+    format!("living cups near it: {}", marks.join(", "))
+}
+
+fn near_names(near: &[String]) -> String {
+    if near.is_empty() {
+        return "add it first".to_owned();
+    }
+    let names: Vec<_> = near.iter().map(|name| inert(name)).collect();
+    format!("near it: {}", names.join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Guards the rule that the screen's hints name keys.
+    #[test]
+    fn the_screen_names_no_command_and_no_argument() {
+        let mark = Mark::parse("K7").unwrap();
+        let refusals = [
+            Refusal::NoMarkLeft,
+            Refusal::NoParts,
+            Refusal::NoChange("River blue v2".to_owned()),
+            Refusal::NoVariant("River blue".to_owned(), 9),
+            Refusal::NoDensity("Titan white".to_owned()),
+            Refusal::NoPack("Titan white".to_owned()),
+            Refusal::NoVolume,
+            Refusal::NoRecipe,
+            Refusal::NoLayers,
+            Refusal::NoPour(3),
+            Refusal::NotSeenDry(3),
+            Refusal::Scraped(3),
+            Refusal::Varnished(3),
+            Refusal::SpentSince(3, mark.clone()),
+            Refusal::Unread(mark.clone(), crate::studio::Unread::Never),
+            Refusal::LidAlready { mark, on: true },
+            Refusal::Design(DesignError::GivenUp),
+            Refusal::NoTrial(3),
+            Refusal::NoPlan(3),
+            Refusal::PlanDone(3),
+            Refusal::NoRecipeYet,
+        ];
+        for refusal in refusals {
+            let error = StudioError::Refused(refusal);
+            let keys = hint(&error, Face::Screen);
+            assert!(!keys.contains("stillcup") && !keys.contains("--"), "{keys}");
+            assert_ne!(keys, hint(&error, Face::CommandLine), "{error:?}");
+        }
+    }
+}

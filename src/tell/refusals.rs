@@ -1,0 +1,189 @@
+//! What every refusal says, as one sentence without its full stop.
+
+use crate::studio::{
+    LEAST_CUP, Limit, MOST_CUP, OutOfModel, Refusal, RunFault, StudioError, Unread, local,
+};
+use crate::tell::Told;
+use crate::trade::amount::{Measures, show_mass, show_volume};
+use crate::trade::instant::Now;
+use crate::trade::mark::Mark;
+use crate::trade::text::inert;
+use crate::trade::units::{Millilitres, US_FLUID_OUNCE};
+
+impl Told for StudioError {
+    fn told(&self, measures: Measures, now: &Now) -> String {
+        match self {
+            Self::Refused(refusal) => refusal.told(measures, now),
+            Self::Store(error) => error.to_string(),
+        }
+    }
+}
+
+impl Told for Refusal {
+    fn told(&self, measures: Measures, now: &Now) -> String {
+        match self {
+            Self::Words(problem) => format!("\"{}\" {}", problem.said, problem.why),
+            Self::Pour(problem) => problem.to_string(),
+            Self::NoMark { said, problem } => format!("{} is no mark: {problem}", inert(said)),
+            Self::UnknownMark(mark, _) => format!("no cup is marked {}", inert(mark)),
+            Self::Spent(mark, _) => format!("{mark} is spent"),
+            Self::SpentSince(pour, mark) => format!("{mark} of pour {pour} is spent"),
+            Self::MarkInUse(mark) => format!("{mark} is on a living cup"),
+            Self::NoMarkLeft => "every mark is in use".to_owned(),
+            Self::Tape(tape) => format!("{tape} tape is kept for activators alone"),
+            Self::UnknownName { kind, name, .. } => {
+                format!("no {kind} is called {}", inert(name))
+            }
+            Self::NameTaken { kind, name } => {
+                format!("there is already a {kind} called {}", inert(name))
+            }
+            Self::BadName => "a name has 1 to 80 characters".to_owned(),
+            Self::Cycle(name) => format!("{} would go into itself", inert(name)),
+            Self::BadPart(text) => format!(
+                "{} is no part: write a name and how many parts of it, such as \"White 2\"",
+                inert(text)
+            ),
+            Self::NoParts => "a recipe needs at least one part".to_owned(),
+            Self::NoChange(title) => format!("nothing was asked for that differs from {title}"),
+            Self::NoVariant(recipe, number) => format!("{recipe} has no variant {number}"),
+            Self::NoDensity(name) => format!("the density of {name} is unknown"),
+            Self::Unweighed(unknown) => format!(
+                "without its density {} cannot be turned into a volume",
+                show_mass(unknown.mass, measures)
+            ),
+            Self::NoPack(name) => format!("what a pack of {} holds is not known", inert(name)),
+            Self::NoVolume => "how much is to be mixed?".to_owned(),
+            Self::NoRecipe => "which recipe is to be mixed?".to_owned(),
+            Self::VolumeRange(volume) => {
+                let [volume, least, most] =
+                    [*volume, LEAST_CUP, MOST_CUP].map(|one| show_volume(one, measures));
+                format!("{volume} is no cup: between {least} and {most} can be mixed")
+            }
+            Self::NotAPart {
+                mark,
+                holds,
+                recipe,
+            } => format!("{mark} holds {holds}, which is no part of {recipe}"),
+            Self::TooMuch { mark, left, asked } => {
+                let [left, asked] = [left, asked].map(|ml| closely(*ml, measures));
+                format!("{mark} holds {left}, not {asked}")
+            }
+            Self::TooMuchThinner { mark, holds, asked } => {
+                let [holds, asked] = [holds, asked].map(|ml| closely(*ml, measures));
+                format!(
+                    "{mark} holds {holds}, and {asked} of thinner is more than that cup ever held"
+                )
+            }
+            Self::Future(at) => format!("{} has not come yet", local(*at, now)),
+            Self::BeforeTheCup { mark, mixed } => {
+                format!("{mark} was mixed only at {}", local(*mixed, now))
+            }
+            Self::NoLayers => "a pour needs at least one layer".to_owned(),
+            Self::NoPour(pour) => format!("there is no pour {pour}"),
+            Self::ScrapedAlready(pour, newest) => format!(
+                "pour {pour} was scraped already; pour {newest} is the newest go on its panel"
+            ),
+            Self::NotSeenDry(pour) => format!("pour {pour} was not judged dry yet"),
+            Self::Scraped(pour) => format!("pour {pour} was scraped: no picture is left of it"),
+            Self::Varnished(pour) => format!("pour {pour} was varnished already"),
+            Self::Grade(what) => format!("{what} runs from 0 to 5"),
+            Self::Word { what, said, .. } => format!("{} is no {what}", inert(said)),
+            Self::Range(limit) => of_limit(*limit).to_owned(),
+            Self::WrongState(mark, state) => format!("{mark} is {state}"),
+            Self::Design(problem) => problem.to_string(),
+            Self::NoTrial(trial) => format!("there is no trial {trial}"),
+            Self::BadFactor(said) => format!("\"{said}\" is nothing to vary"),
+            Self::OneSetting(name) => format!("{} has the same setting twice", inert(name)),
+            Self::FactorTwice(name) => format!("{} is varied twice", inert(name)),
+            Self::Run { trial, fault } => of_run(*trial, *fault),
+            Self::NoPlan(plan) => format!("there is no plan {plan}"),
+            Self::PlanGone(plan) => format!("plan {plan} asks for a variant that is gone"),
+            Self::NothingToLabel(None) => "there is nothing to label: no cup lives".to_owned(),
+            Self::NothingToLabel(Some(plan)) => {
+                format!("there is nothing to label: no cup mixed for plan {plan} lives")
+            }
+            Self::PlanDone(plan) => format!("every cup of plan {plan} is mixed"),
+            Self::NoRecipeYet => "there is no recipe to plan with yet".to_owned(),
+            Self::NoCopyYet => "there is no copy of this studio yet".to_owned(),
+            Self::NoCopy(place) => format!("there is no copy {place}"),
+            Self::DemoNotHere => {
+                "this studio is not empty, and the demo wants a file of its own".to_owned()
+            }
+            Self::Unread(mark, why) => of_unread(mark, *why),
+            Self::OutOfModel(model) => of_model(model),
+            Self::TooManyCups { most } => {
+                format!("that is more than {most} cups: name larger ones, or fewer panels")
+            }
+            Self::OwnData { what, why } => format!("the {what} cannot be read: {why}"),
+            Self::File { said, .. } => said.clone(),
+            Self::NoFolder(path) => format!("the folder {} is missing", path.display()),
+            Self::LidAlready { mark, on: true } => format!("the lid of {mark} is on"),
+            Self::LidAlready { mark, on: false } => format!("the lid of {mark} is off"),
+        }
+    }
+}
+
+/// So closely that two amounts of which one is too much never read alike.
+fn closely(volume: Millilitres, measures: Measures) -> String {
+    match measures {
+        Measures::Metric => format!("{:.1} ml", volume.get()),
+        Measures::UsCustomary => format!("{:.2} fl oz", volume / US_FLUID_OUNCE),
+    }
+}
+
+const fn of_limit(limit: Limit) -> &'static str {
+    match limit {
+        Limit::Panels => "the number of panels must be 1 to 1000",
+        Limit::Edge => "the edge must be 0 to 200 mm",
+        Limit::CupHolds => "what a cup holds must be 1 ml to 20 l",
+        Limit::Film => "the wet film must be 0.05 to 10 mm",
+        Limit::LayerFilm => "a wet film must be 0.01 to 20 mm",
+        Limit::Films => "the number of films must be one, or one for each cup",
+        Limit::NextLook => "the time to the next look must be more than nothing",
+        Limit::ThinnerLimit => "the limit of thinner must be between 0 and 100 %",
+        Limit::StartOver => "the start-over must be after the go it scrapes",
+        Limit::Judgement => "the judgement must be after the pour",
+        Limit::Packs => "the number of packs must be more than nothing",
+        Limit::Density => "a density must be between 0.5 and 5 g/ml",
+        Limit::Copies => "the number of copies must be between 1 and 100",
+        Limit::Centres => "the centre runs of a block must be 0 to 8",
+        Limit::Seed => "the seed must be 0 to 9223372036854775807",
+        Limit::Slope => "the slope must be 0 to 45 degrees",
+        Limit::PlannedPour => "the pour must be still to come",
+        Limit::Reading => "a reading must be said in seconds",
+        Limit::DemoDay => "the present must be half a year after the calendar's beginning",
+    }
+}
+
+fn of_run(trial: i64, fault: RunFault) -> String {
+    match fault {
+        RunFault::Missing(run) => format!("trial {trial} has no run {run}"),
+        RunFault::AllDone => format!("every run of trial {trial} is done"),
+        RunFault::Judged(run) => format!("run {run} of trial {trial} is judged already"),
+        RunFault::GivenUp(run) => format!("run {run} of trial {trial} is given up already"),
+        RunFault::NoReason => "say why the run is given up".to_owned(),
+        RunFault::Taken { pour, run } => format!("pour {pour} is run {run} of trial {trial}"),
+        RunFault::NothingPoured => "nothing was poured in the last 30 days".to_owned(),
+    }
+}
+
+fn of_unread(mark: &Mark, why: Unread) -> String {
+    match why {
+        Unread::Gelled => format!(
+            "the mound of {mark} never fades, so no amount can be told; thin it a little, stir it and read it"
+        ),
+        Unread::TooOld => {
+            format!("the last reading of {mark} is too old to tell an amount by; read it again")
+        }
+        Unread::Never => format!("no mound of {mark} is known, so no amount can be told; read it"),
+    }
+}
+
+fn of_model(model: &OutOfModel) -> String {
+    match model {
+        OutOfModel::Film(problem) => problem.to_string(),
+        OutOfModel::Drying(problem) => problem.to_string(),
+        OutOfModel::FlowCup(problem) => problem.to_string(),
+        OutOfModel::Mound(problem) => problem.to_string(),
+    }
+}
