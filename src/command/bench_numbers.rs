@@ -240,6 +240,7 @@ impl Desk<'_> {
 fn backing<T>(estimate: &Estimate<T>) -> String {
     match estimate.from {
         Backing::Practice => "from practice, none of your readings yet".into(),
+        Backing::Both => format!("practice and {} readings of yours", estimate.readings),
         Backing::Yours => format!("yours: {} readings", estimate.readings),
     }
 }

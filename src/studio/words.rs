@@ -79,7 +79,7 @@ impl CupStatus {
                 "cleared {}: read its mound",
                 local(self.life.clears_at, now)
             ),
-            State::Thick if self.life.gelled => GELLED.to_owned(),
+            State::Thick if self.life.gelled => self.gelled(),
             State::Thick => self.thick(now, measures),
             State::Thin => format!(
                 "{} is below its window: let it stand open, or add paint",
@@ -87,6 +87,16 @@ impl CupStatus {
             ),
             State::Ready => self.ready(now),
         }
+    }
+
+    fn gelled(&self) -> String {
+        let Some(mound) = self.life.mound() else {
+            return GELLED.to_owned();
+        };
+        format!(
+            "a mound of {:.0} s as good as never fades, and resting will not clear it: thin and stir it, or end it",
+            mound.get()
+        )
     }
 
     fn ending(&self) -> String {

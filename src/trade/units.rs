@@ -272,6 +272,8 @@ impl<T: Copy> Band<T> {
 pub enum Backing {
     /// Common practice: none of the studio's own readings stand behind it.
     Practice,
+    /// Practice, moved by the studio's own readings, which are few yet.
+    Both,
     /// The studio's own readings.
     Yours,
 }

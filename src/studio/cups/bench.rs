@@ -11,7 +11,7 @@ use crate::trade::instant::Now;
 use crate::trade::life::{self, Life, State};
 use crate::trade::moment::Moment;
 use crate::trade::recipe::{Recipe, Variant};
-use crate::trade::units::Millilitres;
+use crate::trade::units::{Estimate, Hours, Millilitres};
 use chrono::TimeDelta;
 use std::borrow::Cow;
 use std::collections::HashMap;
@@ -169,6 +169,7 @@ impl Learned {
         let rest = forecast.rest(&cup, &seen, &variant);
         let mut life = Life::of(&cup, &seen, forecast.waits(&rest, &variant));
         life.clock_went_back |= matches!(seen, Cow::Owned(_));
+        life.gelled |= never_clears(&life, &rest, now.at);
         let outlook = forecast.outlook(&cup, &seen, &life, &variant, now.at);
         let state = life.state(now.at, outlook.expected, variant.targets.window);
         let windowed = variant.targets.window.is_some();
@@ -187,6 +188,14 @@ impl Learned {
         standing.why = standing.reason(now, cards.measures);
         Some(standing)
     }
+}
+
+/// A rest of months is none: such a mound does not fade for a painter (ours, no source).
+const LONGEST_REST: Hours = Hours(30.0 * 24.0);
+
+/// Whether a cup that still rests would do so for longer than anyone waits.
+fn never_clears(life: &Life, rest: &Estimate<Hours>, now: Moment) -> bool {
+    now < life.clears_at && rest.band.mid > LONGEST_REST
 }
 
 impl CupStatus {

@@ -94,20 +94,20 @@ impl Forecast {
     /// How long a cup rests: its variant's rest, lengthened for a thick or deep cup, or the studio's own.
     pub(crate) fn rest(&self, cup: &Cup, entries: &[Entry], variant: &Variant) -> Estimate<Hours> {
         let floor = hours(variant.targets.rest);
-        let as_written = Estimate {
-            band: Band::exactly(floor),
-            from: Backing::Practice,
-            readings: 0,
-        };
         if variant.targets.rest.is_zero() {
-            return as_written;
+            return Estimate {
+                band: Band::exactly(floor),
+                from: Backing::Practice,
+                readings: 0,
+            };
         }
+        let as_written = rest::by_practice_alone(floor);
         let read = evidence::of_cup(cup, entries).rest_mound;
-        let own = self.lessons.own_rest();
+        let own = self.lessons.own_rest(variant.id);
         let Some(mound) = read.or_else(|| middle(variant).filter(|_| own.is_some())) else {
             return as_written;
         };
-        rest::clears_by(&resting(cup, mound, variant, self.density(variant)), own)
+        rest::clears_in(&resting(cup, mound, variant, self.density(variant)), own)
             .unwrap_or(as_written)
     }
 
@@ -123,8 +123,8 @@ impl Forecast {
             density: self.density(variant),
             floor: hours(floor),
         };
-        let own = self.lessons.own_rest();
-        rest::clears_by(&resting, own).map_or(floor, |rest| time(rest.band.mid))
+        let own = self.lessons.own_rest(variant.id);
+        rest::clears_in(&resting, own).map_or(floor, |rest| time(rest.band.mid))
     }
 
     /// How long a cup waits.

@@ -2,7 +2,7 @@
 //! only where it is asked for.
 
 use crate::logbook::Reader;
-use crate::numbers::rest::{self, Look, Resting};
+use crate::numbers::rest::{self, Beside, Look, Looked, Rest, Resting, Rests};
 use crate::numbers::thickening::{History, Pair};
 use crate::numbers::thinning::{Strength, Triple};
 use crate::studio::Answer;
@@ -11,17 +11,14 @@ use crate::studio::findings::evidence::{self, Evidence};
 use crate::trade::cup::{Cup, Entry};
 use crate::trade::range::Window;
 use crate::trade::recipe::Variant;
-use crate::trade::units::{Band, Density, Hours, Millimetres, Seconds};
-use chrono::TimeDelta;
+use crate::trade::units::{Density, Hours, Millimetres, Seconds};
+use chrono::{Datelike, TimeDelta};
 use std::cell::{OnceCell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 /// How many of the newest cups are learned from: months of a busy studio, and the same work however old it is.
 const LEARNED_FROM: u32 = 400;
-
-/// The studio's own rest of its anchor cup, and how many looks stand behind it.
-pub(crate) type OwnRest = Option<(Band<Hours>, usize)>;
 
 /// The pairs of readings of each cup of a variant, by the cup's number.
 type Pairs = Vec<(i64, Vec<Pair>)>;
@@ -30,7 +27,7 @@ type Pairs = Vec<(i64, Vec<Pair>)>;
 #[derive(Clone, PartialEq)]
 struct Lesson {
     variant: i64,
-    looks: Vec<Look>,
+    rests: Vec<Rest>,
     pairs: Vec<Pair>,
     triples: Vec<Triple>,
 }
@@ -47,7 +44,7 @@ pub(crate) struct Lessons {
 /// What follows from the lessons of all cups.
 #[derive(Clone, Default)]
 struct Follows {
-    rest: OnceCell<OwnRest>,
+    rests: OnceCell<Rests>,
     pairs: OnceCell<BTreeMap<i64, Pairs>>,
     strengths: RefCell<BTreeMap<i64, Strength>>,
 }
@@ -110,12 +107,19 @@ impl Lessons {
         }
     }
 
-    /// The studio's own rest, where it has looks enough.
-    pub(crate) fn own_rest(&self) -> OwnRest {
-        *self.follows.rest.get_or_init(|| {
-            let looks = self.cups.values().flat_map(|one| &one.looks);
-            rest::learned(&looks.copied().collect::<Vec<_>>())
-        })
+    /// What is known of how a variant rests; `None` where nothing was looked at in all the studio.
+    pub(crate) fn own_rest(&self, variant: i64) -> Option<Beside> {
+        let rests = self.follows.rests.get_or_init(|| self.learn_rests());
+        rests.of(variant)
+    }
+
+    fn learn_rests(&self) -> Rests {
+        let mut looked: BTreeMap<i64, Looked> = BTreeMap::new();
+        for lesson in self.cups.values().filter(|one| !one.rests.is_empty()) {
+            let of_variant = looked.entry(lesson.variant).or_default();
+            of_variant.rests.extend_from_slice(&lesson.rests);
+        }
+        Rests::learn(&looked)
     }
 
     /// How a cup's variant and the studio thicken, seen from the cup: its own lesson is what its entries say now.
@@ -167,31 +171,38 @@ impl Lesson {
         let evidence = evidence::of_cup(cup, entries);
         Self {
             variant: variant.id,
-            looks: looks(&evidence, cup, variant, density),
+            rests: rests(&evidence, cup, variant, density),
             pairs: pairs_of(&evidence),
             triples: triples_of(&evidence),
         }
     }
 
     fn is_empty(&self) -> bool {
-        self.looks.is_empty() && self.pairs.is_empty() && self.triples.is_empty()
+        self.rests.is_empty() && self.pairs.is_empty() && self.triples.is_empty()
     }
 }
 
-/// What the looks at a cup say of rest, brought to the anchor cup; nothing where its variant asks for no rest.
-fn looks(evidence: &Evidence, cup: &Cup, variant: &Variant, density: Option<Density>) -> Vec<Look> {
+/// What the looks at a cup say of each of its rests; nothing where its variant asks for no rest.
+fn rests(evidence: &Evidence, cup: &Cup, variant: &Variant, density: Option<Density>) -> Vec<Rest> {
     if variant.targets.rest.is_zero() {
         return Vec::new();
     }
     let look = |look: &evidence::Looked| {
         let mound = look.mound.or_else(|| middle(variant))?;
+        let resting = resting(cup, mound, variant, density);
         Some(Look {
             after: look.after,
-            depth_factor: rest::scale(&resting(cup, mound, variant, density)).ok()?,
+            scale: rest::scale(&resting).ok()?,
+            practice: rest::practice(&resting).ok()?,
             clear: look.clear,
         })
     };
-    evidence.looked.iter().filter_map(look).collect()
+    let each = evidence.looked.chunk_by(|a, b| a.stirred == b.stirred);
+    let each = each.map(|looks| Rest {
+        day: i64::from(looks[0].stirred.num_days_from_ce()),
+        looks: looks.iter().filter_map(look).collect(),
+    });
+    each.filter(|rest| !rest.looks.is_empty()).collect()
 }
 
 fn pairs_of(evidence: &Evidence) -> Vec<Pair> {

@@ -28,23 +28,28 @@ impl CupStatus {
         bubbles::risen_by(depth, rested, mound, self.cup.diameter)
     }
 
-    /// How long it rests and what stands behind that: `yours: 9.4 h (8.1 to 10.8), 14 looks`; `practice: 12 h`.
+    /// How long it rests and what stands behind that: `yours: 9.4 h (8.1 to 10.8), 14 looks`; `practice: 12 h (5 to
+    /// 29)`; `practice and 3 looks: 11 h (7 to 17)`.
     #[must_use]
     pub fn rest_words(&self) -> String {
         let rest = &self.outlook.rest;
-        // Practice is a factor of two either way: it has no tenths of an hour.
+        if rest.band.high <= Hours::ZERO {
+            return "none".into();
+        }
+        // What practice says has no tenths of an hour.
         let places = match rest.from {
             Backing::Yours => 1,
-            Backing::Practice => 0,
+            Backing::Both | Backing::Practice => 0,
         };
-        let [low, mid, high] = [rest.band.low, rest.band.mid, rest.band.high]
-            .map(|hours: Hours| trimmed(hours.get(), places));
-        let band = match low == high {
-            true => format!("{mid} h"),
-            false => format!("{mid} h ({low} to {high})"),
+        let told = rest.band.map(|hours| trimmed(hours.get(), places));
+        let band = format!("{} h ({} to {})", told.mid, told.low, told.high);
+        let looks = match rest.readings {
+            1 => "1 look".to_owned(),
+            many => format!("{many} looks"),
         };
         match rest.from {
-            Backing::Yours => format!("yours: {band}, {} looks", rest.readings),
+            Backing::Yours => format!("yours: {band}, {looks}"),
+            Backing::Both => format!("practice and {looks}: {band}"),
             Backing::Practice => format!("practice: {band}"),
         }
     }

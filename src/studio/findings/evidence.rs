@@ -8,6 +8,8 @@ use crate::trade::units::{Hours, Millilitres, Seconds, Share};
 /// A look at a cup while it stood.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Looked {
+    /// When it was last stirred: each stirring begins a rest of its own.
+    pub stirred: Moment,
     /// How long after its last stirring.
     pub after: Hours,
     /// The mound it rests at, where one was read.
@@ -152,6 +154,7 @@ impl Walk {
         let after = hours(self.stirred, at);
         if after.get() > 0.0 {
             self.evidence.looked.push(Looked {
+                stirred: self.stirred,
                 after,
                 mound: self.evidence.rest_mound,
                 clear: seen == Seen::Clear,

@@ -4,13 +4,16 @@
 //! A row is a [`Claim`]: a file of this folder makes some, and [`claims`] lists them all.
 
 mod claim;
+mod rests;
 mod thinning;
 
 pub use claim::{Claim, Measured, Seeds};
 
 /// Every claim.
 pub fn claims() -> Vec<Claim> {
-    thinning::claims()
+    let mut all = rests::claims();
+    all.extend(thinning::claims());
+    all
 }
 
 /// A few studios of each claim.

@@ -1,0 +1,367 @@
+//! What a studio's looks say of its rests.
+//!
+//! The time at which one cup clears, brought to the anchor cup, is log-normal about its variant's median; variants are
+//! normal about the studio on the log, and the studio about practice. A cup's looks leave one interval of it open: after
+//! the last `bubbles` and up to the first `clear`. A look may be a slip (a wrong key, a wrong cup): then it says nothing,
+//! and every other interval of that cup stays a little open. The posterior is taken on a grid, over the spread of a cup,
+//! that of the variants, and the share of slips, none of which a studio is asked for.
+//!
+//! The priors are ours: a median within .6 on the log of practice, variants within .1 to .6 of each other, a cup's spread
+//! log-normal about .25 within a factor of 1.65, one look in thirty a slip or fewer.
+
+use super::Look;
+use crate::trade::units::{Band, Hours};
+use statrs::function::erf::erfc;
+use std::collections::BTreeMap;
+
+/// The grid of ln(median / practice).
+const LOWEST: f64 = -2.5;
+const STEP: f64 = 0.05;
+const PLACES: usize = 121;
+/// The sd of ln(median / practice) between studios.
+const STUDIO: f64 = 0.6;
+/// That between the variants of a studio, and how likely each is taken to be.
+const VARIANTS: [(f64, f64); 3] = [(0.12, 0.3), (0.3, 0.4), (0.6, 0.3)];
+/// The spread of ln(time) of the cups of a variant: the middle of its prior, and its own log-sd.
+const SPREAD: (f64, f64) = (0.25, 0.6);
+/// The places in that prior at which it is tried, in sds.
+const SPREADS: [f64; 6] = [-1.5, -0.75, 0.0, 0.75, 1.5, 2.25];
+/// How far the cups of one day are taken to go together: their room, their paint and the hand that stirred them.
+const WITHIN_DAY: f64 = 0.1;
+/// The share of looks that say nothing, and how likely each is taken to be.
+const SLIPS: [(f64, f64); 3] = [(0.000_1, 0.6), (0.004, 0.2), (1.0 / 30.0, 0.2)];
+/// An interval this much less likely than a cup's likeliest is left out.
+const FAINT: f64 = 1e-7;
+/// Own looks stand for themselves where the sd of ln(median) is below this: a factor of 1.3 each way (ours).
+const OWN_BELOW: f64 = 0.2;
+
+/// The looks of one variant: those of each rest of each of its cups.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Looked {
+    /// Each rest of each of its cups.
+    pub rests: Vec<Rest>,
+}
+
+/// One rest of one cup.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Rest {
+    /// The number of the day on which it began: cups of one day are not quite of their own.
+    pub day: i64,
+    /// The looks at it, in any order.
+    pub looks: Vec<Look>,
+}
+
+/// How a studio's rests compare with practice.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Rests {
+    variants: BTreeMap<i64, Beside>,
+    unseen: Option<Beside>,
+}
+
+/// How many times longer than by practice the cups of a variant rest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Beside {
+    /// What practice expects of the variant's anchor cup; `None` where none of its cups was looked at.
+    pub anchor: Option<Hours>,
+    /// The factor's median and 80 % band.
+    pub factor: Band<f64>,
+    /// How many looks leave less open than there was.
+    pub looks: usize,
+    /// Whether they say more than practice does.
+    pub own: bool,
+}
+
+impl Rests {
+    /// Learns from the looks of each variant.
+    #[must_use]
+    pub fn learn(looked: &BTreeMap<i64, Looked>) -> Self {
+        let days = days(looked);
+        let variant = |one| Variant::of(one, &days);
+        let seen: Vec<Variant> = looked.iter().filter_map(variant).collect();
+        if seen.is_empty() {
+            return Self::default();
+        }
+        let posterior = posterior(&seen);
+        let all = seen.iter().map(Variant::telling).sum();
+        let each = seen.iter().zip(&posterior);
+        let each = each.map(|(one, heights)| {
+            let known = beside(heights, one.telling(), Some(one.anchor));
+            (one.id, known)
+        });
+        Self {
+            variants: each.collect(),
+            unseen: posterior.last().map(|heights| beside(heights, all, None)),
+        }
+    }
+
+    /// What is known of a variant; `None` where nothing was looked at in all the studio.
+    #[must_use]
+    pub fn of(&self, variant: i64) -> Option<Beside> {
+        self.variants.get(&variant).copied().or(self.unseen)
+    }
+}
+
+/// One height for each place of the grid.
+type Heights = [f64; PLACES];
+
+/// What the looks at one rest leave open: the ends of intervals of ln(time / practice), and how many looks are wrong if
+/// it cleared there.
+struct Cup {
+    /// How much of a cup of its own it is.
+    own: f64,
+    edges: Vec<f64>,
+    wrong: Vec<i32>,
+    telling: usize,
+}
+
+/// How many rests began on each day.
+fn days(looked: &BTreeMap<i64, Looked>) -> BTreeMap<i64, usize> {
+    let mut days = BTreeMap::new();
+    for rest in looked.values().flat_map(|one| &one.rests) {
+        *days.entry(rest.day).or_insert(0) += 1;
+    }
+    days
+}
+
+/// One variant's cups.
+struct Variant {
+    id: i64,
+    anchor: Hours,
+    cups: Vec<Cup>,
+}
+
+impl Variant {
+    fn of((id, looked): (&i64, &Looked), days: &BTreeMap<i64, usize>) -> Option<Self> {
+        let looks = || {
+            let looks = looked.rests.iter().flat_map(|rest| &rest.looks);
+            looks.filter(|look| look.usable())
+        };
+        let logs = looks().map(|look| (look.practice.0 / look.scale).ln());
+        let anchor = Hours((logs.sum::<f64>() / looks().count().max(1) as f64).exp());
+        let rests = looked.rests.iter();
+        let own = |rest: &Rest| {
+            let others = days.get(&rest.day).map_or(0, |cups| cups - 1);
+            1.0 / (1.0 + WITHIN_DAY * others as f64)
+        };
+        let cup = |rest: &Rest| Cup::of(&rest.looks, anchor, own(rest));
+        let cups: Vec<Cup> = rests.filter_map(cup).collect();
+        let id = *id;
+        (!cups.is_empty()).then_some(Self { id, anchor, cups })
+    }
+
+    fn telling(&self) -> usize {
+        self.cups.iter().map(|cup| cup.telling).sum()
+    }
+}
+
+impl Cup {
+    fn of(looks: &[Look], anchor: Hours, own: f64) -> Option<Self> {
+        let log = |look: &Look| (look.after.0 / (look.scale * anchor.0)).ln();
+        let usable = looks.iter().filter(|look| look.usable());
+        let mut seen: Vec<(f64, bool)> = usable.map(|look| (log(look), look.clear)).collect();
+        seen.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let clear = seen.iter().filter(|look| look.1).count();
+        // Had it cleared before the first look, every `bubbles` was wrong; each look passed makes a right one of a
+        // `bubbles` and a wrong one of a `clear`.
+        let mut wrong = vec![(seen.len() - clear) as i32];
+        for look in &seen {
+            wrong.push(wrong[wrong.len() - 1] + if look.1 { 1 } else { -1 });
+        }
+        (!seen.is_empty()).then(|| Self {
+            own,
+            edges: seen.iter().map(|look| look.0).collect(),
+            wrong,
+            telling: usize::from(clear > 0) + usize::from(clear < seen.len()),
+        })
+    }
+}
+
+/// The intervals that a cup leaves open, each from, to, and how well the looks agree with it.
+struct Open {
+    own: f64,
+    intervals: Vec<(f64, f64, f64)>,
+}
+
+impl Cup {
+    /// The intervals that count at a share of slips.
+    fn open(&self, slips: f64) -> Open {
+        let looks = self.edges.len() as i32;
+        let weight = |wrong: i32| slips.powi(wrong) * (1.0 - slips).powi(looks - wrong);
+        let best = self.wrong.iter().copied().map(weight).fold(0.0, f64::max);
+        let ends = |place: usize| {
+            let low = place.checked_sub(1).map(|before| self.edges[before]);
+            let high = self.edges.get(place).copied();
+            (
+                low.unwrap_or(f64::NEG_INFINITY),
+                high.unwrap_or(f64::INFINITY),
+            )
+        };
+        let each = self.wrong.iter().enumerate();
+        let each = each.map(|(place, &wrong)| (ends(place), weight(wrong)));
+        let counts = each.filter(|(_, weight)| *weight >= FAINT * best);
+        let intervals = counts.map(|((low, high), weight)| (low, high, weight));
+        Open {
+            own: self.own,
+            intervals: intervals.collect(),
+        }
+    }
+}
+
+/// The posterior of each variant's ln(median / practice), and last that of a variant nobody looked at.
+fn posterior(seen: &[Variant]) -> Vec<Heights> {
+    let mut beliefs = Vec::new();
+    for (slips, slips_prior) in SLIPS {
+        let open: Vec<Vec<Open>> = seen
+            .iter()
+            .map(|one| one.cups.iter().map(|cup| cup.open(slips)).collect())
+            .collect();
+        for z in SPREADS {
+            let spread = SPREAD.0 * f64::exp(SPREAD.1 * z);
+            let looks: Vec<Heights> = open.iter().map(|cups| likelihood(cups, spread)).collect();
+            for (apart, apart_prior) in VARIANTS {
+                let prior = f64::ln(slips_prior * apart_prior) - z * z / 2.0;
+                let (evidence, heights) = pooled(&looks, apart);
+                beliefs.push((prior + evidence, heights));
+            }
+        }
+    }
+    average(&beliefs)
+}
+
+/// The log-likelihood of one variant's cups at each place.
+fn likelihood(cups: &[Open], spread: f64) -> Heights {
+    let below = |at: f64| 0.5 * erfc(-at / std::f64::consts::SQRT_2);
+    std::array::from_fn(|place| {
+        let median = at(place);
+        let within = |(low, high, weight): &(f64, f64, f64)| {
+            // The upper tail by its own side, where the lower would be lost in rounding.
+            let (low, high) = ((low - median) / spread, (high - median) / spread);
+            let part = match low > 0.0 {
+                true => below(-low) - below(-high),
+                false => below(high) - below(low),
+            };
+            weight * part
+        };
+        let cup = |open: &Open| {
+            let seen: f64 = open.intervals.iter().map(within).sum();
+            open.own * seen.max(1e-300).ln()
+        };
+        cups.iter().map(cup).sum()
+    })
+}
+
+/// All variants together at one spread between them: the log-evidence, and each one's posterior; last the unseen one's.
+fn pooled(looks: &[Heights], apart: f64) -> (f64, Vec<Heights>) {
+    let kernel = kernel(apart);
+    let scaled: Vec<(f64, Heights)> = looks.iter().map(lifted).collect();
+    let said: Vec<Heights> = scaled
+        .iter()
+        .map(|(_, heights)| widened(heights, &kernel).map(|height| height.max(1e-300).ln()))
+        .collect();
+    let studio: Heights = std::array::from_fn(|place| {
+        let z = at(place) / STUDIO;
+        said.iter().map(|logs| logs[place]).sum::<f64>() - z * z / 2.0
+    });
+    let of_one = |(logs, (_, own)): (&Heights, &(f64, Heights))| {
+        // What all the others say, and then its own looks.
+        let others: Heights = std::array::from_fn(|place| studio[place] - logs[place]);
+        let expected = widened(&lifted(&others).1, &kernel);
+        normal(std::array::from_fn(|place| expected[place] * own[place]))
+    };
+    let mut each: Vec<Heights> = said.iter().zip(&scaled).map(of_one).collect();
+    let (top, all) = lifted(&studio);
+    each.push(normal(widened(&all, &kernel)));
+    let tops: f64 = scaled.iter().map(|(top, _)| top).sum();
+    (top + tops + all.iter().sum::<f64>().ln(), each)
+}
+
+/// The beliefs of all settings, by how well each explains what was seen.
+fn average(beliefs: &[(f64, Vec<Heights>)]) -> Vec<Heights> {
+    let best = beliefs
+        .iter()
+        .map(|one| one.0)
+        .fold(f64::NEG_INFINITY, f64::max);
+    let many = beliefs.first().map_or(0, |one| one.1.len());
+    let mut sum = vec![[0.0; PLACES]; many];
+    for (evidence, heights) in beliefs {
+        let weight = (evidence - best).exp();
+        for (into, from) in sum.iter_mut().zip(heights) {
+            into.iter_mut()
+                .zip(from)
+                .for_each(|(a, b)| *a += weight * b);
+        }
+    }
+    sum.into_iter().map(normal).collect()
+}
+
+fn at(place: usize) -> f64 {
+    LOWEST + STEP * place as f64
+}
+
+/// The top of the logs, and the heights with that top at one.
+fn lifted(logs: &Heights) -> (f64, Heights) {
+    let top = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    (top, logs.map(|log| (log - top).exp()))
+}
+
+fn normal(heights: Heights) -> Heights {
+    let sum: f64 = heights.iter().sum();
+    heights.map(|height| height / sum.max(1e-300))
+}
+
+/// A normal density's heights at whole steps from its middle, summing to one.
+fn kernel(sd: f64) -> Vec<f64> {
+    let reach = (4.0 * sd / STEP).ceil() as i32;
+    let height = |steps: i32| (-0.5 * (STEP * f64::from(steps) / sd).powi(2)).exp();
+    let sum: f64 = (-reach..=reach).map(height).sum();
+    (0..=reach).map(|steps| height(steps) / sum).collect()
+}
+
+fn widened(heights: &Heights, kernel: &[f64]) -> Heights {
+    std::array::from_fn(|place| {
+        let first = place.saturating_sub(kernel.len() - 1);
+        let last = (place + kernel.len()).min(PLACES);
+        (first..last)
+            .map(|other| heights[other] * kernel[place.abs_diff(other)])
+            .sum()
+    })
+}
+
+fn beside(heights: &Heights, looks: usize, anchor: Option<Hours>) -> Beside {
+    let log = |share: f64| quantile(heights, share);
+    let factor = Band {
+        low: log(0.1),
+        mid: log(0.5),
+        high: log(0.9),
+    };
+    let places = heights
+        .iter()
+        .enumerate()
+        .map(|(place, height)| (at(place), height));
+    let mean: f64 = places.clone().map(|(log, height)| log * height).sum();
+    let variance: f64 = places
+        .map(|(log, height)| (log - mean).powi(2) * height)
+        .sum();
+    Beside {
+        anchor,
+        factor: factor.map(f64::exp),
+        looks,
+        own: anchor.is_some() && variance.sqrt() < OWN_BELOW,
+    }
+}
+
+/// Where a share of the posterior lies below; each height stands for the step about its place.
+fn quantile(heights: &Heights, share: f64) -> f64 {
+    let mut below = 0.0;
+    for (place, &height) in heights.iter().enumerate() {
+        if below + height >= share && height > 0.0 {
+            return at(place) + STEP * ((share - below) / height - 0.5);
+        }
+        below += height;
+    }
+    at(PLACES - 1)
+}
+
+#[cfg(test)]
+#[path = "tests.rs"]
+mod tests;
