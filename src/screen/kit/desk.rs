@@ -1,0 +1,104 @@
+//! What all places share: the instant, the names known, what is said, and what one place wishes of another.
+
+use crate::screen::kit::beat::Beat;
+use crate::screen::kit::handover::Handover;
+use crate::screen::kit::known::Known;
+use crate::screen::kit::look::Look;
+use crate::screen::kit::message::{Message, Tone};
+use crate::screen::kit::sheet::Sheet;
+use crate::trade::amount::Measures;
+use std::collections::VecDeque;
+use std::time::Duration;
+
+/// How long a message stands that says why something was not done (our own choice).
+const STANDS: Duration = Duration::from_secs(10);
+
+/// How many messages are kept to be read again.
+const KEPT: usize = 50;
+
+/// What all places share. A place writes here what it says and wishes; the shell does the rest.
+#[derive(Debug)]
+pub struct Desk {
+    /// The instant of the last action or tick.
+    pub beat: Beat,
+    /// How colours are shown.
+    pub look: Look,
+    /// Names, settings and living cups.
+    pub known: Known,
+    /// What was said last and not read yet.
+    pub message: Option<Message>,
+    /// When it was said, by the clock that never jumps.
+    said_at: Duration,
+    /// What was said, the newest last.
+    pub said: VecDeque<Message>,
+    /// A page that a place wishes to be shown.
+    page: Option<Sheet>,
+    /// What a place wishes of another.
+    handed: Vec<Handover>,
+}
+
+impl Desk {
+    /// A desk with nothing read yet.
+    pub fn new(beat: Beat, look: Look) -> Self {
+        Self {
+            beat,
+            look,
+            known: Known::default(),
+            message: None,
+            said_at: Duration::ZERO,
+            said: VecDeque::new(),
+            page: None,
+            handed: Vec::new(),
+        }
+    }
+
+    /// Metric or US customary.
+    pub fn measures(&self) -> Measures {
+        self.known.measures()
+    }
+
+    /// Says something; it stays until the next key that does something.
+    pub fn say(&mut self, message: Message) {
+        self.said_at = self.beat.elapsed;
+        self.said.push_back(message.clone());
+        if self.said.len() > KEPT {
+            self.said.pop_front();
+        }
+        self.message = Some(message);
+    }
+
+    /// Says why something was not done.
+    pub fn refuse(&mut self, words: &str) {
+        self.say(Message::new(Tone::Refused, words));
+    }
+
+    /// What was not done is an answer to the key before and ends by itself; what was done may have to be read with
+    /// hands that are full, and stays.
+    pub fn fade(&mut self) {
+        let refused = |message: &Message| message.tone == Tone::Refused;
+        let stood = self.beat.elapsed.saturating_sub(self.said_at);
+        if stood >= STANDS && self.message.as_ref().is_some_and(refused) {
+            self.message = None;
+        }
+    }
+
+    /// Wishes that a page be shown.
+    pub fn show(&mut self, page: Sheet) {
+        self.page = Some(page);
+    }
+
+    /// The page that is to be shown, once.
+    pub const fn take_page(&mut self) -> Option<Sheet> {
+        self.page.take()
+    }
+
+    /// Wishes something of another place.
+    pub fn hand(&mut self, wish: Handover) {
+        self.handed.push(wish);
+    }
+
+    /// What is wished of other places, once.
+    pub fn take_handed(&mut self) -> Vec<Handover> {
+        std::mem::take(&mut self.handed)
+    }
+}

@@ -1,0 +1,87 @@
+//! What one place may wish of another. Places do not know each other; the shell hands it over.
+
+use crate::studio::PourPage;
+use crate::trade::panel::Panel;
+use crate::trade::units::Millilitres;
+
+/// A wish that another place fulfils.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Handover {
+    /// A cup of a recipe, or of one of its variants that need not be the newest.
+    Mix {
+        /// The recipe's name.
+        recipe: String,
+        /// The variant's number; the newest otherwise.
+        variant: Option<i64>,
+    },
+    /// This cup onto the stack.
+    Stack {
+        /// Its mark.
+        mark: String,
+        /// How much is left of it.
+        left: Millilitres,
+    },
+    /// A plan that begins with this.
+    Plan(Usual),
+    /// The next pour is made for this run.
+    PourRun(RunInHand),
+    /// How many cells has this picture?
+    Judge {
+        /// The pour's number.
+        pour: i64,
+        /// Whether it is thought to be dry.
+        dry: bool,
+    },
+    /// The cup with this mark was just tended.
+    Cup(String),
+}
+
+/// What a plan begins with.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Usual {
+    /// On what.
+    pub panel: Option<Panel>,
+    /// How.
+    pub way: Option<String>,
+    /// The recipes, lowest layer first.
+    pub recipes: Vec<String>,
+}
+
+/// A run of a trial that the next pour is made for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RunInHand {
+    /// The trial's number.
+    pub trial: i64,
+    /// The run's.
+    pub run: usize,
+    /// Its settings in words, as far as they may be seen.
+    pub settings: String,
+}
+
+impl Usual {
+    /// What a pour was.
+    pub fn of(page: &PourPage) -> Self {
+        let titles = page.layers.iter().map(|(_, title)| title.as_str());
+        Self {
+            panel: Some(page.pour.panel),
+            way: page.pour.way.clone(),
+            recipes: recipes(titles),
+        }
+    }
+}
+
+/// The recipes of variants, each once, in their order.
+pub fn recipes<'a>(titles: impl Iterator<Item = &'a str>) -> Vec<String> {
+    let mut recipes: Vec<String> = Vec::new();
+    for name in titles.map(recipe_of) {
+        if recipes.iter().all(|had| had != name) {
+            recipes.push(name.to_owned());
+        }
+    }
+    recipes
+}
+
+/// The recipe's name in `River blue v2`.
+fn recipe_of(title: &str) -> &str {
+    title.rsplit_once(" v").map_or(title, |(name, _)| name)
+}
