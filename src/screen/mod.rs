@@ -1,22 +1,23 @@
 //! The screen: the terminal's keys in, pictures out. ratatui and crossterm live here and nowhere else.
 //!
-//! A key goes one way round: terminal event, `keys` (place and key), `action::Action`,
-//! `update::update` on the `model::Model`, `effect::Effect` done through the studio, what was written
-//! read again, `view::view`. One thread; nothing is drawn but from the model.
+//! A key goes one way round: terminal event, `shell::keys` (context and key), `shell::action::Action`, the place's own
+//! `update`, a `Deed` done through the studio, what was written read again, the place's own `view`. One thread; nothing
+//! is drawn but from the model.
 //!
-//! `kit` is what places are built of and knows none of them; `places` has one folder for each; `shell` holds them together.
+//! `kit` is what places are built of and knows none of them; `places` has one folder for each, and none knows another or
+//! the shell; `shell` holds them together. `tests/it/house.rs` holds these doors. What all places share (the instant,
+//! names, living cups, what is said) is `kit::desk::Desk`; what a place wishes of another it lays there as a
+//! `kit::handover::Handover`, and the shell hands it over.
 //!
 //! # How to add a place
-//! 1. A folder of its own, such as `places/rack/`, with what it has read (`reread`, called only while the
-//!    screen is open and something was written), `step`, `headline`, `view` and its `KEYS`.
-//! 2. For wishes of its own: `enum Wish` (no text in it), an arm `Rack(rack::Wish)` in `action::Action` and in
-//!    `update::update`. Keys that hold everywhere (`shell/everywhere.rs`) must not be bound again; a test holds that.
-//! 3. For deeds: `enum Deed`, an arm `Rack(rack::Deed)` in `effect::Effect` and in `effect::perform`; it answers
-//!    with an `effect::Outcome`, whose `wrote` closes the form and reads everything open again.
-//! 4. For forms: `enum Ask`, an arm in `form::Ask`, in `update::changed` and in `update::kept`; `keep` turns what was typed
-//!    into deeds (the form stays until they are done) or into a `form::Fault` in its field. A form stays open with all that was typed until it was kept.
-//!    Left with Esc it is put by (`Model::leave`) and offered again by the key that asks for it.
-//! 5. A new place that takes keys of its own (not a form, not a page) is a `keys::Context`.
+//! 1. A folder of its own, such as `places/rack/`, with what it has read, and `kit::place::Place` for it: how it is read
+//!    again (called only while the screen is open and something was written), walked through and drawn.
+//! 2. `enum Wish` (no text in it), `enum Ask` for its forms, `enum Deed` for what it does, and `kit::place::Hands` for it:
+//!    what a wish leads to, how a form is kept, how a deed is done. A form stays open with all that was typed until its
+//!    deed was done; left with Esc it is put by and offered again by the key that asks for it.
+//! 3. Its `KEYS`. Keys that hold everywhere (`shell/everywhere.rs`) must not be bound again; a test holds that.
+//! 4. In the shell: a digit (`Screen`), a field of `Model`, and an arm each of `Action`, `Ask`, `Effect`; the compiler
+//!    finds the rest. Keys of an inner place (a sheet, a clock) are a `keys::Context`.
 
 mod kit;
 mod places;

@@ -161,6 +161,51 @@ impl Source {
     }
 }
 
+/// The rooms within the screen: a kit that knows no place, places that know the kit alone, a shell that holds them.
+impl Source {
+    fn screen_breaches(&self) -> Vec<Breach> {
+        let Some(path) = self.file.strip_prefix("src/screen/") else {
+            return Vec::new();
+        };
+        let parts: Vec<&str> = path.split('/').collect();
+        match parts.as_slice() {
+            ["kit", ..] => self.named_of(&["places", "shell"], None, 1),
+            ["places", own, _] => self.named_of(&["places", "shell"], Some(own), 2),
+            _ => Vec::new(),
+        }
+    }
+
+    /// Every path that leads to one of the rooms but into the own place, and every climb out of the own room, `floor`
+    /// steps beneath `src`.
+    fn named_of(&self, rooms: &[&str], own: Option<&str>, floor: usize) -> Vec<Breach> {
+        let mut found = Vec::new();
+        for room in rooms {
+            let root = format!("{room}::");
+            for at in ends_of(&self.code, &root) {
+                let others = heads(&self.code, at).into_iter();
+                let others =
+                    others.filter(|(_, name)| *room == "shell" || Some(name.as_str()) != own);
+                found.extend(others.map(|(at, name)| self.breach(at, format!("{room}::{name}"))));
+            }
+        }
+        for at in whole_words(&self.code, "super::") {
+            let (ups, _) = climbed(&self.code, at);
+            if ups + floor >= self.depth {
+                found.push(self.breach(at, "climbs out of its room".to_owned()));
+            }
+        }
+        found
+    }
+}
+
+/// Where a path of this root goes on, the root standing alone or within a longer path.
+fn ends_of(code: &str, root: &str) -> Vec<usize> {
+    let part = |c: char| c.is_alphanumeric() || c == '_';
+    let found = code.match_indices(root);
+    let whole = found.filter(|(at, _)| !code[..*at].ends_with(part));
+    whole.map(|(at, _)| at + root.len()).collect()
+}
+
 /// Where a word stands that no name begins or goes on with.
 fn whole_words(code: &str, word: &str) -> Vec<usize> {
     let part = |c: char| c.is_alphanumeric() || c == '_';
@@ -343,6 +388,66 @@ fn every_door_that_should_be_shut_is_shut() {
         .map(|one| one.to_string())
         .collect();
     assert!(breaches.is_empty(), "\n{}", breaches.join("\n"));
+}
+
+// The rule: places do not know each other, the kit knows none of them, and neither knows the shell.
+#[test]
+fn within_the_screen_no_place_knows_another_nor_the_shell() {
+    let house = house();
+    let found = house.iter().flat_map(Source::screen_breaches);
+    let found: Vec<String> = found.map(|one| one.to_string()).collect();
+    assert!(found.is_empty(), "\n{}", found.join("\n"));
+}
+
+#[test]
+fn a_door_within_the_screen_is_found_wherever_it_is_hidden() {
+    let shut = [
+        (
+            "src/screen/kit/a.rs",
+            "use crate::screen::{kit::b, places::{pour, rack}};",
+        ),
+        (
+            "src/screen/kit/a.rs",
+            "use crate::screen::shell::model::Model;",
+        ),
+        ("src/screen/kit/a.rs", "fn f() { super::super::shell::g() }"),
+        (
+            "src/screen/places/bench/a.rs",
+            "use crate::screen::places::pour::Desk;",
+        ),
+        ("src/screen/places/bench/a.rs", "use super::super::pour;"),
+        ("src/screen/places/bench/mod.rs", "use super::pour;"),
+        (
+            "src/screen/places/bench/a.rs",
+            "fn f(m: &crate::screen::shell::model::Model) {}",
+        ),
+    ];
+    for (file, source) in shut {
+        let found = Source::new(file, source).screen_breaches();
+        assert!(!found.is_empty(), "{file}: {source}");
+    }
+    let open = [
+        (
+            "src/screen/kit/a.rs",
+            "use crate::screen::kit::b; use super::c;",
+        ),
+        (
+            "src/screen/places/bench/a.rs",
+            "use super::Bench; use crate::screen::places::bench::x;",
+        ),
+        (
+            "src/screen/places/bench/a.rs",
+            "// places::pour\nuse crate::screen::kit::place::Place;",
+        ),
+        (
+            "src/screen/shell/a.rs",
+            "use crate::screen::places::{bench, pour};",
+        ),
+    ];
+    for (file, source) in open {
+        let found = Source::new(file, source).screen_breaches();
+        assert!(found.is_empty(), "{file}: {source}: {found:?}");
+    }
 }
 
 #[test]

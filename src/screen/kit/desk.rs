@@ -5,7 +5,9 @@ use crate::screen::kit::handover::Handover;
 use crate::screen::kit::known::Known;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
+use crate::screen::kit::refusal::words;
 use crate::screen::kit::sheet::Sheet;
+use crate::studio::StudioError;
 use crate::trade::amount::Measures;
 use std::collections::VecDeque;
 use std::time::Duration;
@@ -70,6 +72,14 @@ impl Desk {
     /// Says why something was not done.
     pub fn refuse(&mut self, words: &str) {
         self.say(Message::new(Tone::Refused, words));
+    }
+
+    /// Says what the store cannot do; one that fails tick after tick is told of once.
+    pub fn trouble(&mut self, error: &StudioError) {
+        let words = words(error, self.measures(), &self.beat.now);
+        if self.message.as_ref().map(|message| &message.words) != Some(&words) {
+            self.refuse(&words);
+        }
     }
 
     /// What was not done is an answer to the key before and ends by itself; what was done may have to be read with

@@ -3,11 +3,8 @@
 //! What was typed stays until it was kept, so that a refusal or a failing store costs no typing.
 
 use crate::screen::kit::field::Line;
-use crate::screen::kit::keys::{Key, code, ctrl};
+use crate::screen::kit::keys::{Binding, bind, code, ctrl};
 use crate::screen::kit::pick::Pick;
-use crate::screen::places::{bench, findings, plan, pour, rack, recipes, shelf, trials};
-use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::{Binding, Context};
 use crate::studio::near_names;
 use crate::trade::problem::ParseProblem;
 use crate::trade::text::inert;
@@ -42,27 +39,6 @@ pub enum Edit {
     Up,
     /// Takes the name and goes on, where one is chosen; else keeps the form.
     Enter,
-}
-
-/// Which form it is: whose, and for what.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Ask {
-    /// One of the Bench's.
-    Bench(bench::Ask),
-    /// One of the Pour's.
-    Pour(pour::Ask),
-    /// One of the Rack's.
-    Rack(rack::Ask),
-    /// One of the Shelf's.
-    Shelf(shelf::Ask),
-    /// One of the Recipes'.
-    Recipes(recipes::Ask),
-    /// One of the Findings'.
-    Findings(findings::Ask),
-    /// One of the Plan's.
-    Plan(plan::Ask),
-    /// One of the Trials'.
-    Trials(trials::Ask),
 }
 
 /// One field.
@@ -230,10 +206,10 @@ impl Fault {
 /// A form being filled in.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Form {
-    /// Which it is.
-    pub ask: Ask,
     /// What is asked, in words.
     pub title: String,
+    /// What the hands must do to fill it in, on the top line; the place's own line otherwise.
+    pub headline: Option<&'static str>,
     /// Its fields.
     pub fields: Vec<Field>,
     /// The field in hand.
@@ -265,10 +241,10 @@ pub enum After {
 
 impl Form {
     /// A form with its first field in hand.
-    pub fn new(ask: Ask, title: impl Into<String>, fields: Vec<Field>) -> Self {
+    pub fn new(title: impl Into<String>, fields: Vec<Field>) -> Self {
         Self {
-            ask,
             title: title.into(),
+            headline: None,
             fields,
             at: 0,
             fault: None,
@@ -290,9 +266,9 @@ impl Form {
         }
     }
 
-    /// Whether another asks the same of the same thing: the name offered first counts, what else is offered does not.
+    /// Whether another was begun with the same name: what else is offered does not count.
     pub fn is_like(&self, other: &Self) -> bool {
-        self.ask == other.ask && self.begun == other.begun
+        self.begun == other.begun
     }
 
     /// The same as it is opened.
@@ -454,88 +430,70 @@ fn type_into(field: &mut Field, edit: Edit) -> After {
     After::Changed
 }
 
-const fn line(keys: &'static [Key], edit: Edit, word: &'static str, help: &'static str) -> Binding {
-    Binding::at(Context::Form, keys, Action::Form(edit), word, help)
-}
-
 /// The keys of a form; every other key that writes a character types it.
-pub const KEYS: &[Binding] = &[
-    line(
+pub const KEYS: &[Binding<Edit>] = &[
+    bind(
         &[code(KeyCode::Enter)],
         Edit::Enter,
         "keep",
         "Take the name and go on; elsewhere keep all",
     ),
-    line(&[code(KeyCode::Tab)], Edit::Next, "next", "The next field"),
-    line(
+    bind(&[code(KeyCode::Tab)], Edit::Next, "next", "The next field"),
+    bind(
         &[code(KeyCode::BackTab)],
         Edit::Before,
         "",
         "The field before",
     ),
-    line(
+    bind(
         &[code(KeyCode::Down)],
         Edit::Down,
         "",
         "The next name or field",
     ),
-    line(
+    bind(
         &[code(KeyCode::Up)],
         Edit::Up,
         "",
         "The name or field before",
     ),
-    line(
+    bind(
         &[code(KeyCode::Backspace)],
         Edit::Backspace,
         "",
         "Take the sign before away",
     ),
-    line(
+    bind(
         &[code(KeyCode::Delete)],
         Edit::Delete,
         "",
         "Take the sign here away",
     ),
-    line(
+    bind(
         &[code(KeyCode::Left)],
         Edit::Left,
         "",
         "One sign to the left",
     ),
-    line(
+    bind(
         &[code(KeyCode::Right)],
         Edit::Right,
         "",
         "One sign to the right",
     ),
-    line(
+    bind(
         &[code(KeyCode::Home)],
         Edit::Home,
         "",
         "To the start of the line",
     ),
-    line(
+    bind(
         &[code(KeyCode::End)],
         Edit::End,
         "",
         "To the end of the line",
     ),
-    line(&[ctrl('u')], Edit::Clear, "", "Empty the line"),
-    Binding {
-        context: Context::Form,
-        keys: &[code(KeyCode::Esc)],
-        action: Action::Back,
-        word: "away",
-        help: "Away, nothing kept; what was typed is offered again",
-    },
-    Binding {
-        context: Context::Form,
-        keys: &[ctrl('c')],
-        action: Action::Quit,
-        word: "",
-        help: "Leave at once",
-    },
+    bind(&[ctrl('u')], Edit::Clear, "", "Empty the line"),
 ];
 
 #[cfg(test)]
@@ -549,7 +507,7 @@ mod tests {
             Field::choice("recipe", "", names, ""),
             Field::text("amount", "", "120 ml"),
         ];
-        Form::new(Ask::Bench(bench::Ask::Mix), "", fields)
+        Form::new("", fields)
     }
 
     fn keys(form: &mut Form, text: &str) {

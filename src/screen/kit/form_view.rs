@@ -135,7 +135,7 @@ impl FormLines {
         }
         let indent = " ".repeat(NAMES + 3);
         if let Some(pick) = &field.pick {
-            if pick.chosen().is_none() {
+            if field.is_unmatched() {
                 let none = "nothing is called so".to_owned();
                 self.lines.push(Line::from(vec![
                     plain(indent.clone()),

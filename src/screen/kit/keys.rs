@@ -1,4 +1,4 @@
-//! Keys as this room names them.
+//! Keys as this room names them, and the lines of a table that says what each does.
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
@@ -56,4 +56,39 @@ impl Key {
         }
         plain
     }
+}
+
+/// One line of a table of keys: these keys wish that.
+#[derive(Debug, Clone, Copy)]
+pub struct Binding<W> {
+    /// Which keys.
+    pub keys: &'static [Key],
+    /// What they wish.
+    pub wish: W,
+    /// In a word, for the footer; empty where the footer does not show it.
+    pub word: &'static str,
+    /// In a sentence, for the help.
+    pub help: &'static str,
+}
+
+/// A line of a table.
+pub const fn bind<W>(
+    keys: &'static [Key],
+    wish: W,
+    word: &'static str,
+    help: &'static str,
+) -> Binding<W> {
+    Binding {
+        keys,
+        wish,
+        word,
+        help,
+    }
+}
+
+/// The key of a wish, as its table has it, for a sentence that names it; empty where none has it.
+pub fn key_of<W: PartialEq>(table: &[Binding<W>], wish: &W) -> String {
+    let bound = table.iter().find(|binding| binding.wish == *wish);
+    let first = bound.and_then(|binding| binding.keys.first());
+    first.map(|key| key.name()).unwrap_or_default()
 }

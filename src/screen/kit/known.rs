@@ -1,12 +1,14 @@
-//! Names and settings that forms choose among, read again only when something was written.
+//! Names, settings and living cups that every place works with, read again only when something was written.
 
-use crate::studio::{Answer, Settings, Studio};
+use crate::studio::{Answer, CupStatus, Settings, Studio};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
+use crate::trade::life::State;
 use crate::trade::material::MaterialKind;
+use crate::trade::moment::Moment;
 use crate::trade::recipe::LayerKind;
 
-/// What the studio has, by name.
+/// What the studio has.
 #[derive(Debug, Default)]
 pub struct Known {
     /// Recipes and the layer each is for, by name.
@@ -17,16 +19,57 @@ pub struct Known {
     pub next_mark: String,
     /// The settings; `None` before they were read.
     pub settings: Option<Settings>,
-    /// Whether it is as the store has it.
-    pub fresh: bool,
+    /// The living cups, the next to act on first.
+    pub cups: Vec<CupStatus>,
+    /// Whether names and settings are as the store has them.
+    names_read: bool,
+    /// Whether the cups are.
+    cups_read: bool,
+}
+
+/// A cup that turned by itself.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Turned {
+    /// Its mark.
+    pub mark: String,
+    /// What it is now.
+    pub state: State,
+    /// What is so, in words.
+    pub why: String,
 }
 
 impl Known {
-    /// Reads it again.
+    /// All of it may have changed in the store.
+    pub const fn mark_stale(&mut self) {
+        self.names_read = false;
+        self.cups_read = false;
+    }
+
+    /// Cups may have turned.
+    pub const fn mark_cups_stale(&mut self) {
+        self.cups_read = false;
+    }
+
+    /// Reads again what is not as the store has it; answers which cups turned by themselves since.
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn reread(&mut self, studio: &Studio, _now: &Now) -> Answer<()> {
+    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<Vec<Turned>> {
+        if !self.names_read {
+            self.reread_names(studio)?;
+        }
+        if self.cups_read {
+            return Ok(Vec::new());
+        }
+        let cups = studio.bench(now)?;
+        let turned = cups.iter().filter_map(|cup| self.turned(cup, now));
+        let turned = turned.collect();
+        self.cups = cups;
+        self.cups_read = true;
+        Ok(turned)
+    }
+
+    fn reread_names(&mut self, studio: &Studio) -> Answer<()> {
         let recipes = studio.recipes()?.into_iter();
         self.recipes = recipes
             .map(|page| (page.recipe.name, page.recipe.layer))
@@ -38,8 +81,39 @@ impl Known {
             .map(|mark| mark.to_string())
             .unwrap_or_default();
         self.settings = Some(studio.settings()?);
-        self.fresh = true;
+        self.names_read = true;
         Ok(())
+    }
+
+    fn turned(&self, cup: &CupStatus, now: &Now) -> Option<Turned> {
+        let before = self.cups.iter().find(|one| one.cup.id == cup.cup.id)?;
+        let due = before.turns_at().is_some_and(|at| at <= now.at);
+        (due && before.state != cup.state).then(|| Turned {
+            mark: cup.cup.mark.to_string(),
+            state: cup.state,
+            why: cup.why.clone(),
+        })
+    }
+
+    /// The next instant at which a cup turns by itself.
+    pub fn turns_at(&self) -> Option<Moment> {
+        self.cups.iter().filter_map(CupStatus::turns_at).min()
+    }
+
+    /// The living cup with a mark.
+    pub fn cup(&self, mark: &str) -> Option<&CupStatus> {
+        let mut cups = self.cups.iter();
+        cups.find(|one| one.cup.mark.as_str().eq_ignore_ascii_case(mark))
+    }
+
+    /// The cup that was mixed last, of those that live.
+    pub fn newest_cup(&self) -> Option<&CupStatus> {
+        self.cups.iter().max_by_key(|standing| standing.cup.id)
+    }
+
+    /// Whether nothing was ever written down: no recipe and no cup.
+    pub const fn is_new(&self) -> bool {
+        self.cups.is_empty() && self.recipes.is_empty()
     }
 
     /// Metric or US customary.

@@ -4,7 +4,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::sheet::Sheet;
 use crate::screen::kit::step::Step;
-use crate::studio::{Answer, Studio};
+use crate::studio::{Answer, Remarks, Studio};
 use ratatui::Frame;
 use ratatui::layout::Rect;
 
@@ -110,8 +110,8 @@ impl<A, D> Next<A, D> {
 pub struct Outcome {
     /// What was written, in words; `None` where nothing was.
     pub wrote: Option<String>,
-    /// What is odd about it.
-    pub odd: Vec<String>,
+    /// What is wrong about it, and what will happen.
+    pub remarks: Remarks,
     /// A page to be shown.
     pub page: Option<Sheet>,
     /// What follows from the form, beside it.

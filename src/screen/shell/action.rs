@@ -4,7 +4,7 @@ use crate::screen::kit::form::Edit;
 use crate::screen::kit::step::Step;
 use crate::screen::{
     Screen,
-    places::{bench, findings, plan, pour, rack, recipes, shelf, trials},
+    places::{bench, findings, judging, plan, pour, rack, recipes, shelf, trials},
 };
 
 /// A wish of the painter's. It carries no text: typing is one character at a time.
@@ -30,12 +30,12 @@ pub enum Action {
     Step(Step),
     /// A form's own key.
     Form(Edit),
-    /// A clock starts, or stops and is written down.
-    Press,
     /// A wish of the Bench.
     Bench(bench::Wish),
     /// A wish of the Pour.
     Pour(pour::Wish),
+    /// A wish while a picture is judged.
+    Judging(judging::Wish),
     /// A wish of the Rack.
     Rack(rack::Wish),
     /// A wish of the Shelf.

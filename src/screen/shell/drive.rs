@@ -3,17 +3,17 @@
 //! It is generic over the terminal's backend, the source of events and the bell, so that tests drive this
 //! very loop.
 
-use crate::screen::Screen;
 use crate::screen::kit::beat::Beat;
 use crate::screen::kit::form::Edit;
 use crate::screen::kit::keys::Key;
+use crate::screen::kit::known::Turned;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
-use crate::screen::places::bench::Turned;
+use crate::screen::kit::place::Place as _;
 use crate::screen::shell::action::Action;
-use crate::screen::shell::effect::{Effect, perform, settle, words};
+use crate::screen::shell::effect::perform;
 use crate::screen::shell::keys::{Context, find};
-use crate::screen::shell::model::{Model, Over};
+use crate::screen::shell::model::Model;
 use crate::screen::shell::update::update;
 use crate::screen::shell::view::view;
 use crate::studio::{Answer, Studio, local};
@@ -96,15 +96,17 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
     {
         let mut model = Model::new(self.beat(), look);
         // A copy that fails must not keep the painter out.
-        if let Err(error) = self.studio.copy_of_the_day(&model.beat.now) {
-            let why = tell::words(&error, model.known.measures(), &model.beat.now);
-            model.refuse(&format!("no copy was taken today: {why}"));
+        if let Err(error) = self.studio.copy_of_the_day(&model.desk.beat.now) {
+            let why = tell::words(&error, model.desk.measures(), &model.desk.beat.now);
+            model
+                .desk
+                .refuse(&format!("no copy was taken today: {why}"));
         }
-        match self.studio.clock_oddity(&model.beat.now) {
+        match self.studio.clock_oddity(&model.desk.beat.now) {
             Ok(odd) => odd
                 .into_iter()
-                .for_each(|odd| model.say(Message::new(Tone::Odd, &odd))),
-            Err(error) => model.refuse(&words(&error, model.known.measures(), &model.beat.now)),
+                .for_each(|odd| model.desk.say(Message::new(Tone::Odd, &odd))),
+            Err(error) => model.desk.trouble(&error),
         }
         // The first poll makes the reader hear of a resize from before it.
         let mut first = self.source.next(Duration::ZERO)?;
@@ -130,28 +132,30 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
 
     /// Takes the clock, looks whether another process wrote, reads again what is no longer so.
     fn tick(&mut self, model: &mut Model) {
-        let before = model.beat.now.at;
-        model.beat = self.beat();
-        model.fade();
+        let before = model.desk.beat.now.at;
+        model.desk.beat = self.beat();
+        model.desk.fade();
         match self.studio.changed_elsewhere() {
-            Ok(true) => model.spoil(),
+            Ok(true) => model.mark_stale(),
             Ok(false) => {}
-            Err(error) => trouble(
-                model,
-                &words(&error, model.known.measures(), &model.beat.now),
-            ),
+            Err(error) => model.desk.trouble(&error),
         }
-        let now = model.beat.now.at;
+        let now = model.desk.beat.now.at;
         let minute_over = now.timestamp().div_euclid(60) != before.timestamp().div_euclid(60);
-        if minute_over || model.bench.turns_at().is_some_and(|at| at <= now) || now < before {
-            model.bench.fresh = false;
-            model.pour.fresh = false;
+        let turns = model.desk.known.turns_at().is_some_and(|at| at <= now);
+        if minute_over || turns || now < before {
+            model.desk.known.mark_cups_stale();
+            model.bench.mark_stale();
+            model.pour.mark_stale();
         }
         if before - now > SET_BACK {
-            let (was, is) = (local(before, &model.beat.now), local(now, &model.beat.now));
+            let (was, is) = (
+                local(before, &model.desk.beat.now),
+                local(now, &model.desk.beat.now),
+            );
             let odd =
                 format!("the clock was set back from {was} to {is}: the order of entry holds");
-            model.say(Message::new(Tone::Odd, &odd));
+            model.desk.say(Message::new(Tone::Odd, &odd));
         }
         self.refresh(model);
     }
@@ -159,10 +163,7 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
     fn refresh(&mut self, model: &mut Model) {
         match reread(&self.studio, model) {
             Ok(turned) => self.announce(model, &turned),
-            Err(error) => trouble(
-                model,
-                &words(&error, model.known.measures(), &model.beat.now),
-            ),
+            Err(error) => model.desk.trouble(&error),
         }
     }
 
@@ -175,7 +176,7 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
             .map(|one| format!("{} is now {}: {}", one.mark, one.state, one.why))
             .collect();
         let said = said.join("; ");
-        model.say(Message::new(Tone::Done, &said));
+        model.desk.say(Message::new(Tone::Done, &said));
         self.bell.ring(&said);
     }
 
@@ -199,15 +200,9 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
     fn act(&mut self, model: &mut Model, action: Action) {
         let beat = self.beat();
         for effect in update(model, action, beat) {
-            self.perform(model, effect);
+            perform(&mut self.studio, model, effect);
         }
         self.refresh(model);
-    }
-
-    fn perform(&mut self, model: &mut Model, effect: Effect) {
-        let now = model.beat.now;
-        let answer = perform(&mut self.studio, effect, &now);
-        settle(model, answer);
     }
 }
 
@@ -226,51 +221,13 @@ pub fn meaning(context: Context, key: Key) -> Option<Action> {
     })
 }
 
-/// A store that fails tick after tick is told of once.
-fn trouble(model: &mut Model, words: &str) {
-    let told = model.message.as_ref().map(|message| message.words.as_str());
-    if told != Some(words) {
-        model.refuse(words);
-    }
-}
-
 /// Reads again what the open screen shows and the store no longer has so; answers which cups turned.
 fn reread(studio: &Studio, model: &mut Model) -> Answer<Vec<Turned>> {
-    let now = model.beat.now;
-    let mut turned = Vec::new();
-    if !model.known.fresh {
-        model.known.reread(studio, &now)?;
+    let now = model.desk.beat.now;
+    let turned = model.desk.known.reread(studio, &now)?;
+    let (place, desk) = model.place_mut(model.screen);
+    if place.is_stale() {
+        place.reread(studio, desk)?;
     }
-    if !model.bench.fresh {
-        turned = model.bench.take(studio.bench(&now)?, &now);
-        model.bench.life = None;
-    }
-    if model.screen == Screen::Bench && !model.bench.life_fits() {
-        model.bench.reread_life(studio, &now)?;
-    }
-    match model.screen {
-        Screen::Pour if !model.pour.fresh => model.pour.reread(studio, &now)?,
-        Screen::Rack if !model.rack.fresh => model.rack.reread(studio, &now)?,
-        Screen::Findings if !model.findings.fresh => model.findings.reread(studio, &now)?,
-        Screen::Shelf if !model.shelf.fresh => model.shelf.reread(studio, &now)?,
-        Screen::Plan if !model.plan.fresh => model.plan.reread(studio, &now)?,
-        Screen::Recipes if !model.recipes.fresh => model.recipes.reread(studio, &now)?,
-        Screen::Trials if !model.trials.fresh => model.trials.reread(studio, &now)?,
-        _ => {}
-    }
-    reread_page(studio, model, &now)?;
     Ok(turned)
-}
-
-/// An open page of a cup's life follows what is written.
-fn reread_page(studio: &Studio, model: &mut Model, now: &Now) -> Answer<()> {
-    use crate::screen::shell::model::PageKind;
-    let Some(Over::Page(page)) = &mut model.over else {
-        return Ok(());
-    };
-    if let PageKind::Life(life) = &mut page.kind {
-        let mark = life.standing.cup.mark.to_string();
-        **life = studio.cup_page(&mark, now)?;
-    }
-    Ok(())
 }

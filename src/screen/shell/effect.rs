@@ -1,14 +1,15 @@
 //! What is to be done about an action, and how it is done: through the studio and nowhere else.
 
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::Fault;
 use crate::screen::kit::message::{Message, Tone};
-use crate::screen::shell::model::{Done, Model, Over, Page, PageKind};
-use crate::screen::{
-    kit::form::Fault,
-    places::{bench, plan, pour, rack, recipes, shelf, trials},
-};
+use crate::screen::kit::place::{Hands, Outcome};
+use crate::screen::kit::refusal::words;
+use crate::screen::places::{bench, findings, judging, plan, pour, rack, recipes, shelf, trials};
+use crate::screen::shell::handing;
+use crate::screen::shell::model::{Done, Model, Over, PageKind};
 use crate::studio::{Answer, Remarks, Studio, StudioError, local};
-use crate::tell::{self, Face};
-use crate::trade::amount::Measures;
+use crate::tell;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 
@@ -28,8 +29,12 @@ pub enum Effect {
     Bench(bench::Deed),
     /// A deed of the Pour.
     Pour(pour::Deed),
+    /// A deed of judging.
+    Judging(judging::Deed),
     /// A deed of the Rack.
     Rack(rack::Deed),
+    /// A deed of the Findings: there is none.
+    Findings(findings::Deed),
     /// A deed of the Shelf.
     Shelf(shelf::Deed),
     /// A deed of the Recipes.
@@ -40,54 +45,40 @@ pub enum Effect {
     Trials(trials::Deed),
 }
 
-/// What came of an effect.
-#[derive(Debug, Default)]
-pub struct Outcome {
-    /// What was written, in words; `None` where nothing was.
-    pub wrote: Option<String>,
-    /// What is wrong about it, and what will happen.
-    pub remarks: Remarks,
-    /// The cup it was about.
-    pub mark: Option<String>,
-    /// A page to be shown.
-    pub page: Option<PageKind>,
-    /// What follows from the form, beside it.
-    pub aside: Option<Vec<String>>,
-    /// What else changed in the model.
-    pub told: Option<pour::Told>,
-    /// What changed on the Plan.
-    pub plan: Option<plan::Told>,
-}
-
-impl Outcome {
-    /// Something was written.
-    pub fn wrote(words: impl Into<String>) -> Self {
-        Self {
-            wrote: Some(words.into()),
-            ..Self::default()
-        }
+/// Does one effect, and takes what came of it into the model.
+pub fn perform(studio: &mut Studio, model: &mut Model, effect: Effect) {
+    let done = done(studio, model, effect);
+    match done {
+        Ok(outcome) => accept(model, outcome),
+        Err(error) => complain(model, &error),
     }
 }
 
-/// Does one effect.
-///
-/// # Errors
-/// Where the studio refuses, or the store fails.
-pub fn perform(studio: &mut Studio, effect: Effect, now: &Now) -> Answer<Outcome> {
+fn done(studio: &mut Studio, model: &mut Model, effect: Effect) -> Answer<Outcome> {
+    let now = model.desk.beat.now;
+    let desk = &mut model.desk;
     match effect {
-        Effect::Undo => Ok(Outcome::wrote(format!("taken back: {}", studio.undo(now)?))),
-        Effect::Redo => Ok(Outcome::wrote(format!("done again: {}", studio.redo(now)?))),
-        Effect::History => Ok(Outcome {
-            page: Some(PageKind::History(history(studio, now)?)),
-            ..Outcome::default()
-        }),
-        Effect::Bench(deed) => bench::perform(studio, deed, now),
-        Effect::Pour(deed) => pour::perform(studio, deed, now),
-        Effect::Rack(deed) => rack::perform(studio, deed, now),
-        Effect::Shelf(deed) => shelf::perform(studio, deed, now),
-        Effect::Recipes(deed) => recipes::perform(studio, deed, now),
-        Effect::Plan(deed) => plan::perform(studio, deed, now),
-        Effect::Trials(deed) => trials::perform(studio, deed, now),
+        Effect::Undo => {
+            let undone = studio.undo(&now)?;
+            Ok(Outcome::wrote(format!("taken back: {undone}")))
+        }
+        Effect::Redo => {
+            let redone = studio.redo(&now)?;
+            Ok(Outcome::wrote(format!("done again: {redone}")))
+        }
+        Effect::History => {
+            model.open(PageKind::History(history(studio, &now)?));
+            Ok(Outcome::default())
+        }
+        Effect::Bench(deed) => model.bench.perform(studio, deed, desk),
+        Effect::Pour(deed) => model.pour.perform(studio, deed, desk),
+        Effect::Judging(deed) => model.judging.perform(studio, deed, desk),
+        Effect::Rack(deed) => model.rack.perform(studio, deed, desk),
+        Effect::Findings(deed) => model.findings.perform(studio, deed, desk),
+        Effect::Shelf(deed) => model.shelf.perform(studio, deed, desk),
+        Effect::Recipes(deed) => model.recipes.perform(studio, deed, desk),
+        Effect::Plan(deed) => model.plan.perform(studio, deed, desk),
+        Effect::Trials(deed) => model.trials.perform(studio, deed, desk),
     }
 }
 
@@ -104,42 +95,30 @@ fn history(studio: &Studio, now: &Now) -> Answer<Vec<Done>> {
         .collect())
 }
 
-/// Takes what came of an effect into the model. A form closes only once it was kept.
-pub fn settle(model: &mut Model, answer: Answer<Outcome>) {
-    match answer {
-        Ok(outcome) => accept(model, outcome),
-        Err(error) => complain(model, &error),
-    }
-}
-
+/// A form closes only once it was kept.
 fn accept(model: &mut Model, outcome: Outcome) {
-    if let (Some(lines), Some(Over::Form(form))) = (outcome.aside, &mut model.over) {
-        form.aside = lines;
+    if let (Some(lines), Some(Over::Form(asked))) = (outcome.aside, &mut model.over) {
+        asked.form.aside = lines;
     }
-    if let Some(told) = outcome.told {
-        pour::take(model, told);
-    }
-    if let Some(told) = outcome.plan {
-        plan::take(model, told);
-    }
-    if let Some(mark) = &outcome.mark {
-        model.bench.choose(mark);
+    if outcome.closes {
+        model.over = None;
     }
     if let Some(words) = outcome.wrote {
-        model.spoil();
-        model.pour.settle();
+        model.mark_stale();
+        model.after_deed();
         model.over = None;
-        let said = said(model, &words, &outcome.remarks);
-        model.say(said);
+        let said = said(&model.desk, &words, &outcome.remarks);
+        model.desk.say(said);
     }
-    if let Some(kind) = outcome.page {
-        model.over = Some(Over::Page(Page { kind, from: 0 }));
+    if let Some(sheet) = outcome.page {
+        model.open(PageKind::Sheet(sheet));
     }
+    let _ = handing::over(model);
 }
 
 /// What was done; then what is wrong about it, and what will happen.
-fn said(model: &Model, words: &str, remarks: &Remarks) -> Message {
-    let (measures, now) = (model.known.measures(), &model.beat.now);
+fn said(desk: &Desk, words: &str, remarks: &Remarks) -> Message {
+    let (measures, now) = (desk.measures(), &desk.beat.now);
     let warnings = tell::warnings(remarks, measures, now);
     let tone = match warnings.is_empty() {
         true => Tone::Done,
@@ -151,19 +130,10 @@ fn said(model: &Model, words: &str, remarks: &Remarks) -> Message {
     Message::new(tone, &all.join(". "))
 }
 
-/// The words of an error, and what to do next in this room's keys.
-pub fn words(error: &StudioError, measures: Measures, now: &Now) -> String {
-    let (said, hint) = (
-        tell::words(error, measures, now),
-        tell::hint(error, Face::Screen),
-    );
-    inert(&format!("{said}: {hint}")).into_owned()
-}
-
 fn complain(model: &mut Model, error: &StudioError) {
-    let words = words(error, model.known.measures(), &model.beat.now);
+    let words = words(error, model.desk.measures(), &model.desk.beat.now);
     match &mut model.over {
-        Some(Over::Form(form)) => form.blame(Fault { field: None, words }),
-        _ => model.refuse(&words),
+        Some(Over::Form(asked)) => asked.form.blame(Fault { field: None, words }),
+        _ => model.desk.refuse(&words),
     }
 }

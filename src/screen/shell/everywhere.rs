@@ -1,148 +1,135 @@
 //! The keys that hold everywhere, and those of what lies over a screen.
 
 use crate::screen::Screen;
-use crate::screen::kit::keys::{Key, char, code, ctrl};
+use crate::screen::kit::keys::{Binding, Key, bind, char, code, ctrl};
 use crate::screen::kit::step::Step;
-use crate::screen::places::bench;
-use crate::screen::places::pour;
 use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::{Binding, Context};
-use crate::trade::cup::End;
 use crossterm::event::KeyCode;
 
-const fn everywhere(
-    keys: &'static [Key],
-    action: Action,
-    word: &'static str,
-    help: &'static str,
-) -> Binding {
-    Binding::at(Context::Shell, keys, action, word, help)
-}
-
 /// The keys that hold on every screen, as long as no text is typed.
-pub const KEYS: &[Binding] = &[
-    everywhere(
+pub const KEYS: &[Binding<Action>] = &[
+    bind(
         &[char('u')],
         Action::Undo,
         "undo",
         "Take the last deed back",
     ),
-    everywhere(
+    bind(
         &[char('U')],
         Action::Redo,
         "",
         "Do again what was taken back",
     ),
-    everywhere(
+    bind(
         &[char('?')],
         Action::Help,
         "help",
         "Show the keys of this place",
     ),
-    everywhere(&[char('q')], Action::Quit, "quit", "Leave; all is kept"),
-    everywhere(
+    bind(&[char('q')], Action::Quit, "quit", "Leave; all is kept"),
+    bind(
         &[char('h')],
         Action::History,
         "",
         "Show what was done, newest first",
     ),
-    everywhere(
+    bind(
         &[char('M')],
         Action::Messages,
         "",
         "Show the last messages again",
     ),
-    everywhere(
+    bind(
         &[code(KeyCode::Esc)],
         Action::Back,
         "",
         "The message was read: clear it",
     ),
-    everywhere(
+    bind(
         &[char('1'), char('B')],
         Action::Go(Screen::Bench),
         "",
         "Bench: the living cups",
     ),
-    everywhere(
+    bind(
         &[char('2'), char('P')],
         Action::Go(Screen::Pour),
         "",
         "Pour: the stack of layers",
     ),
-    everywhere(
+    bind(
         &[char('3'), char('R')],
         Action::Go(Screen::Rack),
         "",
         "Rack: pictures drying",
     ),
-    everywhere(
+    bind(
         &[char('4'), char('F')],
         Action::Go(Screen::Findings),
         "",
         "Findings: what worked",
     ),
-    everywhere(
+    bind(
         &[char('5'), char('S')],
         Action::Go(Screen::Shelf),
         "",
         "Shelf: what is left",
     ),
-    everywhere(
+    bind(
         &[char('6'), char('L')],
         Action::Go(Screen::Plan),
         "",
         "Plan: paint for a panel",
     ),
-    everywhere(
+    bind(
         &[char('7'), char('C')],
         Action::Go(Screen::Recipes),
         "",
         "Recipes and variants",
     ),
-    everywhere(
+    bind(
         &[char('8'), char('T')],
         Action::Go(Screen::Trials),
         "",
         "Trials: planned sets of pours",
     ),
-    everywhere(
+    bind(
         &[code(KeyCode::Up), char('k')],
         Action::Step(Step::Up),
         "",
         "The line above",
     ),
-    everywhere(
+    bind(
         &[code(KeyCode::Down), char('j')],
         Action::Step(Step::Down),
         "",
         "The line below",
     ),
-    everywhere(
+    bind(
         &[code(KeyCode::PageUp)],
         Action::Step(Step::PageUp),
         "",
         "Ten lines up",
     ),
-    everywhere(
+    bind(
         &[code(KeyCode::PageDown)],
         Action::Step(Step::PageDown),
         "",
         "Ten lines down",
     ),
-    everywhere(
+    bind(
         &[code(KeyCode::Home)],
         Action::Step(Step::First),
         "",
         "The first line",
     ),
-    everywhere(
+    bind(
         &[code(KeyCode::End)],
         Action::Step(Step::Last),
         "",
         "The last line",
     ),
-    everywhere(
+    bind(
         &[ctrl('c')],
         Action::Quit,
         "",
@@ -152,85 +139,29 @@ pub const KEYS: &[Binding] = &[
 
 const AWAY: &[Key] = &[code(KeyCode::Esc)];
 
-/// The keys of what lies over a screen.
-pub const OVER_KEYS: &[Binding] = &[
-    Binding::at(
-        Context::Clock,
-        &[char(' '), code(KeyCode::Enter)],
-        Action::Press,
-        "start, stop",
-        "Start; stop and write it down",
-    ),
-    Binding::at(
-        Context::Clock,
-        &[char('n')],
-        Action::Bench(bench::Wish::Never),
-        "never fades",
-        "The mound does not fade: the cup has gelled",
-    ),
-    Binding::at(
-        Context::Clock,
+/// Away from a form.
+pub const FORM: &[Binding<Action>] = &[
+    bind(
         AWAY,
         Action::Back,
         "away",
-        "Away, nothing written",
+        "Away, nothing kept; what was typed is offered again",
     ),
-    Binding::at(
-        Context::Ending,
-        &[char('u')],
-        Action::Bench(bench::Wish::Ended(End::Used)),
-        "used up",
-        "All of it was used",
-    ),
-    Binding::at(
-        Context::Ending,
-        &[char('b')],
-        Action::Bench(bench::Wish::Ended(End::Binned)),
-        "binned",
-        "The rest was thrown out",
-    ),
-    Binding::at(
-        Context::Ending,
-        &[char('s')],
-        Action::Bench(bench::Wish::Ended(End::Skinned)),
-        "skinned",
-        "A skin grew over it",
-    ),
-    Binding::at(
-        Context::Ending,
-        AWAY,
-        Action::Back,
-        "keep it",
-        "It lives on",
-    ),
-    Binding::at(Context::Judging, &[char('0')], cells(0), "none", "No cells"),
-    Binding::at(Context::Judging, &[char('1')], cells(1), "", "A few"),
-    Binding::at(Context::Judging, &[char('2')], cells(2), "", "Some"),
-    Binding::at(Context::Judging, &[char('3')], cells(3), "", "Middling"),
-    Binding::at(Context::Judging, &[char('4')], cells(4), "", "Good"),
-    Binding::at(
-        Context::Judging,
-        &[char('5')],
-        cells(5),
-        "the best",
-        "As good as they get",
-    ),
-    Binding::at(
-        Context::Judging,
-        &[char('d')],
-        Action::Pour(pour::Wish::Dry),
-        "wet or dry",
-        "Whether the picture is dry",
-    ),
-    Binding::at(
-        Context::Judging,
-        AWAY,
-        Action::Back,
-        "not now",
-        "Nothing is judged",
-    ),
-    Binding::at(
-        Context::Page,
+    bind(&[ctrl('c')], Action::Quit, "", "Leave at once"),
+];
+
+/// Away from a clock.
+pub const CLOCK: &[Binding<Action>] = &[bind(AWAY, Action::Back, "away", "Away, nothing written")];
+
+/// Away from a cup that does not end.
+pub const ENDING: &[Binding<Action>] = &[bind(AWAY, Action::Back, "keep it", "It lives on")];
+
+/// Away from a picture that is not judged.
+pub const JUDGING: &[Binding<Action>] = &[bind(AWAY, Action::Back, "not now", "Nothing is judged")];
+
+/// The keys of a page that is read.
+pub const PAGE: &[Binding<Action>] = &[
+    bind(
         &[
             code(KeyCode::Esc),
             char('q'),
@@ -241,43 +172,34 @@ pub const OVER_KEYS: &[Binding] = &[
         "back",
         "Back to the screen",
     ),
-    Binding::at(
-        Context::Page,
+    bind(
         &[code(KeyCode::Up), char('k')],
         Action::Step(Step::Up),
         "",
         "One line up",
     ),
-    Binding::at(
-        Context::Page,
+    bind(
         &[code(KeyCode::Down), char('j'), char(' ')],
         Action::Step(Step::Down),
         "further",
         "One line down",
     ),
-    Binding::at(
-        Context::Page,
+    bind(
         &[code(KeyCode::PageUp)],
         Action::Step(Step::PageUp),
         "",
         "Ten up",
     ),
-    Binding::at(
-        Context::Page,
+    bind(
         &[code(KeyCode::PageDown)],
         Action::Step(Step::PageDown),
         "",
         "Ten down",
     ),
-    Binding::at(
-        Context::Page,
+    bind(
         &[code(KeyCode::Home)],
         Action::Step(Step::First),
         "",
         "The top",
     ),
 ];
-
-const fn cells(cells: u8) -> Action {
-    Action::Pour(pour::Wish::Judged(cells))
-}

@@ -1,15 +1,13 @@
-//! Keys as this room names them, and the one table that says what each does where.
+//! The one table that says what each key does where.
 //!
 //! The footer and the help are drawn from the same table, so that a hint cannot drift from a key.
 
-use crate::screen::kit::keys::Key;
+use crate::screen::Screen;
+use crate::screen::kit::form;
+use crate::screen::kit::keys::{Binding, Key};
+use crate::screen::places::{bench, findings, judging, plan, pour, rack, recipes, shelf, trials};
 use crate::screen::shell::action::Action;
-use crate::screen::{
-    Screen,
-    kit::form,
-    places::{bench, findings, plan, pour, rack, recipes, shelf, trials},
-    shell::everywhere,
-};
+use crate::screen::shell::everywhere;
 
 /// Where a key is pressed. What lies over a screen takes its keys first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,116 +73,120 @@ impl Context {
     }
 }
 
-/// One line of the table: these keys, there, do that.
-#[derive(Debug)]
-pub struct Binding {
-    /// Where.
-    pub context: Context,
-    /// Which keys.
-    pub keys: &'static [Key],
-    /// What they do.
-    pub action: Action,
-    /// In a word, for the footer; empty where the footer does not show it.
-    pub word: &'static str,
-    /// In a sentence, for the help.
-    pub help: &'static str,
-}
-
-impl Binding {
-    /// A line of the table.
-    pub const fn at(
-        context: Context,
-        keys: &'static [Key],
-        action: Action,
-        word: &'static str,
-        help: &'static str,
-    ) -> Self {
-        Self {
-            context,
-            keys,
-            action,
-            word,
-            help,
-        }
+/// Every line that holds in one place, in order; not what lies beneath it.
+pub fn bindings(context: Context) -> Vec<Binding<Action>> {
+    match context {
+        Context::Shell => everywhere::KEYS.to_vec(),
+        Context::Screen(screen) => of_screen(screen),
+        Context::Greeting => of(bench::GREETING, Action::Bench),
+        Context::Form => both(of(form::KEYS, Action::Form), everywhere::FORM),
+        Context::Clock => both(of(bench::CLOCK, Action::Bench), everywhere::CLOCK),
+        Context::Ending => both(of(bench::ENDING, Action::Bench), everywhere::ENDING),
+        Context::Judging => both(of(judging::KEYS, Action::Judging), everywhere::JUDGING),
+        Context::Page => everywhere::PAGE.to_vec(),
+        Context::Why => of(findings::WHY, Action::Findings),
+        Context::Behind => of(findings::BEHIND, Action::Findings),
+        Context::Sheet => of(plan::SHEET, Action::Plan),
+        Context::Runs => of(trials::RUNS, Action::Trials),
+        Context::Effects => of(trials::EFFECTS, Action::Trials),
     }
 }
 
-/// All tables: one for each room, in the order the help shows them.
-pub const TABLES: [&[Binding]; 11] = [
-    bench::KEYS,
-    pour::KEYS,
-    rack::KEYS,
-    findings::KEYS,
-    shelf::KEYS,
-    plan::KEYS,
-    recipes::KEYS,
-    trials::KEYS,
-    form::KEYS,
-    everywhere::OVER_KEYS,
-    everywhere::KEYS,
-];
+fn of_screen(screen: Screen) -> Vec<Binding<Action>> {
+    match screen {
+        Screen::Bench => of(bench::KEYS, Action::Bench),
+        Screen::Pour => of(pour::KEYS, Action::Pour),
+        Screen::Rack => of(rack::KEYS, Action::Rack),
+        Screen::Findings => of(findings::KEYS, Action::Findings),
+        Screen::Shelf => of(shelf::KEYS, Action::Shelf),
+        Screen::Plan => of(plan::KEYS, Action::Plan),
+        Screen::Recipes => of(recipes::KEYS, Action::Recipes),
+        Screen::Trials => of(trials::KEYS, Action::Trials),
+    }
+}
 
-/// Every line that holds in one place, in order; not what lies beneath it.
-pub fn bindings(context: Context) -> impl Iterator<Item = &'static Binding> {
-    let here = move |binding: &&Binding| binding.context == context;
-    TABLES.into_iter().flatten().filter(here)
+/// A place's own table, its wishes as actions.
+fn of<W: Copy>(table: &[Binding<W>], action: fn(W) -> Action) -> Vec<Binding<Action>> {
+    let lines = table.iter().map(|line| Binding {
+        keys: line.keys,
+        wish: action(line.wish),
+        word: line.word,
+        help: line.help,
+    });
+    lines.collect()
+}
+
+fn both(mut table: Vec<Binding<Action>>, more: &[Binding<Action>]) -> Vec<Binding<Action>> {
+    table.extend_from_slice(more);
+    table
 }
 
 /// What a key does in a place, or beneath it.
 pub fn find(context: Context, key: Key) -> Option<Action> {
     let mut place = Some(context);
     while let Some(here) = place {
-        let bound = bindings(here).find(|binding| binding.keys.contains(&key));
-        if let Some(binding) = bound {
-            return Some(binding.action);
+        let mut table = bindings(here).into_iter();
+        if let Some(binding) = table.find(|binding| binding.keys.contains(&key)) {
+            return Some(binding.wish);
         }
         place = here.beneath();
     }
     None
 }
 
-/// The key of an action, as the table has it, for a sentence that names it; empty where none has it.
-pub fn key_of(action: Action) -> String {
-    let mut all = TABLES.into_iter().flatten();
-    let bound = all.find(|binding| binding.action == action);
-    let first = bound.and_then(|binding| binding.keys.first());
-    first.map(|key| key.name()).unwrap_or_default()
-}
-
 /// What the footer of a place shows: its own lines, then those beneath it.
-pub fn footer(context: Context) -> Vec<&'static Binding> {
-    let mut shown: Vec<&Binding> = Vec::new();
+pub fn footer(context: Context) -> Vec<Binding<Action>> {
+    let mut shown = Vec::new();
     let mut place = Some(context);
     while let Some(here) = place {
-        let some = bindings(here).filter(|binding| !binding.word.is_empty());
-        shown.extend(some.filter(|binding| can_be_done(context, binding)));
+        let table = bindings(here).into_iter();
+        let table = table.filter(|binding| !binding.word.is_empty());
+        shown.extend(table.filter(|binding| can_be_done(context, here, binding)));
         place = here.beneath();
     }
     shown
 }
 
 /// In an empty studio there is nothing to thin, to end or to take back.
-fn can_be_done(context: Context, binding: &Binding) -> bool {
+fn can_be_done(context: Context, here: Context, binding: &Binding<Action>) -> bool {
     let nothing = context == Context::Greeting;
-    let of_cups = binding.context == Context::Screen(Screen::Bench);
-    !nothing || !(of_cups || binding.action == Action::Undo)
+    let of_cups = here == Context::Screen(Screen::Bench);
+    !nothing || !(of_cups || binding.wish == Action::Undo)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
+    /// Every place where a key may be pressed.
+    fn contexts() -> Vec<Context> {
+        let mut all = Screen::ALL.map(Context::Screen).to_vec();
+        all.extend([
+            Context::Shell,
+            Context::Greeting,
+            Context::Form,
+            Context::Clock,
+            Context::Ending,
+            Context::Judging,
+            Context::Page,
+            Context::Why,
+            Context::Behind,
+            Context::Sheet,
+            Context::Runs,
+            Context::Effects,
+        ]);
+        all
+    }
+
     #[test]
     fn no_key_does_two_things_in_one_place() {
-        let all: Vec<&Binding> = TABLES.into_iter().flatten().collect();
-        for (place, one) in all.iter().enumerate() {
-            for other in &all[place + 1..] {
-                let clash = one.keys.iter().find(|key| other.keys.contains(key));
-                assert!(
-                    one.context != other.context || clash.is_none(),
-                    "{clash:?} twice in {:?}",
-                    one.context
-                );
+        for context in contexts() {
+            let all = bindings(context);
+            for (place, one) in all.iter().enumerate() {
+                for other in &all[place + 1..] {
+                    let clash = one.keys.iter().find(|key| other.keys.contains(key));
+                    assert!(clash.is_none(), "{clash:?} twice in {context:?}");
+                }
             }
         }
     }
@@ -193,8 +195,9 @@ mod tests {
     fn no_screen_hides_a_key_that_holds_everywhere() {
         for shell in bindings(Context::Shell) {
             for screen in Screen::ALL {
-                let hidden = bindings(Context::Screen(screen))
-                    .find(|binding| binding.keys.iter().any(|key| shell.keys.contains(key)));
+                let mut table = bindings(Context::Screen(screen)).into_iter();
+                let hidden =
+                    table.find(|binding| binding.keys.iter().any(|key| shell.keys.contains(key)));
                 assert!(hidden.is_none(), "{hidden:?} hides {shell:?}");
             }
         }
@@ -202,7 +205,7 @@ mod tests {
 
     #[test]
     fn every_line_says_what_it_does() {
-        for binding in TABLES.into_iter().flatten() {
+        for binding in contexts().into_iter().flat_map(bindings) {
             assert!(!binding.keys.is_empty() && !binding.help.is_empty());
         }
     }

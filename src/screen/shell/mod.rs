@@ -1,9 +1,11 @@
 //! What holds the places together: the loop, the model, keys and drawing.
 
 pub(crate) mod action;
+pub(crate) mod ask;
 pub(crate) mod drive;
 pub(crate) mod effect;
 pub(crate) mod everywhere;
+pub(crate) mod handing;
 pub(crate) mod keys;
 pub(crate) mod model;
 pub(crate) mod terminal;

@@ -1,34 +1,30 @@
 //! All that the screen knows: which place is open, what was read for it, what is being typed.
 
+use crate::screen::Screen;
 use crate::screen::kit::beat::Beat;
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::Form;
-use crate::screen::kit::known::Known;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
+use crate::screen::kit::place::Place;
 use crate::screen::kit::sheet::Sheet;
+use crate::screen::places::bench::{self, Bench};
+use crate::screen::places::findings::{self, Findings};
+use crate::screen::places::judging::Judging;
+use crate::screen::places::plan::Plan;
+use crate::screen::places::pour::PourDesk;
+use crate::screen::places::rack::Rack;
+use crate::screen::places::recipes::Recipes;
+use crate::screen::places::shelf::Shelf;
+use crate::screen::places::trials::{self, Trials};
+use crate::screen::shell::ask::{Ask, Asked};
 use crate::screen::shell::keys::Context;
-use crate::screen::{
-    Screen,
-    places::{
-        bench::Bench, findings::Findings, plan::Plan, pour::PourDesk, rack::Rack, recipes::Recipes,
-        shelf::Shelf, trials::Trials,
-    },
-};
-use crate::studio::{CupPage, PourPage};
-use std::collections::VecDeque;
-use std::time::Duration;
-
-/// How long a message stands that says why something was not done (our own choice).
-const STANDS: Duration = Duration::from_secs(10);
 
 /// What is said of a form that is left with something typed in it.
 const PUT_BY: &str = "Put by as typed: the same key brings it back";
 
 /// What is said of a form that is brought back.
 const AS_LEFT: &str = "As you left it; Esc throws it away";
-
-/// How many messages are kept to be read again.
-const KEPT: usize = 50;
 
 /// A page that is read and left again.
 #[derive(Debug, Clone)]
@@ -46,10 +42,6 @@ pub enum PageKind {
     Help(Context),
     /// What was done: when, whether it stands, what.
     History(Vec<Done>),
-    /// A cup's whole life.
-    Life(Box<CupPage>),
-    /// A pour, its layers and its judgements.
-    Pour(Box<PourPage>),
     /// The messages kept.
     Messages,
     /// Words.
@@ -69,37 +61,11 @@ pub struct Done {
     pub label: String,
 }
 
-/// A clock over the screen.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Watch {
-    /// The cup's mark.
-    pub mark: String,
-    /// What is timed.
-    pub what: Timed,
-    /// When it was started, by the clock that never jumps.
-    pub since: Option<Duration>,
-}
-
-/// What a clock times.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Timed {
-    /// A drizzle mound, until it is gone.
-    Mound,
-    /// Stirring.
-    Stirring,
-}
-
 /// What lies over a screen and takes the keys.
 #[derive(Debug, Clone)]
 pub enum Over {
     /// A form.
-    Form(Box<Form>),
-    /// A clock.
-    Clock(Watch),
-    /// How the cup with the mark ended is asked.
-    Ending(String),
-    /// How many cells pour so and so has is asked, and whether it is dry.
-    Judging(i64, bool),
+    Form(Box<Asked>),
     /// A page.
     Page(Page),
 }
@@ -107,28 +73,20 @@ pub enum Over {
 /// All that the screen knows.
 #[derive(Debug)]
 pub struct Model {
-    /// The instant of the last action or tick.
-    pub beat: Beat,
-    /// How colours are shown.
-    pub look: Look,
+    /// What all places share.
+    pub desk: Desk,
     /// The screen that is open.
     pub screen: Screen,
     /// What lies over it.
     pub over: Option<Over>,
-    /// What was said last and not read yet.
-    pub message: Option<Message>,
-    /// When it was said, by the clock that never jumps.
-    said_at: Duration,
     /// Forms that were left with something typed in them, each offered again when it is asked for.
-    pub put_by: Vec<Form>,
-    /// What was said, the newest last.
-    pub said: VecDeque<Message>,
-    /// Names and settings.
-    pub known: Known,
+    pub put_by: Vec<Asked>,
     /// The Bench.
     pub bench: Bench,
     /// The Pour.
     pub pour: PourDesk,
+    /// The picture that is judged.
+    pub judging: Judging,
     /// The Rack.
     pub rack: Rack,
     /// The Findings.
@@ -149,17 +107,13 @@ impl Model {
     /// A screen with nothing read yet.
     pub fn new(beat: Beat, look: Look) -> Self {
         Self {
-            beat,
-            look,
+            desk: Desk::new(beat, look),
             screen: Screen::Bench,
             over: None,
-            message: None,
-            said_at: Duration::ZERO,
             put_by: Vec::new(),
-            said: VecDeque::new(),
-            known: Known::default(),
             bench: Bench::default(),
             pour: PourDesk::default(),
+            judging: Judging::default(),
             rack: Rack::default(),
             findings: Findings::default(),
             shelf: Shelf::default(),
@@ -174,96 +128,119 @@ impl Model {
     pub fn context(&self) -> Context {
         match &self.over {
             Some(Over::Form(_)) => Context::Form,
-            Some(Over::Clock(_)) => Context::Clock,
-            Some(Over::Ending(_)) => Context::Ending,
-            Some(Over::Judging(..)) => Context::Judging,
             Some(Over::Page(_)) => Context::Page,
-            None if self.greets() => Context::Greeting,
-            None if self.screen == Screen::Plan && self.plan.open.is_some() => Context::Sheet,
-            None if self.screen == Screen::Trials => self.trials.context(),
-            None if self.screen == Screen::Findings => {
-                let inner = self.findings.context();
-                inner.unwrap_or(Context::Screen(self.screen))
-            }
-            None => Context::Screen(self.screen),
+            None if self.judging.is_open() => Context::Judging,
+            None => self.inner_context().unwrap_or(Context::Screen(self.screen)),
         }
     }
 
-    /// Whether the Bench greets instead of showing cups: a studio with no recipe and no cup.
-    pub fn greets(&self) -> bool {
-        self.screen == Screen::Bench && self.bench.cups.is_empty() && self.known.recipes.is_empty()
-    }
-
-    /// Says something; it stays until the next key that does something.
-    pub fn say(&mut self, message: Message) {
-        self.said_at = self.beat.elapsed;
-        self.said.push_back(message.clone());
-        if self.said.len() > KEPT {
-            self.said.pop_front();
-        }
-        self.message = Some(message);
-    }
-
-    /// Says why something was not done.
-    pub fn refuse(&mut self, words: &str) {
-        self.say(Message::new(Tone::Refused, words));
-    }
-
-    /// What was not done is an answer to the key before and ends by itself; what was done may have to be read with
-    /// hands that are full, and stays.
-    pub fn fade(&mut self) {
-        let refused = |message: &Message| message.tone == Tone::Refused;
-        let stood = self.beat.elapsed.saturating_sub(self.said_at);
-        if stood >= STANDS && self.message.as_ref().is_some_and(refused) {
-            self.message = None;
+    /// Where within the open place, if not on its lines.
+    fn inner_context(&self) -> Option<Context> {
+        match self.screen {
+            Screen::Bench => match self.bench.mode() {
+                bench::Mode::Clock => Some(Context::Clock),
+                bench::Mode::Ending => Some(Context::Ending),
+                bench::Mode::Life => Some(Context::Page),
+                bench::Mode::Rows if self.desk.known.is_new() => Some(Context::Greeting),
+                bench::Mode::Rows => None,
+            },
+            Screen::Plan => self.plan.open.as_ref().map(|_| Context::Sheet),
+            Screen::Trials => match self.trials.mode() {
+                trials::Place::Rows => None,
+                trials::Place::Runs => Some(Context::Runs),
+                trials::Place::Effects => Some(Context::Effects),
+            },
+            Screen::Findings => match self.findings.mode() {
+                findings::Mode::Rows => None,
+                findings::Mode::Why => Some(Context::Why),
+                findings::Mode::Behind => Some(Context::Behind),
+            },
+            Screen::Pour | Screen::Rack | Screen::Shelf | Screen::Recipes => None,
         }
     }
 
-    /// Opens a form: as it was left, where something was typed in it.
-    pub fn ask(&mut self, form: Form) {
-        let form = form.begun();
-        let left = self.put_by.iter().position(|one| one.is_like(&form));
-        let form = match left {
-            Some(place) => form.again(self.put_by.remove(place)),
-            None => form,
+    /// The place of a screen, to be read.
+    pub fn place(&self, screen: Screen) -> &dyn Place {
+        match screen {
+            Screen::Bench => &self.bench,
+            Screen::Pour => &self.pour,
+            Screen::Rack => &self.rack,
+            Screen::Findings => &self.findings,
+            Screen::Shelf => &self.shelf,
+            Screen::Plan => &self.plan,
+            Screen::Recipes => &self.recipes,
+            Screen::Trials => &self.trials,
+        }
+    }
+
+    /// The place of a screen, and the desk that it works at.
+    pub fn place_mut(&mut self, screen: Screen) -> (&mut dyn Place, &mut Desk) {
+        let place: &mut dyn Place = match screen {
+            Screen::Bench => &mut self.bench,
+            Screen::Pour => &mut self.pour,
+            Screen::Rack => &mut self.rack,
+            Screen::Findings => &mut self.findings,
+            Screen::Shelf => &mut self.shelf,
+            Screen::Plan => &mut self.plan,
+            Screen::Recipes => &mut self.recipes,
+            Screen::Trials => &mut self.trials,
         };
-        if form.is_again() {
-            self.say(Message::new(Tone::Done, AS_LEFT));
+        (place, &mut self.desk)
+    }
+
+    /// A page over the screen.
+    pub fn open(&mut self, kind: PageKind) {
+        self.over = Some(Over::Page(Page { kind, from: 0 }));
+    }
+
+    /// A form as it was left, where something was typed in it; else as it is.
+    pub fn as_left(&mut self, ask: Ask, form: Form) -> Asked {
+        let mut asked = Asked {
+            ask,
+            form: form.begun(),
+        };
+        let left = self.put_by.iter().position(|one| one.is_like(&asked));
+        if let Some(place) = left {
+            asked.form = asked.form.again(self.put_by.remove(place).form);
         }
-        self.over = Some(Over::Form(Box::new(form)));
+        if asked.form.is_again() {
+            self.desk.say(Message::new(Tone::Done, AS_LEFT));
+        }
+        asked
     }
 
     /// The form that is open.
     pub fn form(&self) -> Option<&Form> {
         match &self.over {
-            Some(Over::Form(form)) => Some(form),
+            Some(Over::Form(asked)) => Some(&asked.form),
             _ => None,
         }
     }
 
     /// Leaves a form: what was typed is put by, unless it was left once already and nothing was typed since.
-    pub fn leave(&mut self, form: Form) {
-        if form.is_touched() {
-            self.say(Message::new(Tone::Done, PUT_BY));
-            self.put_by.push(form);
-        } else if form.is_again() {
-            self.say(Message::new(
-                Tone::Done,
-                "What was typed there is thrown away",
-            ));
+    pub fn leave(&mut self, asked: Asked) {
+        if asked.form.is_touched() {
+            self.desk.say(Message::new(Tone::Done, PUT_BY));
+            self.put_by.push(asked);
+        } else if asked.form.is_again() {
+            let words = "What was typed there is thrown away";
+            self.desk.say(Message::new(Tone::Done, words));
         }
     }
 
-    /// After a deed: everything that was read may have changed.
-    pub fn spoil(&mut self) {
-        self.known.fresh = false;
-        self.bench.fresh = false;
-        self.pour.fresh = false;
-        self.rack.fresh = false;
-        self.findings.fresh = false;
-        self.shelf.fresh = false;
-        self.plan.fresh = false;
-        self.recipes.fresh = false;
-        self.trials.fresh = false;
+    /// After a deed, or where another process wrote: everything that was read may have changed.
+    pub fn mark_stale(&mut self) {
+        self.desk.known.mark_stale();
+        for screen in Screen::ALL {
+            self.place_mut(screen).0.mark_stale();
+        }
+    }
+
+    /// Something was written down.
+    pub fn after_deed(&mut self) {
+        self.judging.close();
+        for screen in Screen::ALL {
+            self.place_mut(screen).0.after_deed();
+        }
     }
 }

@@ -1,140 +1,152 @@
 //! What an action changes, and what is to be done about it. Pure: no store, no clock, no terminal.
 
 use crate::screen::kit::beat::Beat;
-use crate::screen::kit::form::{After, Ask, Edit, Form};
+use crate::screen::kit::form::{After, Edit};
+use crate::screen::kit::place::Hands;
 use crate::screen::kit::step::Step;
+use crate::screen::places::plan;
 use crate::screen::shell::action::Action;
+use crate::screen::shell::ask::{Ask, Asked, changed, keep};
 use crate::screen::shell::effect::Effect;
-use crate::screen::shell::model::{Model, Over, Page, PageKind};
-use crate::screen::{
-    Screen,
-    places::{bench, findings, plan, pour, rack, recipes, shelf, trials},
-};
+use crate::screen::shell::handing::{self, follow};
+use crate::screen::shell::model::{Model, Over, PageKind};
 
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
-    model.beat = beat;
-    model.message = None;
+    model.desk.beat = beat;
+    model.desk.message = None;
     if action != Action::Plan(plan::Wish::Close) {
         model.plan.stay();
     }
+    let effect = taken(model, action);
+    let mut effects: Vec<_> = effect.into_iter().collect();
+    effects.extend(handing::over(model));
+    effects
+}
+
+fn taken(model: &mut Model, action: Action) -> Option<Effect> {
+    let desk = &mut model.desk;
+    match action {
+        Action::Bench(wish) => {
+            let next = model.bench.update(wish, desk);
+            follow(model, next, Ask::Bench, Effect::Bench)
+        }
+        Action::Pour(wish) => {
+            let next = model.pour.update(wish, desk);
+            follow(model, next, Ask::Pour, Effect::Pour)
+        }
+        Action::Judging(wish) => {
+            let next = model.judging.update(wish, desk);
+            follow(model, next, Ask::Judging, Effect::Judging)
+        }
+        Action::Rack(wish) => {
+            let next = model.rack.update(wish, desk);
+            follow(model, next, Ask::Rack, Effect::Rack)
+        }
+        Action::Shelf(wish) => {
+            let next = model.shelf.update(wish, desk);
+            follow(model, next, Ask::Shelf, Effect::Shelf)
+        }
+        Action::Recipes(wish) => {
+            let next = model.recipes.update(wish, desk);
+            follow(model, next, Ask::Recipes, Effect::Recipes)
+        }
+        Action::Findings(wish) => {
+            let next = model.findings.update(wish, desk);
+            follow(model, next, Ask::Findings, Effect::Findings)
+        }
+        Action::Plan(wish) => {
+            let next = model.plan.update(wish, desk);
+            follow(model, next, Ask::Plan, Effect::Plan)
+        }
+        Action::Trials(wish) => {
+            let next = model.trials.update(wish, desk);
+            follow(model, next, Ask::Trials, Effect::Trials)
+        }
+        Action::Form(edit) => edited(model, edit),
+        action => everywhere(model, action),
+    }
+}
+
+/// What holds in every place.
+fn everywhere(model: &mut Model, action: Action) -> Option<Effect> {
     match action {
         Action::Go(screen) => model.screen = screen,
-        Action::Help => help(model),
-        Action::Messages => open(model, PageKind::Messages),
+        Action::Help => model.open(PageKind::Help(model.context())),
+        Action::Messages => model.open(PageKind::Messages),
         Action::Quit => model.leaving = true,
         Action::Back => back(model),
         Action::Step(step) => take_step(model, step),
-        Action::History => return vec![Effect::History],
-        Action::Undo if model.screen == Screen::Pour && pour::put_back(model) => {}
-        Action::Undo => return vec![Effect::Undo],
-        Action::Redo => return vec![Effect::Redo],
-        Action::Form(edit) => return edited(model, edit),
-        Action::Press => return bench::press(model),
-        Action::Bench(wish) => return bench::update(model, wish),
-        Action::Pour(wish) => return pour::update(model, wish),
-        Action::Rack(wish) => return rack::update(model, wish),
-        Action::Shelf(wish) => return shelf::update(model, wish),
-        Action::Recipes(wish) => return recipes::update(model, wish),
-        Action::Findings(wish) => return findings::update(model, wish),
-        Action::Plan(wish) => return plan::update(model, wish),
-        Action::Trials(wish) => return trials::update(model, wish),
+        Action::History => return Some(Effect::History),
+        Action::Redo => return Some(Effect::Redo),
+        _ => {
+            let (place, desk) = model.place_mut(model.screen);
+            return (!place.take_back(desk)).then_some(Effect::Undo);
+        }
     }
-    Vec::new()
-}
-
-fn help(model: &mut Model) {
-    let context = model.context();
-    open(model, PageKind::Help(context));
-}
-
-fn open(model: &mut Model, kind: PageKind) {
-    model.over = Some(Over::Page(Page { kind, from: 0 }));
+    None
 }
 
 fn back(model: &mut Model) {
-    if let Some(Over::Form(form)) = model.over.take() {
-        model.leave(*form);
+    match model.over.take() {
+        Some(Over::Form(asked)) => model.leave(*asked),
+        Some(Over::Page(_)) => {}
+        None if model.judging.is_open() => model.judging.close(),
+        None => model.place_mut(model.screen).0.close(),
     }
 }
 
 fn take_step(model: &mut Model, step: Step) {
     if let Some(Over::Page(page)) = &mut model.over {
-        page.from = step.from(page.from, lines(&page.kind, model.said.len()));
+        page.from = step.from(page.from, lines(&page.kind, model.desk.said.len()));
         return;
     }
-    match model.screen {
-        Screen::Bench => model.bench.step(step),
-        Screen::Pour => model.pour.step(step),
-        Screen::Rack => model.rack.step(step),
-        Screen::Findings => model.findings.step(step),
-        Screen::Shelf => model.shelf.step(step),
-        Screen::Plan => model.plan.step(step),
-        Screen::Recipes => model.recipes.step(step),
-        Screen::Trials => model.trials.step(step),
-    }
+    let (place, desk) = model.place_mut(model.screen);
+    place.step(step, desk);
 }
 
 /// How many lines a page may be moved by; the view shows no more than there are.
 fn lines(kind: &PageKind, said: usize) -> usize {
     match kind {
         PageKind::History(done) => done.len(),
-        PageKind::Life(page) => 3 * (page.entries.len() + page.puts.len() + 8),
-        PageKind::Pour(page) => page.layers.len() + page.judgements.len() + 10,
         PageKind::Messages => said,
         PageKind::Sheet(sheet) => sheet.at_most(),
         PageKind::Help(_) => 60,
     }
 }
 
-fn edited(model: &mut Model, edit: Edit) -> Vec<Effect> {
-    let Some(Over::Form(mut form)) = model.over.take() else {
-        return Vec::new();
+fn edited(model: &mut Model, edit: Edit) -> Option<Effect> {
+    let Some(Over::Form(mut asked)) = model.over.take() else {
+        return None;
     };
-    let (done, effects) = match form.edit(edit) {
-        After::Moved => (false, Vec::new()),
-        After::Changed => (false, changed(model, &mut form)),
-        After::Keep => kept(model, &mut form),
-    };
-    if !done {
-        model.over = Some(Over::Form(form));
+    match asked.form.edit(edit) {
+        After::Moved => model.over = Some(Over::Form(asked)),
+        After::Changed => {
+            asked.form.fault = None;
+            let effect = changed(model, &mut asked);
+            model.over = Some(Over::Form(asked));
+            return effect;
+        }
+        After::Keep => return kept(model, asked),
     }
-    effects
+    None
 }
 
-fn changed(model: &Model, form: &mut Form) -> Vec<Effect> {
-    form.fault = None;
-    match form.ask.clone() {
-        Ask::Bench(ask) => return bench::changed(&ask, form),
-        Ask::Pour(_) => pour::changed(model, form),
-        Ask::Rack(_) | Ask::Shelf(_) => {}
-        Ask::Recipes(_) => recipes::changed(form),
-        Ask::Findings(_) => {}
-        Ask::Plan(_) => return plan::changed(model, form),
-        Ask::Trials(_) => trials::changed(form, &model.beat.now),
+/// A form whose deed is still to be done stays until it was.
+fn kept(model: &mut Model, mut asked: Box<Asked>) -> Option<Effect> {
+    if let Some(fault) = asked.form.unchosen() {
+        asked.form.blame(fault);
+        model.over = Some(Over::Form(asked));
+        return None;
     }
-    Vec::new()
-}
-
-/// Whether the form is done with, and what is to be done. A form whose deed is still to be done stays until
-/// it was: a store that fails costs no typing.
-fn kept(model: &mut Model, form: &mut Form) -> (bool, Vec<Effect>) {
-    if let Some(fault) = form.unchosen() {
-        form.blame(fault);
-        return (false, Vec::new());
-    }
-    let kept = match form.ask.clone() {
-        Ask::Bench(ask) => bench::keep(model, &ask, form).map(|effects| (false, effects)),
-        Ask::Pour(ask) => pour::keep(model, &ask, form).map(|()| (true, Vec::new())),
-        Ask::Rack(_) => rack::keep(form).map(|effects| (false, effects)),
-        Ask::Shelf(ask) => shelf::keep(model, &ask, form).map(|effects| (false, effects)),
-        Ask::Recipes(ask) => recipes::keep(model, &ask, form).map(|effects| (false, effects)),
-        Ask::Plan(_) => plan::keep(model, form).map(|effects| (false, effects)),
-        Ask::Trials(ask) => trials::keep(model, ask, form).map(|effects| (false, effects)),
-        Ask::Findings(ask) => findings::keep(model, ask, form).map(|()| (true, Vec::new())),
+    let effect = match keep(model, &asked) {
+        Ok(None) => return None,
+        Ok(effect) => effect,
+        Err(fault) => {
+            asked.form.blame(fault);
+            None
+        }
     };
-    kept.unwrap_or_else(|fault| {
-        form.blame(fault);
-        (false, Vec::new())
-    })
+    model.over = Some(Over::Form(asked));
+    effect
 }

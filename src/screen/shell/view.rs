@@ -1,23 +1,23 @@
 //! How every screen is framed: the line in words on top, the screens, what is open, what was said, the keys.
 
-use crate::screen::kit::form::{Edit, Field, Form};
+use crate::screen::Screen;
+use crate::screen::kit::form::{Edit, Form};
+use crate::screen::kit::form_view::form_view;
+use crate::screen::kit::keys::Binding;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::message::{Message, Tone};
-use crate::screen::kit::text::{Cut, fit, fold, lines_of, plain, wrap};
+use crate::screen::kit::text::{fold, lines_of, plain, wrap};
 use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::{self, Binding, Context};
+use crate::screen::shell::keys::{self, Context};
 use crate::screen::shell::model::{Done, Model, Over, Page, PageKind};
-use crate::screen::{
-    Screen,
-    places::{bench, findings, plan, pour, rack, recipes, shelf, trials},
-};
-use crate::trade::text::inert;
 use ratatui::Frame;
-use ratatui::layout::{Constraint, Layout, Position, Rect};
+use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 use unicode_width::UnicodeWidthStr;
+
+type Shown = Binding<Action>;
 
 /// From this height on there is room for air between the parts.
 const HIGH: u16 = 20;
@@ -58,16 +58,9 @@ fn length(lines: usize) -> Constraint {
 }
 
 fn headline(model: &Model) -> String {
-    match model.screen {
-        Screen::Bench => bench::headline(model),
-        Screen::Pour => pour::headline(model),
-        Screen::Rack => rack::headline(model),
-        Screen::Findings => findings::headline(model),
-        Screen::Shelf => shelf::headline(model),
-        Screen::Plan => plan::headline(model),
-        Screen::Recipes => recipes::headline(model),
-        Screen::Trials => trials::headline(model),
-    }
+    let form = model.form().and_then(|form| form.headline);
+    let place = || model.place(model.screen).headline(&model.desk);
+    form.map_or_else(place, str::to_owned)
 }
 
 /// The screens with their digits; where there is no room, only the open one has its name.
@@ -99,49 +92,24 @@ fn strip(open: Screen, width: usize) -> Line<'static> {
 
 fn body(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     match &model.over {
-        Some(Over::Form(form)) => form_view(model, form, frame, area),
-        Some(Over::Clock(watch)) => {
-            let width = usize::from(area.width);
-            let lines = bench::watch_lines(watch, model.beat.elapsed, width);
-            frame.render_widget(Paragraph::new(lines), area);
-        }
+        Some(Over::Form(asked)) => form_view(model.desk.look, &asked.form, frame, area),
         Some(Over::Page(page)) => page_view(model, page, frame, area),
-        Some(Over::Ending(_) | Over::Judging(..)) | None => screen_view(model, frame, area),
-    }
-}
-
-fn screen_view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
-    match model.screen {
-        Screen::Bench => bench::view(model, frame, area),
-        Screen::Pour => pour::view(model, frame, area),
-        Screen::Rack => rack::view(model, frame, area),
-        Screen::Findings => findings::view(model, frame, area),
-        Screen::Shelf => shelf::view(model, frame, area),
-        Screen::Plan => plan::view(model, frame, area),
-        Screen::Recipes => recipes::view(model, frame, area),
-        Screen::Trials => trials::view(model, frame, area),
+        None => model.place(model.screen).view(&model.desk, frame, area),
     }
 }
 
 /// The message that was not read yet, or the question that is open.
 fn said(model: &Model, width: usize) -> Vec<Line<'static>> {
-    let question = match &model.over {
-        Some(Over::Ending(mark)) => Some(format!("How did {mark} end?")),
-        Some(Over::Judging(pour, dry)) => {
-            let seen = if *dry { "dry" } else { "wet" };
-            Some(format!("How many cells has pour {pour}, {seen}? 0 to 5"))
-        }
-        _ => None,
-    };
-    if let Some(question) = question {
+    let place = || model.place(model.screen).question();
+    if let Some(question) = model.judging.question().or_else(place) {
         return vec![Line::styled(question, strong())];
     }
-    let Some(message) = &model.message else {
+    let Some(message) = &model.desk.message else {
         return Vec::new();
     };
     let lines = lines_of(&worded(message), width, 3).into_iter();
     lines
-        .map(|line| Line::styled(line, model.look.tone(message.tone)))
+        .map(|line| Line::styled(line, model.desk.look.tone(message.tone)))
         .collect()
 }
 
@@ -158,12 +126,12 @@ fn worded(message: &Message) -> String {
 /// As many keys as fit; the help, undo and the way out are always among them.
 fn footer(model: &Model, width: usize, most: usize) -> Vec<Line<'static>> {
     let all = keys::footer(model.context());
-    let is_always = |one: &&Binding| matches!(one.action, Action::Undo | Action::Quit);
-    let help = all.iter().copied().find(|one| one.action == Action::Help);
-    let always: Vec<_> = all.iter().copied().filter(is_always).collect();
-    let own = all.iter().copied();
+    let is_always = |one: &&Shown| matches!(one.wish, Action::Undo | Action::Quit);
+    let help = all.iter().find(|one| one.wish == Action::Help);
+    let always: Vec<_> = all.iter().filter(is_always).collect();
+    let own = all.iter();
     let mut own: Vec<_> = own
-        .filter(|one| !is_always(one) && one.action != Action::Help)
+        .filter(|one| !is_always(one) && one.wish != Action::Help)
         .collect();
     let whole = own.len();
     loop {
@@ -201,169 +169,15 @@ fn rows_of(
     lines
 }
 
-fn hint(model: &Model, binding: &Binding) -> (String, &'static str) {
+fn hint(model: &Model, binding: &Shown) -> (String, &'static str) {
     let key = binding
         .keys
         .first()
         .map(|key| key.name())
         .unwrap_or_default();
-    let enters = binding.action == Action::Form(Edit::Enter);
+    let enters = binding.wish == Action::Form(Edit::Enter);
     let goes_on = enters && model.form().is_some_and(Form::goes_on);
     (key, if goes_on { "next" } else { binding.word })
-}
-
-fn form_view(model: &Model, form: &Form, frame: &mut Frame<'_>, area: Rect) {
-    let side = if area.width >= 100 && !form.aside.is_empty() {
-        46
-    } else {
-        0
-    };
-    let [left, right] =
-        Layout::horizontal([Constraint::Min(20), Constraint::Length(side)]).areas(area);
-    let mut drawn = FormLines::of(model, form, left.width.into());
-    let room = if side > 0 { side } else { left.width };
-    let aside = beside(&form.aside, room.into());
-    let mut high = usize::from(left.height);
-    let mut foot = Vec::new();
-    if side > 0 {
-        frame.render_widget(Paragraph::new(aside), right);
-    } else if drawn.lines.len() + aside.len() <= high || aside.is_empty() {
-        drawn.lines.extend(aside);
-    } else {
-        foot = beneath(&form.aside, left.width.into(), (high / 4).max(1));
-        high = high.saturating_sub(foot.len());
-    }
-    let skip = (drawn.cursor.1 + 5).saturating_sub(high);
-    let cursor = drawn.cursor;
-    let lines = drawn.lines.into_iter().skip(skip).take(high);
-    let lines: Vec<_> = lines.chain(foot).collect();
-    frame.render_widget(Paragraph::new(lines), left);
-    let at = |place: usize| u16::try_from(place).unwrap_or(u16::MAX);
-    let y = left.y.saturating_add(at(cursor.1.saturating_sub(skip)));
-    let x = left
-        .x
-        .saturating_add(at(cursor.0).min(left.width.saturating_sub(1)));
-    frame.set_cursor_position(Position::new(x, y));
-}
-
-/// What follows from a form, a line each; a sentence that is too long is broken, a bar is left as it is.
-fn beside(aside: &[String], width: usize) -> Vec<Line<'static>> {
-    let broken = |line: &String| match line.width() > width {
-        true => wrap(line, width),
-        false => vec![line.clone()],
-    };
-    aside.iter().flat_map(broken).map(Line::from).collect()
-}
-
-/// What follows from a form, run together in few lines where there is no room for more.
-fn beneath(aside: &[String], width: usize, most: usize) -> Vec<Line<'static>> {
-    let words = format!("= {}", aside.join("; "));
-    let lines = lines_of(&words, width, most).into_iter();
-    lines.map(Line::from).collect()
-}
-
-/// A form as lines, and where in them the cursor stands.
-struct FormLines {
-    lines: Vec<Line<'static>>,
-    cursor: (usize, usize),
-}
-
-/// Width of the names before the fields.
-const NAMES: usize = 13;
-
-impl FormLines {
-    fn of(model: &Model, form: &Form, width: usize) -> Self {
-        let title = Line::styled(inert(&form.title).into_owned(), strong());
-        let mut made = Self {
-            lines: vec![title],
-            cursor: (0, 0),
-        };
-        for (place, field) in form.fields.iter().enumerate() {
-            made.field(model, form, field, place == form.at, width);
-        }
-        if let Some(fault) = form.fault.as_ref().filter(|fault| fault.field.is_none()) {
-            made.fault(model, &fault.words, width);
-        }
-        made
-    }
-
-    fn field(&mut self, model: &Model, form: &Form, field: &Field, in_hand: bool, width: usize) {
-        let room = width.saturating_sub(NAMES + 3);
-        let before = inert(field.line.before()).width();
-        let text = fit(
-            &inert(field.line.text()),
-            room,
-            if before >= room { Cut::Start } else { Cut::End },
-        );
-        let sign = if in_hand { "›" } else { " " };
-        let style = if in_hand && field.line.is_offered() {
-            chosen()
-        } else {
-            Style::new()
-        };
-        let text = if in_hand {
-            text.trim_end().to_owned()
-        } else {
-            text
-        };
-        if in_hand {
-            self.cursor = (
-                NAMES + 3 + before.min(room.saturating_sub(1)),
-                self.lines.len(),
-            );
-        }
-        self.lines.push(Line::from(vec![
-            plain(format!("{sign} ")),
-            Span::styled(fit(field.name, NAMES, Cut::End), model.look.faint()),
-            plain(" "),
-            Span::styled(text, style),
-        ]));
-        self.under(model, form, field, in_hand, width);
-    }
-
-    /// What stands beneath a field: its fault, or its hint and names while it is in hand.
-    fn under(&mut self, model: &Model, form: &Form, field: &Field, in_hand: bool, width: usize) {
-        let fault = form
-            .fault
-            .as_ref()
-            .filter(|fault| fault.field == Some(field.name));
-        if let Some(fault) = fault {
-            return self.fault(model, &fault.words, width);
-        }
-        if !in_hand {
-            return;
-        }
-        let indent = " ".repeat(NAMES + 3);
-        if let Some(pick) = &field.pick {
-            if field.is_unmatched() {
-                let none = "nothing is called so".to_owned();
-                self.lines.push(Line::from(vec![
-                    plain(indent.clone()),
-                    Span::styled(none, model.look.wrong()),
-                ]));
-            }
-            for (name, is_chosen) in pick.shown(4) {
-                let style = if is_chosen { chosen() } else { Style::new() };
-                let name = fit(&inert(name), width.saturating_sub(NAMES + 3), Cut::End);
-                let name = Span::styled(name.trim_end().to_owned(), style);
-                self.lines
-                    .push(Line::from(vec![plain(indent.clone()), name]));
-            }
-        }
-        let told = field.told().unwrap_or_default();
-        for line in wrap(&told, width.saturating_sub(NAMES + 3)) {
-            let told = Span::styled(line, model.look.faint());
-            self.lines
-                .push(Line::from(vec![plain(indent.clone()), told]));
-        }
-    }
-
-    fn fault(&mut self, model: &Model, words: &str, width: usize) {
-        for line in wrap(&format!("✗ {words}"), width.saturating_sub(2)) {
-            self.lines
-                .push(Line::styled(format!("  {line}"), model.look.wrong()));
-        }
-    }
 }
 
 fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
@@ -375,12 +189,10 @@ fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
                 .flat_map(|line| done_lines(model, line, area.width.into()));
             lines.collect()
         }
-        PageKind::Life(life) => bench::life_lines(model, life),
-        PageKind::Sheet(sheet) => sheet.lines(model.look, area.width.min(READ).into()),
-        PageKind::Pour(pour) => findings::page_lines(model, pour, area.width.into()),
+        PageKind::Sheet(sheet) => sheet.lines(model.desk.look, area.width.min(READ).into()),
         PageKind::Messages => {
-            let said = model.said.iter().rev();
-            said.map(|one| Line::styled(worded(one), model.look.tone(one.tone)))
+            let said = model.desk.said.iter().rev();
+            said.map(|one| Line::styled(worded(one), model.desk.look.tone(one.tone)))
                 .collect()
         }
     };
@@ -401,9 +213,9 @@ fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
 fn done_lines(model: &Model, done: &Done, width: usize) -> Vec<Line<'static>> {
     let (sign, style) = match (done.kind, done.stands) {
         ("do", true) => ("", Style::new()),
-        ("do", false) => ("taken back: ", model.look.faint()),
-        ("undo", _) => ("undo: ", model.look.faint()),
-        _ => ("redo: ", model.look.faint()),
+        ("do", false) => ("taken back: ", model.desk.look.faint()),
+        ("undo", _) => ("undo: ", model.desk.look.faint()),
+        _ => ("redo: ", model.desk.look.faint()),
     };
     hanging(&done.at, 16, &format!("{sign}{}", done.label), width, style)
 }

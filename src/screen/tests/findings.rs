@@ -148,7 +148,11 @@ fn a_row_opens_its_pours_and_each_of_them_its_page() {
         );
         let page = stage.play(keys("F Down Enter Down Enter"));
         assert!(shows(&page, "Pour 12, go 1, "), "{:#?}", lines(&page));
-        assert!(shows(&page, "wet: cells 2") && shows(&page, "5 ml  River blue v1"));
+        assert!(
+            shows(&page, "wet: cells 2")
+                && shows(&page, "5 ml  ")
+                && shows(&page, "River blue v1, ")
+        );
         let back = stage.play(keys("F Down Enter Down Enter Esc"));
         assert!(shows(&back, "pour 12 "), "{:#?}", lines(&back));
         let rows = stage.play(keys("F Down Enter Down Enter Esc Esc"));

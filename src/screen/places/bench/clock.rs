@@ -3,9 +3,28 @@
 use crate::screen::kit::digits::big;
 use crate::screen::kit::look::strong;
 use crate::screen::kit::text::wrap;
-use crate::screen::shell::model::{Timed, Watch};
 use ratatui::text::Line;
 use std::time::Duration;
+
+/// A clock over the Bench.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Watch {
+    /// The cup's mark.
+    pub mark: String,
+    /// What is timed.
+    pub what: Timed,
+    /// When it was started, by the clock that never jumps.
+    pub since: Option<Duration>,
+}
+
+/// What a clock times.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Timed {
+    /// A drizzle mound, until it is gone.
+    Mound,
+    /// Stirring.
+    Stirring,
+}
 
 /// The clock over the Bench, in digits to be read from afar.
 pub fn watch_lines(watch: &Watch, elapsed: Duration, width: usize) -> Vec<Line<'static>> {

@@ -1,7 +1,8 @@
 //! What the Bench does through the studio.
 
-use crate::screen::shell::effect::Outcome;
-use crate::screen::shell::model::PageKind;
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::handover::Handover;
+use crate::screen::kit::place::Outcome;
 use crate::studio::{
     Answer, MaterialOrder, MixOrder, MixPart, RecipeOrder, Studio, Tended, ThinOrder,
 };
@@ -38,8 +39,6 @@ pub enum Deed {
     Open(String),
     /// End a cup.
     End(String, End),
-    /// Fetch a cup's life.
-    Life(String),
     /// Put starter materials and recipes in.
     Starters,
     /// Fill the studio with the demo.
@@ -65,12 +64,12 @@ pub struct FirstCup {
 ///
 /// # Errors
 /// Where the studio refuses, or the store fails.
-pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
+pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+    let now = &desk.beat.now.clone();
     let tended = match deed {
-        Deed::Mix(order) => return mix(studio, &order, now),
+        Deed::Mix(order) => return mix(studio, &order, desk),
         Deed::Draft(order) => return Ok(draft(studio, &order, now)),
-        Deed::First(first) => return first_cup(studio, &first, now),
-        Deed::Life(mark) => return life(studio, &mark, now),
+        Deed::First(first) => return first_cup(studio, &first, desk),
         Deed::Starters => return starters(studio, now),
         Deed::Demo => return demo(studio, now),
         Deed::Thin(mark, order, at) => studio.thin_cup(&mark, &order, at, now)?,
@@ -81,7 +80,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
         Deed::Open(mark) => studio.open_cup(&mark, None, now)?,
         Deed::End(mark, end) => studio.end_cup(&mark, end, None, now)?,
     };
-    Ok(told(tended))
+    Ok(told(tended, desk))
 }
 
 fn starters(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
@@ -110,22 +109,23 @@ fn demo(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
     )))
 }
 
-fn told(tended: Tended) -> Outcome {
+fn told(tended: Tended, desk: &mut Desk) -> Outcome {
     let standing = tended.standing;
+    desk.hand(Handover::Cup(standing.cup.mark.to_string()));
     let words = format!(
         "{} is {}: {}",
         standing.cup.mark, standing.state, standing.why
     );
     Outcome {
         remarks: tended.remarks,
-        mark: Some(standing.cup.mark.to_string()),
         ..Outcome::wrote(words)
     }
 }
 
-fn mix(studio: &mut Studio, order: &MixOrder, now: &Now) -> Answer<Outcome> {
-    let mixed = studio.mix(order, now)?;
+fn mix(studio: &mut Studio, order: &MixOrder, desk: &mut Desk) -> Answer<Outcome> {
+    let mixed = studio.mix(order, &desk.beat.now)?;
     let mark = mixed.standing.cup.mark.to_string();
+    desk.hand(Handover::Cup(mark.clone()));
     let words = format!(
         "Write {mark} on the lid: {}, {}; {}",
         mixed.standing.title(),
@@ -133,7 +133,6 @@ fn mix(studio: &mut Studio, order: &MixOrder, now: &Now) -> Answer<Outcome> {
         mixed.standing.why
     );
     Ok(Outcome {
-        mark: Some(mark),
         remarks: mixed.remarks,
         ..Outcome::wrote(words)
     })
@@ -175,15 +174,9 @@ fn measures(studio: &Studio) -> Measures {
         .map_or(Measures::Metric, |settings| settings.measures)
 }
 
-fn life(studio: &Studio, mark: &str, now: &Now) -> Answer<Outcome> {
-    Ok(Outcome {
-        page: Some(PageKind::Life(Box::new(studio.cup_page(mark, now)?))),
-        ..Outcome::default()
-    })
-}
-
 /// Writes the paint and the medium down where they are new, then the recipe, then the cup.
-fn first_cup(studio: &mut Studio, first: &FirstCup, now: &Now) -> Answer<Outcome> {
+fn first_cup(studio: &mut Studio, first: &FirstCup, desk: &mut Desk) -> Answer<Outcome> {
+    let now = &desk.beat.now.clone();
     let material = |studio: &mut Studio, name: &str, kind| {
         let known = studio.materials()?;
         if known.iter().any(|one| one.name.eq_ignore_ascii_case(name)) {
@@ -211,5 +204,5 @@ fn first_cup(studio: &mut Studio, first: &FirstCup, now: &Now) -> Answer<Outcome
         };
         studio.add_recipe(&first.name, LayerKind::Colour, &recipe, now)?;
     }
-    mix(studio, &first.order, now)
+    mix(studio, &first.order, desk)
 }

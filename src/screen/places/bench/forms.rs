@@ -1,14 +1,14 @@
 //! The Bench's forms, and how what was typed becomes a deed.
 
 use super::deeds::FirstCup;
-use super::{Ask, Bench, Deed, advice};
+use super::{Ask, Deed, advice};
 use crate::numbers::flow_cup;
-use crate::screen::kit::form::{self, Fault, Field, Form};
+use crate::screen::kit::amounts::{amounts, volume};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::known::Known;
-use crate::screen::shell::effect::Effect;
-use crate::screen::shell::model::Model;
 use crate::studio::{CupStatus, MixOrder, ThinOrder};
-use crate::trade::amount::{Amount, Measures, Unit, show_volume};
+use crate::trade::amount::{Measures, show_volume};
 use crate::trade::cup::{Reading, Seen};
 use crate::trade::duration;
 use crate::trade::instant::{Lean, Now, parse_instant};
@@ -23,8 +23,8 @@ const USUAL: Millilitres = Millilitres(120.0);
 const WHEN: &str = "empty for now; 18:30, 2 h ago, yesterday 18:30";
 
 /// The form for a cup: by its recipe, or like another.
-pub fn mix(ask: Ask, bench: &Bench, known: &Known) -> Form {
-    let newest = bench.newest();
+pub fn mix(ask: &Ask, known: &Known) -> Form {
+    let newest = known.newest_cup();
     let like = matches!(ask, Ask::Like(_));
     let only = match known.recipes.as_slice() {
         [(only, _)] => only.as_str(),
@@ -33,8 +33,8 @@ pub fn mix(ask: Ask, bench: &Bench, known: &Known) -> Form {
     let recipe = newest.map_or(only, |cup| cup.recipe.name.as_str());
     let volume = newest.map_or(USUAL, |cup| cup.cup.volume);
     let volume = show_volume(volume, known.measures());
-    let marks = bench.cups.iter().map(|cup| cup.cup.mark.to_string());
-    let title = match (&ask, newest) {
+    let marks = known.cups.iter().map(|cup| cup.cup.mark.to_string());
+    let title = match (ask, newest) {
         (Ask::Of(recipe, variant), _) => format!("Mix a cup of {recipe} v{variant}"),
         (_, Some(cup)) if like => format!("Mix a cup like {}", cup.cup.mark),
         _ => "Mix a cup".to_owned(),
@@ -56,19 +56,11 @@ pub fn mix(ask: Ask, bench: &Bench, known: &Known) -> Form {
         Field::text("when", WHEN, ""),
         Field::text("note", "anything", ""),
     ];
-    let form = Form::new(form::Ask::Bench(ask), title, fields);
+    let form = Form::new(title, fields);
     if like {
         form.starting_at("amount")
     } else {
         form
-    }
-}
-
-/// Amounts of paint, in the studio's measures.
-pub const fn amounts(measures: Measures) -> &'static str {
-    match measures {
-        Measures::Metric => "120 ml or 150 g",
-        Measures::UsCustomary => "4 fl oz or 5 oz",
     }
 }
 
@@ -96,11 +88,7 @@ pub fn thin(cup: &CupStatus, known: &Known) -> Form {
         "gently",
     ));
     fields.push(Field::text("when", WHEN, ""));
-    Form::new(
-        form::Ask::Bench(Ask::Thin(mark.clone())),
-        format!("Thin {mark}"),
-        fields,
-    )
+    Form::new(format!("Thin {mark}"), fields)
 }
 
 /// The form for a reading.
@@ -114,11 +102,7 @@ pub fn read(mark: &str) -> Form {
         ),
         Field::text("when", WHEN, ""),
     ];
-    Form::new(
-        form::Ask::Bench(Ask::Read(mark.to_owned())),
-        format!("Read {mark}"),
-        fields,
-    )
+    Form::new(format!("Read {mark}"), fields)
 }
 
 /// The form for the very first cup.
@@ -136,53 +120,56 @@ pub fn first() -> Form {
         Field::text("amount", "a small panel takes about this", "120 ml"),
         Field::text("mound", "seconds a drizzle stays to be seen; may wait", ""),
     ];
-    Form::new(form::Ask::Bench(Ask::First), "Your first cup", fields).guided()
+    Form::new("Your first cup", fields).guided()
 }
 
 /// What follows from an edit: a mixing form shows what would go in.
-pub fn changed(ask: &Ask, form: &Form) -> Vec<Effect> {
+pub fn changed(ask: &Ask, form: &Form) -> Option<Deed> {
     match ask {
-        Ask::Mix | Ask::Of(..) | Ask::Like(_) => draft(form),
-        _ => Vec::new(),
+        Ask::Mix | Ask::Of(..) | Ask::Like(_) => Some(draft(ask, form)),
+        _ => None,
     }
 }
 
 /// Asks what would go in, where that much can be read.
-pub fn draft(form: &Form) -> Vec<Effect> {
+fn draft(ask: &Ask, form: &Form) -> Deed {
     let amount = form.read("amount", |text| volume(text, Measures::Metric));
     let order = MixOrder {
         recipe: form.given("recipe"),
-        variant: variant(form),
+        variant: variant(ask, form),
         volume: amount.ok().flatten(),
         puts: puts(form),
         from: form.given("filled from"),
         ..MixOrder::default()
     };
-    vec![Effect::Bench(Deed::Draft(Box::new(order)))]
+    Deed::Draft(Box::new(order))
 }
 
 /// Turns what was typed into a deed.
 ///
 /// # Errors
 /// The first fault, in its field.
-pub fn keep(model: &Model, ask: &Ask, form: &Form) -> Result<Vec<Effect>, Fault> {
+pub fn keep(desk: &Desk, ask: &Ask, form: &Form) -> Result<Option<Deed>, Fault> {
     let deed = match ask {
-        Ask::Mix | Ask::Of(..) => Deed::Mix(Box::new(mix_order(model, form, None)?)),
-        Ask::Like(mark) => Deed::Mix(Box::new(mix_order(model, form, Some(mark))?)),
-        Ask::Thin(mark) => thin_deed(model, mark, form)?,
-        Ask::Read(mark) => read_deed(model, mark, form)?,
-        Ask::First => Deed::First(Box::new(first_cup(model, form)?)),
+        Ask::Mix | Ask::Of(..) | Ask::Like(_) => Deed::Mix(Box::new(mix_order(desk, ask, form)?)),
+        Ask::Thin(mark) => thin_deed(desk, mark, form)?,
+        Ask::Read(mark) => read_deed(desk, mark, form)?,
+        Ask::First => Deed::First(Box::new(first_cup(desk, form)?)),
     };
-    Ok(vec![Effect::Bench(deed)])
+    Ok(Some(deed))
 }
 
-fn mix_order(model: &Model, form: &Form, like: Option<&String>) -> Result<MixOrder, Fault> {
-    let measures = model.known.measures();
+fn mix_order(desk: &Desk, ask: &Ask, form: &Form) -> Result<MixOrder, Fault> {
+    let like = match ask {
+        Ask::Like(mark) => Some(mark.clone()),
+        _ => None,
+    };
+    let measures = desk.measures();
     Ok(MixOrder {
         recipe: form.given("recipe"),
-        variant: variant(form),
+        variant: variant(ask, form),
         volume: Some(form.need("amount", |text| volume(text, measures))?),
-        like: like.cloned(),
+        like,
         puts: puts(form),
         reading: form.read("mound", parse_mound)?.map(Reading::Mound),
         stirred: form.read("stirred", minutes)?,
@@ -190,14 +177,14 @@ fn mix_order(model: &Model, form: &Form, like: Option<&String>) -> Result<MixOrd
         mark: form.typed("mark"),
         tape: form.given("tape"),
         from: form.given("filled from"),
-        at: when(form, &model.beat.now)?,
+        at: when(form, &desk.beat.now)?,
         note: form.given("note"),
         ..MixOrder::default()
     })
 }
 
-fn thin_deed(model: &Model, mark: &str, form: &Form) -> Result<Deed, Fault> {
-    let amount = form.need("amount", |text| volume(text, model.known.measures()))?;
+fn thin_deed(desk: &Desk, mark: &str, form: &Form) -> Result<Deed, Fault> {
+    let amount = form.need("amount", |text| volume(text, desk.measures()))?;
     let ml = amount.volume(None).map_err(|_| {
         Fault::of(
             "amount",
@@ -213,12 +200,12 @@ fn thin_deed(model: &Model, mark: &str, form: &Form) -> Result<Deed, Fault> {
     Ok(Deed::Thin(
         mark.to_owned(),
         order,
-        when(form, &model.beat.now)?,
+        when(form, &desk.beat.now)?,
     ))
 }
 
-fn read_deed(model: &Model, mark: &str, form: &Form) -> Result<Deed, Fault> {
-    let at = when(form, &model.beat.now)?;
+fn read_deed(desk: &Desk, mark: &str, form: &Form) -> Result<Deed, Fault> {
+    let at = when(form, &desk.beat.now)?;
     Ok(match never_fades(form.value("seconds")) {
         true => Deed::Look(mark.to_owned(), Seen::Gelled, at),
         false => Deed::Read(mark.to_owned(), reading(form)?, at),
@@ -234,9 +221,9 @@ fn reading(form: &Form) -> Result<Reading, Fault> {
     flow_cup::reading(&cup, efflux).map_err(outside)
 }
 
-fn first_cup(model: &Model, form: &Form) -> Result<FirstCup, Fault> {
+fn first_cup(desk: &Desk, form: &Form) -> Result<FirstCup, Fault> {
     let text = |name: &'static str| form.given(name).ok_or_else(|| Fault::of(name, "is needed"));
-    let measures = model.known.measures();
+    let measures = desk.measures();
     let name = text("name")?;
     Ok(FirstCup {
         order: MixOrder {
@@ -253,11 +240,9 @@ fn first_cup(model: &Model, form: &Form) -> Result<FirstCup, Fault> {
 }
 
 /// The variant that was asked for, while its recipe is still the one in the form.
-fn variant(form: &Form) -> Option<i64> {
-    match &form.ask {
-        form::Ask::Bench(Ask::Of(recipe, variant)) if form.value("recipe") == recipe => {
-            Some(*variant)
-        }
+fn variant(ask: &Ask, form: &Form) -> Option<i64> {
+    match ask {
+        Ask::Of(recipe, variant) if form.value("recipe") == recipe => Some(*variant),
         _ => None,
     }
 }
@@ -268,18 +253,6 @@ fn puts(form: &Form) -> Vec<String> {
     all.filter(|put| !put.is_empty())
         .map(str::to_owned)
         .collect()
-}
-
-/// An amount; a bare number is in the studio's own small unit.
-///
-/// # Errors
-/// As [`Amount::parse_or`].
-pub fn volume(text: &str, measures: Measures) -> Result<Amount, ParseProblem> {
-    let unit = match measures {
-        Measures::Metric => Unit::Millilitre,
-        Measures::UsCustomary => Unit::UsFluidOunce,
-    };
-    Amount::parse_or(text, unit)
 }
 
 fn minutes(text: &str) -> Result<Minutes, ParseProblem> {

@@ -1,106 +1,132 @@
 //! The Bench's lines of the table of keys.
 
 use super::Wish;
-use crate::screen::Screen;
-use crate::screen::kit::keys::{Key, char, code};
-use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::{Binding, Context};
+use crate::screen::kit::keys::{Binding, bind, char, code};
+use crate::trade::cup::End;
 use crossterm::event::KeyCode;
 
-const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    let context = Context::Screen(Screen::Bench);
-    Binding::at(context, keys, Action::Bench(wish), word, help)
-}
-
-const fn greeting(
-    keys: &'static [Key],
-    wish: Wish,
-    word: &'static str,
-    help: &'static str,
-) -> Binding {
-    Binding::at(Context::Greeting, keys, Action::Bench(wish), word, help)
-}
-
-/// The Bench's keys.
-pub const KEYS: &[Binding] = &[
-    greeting(
+/// The keys of an empty studio.
+pub const GREETING: &[Binding<Wish>] = &[
+    bind(
         &[char('f')],
         Wish::First,
         "first cup",
         "Mix your first cup, guided",
     ),
-    greeting(
+    bind(
         &[char('s')],
         Wish::Starters,
         "starters",
         "Put starter materials and recipes in",
     ),
-    greeting(
+    bind(
         &[char('d')],
         Wish::Demo,
         "demo",
         "Fill this studio with an invented one, to look round",
     ),
-    here(&[char('m')], Wish::Mix, "mix", "Mix a cup by its recipe"),
-    here(
+];
+
+/// The Bench's keys.
+pub const KEYS: &[Binding<Wish>] = &[
+    bind(&[char('m')], Wish::Mix, "mix", "Mix a cup by its recipe"),
+    bind(
         &[char('l')],
         Wish::Like,
         "like last",
         "Mix a cup like the one mixed last",
     ),
-    here(
+    bind(
         &[char('t')],
         Wish::Thin,
         "thin",
         "Write down thinner that goes into the chosen cup",
     ),
-    here(
+    bind(
         &[char('w')],
         Wish::Watch,
         "watch",
         "Time its mound with the stopwatch",
     ),
-    here(&[char('r')], Wish::Read, "read", "Type a reading of it"),
-    here(
+    bind(&[char('r')], Wish::Read, "read", "Type a reading of it"),
+    bind(
         &[char('s')],
         Wish::Stir,
         "stir",
         "Stir it by the clock; its rest starts anew",
     ),
-    here(
+    bind(
         &[char('c')],
         Wish::Clear,
         "clear",
         "It was looked at: clear",
     ),
-    here(
+    bind(
         &[char('b')],
         Wish::Bubbles,
         "bubbles",
         "It was looked at: bubbles still",
     ),
-    here(
+    bind(
         &[char('o')],
         Wish::Lid,
         "lid",
         "Take its lid off, or put it on",
     ),
-    here(
+    bind(
         &[char('e')],
         Wish::End,
         "end",
         "End it: used up, binned or skinned over",
     ),
-    here(
+    bind(
         &[char('p')],
         Wish::Stack,
         "stack",
         "Put it on the stack to be poured",
     ),
-    here(
+    bind(
         &[code(KeyCode::Enter)],
         Wish::Life,
         "life",
         "Its whole life",
+    ),
+];
+
+/// The keys of a clock that runs or is about to.
+pub const CLOCK: &[Binding<Wish>] = &[
+    bind(
+        &[char(' '), code(KeyCode::Enter)],
+        Wish::Press,
+        "start, stop",
+        "Start; stop and write it down",
+    ),
+    bind(
+        &[char('n')],
+        Wish::Never,
+        "never fades",
+        "The mound does not fade: the cup has gelled",
+    ),
+];
+
+/// The keys that say how a cup ended.
+pub const ENDING: &[Binding<Wish>] = &[
+    bind(
+        &[char('u')],
+        Wish::Ended(End::Used),
+        "used up",
+        "All of it was used",
+    ),
+    bind(
+        &[char('b')],
+        Wish::Ended(End::Binned),
+        "binned",
+        "The rest was thrown out",
+    ),
+    bind(
+        &[char('s')],
+        Wish::Ended(End::Skinned),
+        "skinned",
+        "A skin grew over it",
     ),
 ];

@@ -1,8 +1,8 @@
 //! A cup's whole life in lines.
 
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{Look, chosen, sign, strong};
 use crate::screen::kit::text::plain;
-use crate::screen::shell::model::Model;
 use crate::studio::{CupPage, CupStatus, gel_words, local};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::cup::{DrawnInto, Entry, Happened, Reading};
@@ -13,9 +13,9 @@ use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 
 /// A cup's whole life, for the page and for beside the cups.
-pub fn life_lines(model: &Model, page: &CupPage) -> Vec<Line<'static>> {
-    let (cup, now, measures) = (&page.standing, &model.beat.now, model.known.measures());
-    let look = model.look;
+pub fn life_lines(desk: &Desk, page: &CupPage) -> Vec<Line<'static>> {
+    let (cup, now, measures) = (&page.standing, &desk.beat.now, desk.measures());
+    let look = desk.look;
     let mut lines = vec![
         Line::from(vec![
             Span::styled(format!(" {} ", cup.cup.mark), chosen()),

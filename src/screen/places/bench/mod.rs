@@ -8,48 +8,59 @@ mod life;
 mod update;
 mod view;
 
-pub use clock::watch_lines;
-pub use deeds::{Deed, perform};
-pub use forms::{changed, keep, volume};
-pub use keys::KEYS;
-pub use life::life_lines;
-pub use update::{mix_by, mix_variant, press, update};
-pub use view::{headline, view};
+pub use deeds::Deed;
+pub use keys::{CLOCK, ENDING, GREETING, KEYS};
 
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::list::Chosen;
+use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, CupPage, CupStatus, Studio};
 use crate::trade::cup::End;
-use crate::trade::instant::Now;
-use crate::trade::life::State;
-use crate::trade::moment::Moment;
 use crate::trade::units::Millilitres;
+use clock::Watch;
+use ratatui::Frame;
+use ratatui::layout::Rect;
 
-/// What the Bench has read, and which cup is chosen.
+/// Which cup is chosen, and what lies over the cups.
 #[derive(Debug, Default)]
 pub struct Bench {
-    /// The living cups, the next to act on first.
-    pub cups: Vec<CupStatus>,
     chosen: Chosen,
     /// The cup, by number, that was chosen before one that was mixed.
     before: Option<i64>,
     /// A cup, by mark, to choose once it is read.
     wanted: Option<String>,
     /// The chosen cup's whole life.
-    pub life: Option<CupPage>,
-    /// Whether it is as the store has it.
-    pub fresh: bool,
+    life: Option<CupPage>,
+    /// What lies over the cups.
+    over: Option<Over>,
+    /// Whether the choice and the life fit the cups that were read.
+    current: bool,
 }
 
-/// A cup that turned by itself.
+/// What lies over the cups and takes the keys.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Turned {
-    /// Its mark.
-    pub mark: String,
-    /// What it is now.
-    pub state: State,
-    /// What is so, in words.
-    pub why: String,
+enum Over {
+    /// A clock.
+    Clock(Watch),
+    /// How the cup with the mark ended is asked.
+    Ending(String),
+    /// The chosen cup's whole life, from a line on.
+    Life(usize),
+}
+
+/// Where on the Bench a key is pressed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mode {
+    /// Among the cups.
+    Rows,
+    /// At a clock.
+    Clock,
+    /// Where it is asked how a cup ended.
+    Ending,
+    /// In a cup's life.
+    Life,
 }
 
 /// What a key of the Bench wishes.
@@ -65,6 +76,8 @@ pub enum Wish {
     Read,
     /// Time its mound.
     Watch,
+    /// The clock starts, or stops and is written down.
+    Press,
     /// The mound that is timed never fades.
     Never,
     /// Stir it by the clock.
@@ -110,97 +123,131 @@ pub enum Ask {
 
 impl Bench {
     /// The chosen cup.
-    pub fn chosen(&self) -> Option<&CupStatus> {
-        self.cups.get(self.place())
+    fn chosen<'a>(&self, desk: &'a Desk) -> Option<&'a CupStatus> {
+        desk.known.cups.get(self.place())
     }
 
     /// The chosen cup's place.
-    pub const fn place(&self) -> usize {
+    const fn place(&self) -> usize {
         self.chosen.at()
     }
 
-    /// Another cup.
-    pub fn step(&mut self, step: Step) {
-        self.chosen.step(step, self.cups.len());
-        let number = self.chosen().map(|cup| cup.cup.id);
-        self.chosen.hold(number);
+    /// Where a key is pressed.
+    pub const fn mode(&self) -> Mode {
+        match &self.over {
+            None => Mode::Rows,
+            Some(Over::Clock(_)) => Mode::Clock,
+            Some(Over::Ending(_)) => Mode::Ending,
+            Some(Over::Life(_)) => Mode::Life,
+        }
     }
 
-    /// Chooses the cup with a mark, now or once it is read.
+    /// Chooses the cup with a mark once it is read.
     pub fn choose(&mut self, mark: &str) {
         self.wanted = Some(mark.to_owned());
-        self.settle();
-    }
-
-    /// The cup that was mixed last, of those that live.
-    pub fn newest(&self) -> Option<&CupStatus> {
-        self.cups.iter().max_by_key(|standing| standing.cup.id)
-    }
-
-    /// The next instant at which a cup turns by itself.
-    pub fn turns_at(&self) -> Option<Moment> {
-        self.cups.iter().filter_map(CupStatus::turns_at).min()
-    }
-
-    /// Takes the cups as they stand at an instant; answers which of them turned by themselves since.
-    pub fn take(&mut self, cups: Vec<CupStatus>, now: &Now) -> Vec<Turned> {
-        let turned = cups.iter().filter_map(|cup| self.turned(cup, now));
-        let turned = turned.collect();
-        let was = self.chosen().map(|cup| cup.cup.id);
-        self.cups = cups;
-        self.fresh = true;
-        if self.wanted.is_some() {
-            self.before = was;
-        }
-        self.settle();
-        turned
-    }
-
-    fn turned(&self, cup: &CupStatus, now: &Now) -> Option<Turned> {
-        let before = self.cups.iter().find(|one| one.cup.id == cup.cup.id)?;
-        let due = before.turns_at().is_some_and(|at| at <= now.at);
-        (due && before.state != cup.state).then(|| Turned {
-            mark: cup.cup.mark.to_string(),
-            state: cup.state,
-            why: cup.why.clone(),
-        })
+        self.current = false;
     }
 
     /// Finds the chosen cup again among those read.
-    fn settle(&mut self) {
-        let find = |wanted: &str| {
-            let mut cups = self.cups.iter();
-            cups.find(|one| one.cup.mark.as_str().eq_ignore_ascii_case(wanted))
-        };
-        if let Some(found) = self.wanted.as_deref().and_then(find) {
-            self.chosen.hold(Some(found.cup.id));
-            self.wanted = None;
+    fn find_chosen(&mut self, cups: &[CupStatus]) {
+        if let Some(wanted) = self.wanted.take() {
+            let same = |one: &&CupStatus| one.cup.mark.as_str().eq_ignore_ascii_case(&wanted);
+            if let Some(found) = cups.iter().find(same) {
+                self.before = self.chosen.number();
+                self.chosen.hold(Some(found.cup.id));
+            }
         }
-        let lives = |id: &i64| self.cups.iter().any(|one| one.cup.id == *id);
+        let lives = |id: &i64| cups.iter().any(|one| one.cup.id == *id);
         if self.chosen.number().is_some_and(|id| !lives(&id)) {
             let before = self.before.filter(lives);
             self.chosen.hold(before.or(self.chosen.number()));
         }
-        self.chosen.find(self.cups.iter().map(|one| one.cup.id));
+        self.chosen.find(cups.iter().map(|one| one.cup.id));
     }
 
-    /// Reads the chosen cup's life, where it is not at hand.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn reread_life(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
-        let Some(mark) = self.chosen().map(|cup| cup.cup.mark.to_string()) else {
-            self.life = None;
-            return Ok(());
+    /// The chosen cup's life, where it is at hand.
+    fn life_in_hand(&self, desk: &Desk) -> Option<&CupPage> {
+        let id = self.chosen(desk).map(|cup| cup.cup.id);
+        let life = self.life.as_ref();
+        life.filter(|life| Some(life.standing.cup.id) == id)
+    }
+}
+
+impl Place for Bench {
+    fn mark_stale(&mut self) {
+        self.current = false;
+    }
+
+    fn is_stale(&self) -> bool {
+        !self.current
+    }
+
+    fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+        self.find_chosen(&desk.known.cups);
+        self.life = match self.chosen(desk) {
+            Some(cup) => Some(studio.cup_page(cup.cup.mark.as_str(), &desk.beat.now)?),
+            None => None,
         };
-        self.life = Some(studio.cup_page(&mark, now)?);
+        self.current = true;
         Ok(())
     }
 
-    /// Whether the life at hand is the chosen cup's.
-    pub fn life_fits(&self) -> bool {
-        let id = |life: &CupPage| life.standing.cup.id;
-        self.life.as_ref().map(id) == self.chosen().map(|cup| cup.cup.id)
+    fn step(&mut self, step: Step, desk: &Desk) {
+        if let Some(Over::Life(from)) = &mut self.over {
+            let life = self.life.as_ref();
+            let lines = life.map_or(0, |life| 3 * (life.entries.len() + life.puts.len() + 8));
+            *from = step.from(*from, lines);
+            return;
+        }
+        self.chosen.step(step, desk.known.cups.len());
+        let number = self.chosen(desk).map(|cup| cup.cup.id);
+        self.chosen.hold(number);
+        self.current = false;
+    }
+
+    fn headline(&self, desk: &Desk) -> String {
+        view::headline(desk)
+    }
+
+    fn view(&self, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+        view::view(self, desk, frame, area);
+    }
+
+    fn question(&self) -> Option<String> {
+        match &self.over {
+            Some(Over::Ending(mark)) => Some(format!("How did {mark} end?")),
+            _ => None,
+        }
+    }
+
+    fn close(&mut self) {
+        self.over = None;
+    }
+
+    fn after_deed(&mut self) {
+        self.over = None;
+    }
+}
+
+impl Hands for Bench {
+    type Wish = Wish;
+    type Ask = Ask;
+    type Deed = Deed;
+
+    fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+        update::update(self, wish, desk)
+    }
+
+    fn changed(&self, ask: &Ask, form: &mut Form, _desk: &Desk) -> Option<Deed> {
+        forms::changed(ask, form)
+    }
+
+    fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        forms::keep(desk, ask, form)
+    }
+
+    fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        deeds::perform(studio, deed, desk)
     }
 }
 

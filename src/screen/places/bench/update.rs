@@ -1,68 +1,71 @@
 //! What the Bench's keys change, and what is to be done about them.
 
-use super::{Ask, Deed, Wish, forms};
-use crate::screen::Screen;
-use crate::screen::kit::form::{Field, Form};
-use crate::screen::shell::effect::Effect;
-use crate::screen::shell::model::{Model, Over, Timed, Watch};
+use super::clock::{Timed, Watch};
+use super::{Ask, Bench, Deed, Over, Wish, forms};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::Field;
+use crate::screen::kit::handover::Handover;
+use crate::screen::kit::place;
 use crate::studio::CupStatus;
 use crate::trade::cup::{Reading, Seen};
 use crate::trade::units::{Minutes, Seconds};
 
+type Next = place::Next<Ask, Deed>;
+
 /// Takes a wish.
-pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
+pub fn update(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
     match wish {
-        Wish::Mix => mix(model),
-        Wish::Like => like(model),
-        Wish::First => ask(model, forms::first()),
-        Wish::Starters => deed(Deed::Starters),
-        Wish::Demo => deed(Deed::Demo),
-        Wish::Never => never(model),
-        Wish::Ended(end) => match model.over.take() {
-            Some(Over::Ending(mark)) => deed(Deed::End(mark, end)),
-            _ => Vec::new(),
+        Wish::Mix => mix(desk),
+        Wish::Like => like(desk),
+        Wish::First => Next::ask(Ask::First, forms::first()),
+        Wish::Starters => Some(Next::Do(Deed::Starters)),
+        Wish::Demo => Some(Next::Do(Deed::Demo)),
+        Wish::Press => press(bench, desk),
+        Wish::Never => never(bench),
+        Wish::Ended(end) => match bench.over.take() {
+            Some(Over::Ending(mark)) => Some(Next::Do(Deed::End(mark, end))),
+            _ => None,
         },
-        wish => with_cup(model, wish),
+        wish => with_cup(bench, wish, desk),
     }
 }
 
-fn deed(deed: Deed) -> Vec<Effect> {
-    vec![Effect::Bench(deed)]
-}
-
-fn ask(model: &mut Model, form: Form) -> Vec<Effect> {
-    model.ask(form);
-    Vec::new()
-}
-
 /// A wish about the chosen cup.
-fn with_cup(model: &mut Model, wish: Wish) -> Vec<Effect> {
-    let Some(cup) = model.bench.chosen() else {
-        model.refuse("There is no cup on the bench: m mixes one");
-        return Vec::new();
+fn with_cup(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
+    let Some(cup) = bench.chosen(desk) else {
+        desk.refuse("There is no cup on the bench: m mixes one");
+        return None;
     };
     let mark = cup.cup.mark.to_string();
     match wish {
-        Wish::Thin => {
-            let form = forms::thin(cup, &model.known);
-            ask(model, form)
+        Wish::Thin => Next::ask(Ask::Thin(mark), forms::thin(cup, &desk.known)),
+        Wish::Read => {
+            let form = forms::read(&mark);
+            Next::ask(Ask::Read(mark), form)
         }
-        Wish::Read => ask(model, forms::read(&mark)),
-        Wish::Watch => clock(model, mark, Timed::Mound),
-        Wish::Stir => clock(model, mark, Timed::Stirring),
-        Wish::Clear => deed(Deed::Look(mark, Seen::Clear, None)),
-        Wish::Bubbles => deed(Deed::Look(mark, Seen::Bubbles, None)),
-        Wish::Lid => deed(lid(cup)),
-        Wish::Life => deed(Deed::Life(mark)),
+        Wish::Clear => Some(Next::Do(Deed::Look(mark, Seen::Clear, None))),
+        Wish::Bubbles => Some(Next::Do(Deed::Look(mark, Seen::Bubbles, None))),
+        Wish::Lid => Some(Next::Do(lid(cup))),
         Wish::Stack => {
-            model.pour.add(&mark, cup.life.left);
-            model.screen = Screen::Pour;
-            Vec::new()
+            let left = cup.life.left;
+            desk.hand(Handover::Stack { mark, left });
+            None
         }
-        _ => {
-            model.over = Some(Over::Ending(mark));
-            Vec::new()
+        wish => {
+            bench.over = Some(over(wish, mark, desk));
+            None
         }
+    }
+}
+
+/// What is laid over the cups. Stirring has begun when the clock is called; a mound begins at the next press.
+fn over(wish: Wish, mark: String, desk: &Desk) -> Over {
+    let clock = |mark, what, since| Over::Clock(Watch { mark, what, since });
+    match wish {
+        Wish::Watch => clock(mark, Timed::Mound, None),
+        Wish::Stir => clock(mark, Timed::Stirring, Some(desk.beat.elapsed)),
+        Wish::Life => Over::Life(0),
+        _ => Over::Ending(mark),
     }
 }
 
@@ -75,39 +78,32 @@ fn lid(cup: &CupStatus) -> Deed {
     }
 }
 
-/// Stirring has begun when the clock is called; a mound begins at the next press.
-fn clock(model: &mut Model, mark: String, what: Timed) -> Vec<Effect> {
-    let since = (what == Timed::Stirring).then_some(model.beat.elapsed);
-    model.over = Some(Over::Clock(Watch { mark, what, since }));
-    Vec::new()
-}
-
 /// The clock's key: starts it; once it runs, stops it and writes it down.
-pub fn press(model: &mut Model) -> Vec<Effect> {
-    let Some(Over::Clock(watch)) = &mut model.over else {
-        return Vec::new();
+fn press(bench: &mut Bench, desk: &Desk) -> Option<Next> {
+    let Some(Over::Clock(watch)) = &mut bench.over else {
+        return None;
     };
     let Some(since) = watch.since else {
-        watch.since = Some(model.beat.elapsed);
-        return Vec::new();
+        watch.since = Some(desk.beat.elapsed);
+        return None;
     };
-    let ran = model.beat.elapsed.saturating_sub(since).as_secs_f64();
+    let ran = desk.beat.elapsed.saturating_sub(since).as_secs_f64();
     let written = timed(watch, ran);
-    model.over = None;
-    deed(written)
+    bench.over = None;
+    Some(Next::Do(written))
 }
 
 /// The clock's other key: the mound that is timed does not fade.
-fn never(model: &mut Model) -> Vec<Effect> {
-    match model.over.take() {
-        Some(Over::Clock(watch)) if watch.what == Timed::Mound => {
-            deed(Deed::Look(watch.mark, Seen::Gelled, None))
-        }
-        over => {
-            model.over = over;
-            Vec::new()
-        }
+fn never(bench: &mut Bench) -> Option<Next> {
+    let Some(Over::Clock(watch)) = &bench.over else {
+        return None;
+    };
+    if watch.what != Timed::Mound {
+        return None;
     }
+    let gelled = Deed::Look(watch.mark.clone(), Seen::Gelled, None);
+    bench.over = None;
+    Some(Next::Do(gelled))
 }
 
 /// A mound is kept to the tenth of a second, stirring to the tenth of a minute; neither is ever nothing.
@@ -122,48 +118,34 @@ fn timed(watch: &Watch, seconds: f64) -> Deed {
     }
 }
 
-fn mix(model: &mut Model) -> Vec<Effect> {
-    if model.known.recipes.is_empty() {
-        model.refuse("There is no recipe yet: n on the Recipes (7) writes one down");
-        return Vec::new();
+fn mix(desk: &mut Desk) -> Option<Next> {
+    if desk.known.recipes.is_empty() {
+        desk.refuse("There is no recipe yet: n on the Recipes (7) writes one down");
+        return None;
     }
-    let form = forms::mix(Ask::Mix, &model.bench, &model.known);
-    opened(model, form)
+    Next::ask(Ask::Mix, forms::mix(&Ask::Mix, &desk.known))
 }
 
-/// Opens the mixing form with a recipe in it, over the Bench, where the cup will stand.
-pub fn mix_by(model: &mut Model, recipe: &str) -> Vec<Effect> {
-    mix_with(model, Ask::Mix, recipe)
-}
-
-/// The same with one of its variants, which need not be the newest.
-pub fn mix_variant(model: &mut Model, recipe: &str, variant: i64) -> Vec<Effect> {
-    mix_with(model, Ask::Of(recipe.to_owned(), variant), recipe)
-}
-
-fn mix_with(model: &mut Model, ask: Ask, recipe: &str) -> Vec<Effect> {
-    let mut form = forms::mix(ask, &model.bench, &model.known);
-    let field = form.fields.iter_mut().find(|field| field.name == "recipe");
-    if let Some(field) = field {
-        let names = model.known.recipe_names();
-        *field = Field::choice(field.name, field.hint, names, recipe);
-    }
-    model.screen = Screen::Bench;
-    opened(model, form.starting_at("amount"))
-}
-
-fn like(model: &mut Model) -> Vec<Effect> {
-    let Some(cup) = model.bench.newest() else {
-        model.refuse("No cup lives that this one could be like: m mixes by a recipe");
-        return Vec::new();
+fn like(desk: &mut Desk) -> Option<Next> {
+    let Some(cup) = desk.known.newest_cup() else {
+        desk.refuse("No cup lives that this one could be like: m mixes by a recipe");
+        return None;
     };
     let ask = Ask::Like(cup.cup.mark.to_string());
-    let form = forms::mix(ask, &model.bench, &model.known);
-    opened(model, form)
+    let form = forms::mix(&ask, &desk.known);
+    Next::ask(ask, form)
 }
 
-/// Opens a mixing form and asks at once what would go in.
-fn opened(model: &mut Model, form: Form) -> Vec<Effect> {
-    model.ask(form);
-    model.form().map(forms::draft).unwrap_or_default()
+impl Bench {
+    /// The mixing form with a recipe in it, and one of its variants, which need not be the newest.
+    pub fn mix_by(recipe: &str, variant: Option<i64>, desk: &Desk) -> Option<Next> {
+        let ask = variant.map_or(Ask::Mix, |number| Ask::Of(recipe.to_owned(), number));
+        let mut form = forms::mix(&ask, &desk.known);
+        let field = form.fields.iter_mut().find(|field| field.name == "recipe");
+        if let Some(field) = field {
+            let names = desk.known.recipe_names();
+            *field = Field::choice(field.name, field.hint, names, recipe);
+        }
+        Next::ask(ask, form.starting_at("amount"))
+    }
 }

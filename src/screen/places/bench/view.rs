@@ -1,11 +1,13 @@
 //! How the Bench looks: a line in words, then the cups, what wants a hand first.
 
-use super::life_lines;
+use super::clock::watch_lines;
+use super::life::life_lines;
+use super::{Bench, Over};
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, sign, strong};
 use crate::screen::kit::text::{Cut, fit, fold, lines_of, plain};
-use crate::screen::shell::model::Model;
-use crate::studio::{CupStatus, due, local};
+use crate::studio::{CupPage, CupStatus, due, local};
 use crate::trade::amount::show_volume;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -22,11 +24,11 @@ const WIDE: u16 = 120;
 const MIDDLING: u16 = 72;
 
 /// What the hands must do next, in words.
-pub fn headline(model: &Model) -> String {
-    if model.greets() {
+pub fn headline(desk: &Desk) -> String {
+    if desk.known.is_new() {
         return "Nothing is mixed yet. There are three ways in.".to_owned();
     }
-    let cups = &model.bench.cups;
+    let cups = &desk.known.cups;
     let urgent: Vec<_> = cups
         .iter()
         .filter(|cup| group(cup.state) == Group::Act)
@@ -34,7 +36,7 @@ pub fn headline(model: &Model) -> String {
     let mut said: Vec<String> = urgent
         .iter()
         .take(2)
-        .map(|cup| command(model, cup))
+        .map(|cup| command(desk, cup))
         .collect();
     if urgent.len() > 2 {
         said.push(format!("{} more want a hand.", urgent.len() - 2));
@@ -45,7 +47,7 @@ pub fn headline(model: &Model) -> String {
     }
     let resting = cups.iter().find(|cup| cup.state == State::Resting);
     if let Some(cup) = resting {
-        let clears = due(cup.life.clears_at, &model.beat.now);
+        let clears = due(cup.life.clears_at, &desk.beat.now);
         said.push(format!("{} clears {clears}.", cup.cup.mark));
     }
     if said.is_empty() {
@@ -60,9 +62,9 @@ fn marks(cups: &[CupStatus], state: State) -> Vec<&str> {
 }
 
 /// `K7 has thickened: start with 2.1 ml thinner, likely 3.4 ml.`
-fn command(model: &Model, cup: &CupStatus) -> String {
+fn command(desk: &Desk, cup: &CupStatus) -> String {
     let (mark, why) = (&cup.cup.mark, &cup.why);
-    let volume = |ml| show_volume(ml, model.known.measures());
+    let volume = |ml| show_volume(ml, desk.measures());
     match (cup.state, &cup.outlook.advice) {
         (State::Thick, Some(advice)) => {
             let (first, likely) = (advice.start_with, advice.likely.band.mid);
@@ -103,28 +105,37 @@ const fn group(state: State) -> Group {
 }
 
 /// Draws the Bench.
-pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
-    if model.greets() {
+pub fn view(bench: &Bench, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    if desk.known.is_new() {
         return frame.render_widget(Paragraph::new(greeting()), area);
     }
-    if area.width < WIDE {
-        return cups(model, frame, area);
+    match (&bench.over, bench.life_in_hand(desk)) {
+        (Some(Over::Clock(watch)), _) => {
+            let lines = watch_lines(watch, desk.beat.elapsed, area.width.into());
+            return frame.render_widget(Paragraph::new(lines), area);
+        }
+        (Some(Over::Life(from)), Some(life)) => {
+            let lines = folded(desk, life, area);
+            let last = lines.len().saturating_sub(usize::from(area.height).max(1));
+            let lines: Vec<_> = lines.into_iter().skip((*from).min(last)).collect();
+            return frame.render_widget(Paragraph::new(lines), area);
+        }
+        _ if area.width < WIDE => return cups(bench, desk, frame, area),
+        _ => {}
     }
     let parts = Layout::horizontal([Constraint::Min(70), Constraint::Length(48)]).spacing(2);
     let [left, right] = parts.areas(area);
-    cups(model, frame, left);
-    if let Some(life) = model
-        .bench
-        .life
-        .as_ref()
-        .filter(|_| model.bench.life_fits())
-    {
-        let lines = life_lines(model, life).into_iter();
-        let lines: Vec<_> = lines
-            .flat_map(|line| fold(line, right.width.into()))
-            .collect();
-        frame.render_widget(Paragraph::new(lines), right);
+    cups(bench, desk, frame, left);
+    if let Some(life) = bench.life_in_hand(desk) {
+        frame.render_widget(Paragraph::new(folded(desk, life, right)), right);
     }
+}
+
+fn folded(desk: &Desk, life: &CupPage, area: Rect) -> Vec<Line<'static>> {
+    let lines = life_lines(desk, life).into_iter();
+    lines
+        .flat_map(|line| fold(line, area.width.into()))
+        .collect()
 }
 
 fn greeting() -> Vec<Line<'static>> {
@@ -159,20 +170,20 @@ fn greeting() -> Vec<Line<'static>> {
 }
 
 /// The cups that fit, around the chosen one, under headings where there is room for them.
-fn cups(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+fn cups(bench: &Bench, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let mut lines: Vec<Line<'static>> = Vec::new();
     let mut chosen_at = 0..0;
     let mut last = None;
-    for (place, cup) in model.bench.cups.iter().enumerate() {
+    for (place, cup) in desk.known.cups.iter().enumerate() {
         let group = group(cup.state);
         if last.replace(group) != Some(group) && area.height >= 13 {
-            lines.push(Span::styled(group.title(), model.look.faint()).into());
+            lines.push(Span::styled(group.title(), desk.look.faint()).into());
         }
-        let is_chosen = place == model.bench.place();
+        let is_chosen = place == bench.place();
         let first = lines.len();
-        lines.push(row(model, cup, is_chosen, area.width));
+        lines.push(row(desk, cup, is_chosen, area.width));
         if is_chosen {
-            lines.extend(beneath(model, cup, area.width));
+            lines.extend(beneath(desk, cup, area.width));
             chosen_at = first..lines.len();
         }
     }
@@ -180,14 +191,14 @@ fn cups(model: &Model, frame: &mut Frame<'_>, area: Rect) {
 }
 
 /// One cup on one line: sign and word, mark, name, amount, mound, wait.
-fn row(model: &Model, cup: &CupStatus, is_chosen: bool, width: u16) -> Line<'static> {
+fn row(desk: &Desk, cup: &CupStatus, is_chosen: bool, width: u16) -> Line<'static> {
     let middling = width >= MIDDLING;
     let bar_width = if middling { 12 } else { 8 };
-    let amounts = amounts(model);
+    let amounts = amounts(desk);
     let beside = if middling { amounts + 9 } else { 0 };
     let fixed = 2 + 10 + 5 + bar_width + 2 + 9 + beside;
     let name = usize::from(width).saturating_sub(fixed);
-    let state = model.look.state(cup.state);
+    let state = desk.look.state(cup.state);
     let mark_style = if is_chosen { chosen() } else { strong() };
     let mut spans = vec![
         plain(if is_chosen { "› " } else { "  " }),
@@ -197,18 +208,18 @@ fn row(model: &Model, cup: &CupStatus, is_chosen: bool, width: u16) -> Line<'sta
         plain(fit(&inert(&cup.title()), name, Cut::End)),
     ];
     if middling {
-        let left = show_volume(cup.life.left, model.known.measures());
+        let left = show_volume(cup.life.left, desk.measures());
         spans.push(plain(format!("{left:>amounts$} {:>7} ", mound(cup))));
     }
-    spans.push(Span::styled(bar(cup, &model.beat.now, bar_width), state));
-    spans.push(plain(format!("  {:<9}", turn(cup, &model.beat.now))));
+    spans.push(Span::styled(bar(cup, &desk.beat.now, bar_width), state));
+    spans.push(plain(format!("  {:<9}", turn(cup, &desk.beat.now))));
     Line::from(spans)
 }
 
 /// Cells of the widest amount, so that the columns stand under one another.
-fn amounts(model: &Model) -> usize {
-    let cups = model.bench.cups.iter();
-    let wide = cups.map(|cup| show_volume(cup.life.left, model.known.measures()).len());
+fn amounts(desk: &Desk) -> usize {
+    let cups = desk.known.cups.iter();
+    let wide = cups.map(|cup| show_volume(cup.life.left, desk.measures()).len());
     wide.fold(8, usize::max)
 }
 
@@ -253,12 +264,12 @@ fn share(part: TimeDelta, whole: TimeDelta) -> f64 {
 }
 
 /// The chosen cup in a sentence or two, beneath its line.
-fn beneath(model: &Model, cup: &CupStatus, width: u16) -> Vec<Line<'static>> {
-    let measures = model.known.measures();
+fn beneath(desk: &Desk, cup: &CupStatus, width: u16) -> Vec<Line<'static>> {
+    let measures = desk.measures();
     let mut words = vec![cup.why.clone()];
     if cup.state == State::Resting {
         words.push(format!("rest, {}", cup.rest_words()));
-        words.extend(cup.bubble_words(model.beat.now.at, measures));
+        words.extend(cup.bubble_words(desk.beat.now.at, measures));
     }
     if width < MIDDLING {
         words.push(format!("{} left", show_volume(cup.life.left, measures)));

@@ -2,9 +2,9 @@
 
 use super::plot::{interval, scale};
 use crate::numbers::statistics::proportion::Tally;
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain};
-use crate::screen::shell::model::Model;
 use crate::studio::RANKED_FROM;
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
@@ -51,16 +51,16 @@ impl Columns {
 }
 
 /// What stands over bars: what they are, and the scale.
-pub fn head(model: &Model, words: &str, width: usize, is_long: bool) -> Line<'static> {
+pub fn head(desk: &Desk, words: &str, width: usize, is_long: bool) -> Line<'static> {
     let columns = Columns::of(width, is_long);
     let words = fit(words, columns.name + columns.tally + 3, Cut::End);
     let line = format!("{words}{}", scale(columns.plot));
-    Line::styled(line, model.look.faint())
+    Line::styled(line, desk.look.faint())
 }
 
 impl Bar {
     /// `› River blue v1  9 of 12 good ···├──●──┤·· 75 %, 47 to 91 %`.
-    pub fn line(&self, model: &Model, width: usize) -> Line<'static> {
+    pub fn line(&self, desk: &Desk, width: usize) -> Line<'static> {
         let columns = Columns::of(width, self.is_long);
         let counts = format!("{} of {}", self.tally.good, self.tally.pours);
         let tally = format!("{counts} good");
@@ -71,7 +71,7 @@ impl Bar {
         };
         let style = match self.is_early() {
             false => strong(),
-            true => model.look.faint(),
+            true => desk.look.faint(),
         };
         let name = fit(&inert(&self.name), columns.name, Cut::End);
         let name_style = if self.is_chosen { chosen() } else { strong() };

@@ -14,18 +14,17 @@ mod why_view;
 mod window;
 mod words;
 
-pub use forms::keep;
-pub use keys::KEYS;
-pub use page::page_lines;
-pub use update::update;
-pub use view::view;
+pub use keys::{BEHIND, KEYS, WHY};
 pub use window::Window;
-pub use words::headline;
 
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Form};
+use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::step::Step;
-use crate::screen::shell::keys::Context;
 use crate::studio::{Answer, Asked, Findings as Found, LookedBack, PourPage, Studio, VariantTally};
 use crate::trade::instant::Now;
+use ratatui::Frame;
+use ratatui::layout::Rect;
 use std::collections::HashMap;
 use why::Why;
 
@@ -45,7 +44,7 @@ pub struct Findings {
     /// Why is asked of what was read already.
     asks_why: bool,
     /// Whether it is as the store has it.
-    pub fresh: bool,
+    current: bool,
 }
 
 /// Pours that have something in common.
@@ -54,6 +53,17 @@ pub struct Pours<'a> {
     pub title: String,
     /// The pours, newest first.
     pub pours: Vec<&'a PourPage>,
+}
+
+/// Where on the Findings a key is pressed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mode {
+    /// Among the rows.
+    Rows,
+    /// Among why pours came out so, and what to try next.
+    Why,
+    /// Among the pours behind a row.
+    Behind,
 }
 
 /// What a key of the Findings wishes.
@@ -93,39 +103,13 @@ pub enum Ask {
 }
 
 impl Findings {
-    /// Another line: of the rows, or of the pours behind one.
-    pub fn step(&mut self, step: Step) {
-        if let Some(at) = self.behind {
-            self.behind = Some(step.from(at, self.behind_chosen().len()));
-        } else if let Some(why) = &mut self.why {
-            why.step(step);
-        } else {
-            self.at = step.from(self.at, self.rows().len());
-        }
-    }
-
-    /// Reads it again.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
-        if !std::mem::take(&mut self.asks_why) || self.back.is_none() {
-            self.reread_all(studio, now)?;
-        }
-        if let (Some(why), Some(back)) = (&mut self.why, &self.back) {
-            why.take(studio.reasons(back, now)?);
-        }
-        self.fresh = true;
-        Ok(())
-    }
-
     fn reread_all(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
         let asked = Asked {
             window: self.window.since(now),
             ..Asked::default()
         };
         let back = studio.look_back(&asked)?;
-        self.settle(&back.found);
+        self.find_chosen(&back.found);
         self.back = Some(back);
         Ok(())
     }
@@ -136,7 +120,7 @@ impl Findings {
     }
 
     /// Stays on the variant that was chosen, where it still has a row.
-    fn settle(&mut self, found: &Found) {
+    fn find_chosen(&mut self, found: &Found) {
         let name = |row: &VariantTally| (row.recipe.clone(), row.variant);
         let was = self.chosen().map(name);
         let place = found.variants.iter().position(|row| Some(name(row)) == was);
@@ -156,12 +140,12 @@ impl Findings {
         self.rows().get(self.at)
     }
 
-    /// Where its keys are pressed, if not on the rows.
-    pub fn context(&self) -> Option<Context> {
+    /// Where its keys are pressed.
+    pub const fn mode(&self) -> Mode {
         match (&self.why, self.behind) {
-            (_, Some(_)) => Some(Context::Behind),
-            (Some(_), None) => Some(Context::Why),
-            (None, None) => None,
+            (_, Some(_)) => Mode::Behind,
+            (Some(_), None) => Mode::Why,
+            (None, None) => Mode::Rows,
         }
     }
 
@@ -207,17 +191,82 @@ impl Findings {
     /// Asks why, of what was read already where it still is so.
     fn ask_why(&mut self) {
         self.why = Some(Why::default());
-        self.asks_why = self.fresh;
-        self.fresh = false;
+        self.asks_why = self.current;
+        self.current = false;
     }
 
     fn look(&mut self, window: Window) {
         self.window = window;
         self.at = 0;
         self.behind = None;
-        self.fresh = false;
+        self.current = false;
         if let Some(why) = &mut self.why {
             *why = Why::default();
         }
+    }
+}
+
+impl Place for Findings {
+    fn mark_stale(&mut self) {
+        self.current = false;
+    }
+
+    fn is_stale(&self) -> bool {
+        !self.current
+    }
+
+    fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+        let now = &desk.beat.now;
+        if !std::mem::take(&mut self.asks_why) || self.back.is_none() {
+            self.reread_all(studio, now)?;
+        }
+        if let (Some(why), Some(back)) = (&mut self.why, &self.back) {
+            why.take(studio.reasons(back, now)?);
+        }
+        self.current = true;
+        Ok(())
+    }
+
+    /// Of the rows, or of the pours behind one.
+    fn step(&mut self, step: Step, _desk: &Desk) {
+        if let Some(at) = self.behind {
+            self.behind = Some(step.from(at, self.behind_chosen().len()));
+        } else if let Some(why) = &mut self.why {
+            why.step(step);
+        } else {
+            self.at = step.from(self.at, self.rows().len());
+        }
+    }
+
+    fn headline(&self, _desk: &Desk) -> String {
+        words::headline(self)
+    }
+
+    fn view(&self, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+        view::view(self, desk, frame, area);
+    }
+}
+
+/// Nothing is written down on the Findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Deed {}
+
+impl Hands for Findings {
+    type Wish = Wish;
+    type Ask = Ask;
+    type Deed = Deed;
+
+    fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+        update::update(self, wish, desk)
+    }
+
+    fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        let Ask::Month = ask;
+        self.look(forms::month_of(form, &desk.beat.now)?);
+        Ok(None)
+    }
+
+    fn perform(&mut self, _: &mut Studio, deed: Deed, _: &mut Desk) -> Answer<Outcome> {
+        match deed {}
     }
 }

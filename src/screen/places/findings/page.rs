@@ -1,22 +1,25 @@
 //! The pours behind a row, and one of them in full.
 
+use super::Findings;
 use super::view::Section;
+use crate::screen::kit::amounts::show_move;
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{chosen, strong};
+use crate::screen::kit::sheet::Sheet;
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
-use crate::screen::shell::model::Model;
 use crate::studio::{PourPage, local};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::judgement::Judgement;
-use crate::trade::pour::{Air, Move};
+use crate::trade::pour::{Air, PouredLayer};
 use crate::trade::text::inert;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
 /// The pours behind what is chosen, one a line, each group under its heading. What is far out of sight is left blank:
 /// thousands of pours may stand behind a row, and it is drawn on every key.
-pub fn behind_section(model: &Model, area: Rect) -> Section {
+pub fn behind_section(findings: &Findings, desk: &Desk, area: Rect) -> Section {
     let (width, height) = (usize::from(area.width), usize::from(area.height));
-    let findings = &model.findings;
+    let findings = &findings;
     let at = findings.behind.unwrap_or(0);
     let mut section = Section::default();
     let mut place = 0;
@@ -32,7 +35,7 @@ pub fn behind_section(model: &Model, area: Rect) -> Section {
             }
             section.lines.push(match place.abs_diff(at) > height {
                 true => Line::default(),
-                false => behind_line(model, page, is_chosen, width),
+                false => behind_line(findings, desk, page, is_chosen, width),
             });
             place += 1;
         }
@@ -41,15 +44,21 @@ pub fn behind_section(model: &Model, area: Rect) -> Section {
 }
 
 /// `› pour 14  Tue 18:30  ●●●●· 4 good  dry  40 x 50 cm`.
-fn behind_line(model: &Model, page: &PourPage, is_chosen: bool, width: usize) -> Line<'static> {
+fn behind_line(
+    findings: &Findings,
+    desk: &Desk,
+    page: &PourPage,
+    is_chosen: bool,
+    width: usize,
+) -> Line<'static> {
     let pour = &page.pour;
     let number = format!("pour {:<4}", pour.id);
-    let at = local(pour.at, &model.beat.now);
+    let at = local(pour.at, &desk.beat.now);
     let cells = page.counting().map_or(0, |judged| judged.cells);
-    let bar = model.findings.found().map_or(4, |found| found.bar);
+    let bar = findings.found().map_or(4, |found| found.bar);
     let good = if cells >= bar { "good" } else { "" };
     let seen = page.counting().map_or("", |judged| seen(judged.dry));
-    let panel = pour.panel.show(model.known.measures());
+    let panel = pour.panel.show(desk.measures());
     let fixed = 2 + 9 + 1 + 16 + 1 + 5 + 3 + 4 + 1 + 3 + 1;
     let rest = fit(&panel, width.saturating_sub(fixed), Cut::End);
     Line::from(vec![
@@ -72,34 +81,26 @@ fn dots(cells: u8) -> String {
 }
 
 /// A pour in full: what was poured on what and how, and every judgement.
-pub fn page_lines(model: &Model, page: &PourPage, width: usize) -> Vec<Line<'static>> {
-    let (pour, measures) = (&page.pour, model.known.measures());
-    let at = local(pour.at, &model.beat.now);
-    let mut lines = vec![
-        Line::styled(format!("Pour {}, go {}, {at}", pour.id, pour.go), strong()),
-        Line::from(on_what(page, measures)),
-    ];
-    lines.extend(goes(page).map(Line::from));
-    lines.push(Line::styled(
-        "layers, the top one first",
-        model.look.faint(),
-    ));
-    lines.extend(layers(page, measures).into_iter().rev().map(Line::from));
+pub fn sheet(desk: &Desk, page: &PourPage) -> Sheet {
+    let (pour, now, measures) = (&page.pour, &desk.beat.now, desk.measures());
+    let at = local(pour.at, now);
+    let mut sheet = Sheet::titled(&format!("Pour {}, go {}, {at}", pour.id, pour.go));
+    sheet.words(&on_what(page, measures));
+    goes(page).for_each(|words| sheet.words(&words));
+    sheet.heading("layers, the top one first");
+    for (ml, words) in layers(page, measures).iter().rev() {
+        sheet.beside(ml, words);
+    }
     if !pour.moves.is_empty() {
-        let moves: Vec<_> = pour.moves.iter().map(moved).collect();
-        let words = format!("then {}", moves.join(", "));
-        lines.extend(wrap(&words, width).into_iter().map(Line::from));
+        let moves: Vec<_> = pour.moves.iter().map(show_move).collect();
+        sheet.words(&format!("then {}", moves.join(", ")));
     }
-    lines.push(Line::styled("judged", model.look.faint()));
+    sheet.heading("judged");
     for judged in &page.judgements {
-        let at = local(judged.at, &model.beat.now);
-        let words = format!("{at}  {}", judgement(judged));
-        lines.extend(wrap(&words, width).into_iter().map(Line::from));
+        sheet.beside(&local(judged.at, now), &judgement(judged));
     }
-    let note = pour.note.as_ref().map(|note| inert(note).into_owned());
-    let note = note.map(|note| wrap(&note, width)).unwrap_or_default();
-    lines.extend(note.into_iter().map(Line::from));
-    lines
+    pour.note.iter().for_each(|note| sheet.words(note));
+    sheet
 }
 
 fn on_what(page: &PourPage, measures: Measures) -> String {
@@ -128,31 +129,16 @@ fn goes(page: &PourPage) -> impl Iterator<Item = String> {
     again.into_iter().chain(scraped)
 }
 
-/// One line a layer, lowest first: cup, variant, how much, and what it was then.
-fn layers(page: &PourPage, measures: Measures) -> Vec<String> {
-    let line = |((mark, title), layer): (&(String, String), &crate::trade::pour::PouredLayer)| {
+/// Of each layer, lowest first: how much; cup, variant, and what it was then.
+fn layers(page: &PourPage, measures: Measures) -> Vec<(String, String)> {
+    let line = |((mark, title), layer): (&(String, String), &PouredLayer)| {
         let mound = layer.mound.map(|mound| format!(", {:.1} s", mound.get()));
-        format!(
-            "  {:<4}{:>8}  {}, {}{}",
-            inert(mark),
-            show_volume(layer.ml, measures),
-            inert(title),
-            layer.state,
-            mound.unwrap_or_default()
-        )
+        let mound = mound.unwrap_or_default();
+        let ml = show_volume(layer.ml, measures);
+        (ml, format!("{mark} {title}, {}{mound}", layer.state))
     };
-    page.layers
-        .iter()
-        .zip(&page.pour.layers)
-        .map(line)
-        .collect()
-}
-
-fn moved(one: &Move) -> String {
-    let direction = one.direction.as_ref().map(|way| inert(way).into_owned());
-    let times = one.times.map(|times| times.to_string());
-    let words = [Some(one.kind.to_string()), direction, times];
-    words.into_iter().flatten().collect::<Vec<_>>().join(" ")
+    let cups = page.layers.iter().zip(&page.pour.layers);
+    cups.map(line).collect()
 }
 
 /// `dry: cells 4, fine, muddy 1, kept; the left half`.

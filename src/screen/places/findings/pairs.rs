@@ -5,9 +5,9 @@ use super::view::{Section, indented};
 use super::why::Group;
 use super::words::{legend_of_pair, of_tally, opens};
 use crate::numbers::statistics::pair::{Cell, Pair};
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
-use crate::screen::shell::model::Model;
 use crate::studio::Reasons;
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
@@ -59,10 +59,10 @@ impl Paired {
     }
 
     /// The grid, where it has room; the rows; and what they say.
-    pub fn section(&self, model: &Model, width: usize) -> Section {
+    pub fn section(&self, desk: &Desk, width: usize) -> Section {
         let mut lines = self.grid(width);
         let mut in_hand = None;
-        lines.push(head(model, "  the surest first", width, true));
+        lines.push(head(desk, "  the surest first", width, true));
         for (place, cell) in self.rows().into_iter().enumerate() {
             let is_chosen = place == self.at;
             let first = lines.len();
@@ -72,7 +72,7 @@ impl Paired {
                 is_chosen,
                 is_long: true,
             };
-            lines.push(bar.line(model, width));
+            lines.push(bar.line(desk, width));
             if is_chosen {
                 let words = format!("{}{}", self.table.title(cell), opens(cell.rows.len()));
                 lines.extend(indented(&words, width));
@@ -81,7 +81,7 @@ impl Paired {
         }
         lines.extend(Section::of_words(&self.table.words, width).lines);
         let legend = wrap(&legend_of_pair(), width).into_iter();
-        lines.extend(legend.map(|line| Line::styled(line, model.look.faint())));
+        lines.extend(legend.map(|line| Line::styled(line, desk.look.faint())));
         let mut section = Section { lines, in_hand };
         if self.at + 1 == self.table.cells.len() {
             section.reach_end();

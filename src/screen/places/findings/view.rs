@@ -1,13 +1,14 @@
 //! How the Findings look: one section after another, the variants first; the pours behind one on its own.
 
+use super::Findings;
 use super::bars::{Bar, head};
 use super::page::behind_section;
 use super::why_view;
 use super::words::{beneath, legend, title};
 use crate::numbers::statistics::proportion::Tally;
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::text::{plain, wrap};
-use crate::screen::shell::model::Model;
 use crate::trade::text::inert;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
@@ -45,27 +46,27 @@ impl Section {
 }
 
 /// Draws the Findings.
-pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
-    if model.findings.behind.is_some() {
-        return draw(&[behind_section(model, area)], frame, area);
+pub fn view(findings: &Findings, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    if findings.behind.is_some() {
+        return draw(&[behind_section(findings, desk, area)], frame, area);
     }
     if area.width < WIDE {
-        return draw(&sections(model, area), frame, area);
+        return draw(&sections(findings, desk, area), frame, area);
     }
     let parts = Layout::horizontal([Constraint::Min(80), Constraint::Length(50)]).spacing(2);
     let [left, right] = parts.areas(area);
-    draw(&sections(model, left), frame, left);
-    draw(&[behind_section(model, right)], frame, right);
+    draw(&sections(findings, desk, left), frame, left);
+    draw(&[behind_section(findings, desk, right)], frame, right);
 }
 
 /// What is shown beneath one another: the variants, or why they came out so.
-fn sections(model: &Model, area: Rect) -> Vec<Section> {
+fn sections(findings: &Findings, desk: &Desk, area: Rect) -> Vec<Section> {
     let width = usize::from(area.width);
-    match &model.findings.why {
-        None => vec![variants(model, width)],
+    match &findings.why {
+        None => vec![variants(findings, desk, width)],
         Some(why) => match &why.pair {
-            Some(pair) => vec![pair.section(model, width)],
-            None => why_view::sections(model, why, width),
+            Some(pair) => vec![pair.section(desk, width)],
+            None => why_view::sections(findings, desk, why, width),
         },
     }
 }
@@ -85,13 +86,13 @@ fn draw(sections: &[Section], frame: &mut Frame<'_>, area: Rect) {
     list::draw(lines, &at, frame, area);
 }
 
-fn variants(model: &Model, width: usize) -> Section {
-    let findings = &model.findings;
+fn variants(findings: &Findings, desk: &Desk, width: usize) -> Section {
+    let findings = &findings;
     let mut section = Section::default();
     if !findings.rows().is_empty() {
         let lines = &mut section.lines;
         let words = format!("  {}", findings.window.words());
-        lines.push(head(model, &words, width, false));
+        lines.push(head(desk, &words, width, false));
     }
     for (place, one) in findings.rows().iter().enumerate() {
         let first = section.lines.len();
@@ -102,14 +103,14 @@ fn variants(model: &Model, width: usize) -> Section {
             is_chosen: place == findings.at,
             is_long: false,
         };
-        section.lines.push(bar.line(model, width));
+        section.lines.push(bar.line(desk, width));
         if bar.is_chosen {
             section.lines.extend(indented(&beneath(one), width));
             section.in_hand = Some(first..section.lines.len());
         }
     }
     let told = wrap(&legend(findings), width).into_iter();
-    let told = told.map(|line| Line::styled(line, model.look.faint()));
+    let told = told.map(|line| Line::styled(line, desk.look.faint()));
     section.lines.extend(told);
     if findings.at + 1 == findings.rows().len() {
         section.reach_end();

@@ -1,5 +1,6 @@
 //! How the rows of why look: a factor's sides as two signs on one scale, opened to an interval each.
 
+use super::Findings;
 use super::bars::{Bar, MIDDLING, head};
 use super::plot::{scale, sides};
 use super::view::{Section, indented};
@@ -8,28 +9,30 @@ use super::words::{beneath_factor, beneath_next, kind_word, of_tally, opens, ver
 use crate::numbers::statistics::findings::Finding;
 use crate::numbers::statistics::joint::Joint;
 use crate::numbers::statistics::proportion::Tally;
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain};
-use crate::screen::shell::model::Model;
 use crate::studio::{DriftPeriod, Suggestion};
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 
 /// All rows, under their headings.
-pub fn sections(model: &Model, why: &Why, width: usize) -> Vec<Section> {
+pub fn sections(findings: &Findings, desk: &Desk, why: &Why, width: usize) -> Vec<Section> {
     let mut place = 0;
     let mut sections = Vec::new();
     for part in why.parts() {
         let mut section = Section::default();
         section
             .lines
-            .push(heading(model, part.title, &part.rows, width));
+            .push(heading(desk, part.title, &part.rows, width));
         for row in part.rows {
             let first = section.lines.len();
             let is_chosen = place == why.at;
-            section.lines.push(line(model, why, row, is_chosen, width));
+            section
+                .lines
+                .push(line(findings, desk, why, row, is_chosen, width));
             if is_chosen {
-                section.lines.extend(opened(model, row, width));
+                section.lines.extend(opened(findings, desk, row, width));
                 section.in_hand = Some(first..section.lines.len());
             }
             place += 1;
@@ -40,27 +43,34 @@ pub fn sections(model: &Model, why: &Why, width: usize) -> Vec<Section> {
 }
 
 /// The heading, with the scale over what has plots.
-fn heading(model: &Model, title: &str, rows: &[Row<'_>], width: usize) -> Line<'static> {
+fn heading(desk: &Desk, title: &str, rows: &[Row<'_>], width: usize) -> Line<'static> {
     match rows.first() {
         Some(Row::Factor(_)) => {
             let columns = Columns::of(width);
             let words = fit(title, columns.name + 3, Cut::End);
             let line = format!("{words}{}", scale(columns.plot));
-            Line::styled(line, model.look.faint())
+            Line::styled(line, desk.look.faint())
         }
-        Some(Row::Period(_)) => head(model, title, width, false),
-        _ => Line::styled(title.to_owned(), model.look.faint()),
+        Some(Row::Period(_)) => head(desk, title, width, false),
+        _ => Line::styled(title.to_owned(), desk.look.faint()),
     }
 }
 
-fn line(model: &Model, why: &Why, row: Row<'_>, is_chosen: bool, width: usize) -> Line<'static> {
+fn line(
+    findings: &Findings,
+    desk: &Desk,
+    why: &Why,
+    row: Row<'_>,
+    is_chosen: bool,
+    width: usize,
+) -> Line<'static> {
     match row {
-        Row::Next(one) => next_line(model, one, is_chosen, width),
+        Row::Next(one) => next_line(findings, one, is_chosen, width),
         Row::Factor(one) => {
             let is_first = why.first.as_deref() == Some(one.name.as_str());
-            factor_line(model, one, is_chosen, is_first, width)
+            factor_line(desk, one, is_chosen, is_first, width)
         }
-        Row::Period(one) => bar(one.name.clone(), one.tally, is_chosen).line(model, width),
+        Row::Period(one) => bar(one.name.clone(), one.tally, is_chosen).line(desk, width),
         Row::Together(fit) => together_line(fit, is_chosen, width),
     }
 }
@@ -88,9 +98,14 @@ fn named(name: &str, width: usize, is_chosen: bool) -> Span<'static> {
 }
 
 /// `› River blue v2   likely best   12 of 16 good`.
-fn next_line(model: &Model, one: &Suggestion, is_chosen: bool, width: usize) -> Line<'static> {
+fn next_line(
+    findings: &Findings,
+    one: &Suggestion,
+    is_chosen: bool,
+    width: usize,
+) -> Line<'static> {
     let name = format!("{} v{}", one.recipe, one.variant);
-    let rows = model.findings.rows().iter();
+    let rows = findings.rows().iter();
     let own = rows.filter(|row| row.recipe == one.recipe && row.variant == one.variant);
     let tally = own.map(super::words::of).next().unwrap_or_default();
     let room = width.saturating_sub(2 + 15 + 16).clamp(8, 32);
@@ -126,7 +141,7 @@ impl Columns {
 
 /// `› rest over 12.1 h   ···○──●····  57 %, else 30 %  a sign`.
 fn factor_line(
-    model: &Model,
+    desk: &Desk,
     one: &Finding,
     is_chosen: bool,
     is_first: bool,
@@ -140,7 +155,7 @@ fn factor_line(
     };
     let style = match one.is_sign() {
         true => strong(),
-        false => model.look.faint(),
+        false => desk.look.faint(),
     };
     let shares = fit(&shares(&tallies), columns.shares, Cut::End);
     Line::from(vec![
@@ -184,11 +199,11 @@ fn together_line(fit: &Result<Joint, String>, is_chosen: bool, width: usize) -> 
 }
 
 /// What stands beneath the chosen row.
-fn opened(model: &Model, row: Row<'_>, width: usize) -> Vec<Line<'static>> {
+fn opened(findings: &Findings, desk: &Desk, row: Row<'_>, width: usize) -> Vec<Line<'static>> {
     match row {
         Row::Next(one) => indented(&beneath_next(one), width).collect(),
-        Row::Factor(one) => opened_factor(model, one, width),
-        Row::Period(one) => opened_period(model, one, width),
+        Row::Factor(one) => opened_factor(desk, one, width),
+        Row::Period(one) => opened_period(findings, one, width),
         Row::Together(fit) => {
             let words = fit.as_ref().map_or(&[][..], |joint| &joint.words);
             words.iter().flat_map(|one| indented(one, width)).collect()
@@ -197,16 +212,16 @@ fn opened(model: &Model, row: Row<'_>, width: usize) -> Vec<Line<'static>> {
 }
 
 /// Its sides as bars, then the sentence.
-fn opened_factor(model: &Model, one: &Finding, width: usize) -> Vec<Line<'static>> {
+fn opened_factor(desk: &Desk, one: &Finding, width: usize) -> Vec<Line<'static>> {
     let sides = one.sides.each.iter();
     let bars = sides.map(|side| bar(format!("  {}", side.name), side.tally, false));
-    let mut lines: Vec<Line<'static>> = bars.map(|bar| bar.line(model, width)).collect();
+    let mut lines: Vec<Line<'static>> = bars.map(|bar| bar.line(desk, width)).collect();
     lines.extend(indented(&beneath_factor(one), width));
     lines
 }
 
-fn opened_period(model: &Model, one: &DriftPeriod, width: usize) -> Vec<Line<'static>> {
-    let reasons = model.findings.why.as_ref();
+fn opened_period(findings: &Findings, one: &DriftPeriod, width: usize) -> Vec<Line<'static>> {
+    let reasons = findings.why.as_ref();
     let drift = reasons.and_then(|why| Some(&why.reasons.as_ref()?.drift));
     let drift = drift.map(|drift| drift.words.as_str()).unwrap_or_default();
     let own = format!("{}: {}", one.name, of_tally(one.tally));

@@ -1,23 +1,20 @@
 //! What was found, in sentences.
 
 use super::why::Why;
-use super::{Findings, Wish};
+use super::{Findings, KEYS, WHY, Wish};
 use crate::numbers::statistics::drift;
 use crate::numbers::statistics::findings::{Finding, LEAST_ROWS};
 use crate::numbers::statistics::proportion::Tally;
 use crate::numbers::statistics::ranks::Ranked;
-use crate::screen::places::pour;
-use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::key_of;
-use crate::screen::shell::model::Model;
+use crate::screen::kit::keys::key_of;
 use crate::studio::{
     Findings as Found, RANKED_FROM as ENOUGH, Suggestion, SuggestionKind, VariantTally,
 };
 use crate::trade::text::inert;
 
 /// What was found, and what the hands may do about it.
-pub fn headline(model: &Model) -> String {
-    let findings = &model.findings;
+pub fn headline(findings: &Findings) -> String {
+    let findings = &findings;
     let Some(found) = findings.found() else {
         return "Reading what worked.".to_owned();
     };
@@ -59,7 +56,7 @@ fn headline_of_why(why: &Why, found: &Found, when: &str) -> String {
         return format!("{first} beside {second}: how many pours were good.");
     }
     if let Some(first) = &why.first {
-        let beside = key_of(Action::Findings(Wish::Beside));
+        let beside = key_of(WHY, &Wish::Beside);
         return format!(
             "{} beside which factor? Choose it, then {beside}.",
             inert(first)
@@ -117,19 +114,19 @@ pub const fn kind_word(kind: SuggestionKind) -> &'static str {
 
 /// The chosen suggestion's reason, and what its keys are.
 pub fn beneath_next(one: &Suggestion) -> String {
-    let [plan, mix] = [Wish::Plan, Wish::Mix].map(|wish| key_of(Action::Findings(wish)));
+    let [plan, mix] = [Wish::Plan, Wish::Mix].map(|wish| key_of(WHY, &wish));
     format!("{}. {plan} plans it, {mix} mixes it.", one.why)
 }
 
 /// The chosen factor's sentence, and what its keys are.
 pub fn beneath_factor(one: &Finding) -> String {
-    let beside = key_of(Action::Findings(Wish::Beside));
+    let beside = key_of(WHY, &Wish::Beside);
     format!("{} {beside} sets it beside another.", one.words)
 }
 
 /// `; Enter shows its 12 pours`.
 pub fn opens(pours: usize) -> String {
-    let open = key_of(Action::Findings(Wish::Behind));
+    let open = key_of(KEYS, &Wish::Behind);
     format!("; {open} shows its {}", counted(pours, "pour"))
 }
 
@@ -144,8 +141,7 @@ pub fn legend_of_pair() -> String {
 }
 
 fn unjudged(when: &str) -> String {
-    let judge = key_of(Action::Pour(pour::Wish::Judge));
-    format!("No pour was judged {when}: {judge} on the Pour judges one.")
+    format!("No pour was judged {when}: d on the Pour judges one.")
 }
 
 fn too_early(found: &Found, when: &str) -> String {
@@ -205,7 +201,7 @@ pub fn counted(number: usize, word: &str) -> String {
 
 /// The chosen row in a sentence, beneath it.
 pub fn beneath(row: &VariantTally) -> String {
-    let open = key_of(Action::Findings(Wish::Behind));
+    let open = key_of(KEYS, &Wish::Behind);
     let pours = format!("{open} shows its {}", counted(row.pours, "pour"));
     let (low, high) = (row.wilson.0 * 100.0, row.wilson.1 * 100.0);
     let edges = format!("as few as {low:.0} or as many as {high:.0} in 100 may be good");

@@ -1,10 +1,10 @@
 //! What the Plan does through the studio.
 
-use super::{Sheet, Wish, sheet};
-use crate::screen::shell::action::Action;
-use crate::screen::shell::effect::Outcome;
-use crate::screen::shell::keys::key_of;
-use crate::screen::shell::model::Model;
+use super::{KEYS, Plan, Sheet, Wish, sheet};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::handover::Handover;
+use crate::screen::kit::keys::key_of;
+use crate::screen::kit::place::Outcome;
 use crate::studio::{Answer, MixOrder, Mixed, PlanOrder, PlanSheet, Settings, Studio, local};
 use crate::tell;
 use crate::trade::amount::show_volume;
@@ -24,53 +24,41 @@ pub enum Deed {
     Mix(i64),
 }
 
-/// What changes on the screen.
-#[derive(Debug, Clone)]
-pub enum Told {
-    /// It was worked out: a sheet to be shown.
-    Worked(Box<Sheet>),
-    /// It was kept under the number.
-    Kept(i64),
-}
-
 /// Does a deed.
 ///
 /// # Errors
 /// Where the studio refuses, or the store fails.
-pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
+pub fn perform(
+    plan: &mut Plan,
+    studio: &mut Studio,
+    deed: Deed,
+    desk: &mut Desk,
+) -> Answer<Outcome> {
+    let now = desk.beat.now;
     Ok(match deed {
-        Deed::Draft(order) => draft(studio, &order, now)?,
+        Deed::Draft(order) => draft(studio, &order, &now)?,
         Deed::Work(order) => {
-            let worked = studio.plan(&order, now)?;
-            told(Told::Worked(Box::new(Sheet {
-                order: *order,
-                worked,
-                kept: None,
-                stale: None,
-                from: 0,
-                leaving: false,
-            })))
-        }
-        Deed::Keep(order) => {
-            let number = studio.keep_plan(&order, now)?;
-            let mix = key_of(Action::Plan(Wish::Mix));
+            let worked = studio.plan(&order, &now)?;
+            plan.open = Some(Sheet::new(*order, worked));
             Outcome {
-                plan: Some(Told::Kept(number)),
-                ..Outcome::wrote(format!("Kept as plan {number}: {mix} mixes its next cup"))
+                closes: true,
+                ..Outcome::default()
             }
         }
+        Deed::Keep(order) => {
+            let number = studio.keep_plan(&order, &now)?;
+            plan.open = None;
+            plan.wanted = Some(number);
+            let mix = key_of(KEYS, &Wish::Mix);
+            Outcome::wrote(format!("Kept as plan {number}: {mix} mixes its next cup"))
+        }
         Deed::Mix(number) => {
-            let mixed = studio.mix_from_plan(number, &MixOrder::default(), now)?;
+            let mixed = studio.mix_from_plan(number, &MixOrder::default(), &now)?;
+            let mark = mixed.standing.cup.mark.to_string();
+            desk.hand(Handover::Cup(mark));
             written(mixed, &studio.settings()?)
         }
     })
-}
-
-fn told(told: Told) -> Outcome {
-    Outcome {
-        plan: Some(told),
-        ..Outcome::default()
-    }
 }
 
 /// What would follow; an order that makes no sense yet says why in its place.
@@ -80,10 +68,7 @@ fn draft(studio: &Studio, order: &PlanOrder, now: &Now) -> Answer<Outcome> {
         Ok(worked) => draft_lines(&worked, &settings, now),
         Err(error) => vec![inert(&tell::words(&error, settings.measures, now)).into_owned()],
     };
-    Ok(Outcome {
-        aside: Some(lines),
-        ..Outcome::default()
-    })
+    Ok(Outcome::aside(lines))
 }
 
 fn draft_lines(worked: &PlanSheet, settings: &Settings, now: &Now) -> Vec<String> {
@@ -118,22 +103,7 @@ fn written(mixed: Mixed, settings: &Settings) -> Outcome {
         standing.why
     );
     Outcome {
-        mark: Some(mark),
         remarks: mixed.remarks,
         ..Outcome::wrote(words)
-    }
-}
-
-/// Takes what came back onto the screen.
-pub fn take(model: &mut Model, told: Told) {
-    match told {
-        Told::Worked(sheet) => {
-            model.over = None;
-            model.plan.open = Some(*sheet);
-        }
-        Told::Kept(number) => {
-            model.plan.open = None;
-            model.plan.wanted = Some(number);
-        }
     }
 }

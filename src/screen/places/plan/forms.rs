@@ -1,11 +1,9 @@
 //! The Plan's form: panels, when, from which recipes.
 
-use super::{Ask, Deed};
-use crate::screen::kit::form::{self, Fault, Field, Form};
-use crate::screen::places::bench::volume;
-use crate::screen::places::pour::panels;
-use crate::screen::shell::effect::Effect;
-use crate::screen::shell::model::Model;
+use super::{Deed, Plan};
+use crate::screen::kit::amounts::{panels, volume};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Field, Form};
 use crate::studio::PlanOrder;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::{Lean, Now, parse_instant};
@@ -40,11 +38,11 @@ struct Offer {
 
 impl Offer {
     /// What the sheet that is open was asked, else what was poured last.
-    fn of(model: &Model) -> Self {
-        let measures = model.known.measures();
-        match &model.plan.open {
-            Some(open) => Self::again(&open.order, measures, &model.beat.now),
-            None => Self::usual(model, measures),
+    fn of(plan: &Plan, desk: &Desk) -> Self {
+        let measures = desk.measures();
+        match &plan.open {
+            Some(open) => Self::again(&open.order, measures, &desk.beat.now),
+            None => Self::usual(plan, measures),
         }
     }
 
@@ -72,8 +70,8 @@ impl Offer {
         }
     }
 
-    fn usual(model: &Model, measures: Measures) -> Self {
-        let usual = &model.plan.usual;
+    fn usual(plan: &Plan, measures: Measures) -> Self {
+        let usual = &plan.usual;
         let panel = usual.panel.map(|panel| panel.show(measures));
         Self {
             panel: panel.unwrap_or_default(),
@@ -104,10 +102,10 @@ fn typed_film(film: Millimetres, measures: Measures) -> String {
 }
 
 /// The form for a plan.
-pub fn order(model: &Model) -> Form {
-    let offer = Offer::of(model);
+pub fn order(plan: &Plan, desk: &Desk) -> Form {
+    let offer = Offer::of(plan, desk);
     let mut fields = vec![
-        Field::such_as("panel", panels(model.known.measures()), &offer.panel),
+        Field::such_as("panel", panels(desk.measures()), &offer.panel),
         Field::text("how many", "panels of that size", &offer.count),
         Field::text("edge", "2 cm, if the edges are painted", &offer.edge),
         Field::text(
@@ -128,30 +126,29 @@ pub fn order(model: &Model) -> Form {
     let hint = "type some letters; empty for none";
     fields.extend(LAYERS.iter().enumerate().map(|(place, name)| {
         let offered = recipes.get(place).map_or("", String::as_str);
-        Field::maybe_offering(name, hint, model.known.recipe_names(), offered)
+        Field::maybe_offering(name, hint, desk.known.recipe_names(), offered)
     }));
     let hint = "empty: a cup a layer; 250 ml at most in one";
     fields.push(Field::text("cup holds", hint, &offer.holds));
-    Form::new(form::Ask::Plan(Ask::Order), "Paint for a panel", fields)
+    Form::new("Paint for a panel", fields)
 }
 
 /// Asks what would follow, where that much can be read.
-pub fn changed(model: &Model, form: &Form) -> Vec<Effect> {
-    let order = read(model, form).ok();
-    let draft = order.map(|order| Effect::Plan(Deed::Draft(Box::new(order))));
-    draft.into_iter().collect()
+pub fn changed(desk: &Desk, form: &Form) -> Option<Deed> {
+    let order = read(desk, form).ok();
+    order.map(|order| Deed::Draft(Box::new(order)))
 }
 
 /// Turns what was typed into a plan to be worked out.
 ///
 /// # Errors
 /// The first fault, in its field.
-pub fn keep(model: &Model, form: &Form) -> Result<Vec<Effect>, Fault> {
-    let order = Box::new(read(model, form)?);
-    Ok(vec![Effect::Plan(Deed::Work(order))])
+pub fn keep(desk: &Desk, form: &Form) -> Result<Deed, Fault> {
+    let order = Box::new(read(desk, form)?);
+    Ok(Deed::Work(order))
 }
 
-fn read(model: &Model, form: &Form) -> Result<PlanOrder, Fault> {
+fn read(desk: &Desk, form: &Form) -> Result<PlanOrder, Fault> {
     let panels = Panels {
         panel: form.need("panel", Panel::parse)?,
         count: form.read("how many", count)?.unwrap_or(1),
@@ -161,10 +158,10 @@ fn read(model: &Model, form: &Form) -> Result<PlanOrder, Fault> {
     Ok(PlanOrder {
         panels,
         way: form.given("way"),
-        pour_at: pour_at(form, &model.beat.now)?,
+        pour_at: pour_at(form, &desk.beat.now)?,
         film: form.read("film", parse_film)?,
         recipes: recipes.collect(),
-        holds: form.read("cup holds", |text| holds(text, model.known.measures()))?,
+        holds: form.read("cup holds", |text| holds(text, desk.measures()))?,
     })
 }
 

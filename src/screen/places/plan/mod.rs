@@ -9,19 +9,20 @@ mod timeline;
 mod update;
 mod view;
 
-pub use deeds::{Deed, Told, perform, take};
-pub use forms::{changed, keep};
-pub use keys::KEYS;
-pub use next::headline;
-pub use update::{order_like, update};
-pub use view::view;
+pub use deeds::Deed;
+pub use keys::{KEYS, SHEET};
 
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Form};
+use crate::screen::kit::handover::{Usual, recipes};
+use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::refusal::words;
 use crate::screen::kit::step::Step;
-use crate::screen::shell::effect::words;
-use crate::studio::{Answer, PlanOrder, PlanPage, PlanSheet, PourPage, Studio, StudioError};
+use crate::studio::{Answer, PlanOrder, PlanPage, PlanSheet, Studio, StudioError};
 use crate::trade::instant::Now;
-use crate::trade::panel::Panel;
 use chrono::TimeDelta;
+use ratatui::Frame;
+use ratatui::layout::Rect;
 
 /// How far back the last pour is looked for first.
 const LATELY: TimeDelta = TimeDelta::days(90);
@@ -46,7 +47,7 @@ pub struct Plan {
     /// Only another line was chosen since it was read.
     moved: bool,
     /// Whether it is as the store has it.
-    pub fresh: bool,
+    current: bool,
 }
 
 /// A sheet that is looked at.
@@ -64,17 +65,6 @@ pub struct Sheet {
     pub from: usize,
     /// Whether it was said that it is not kept, as it was about to be left.
     pub leaving: bool,
-}
-
-/// What was poured last.
-#[derive(Debug, Clone, Default)]
-pub struct Usual {
-    /// On what.
-    pub panel: Option<Panel>,
-    /// How.
-    pub way: Option<String>,
-    /// The recipes, lowest layer first.
-    pub recipes: Vec<String>,
 }
 
 /// What a key of the Plan wishes.
@@ -100,17 +90,6 @@ pub enum Ask {
 }
 
 impl Plan {
-    /// Another plan; or the sheet further on.
-    pub fn step(&mut self, step: Step) {
-        if let Some(open) = &mut self.open {
-            open.from = step.from(open.from, sheet::most_lines(&open.worked));
-            return;
-        }
-        self.at = step.from(self.at, self.kept.len());
-        self.moved = true;
-        self.fresh = false;
-    }
-
     /// The sheet is not about to be left.
     pub const fn stay(&mut self) {
         if let Some(open) = &mut self.open {
@@ -123,20 +102,13 @@ impl Plan {
         self.kept.get(self.at)
     }
 
-    /// Reads it again.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
-        if !std::mem::take(&mut self.moved) {
-            self.reread_all(studio, now)?;
-        }
-        self.chosen_sheet = match self.chosen() {
-            Some(page) => studio.kept_sheet(page.plan.id, now)?,
-            None => None,
-        };
-        self.fresh = true;
-        Ok(())
+    /// A plan begins with other than what was poured last, once.
+    pub fn begin_with(&mut self, usual: Usual, desk: &Desk) -> Option<Next<Ask, Deed>> {
+        self.open = None;
+        self.usual = usual;
+        // What was poured last is offered again the next time.
+        self.current = false;
+        Next::ask(Ask::Order, forms::order(self, desk))
     }
 
     fn reread_all(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
@@ -161,6 +133,18 @@ impl Plan {
 }
 
 impl Sheet {
+    /// A sheet that was just worked out.
+    pub const fn new(order: PlanOrder, worked: PlanSheet) -> Self {
+        Self {
+            order,
+            worked,
+            kept: None,
+            stale: None,
+            from: 0,
+            leaving: false,
+        }
+    }
+
     /// Works a draft out anew; a kept plan's sheet is left as it was opened.
     fn work(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
         if self.kept.is_some() {
@@ -175,18 +159,6 @@ impl Sheet {
             Err(error) => return Err(error),
         }
         Ok(())
-    }
-}
-
-impl Usual {
-    /// What a pour was.
-    pub fn of(page: &PourPage) -> Self {
-        let titles = page.layers.iter().map(|(_, title)| title.as_str());
-        Self {
-            panel: Some(page.pour.panel),
-            way: page.pour.way.clone(),
-            recipes: recipes(titles),
-        }
     }
 }
 
@@ -206,18 +178,66 @@ fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
     Ok(poured.or(planned).unwrap_or_default())
 }
 
-/// The recipe's name in `River blue v2`.
-fn recipe_of(title: &str) -> &str {
-    title.rsplit_once(" v").map_or(title, |(name, _)| name)
+impl Place for Plan {
+    fn mark_stale(&mut self) {
+        self.current = false;
+    }
+
+    fn is_stale(&self) -> bool {
+        !self.current
+    }
+
+    fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+        let now = &desk.beat.now;
+        if !std::mem::take(&mut self.moved) {
+            self.reread_all(studio, now)?;
+        }
+        self.chosen_sheet = match self.chosen() {
+            Some(page) => studio.kept_sheet(page.plan.id, now)?,
+            None => None,
+        };
+        self.current = true;
+        Ok(())
+    }
+
+    /// Another plan; or the sheet further on.
+    fn step(&mut self, step: Step, _desk: &Desk) {
+        if let Some(open) = &mut self.open {
+            open.from = step.from(open.from, sheet::most_lines(&open.worked));
+            return;
+        }
+        self.at = step.from(self.at, self.kept.len());
+        self.moved = true;
+        self.current = false;
+    }
+
+    fn headline(&self, desk: &Desk) -> String {
+        next::headline(self, desk)
+    }
+
+    fn view(&self, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+        view::view(self, desk, frame, area);
+    }
 }
 
-/// The recipes of variants, each once, in their order.
-fn recipes<'a>(titles: impl Iterator<Item = &'a str>) -> Vec<String> {
-    let mut recipes: Vec<String> = Vec::new();
-    for name in titles.map(recipe_of) {
-        if recipes.iter().all(|had| had != name) {
-            recipes.push(name.to_owned());
-        }
+impl Hands for Plan {
+    type Wish = Wish;
+    type Ask = Ask;
+    type Deed = Deed;
+
+    fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+        update::update(self, wish, desk)
     }
-    recipes
+
+    fn changed(&self, _ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
+        forms::changed(desk, form)
+    }
+
+    fn keep(&mut self, _ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        forms::keep(desk, form).map(Some)
+    }
+
+    fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        deeds::perform(self, studio, deed, desk)
+    }
 }

@@ -1,9 +1,8 @@
 //! Which kept plan is to be acted on first, and what its next step is.
 
-use super::{Wish, sheet};
-use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::key_of;
-use crate::screen::shell::model::Model;
+use super::{KEYS, Plan, SHEET, Wish, sheet};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::keys::key_of;
 use crate::studio::{Deed, PlanLine, PlanPage, PlanSheet, Step, local};
 use crate::tell;
 use crate::trade::amount::Measures;
@@ -33,27 +32,27 @@ pub fn is_poured(line: &PlanLine) -> bool {
 }
 
 /// What the hands must do next, in words.
-pub fn headline(model: &Model) -> String {
-    let now = &model.beat.now;
-    if let Some(open) = model.plan.open.as_ref().filter(|open| open.kept.is_none()) {
-        return draft(model, &open.worked, now);
+pub fn headline(plan: &Plan, desk: &Desk) -> String {
+    let now = &desk.beat.now;
+    if let Some(open) = plan.open.as_ref().filter(|open| open.kept.is_none()) {
+        return draft(desk, &open.worked, now);
     }
-    if let Some((page, worked)) = &model.plan.nearest {
-        return next(page, worked, model.known.measures(), now);
+    if let Some((page, worked)) = &plan.nearest {
+        return next(page, worked, desk.measures(), now);
     }
-    let new = key_of(Action::Plan(Wish::Order));
-    match model.plan.kept.is_empty() {
+    let new = key_of(KEYS, &Wish::Order);
+    match plan.kept.is_empty() {
         true => format!("No plan is kept: {new} plans paint for a panel and when to begin."),
         false => format!("Every plan is poured or past: {new} plans the next panel."),
     }
 }
 
 /// A sheet that is not kept yet.
-fn draft(model: &Model, worked: &PlanSheet, now: &Now) -> String {
-    let settings = model.known.settings.as_ref();
+fn draft(desk: &Desk, worked: &PlanSheet, now: &Now) -> String {
+    let settings = desk.known.settings.as_ref();
     let lacks = settings.map(|settings| sheet::lacks(worked, settings));
     let lack = lacks.and_then(|lacks| lacks.into_iter().next());
-    let keep = key_of(Action::Plan(Wish::Keep));
+    let keep = key_of(SHEET, &Wish::Keep);
     let first = worked.schedule.first();
     let begin = first.map(|step| format!("Begin {} with {}", when(step, now), cup(step)));
     let said = [
@@ -87,7 +86,7 @@ fn next(page: &PlanPage, worked: &PlanSheet, measures: Measures, now: &Now) -> S
     let pour = local(worked.pour_at, now);
     match step.deed {
         Deed::Shake | Deed::Mix | Deed::Stir => {
-            let mix = key_of(Action::Plan(Wish::Mix));
+            let mix = key_of(KEYS, &Wish::Mix);
             let late = late(step, worked, measures, now);
             let (when, cup) = (when(step, now), cup(step));
             format!("Plan {number}: shake and mix {cup} {when} ({mix}), to pour {pour}.{late}")

@@ -2,9 +2,9 @@
 
 use super::next::is_done;
 use super::timeline;
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::strong;
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
-use crate::screen::shell::model::Model;
 use crate::studio::{Lack, PlanLayer, PlanPage, PlanPart, PlanSheet, Settings, Step, local};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
@@ -74,13 +74,13 @@ fn summary(sheet: &PlanSheet, measures: Measures) -> String {
 }
 
 /// How much, what is odd, and every layer with its parts.
-pub fn paint(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
-    let mut lines = folded(&summary(sheet, model.known.measures()), width);
-    lines.extend(troubles(model, sheet, width));
+pub fn paint(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
+    let mut lines = folded(&summary(sheet, desk.measures()), width);
+    lines.extend(troubles(desk, sheet, width));
     for layer in &sheet.layers {
-        lines.extend(layer_lines(model, layer, width));
+        lines.extend(layer_lines(desk, layer, width));
     }
-    if let Some(settings) = &model.known.settings {
+    if let Some(settings) = &desk.known.settings {
         lines.extend(folded(&format!("{}.", costs(sheet, settings)), width));
     }
     lines
@@ -91,41 +91,38 @@ fn folded(words: &str, width: usize) -> Vec<Line<'static>> {
 }
 
 /// What the shelf lacks, and what a careful painter would want to know.
-pub fn troubles(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
-    let settings = model.known.settings.as_ref();
+pub fn troubles(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
+    let settings = desk.known.settings.as_ref();
     let lacks = settings.map(|settings| lacks(sheet, settings));
-    let (measures, now) = (model.known.measures(), &model.beat.now);
+    let (measures, now) = (desk.measures(), &desk.beat.now);
     let warnings = sheet.warnings.iter();
     let warnings = warnings.map(|one| inert(&tell::words(one, measures, now)).into_owned());
     let all = lacks.unwrap_or_default().into_iter().chain(warnings);
-    let wrong = model.look.wrong();
+    let wrong = desk.look.wrong();
     all.flat_map(|words| wrap(&format!("✗ {words}"), width))
         .map(|line| Line::styled(line, wrong))
         .collect()
 }
 
-fn layer_lines(model: &Model, layer: &PlanLayer, width: usize) -> Vec<Line<'static>> {
+fn layer_lines(desk: &Desk, layer: &PlanLayer, width: usize) -> Vec<Line<'static>> {
     let title = format!("{} v{}", inert(&layer.recipe.name), layer.variant.number);
-    let ml = show_volume(layer.ml, model.known.measures());
+    let ml = show_volume(layer.ml, desk.measures());
     let each = layer.ml / f64::from(layer.cups.max(1));
     let cups = match layer.cups {
         0 | 1 => String::new(),
-        cups => format!(
-            ", {cups} cups of {}",
-            show_volume(each, model.known.measures())
-        ),
+        cups => format!(", {cups} cups of {}", show_volume(each, desk.measures())),
     };
     let head = format!("{ml:>9}  {:<10} {title}{cups}", layer.recipe.layer);
     let mut lines = vec![Line::styled(fit(&head, width, Cut::End), strong())];
-    lines.extend(layer.parts.iter().map(|part| part_line(model, part, width)));
+    lines.extend(layer.parts.iter().map(|part| part_line(desk, part, width)));
     lines
 }
 
 /// `    40 ml     50 g    1.20  White paint`.
-fn part_line(model: &Model, part: &PlanPart, width: usize) -> Line<'static> {
-    let measures = model.known.measures();
+fn part_line(desk: &Desk, part: &PlanPart, width: usize) -> Line<'static> {
+    let measures = desk.measures();
     let mass = part.g.map(|g| show_mass(g, measures));
-    let settings = model.known.settings.as_ref();
+    let settings = desk.known.settings.as_ref();
     let cost = part.cost.zip(settings);
     let cost = cost.map(|(cost, settings)| money(cost, settings));
     let unknown = || "-".to_owned();
@@ -140,38 +137,38 @@ fn part_line(model: &Model, part: &PlanPart, width: usize) -> Line<'static> {
 }
 
 /// The day drawn to scale.
-pub fn drawn(model: &Model, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
+pub fn drawn(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
     let name = (width / 4).clamp(8, 24);
-    let drawn = timeline::lines(&sheet.schedule, &model.beat.now, name, width);
+    let drawn = timeline::lines(&sheet.schedule, &desk.beat.now, name, width);
     let mut lines: Vec<Line<'static>> = drawn.into_iter().map(Line::from).collect();
     if !lines.is_empty() {
         let told = wrap(timeline::LEGEND, width).into_iter();
-        lines.extend(told.map(|line| Line::styled(line, model.look.faint())));
+        lines.extend(told.map(|line| Line::styled(line, desk.look.faint())));
     }
     lines
 }
 
 /// What to do when, one step a line; of a kept plan, what is done bears a tick.
 pub fn steps(
-    model: &Model,
+    desk: &Desk,
     sheet: &PlanSheet,
     page: Option<&PlanPage>,
     width: usize,
 ) -> Vec<Line<'static>> {
     let line = |step: &Step| {
         let done = page.is_some_and(|page| is_done(step, page));
-        step_line(model, step, done, width)
+        step_line(desk, step, done, width)
     };
     sheet.schedule.iter().map(line).collect()
 }
 
-fn step_line(model: &Model, step: &Step, done: bool, width: usize) -> Line<'static> {
-    let now = &model.beat.now;
+fn step_line(desk: &Desk, step: &Step, done: bool, width: usize) -> Line<'static> {
+    let now = &desk.beat.now;
     let cup = step.cup.as_deref().map(inert).unwrap_or_default();
     let sign = if done { "✓" } else { " " };
     let words = format!("{sign} {:<6} {cup}", step.deed);
     let style = if done || step.at < now.at {
-        model.look.faint()
+        desk.look.faint()
     } else {
         Style::new()
     };

@@ -1,12 +1,13 @@
 //! How the Plan looks: the kept plans and what became of them, or one sheet.
 
+use super::Plan;
 use super::Sheet;
 use super::next::is_poured;
 use super::sheet::{drawn, paint, steps, troubles};
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
-use crate::screen::shell::model::Model;
 use crate::studio::{PlanLine, PlanPage, PlanSheet, local};
 use crate::trade::amount::show_volume;
 use crate::trade::text::inert;
@@ -19,10 +20,10 @@ use ratatui::widgets::Paragraph;
 const WIDE: u16 = 120;
 
 /// Draws the Plan.
-pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
-    match &model.plan.open {
-        Some(open) => sheet_view(model, open, frame, area),
-        None => kept_view(model, frame, area),
+pub fn view(plan: &Plan, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    match &plan.open {
+        Some(open) => sheet_view(plan, desk, open, frame, area),
+        None => kept_view(plan, desk, frame, area),
     }
 }
 
@@ -31,51 +32,47 @@ fn halves(area: Rect) -> [Rect; 2] {
     Layout::horizontal(halves).spacing(2).areas(area)
 }
 
-fn sheet_view(model: &Model, open: &Sheet, frame: &mut Frame<'_>, area: Rect) {
+fn sheet_view(plan: &Plan, desk: &Desk, open: &Sheet, frame: &mut Frame<'_>, area: Rect) {
     let (sheet, from) = (&open.worked, open.from);
     let kept = |page: &&PlanPage| Some(page.plan.id) == open.kept;
-    let page = model.plan.kept.iter().find(kept);
+    let page = plan.kept.iter().find(kept);
     if area.width >= WIDE {
         let [left, right] = halves(area);
         let width = usize::from(left.width);
         draw(
-            stale(model, width, paint(model, sheet, width)),
+            stale(open, desk, width, paint(desk, sheet, width)),
             from,
             frame,
             left,
         );
-        let day = day(model, sheet, page, right.width.into());
+        let day = day(desk, sheet, page, right.width.into());
         return draw(day, from, frame, right);
     }
     let width = usize::from(area.width);
-    let mut lines = drawn(model, sheet, width);
-    lines.extend(stale(model, width, paint(model, sheet, width)));
-    lines.extend(steps(model, sheet, page, width));
+    let mut lines = drawn(desk, sheet, width);
+    lines.extend(stale(open, desk, width, paint(desk, sheet, width)));
+    lines.extend(steps(desk, sheet, page, width));
     draw(lines, from, frame, area);
 }
 
 /// That a sheet could not be worked out anew stands before all else.
-fn stale(model: &Model, width: usize, lines: Vec<Line<'static>>) -> Vec<Line<'static>> {
-    let told = model
-        .plan
-        .open
-        .as_ref()
-        .and_then(|open| open.stale.as_ref());
+fn stale(open: &Sheet, desk: &Desk, width: usize, lines: Vec<Line<'static>>) -> Vec<Line<'static>> {
+    let told = open.stale.as_ref();
     let told = told.map(|words| wrap(&format!("✗ {words}"), width));
     let told = told.unwrap_or_default().into_iter();
-    let told = told.map(|line| Line::styled(line, model.look.wrong()));
+    let told = told.map(|line| Line::styled(line, desk.look.wrong()));
     told.chain(lines).collect()
 }
 
 fn day(
-    model: &Model,
+    desk: &Desk,
     sheet: &PlanSheet,
     page: Option<&PlanPage>,
     width: usize,
 ) -> Vec<Line<'static>> {
-    let mut lines = drawn(model, sheet, width);
+    let mut lines = drawn(desk, sheet, width);
     lines.push(Line::default());
-    lines.extend(steps(model, sheet, page, width));
+    lines.extend(steps(desk, sheet, page, width));
     lines
 }
 
@@ -86,36 +83,36 @@ fn draw(lines: Vec<Line<'static>>, from: usize, frame: &mut Frame<'_>, area: Rec
     frame.render_widget(Paragraph::new(lines), area);
 }
 
-fn kept_view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
-    let beside = model.plan.chosen_sheet.as_ref();
+fn kept_view(plan: &Plan, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    let beside = plan.chosen_sheet.as_ref();
     let Some(sheet) = beside.filter(|_| area.width >= WIDE) else {
-        return kept(model, beside, frame, area);
+        return kept(plan, desk, beside, frame, area);
     };
     let [left, right] = halves(area);
-    kept(model, None, frame, left);
+    kept(plan, desk, None, frame, left);
     let width = usize::from(right.width);
-    let mut lines = day(model, sheet, model.plan.chosen(), width);
+    let mut lines = day(desk, sheet, plan.chosen(), width);
     lines.push(Line::default());
-    lines.extend(paint(model, sheet, width));
+    lines.extend(paint(desk, sheet, width));
     draw(lines, 0, frame, right);
 }
 
 /// The plans that fit around the chosen one, and under it its cups and its day.
-fn kept(model: &Model, sheet: Option<&PlanSheet>, frame: &mut Frame<'_>, area: Rect) {
+fn kept(plan: &Plan, desk: &Desk, sheet: Option<&PlanSheet>, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
     let mut lines = Vec::new();
     let mut at = 0..0;
-    for (place, page) in model.plan.kept.iter().enumerate() {
-        let is_chosen = place == model.plan.at;
+    for (place, page) in plan.kept.iter().enumerate() {
+        let is_chosen = place == plan.at;
         let first = lines.len();
-        lines.push(row(model, page, is_chosen, width));
+        lines.push(row(desk, page, is_chosen, width));
         if is_chosen {
-            lines.push(cups_head(model, width));
-            lines.extend(page.cups.iter().map(|line| cup(model, line, width)));
-            let day = sheet.map(|sheet| drawn(model, sheet, width));
+            lines.push(cups_head(desk, width));
+            lines.extend(page.cups.iter().map(|line| cup(desk, line, width)));
+            let day = sheet.map(|sheet| drawn(desk, sheet, width));
             lines.extend(
                 sheet
-                    .map(|sheet| troubles(model, sheet, width))
+                    .map(|sheet| troubles(desk, sheet, width))
                     .unwrap_or_default(),
             );
             lines.extend(day.unwrap_or_default());
@@ -126,9 +123,9 @@ fn kept(model: &Model, sheet: Option<&PlanSheet>, frame: &mut Frame<'_>, area: R
 }
 
 /// `› plan 3  Wed 10:00  2 x 40 x 50 cm  1 of 3 mixed, 0 poured`.
-fn row(model: &Model, page: &PlanPage, is_chosen: bool, width: usize) -> Line<'static> {
+fn row(desk: &Desk, page: &PlanPage, is_chosen: bool, width: usize) -> Line<'static> {
     let panels = &page.plan.panels;
-    let at = page.plan.pour_at.map(|at| local(at, &model.beat.now));
+    let at = page.plan.pour_at.map(|at| local(at, &desk.beat.now));
     let all = page.cups.len();
     let mixed = page.cups.iter().filter(|line| line.mark.is_some()).count();
     let poured = page.cups.iter().filter(|line| is_poured(line)).count();
@@ -137,7 +134,7 @@ fn row(model: &Model, page: &PlanPage, is_chosen: bool, width: usize) -> Line<'s
         (mixed, 0) => format!("{mixed} of {all} mixed"),
         (_, poured) => format!("{poured} of {all} poured"),
     };
-    let panel = panels.panel.show(model.known.measures());
+    let panel = panels.panel.show(desk.measures());
     let words = format!(
         " {:<16}  {done:<13}  {} x {panel}",
         at.unwrap_or_default(),
@@ -157,15 +154,15 @@ fn names(width: usize) -> usize {
     width.saturating_sub(4 + 5 + 3 * 9).min(40)
 }
 
-fn cups_head(model: &Model, width: usize) -> Line<'static> {
+fn cups_head(desk: &Desk, width: usize) -> Line<'static> {
     let blank = " ".repeat(4 + names(width));
     let words = format!("{blank}{:>9} mark{:>9}{:>9}", "planned", "mixed", "poured");
-    Line::styled(words, model.look.faint())
+    Line::styled(words, desk.look.faint())
 }
 
 /// One cup: what was planned, mixed and poured.
-fn cup(model: &Model, line: &PlanLine, width: usize) -> Line<'static> {
-    let volume = |ml| show_volume(ml, model.known.measures());
+fn cup(desk: &Desk, line: &PlanLine, width: usize) -> Line<'static> {
+    let volume = |ml| show_volume(ml, desk.measures());
     let told = |ml: Option<_>| ml.map_or_else(|| "-".to_owned(), volume);
     let mark = line.mark.as_deref().map(inert).unwrap_or_default();
     let mixed = line.mixed.filter(|_| line.mark.is_some());

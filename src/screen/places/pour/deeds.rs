@@ -1,8 +1,7 @@
 //! What the Pour does through the studio.
 
-use crate::screen::shell::effect::Outcome;
-use crate::screen::shell::model::Model;
-use crate::studio::{AgainOrder, Answer, JudgeOrder, PourOrder, Poured, Studio};
+use crate::screen::kit::place::Outcome;
+use crate::studio::{AgainOrder, Answer, PourOrder, Poured, Studio};
 use crate::trade::instant::Now;
 
 /// A deed of the Pour.
@@ -12,15 +11,6 @@ pub enum Deed {
     Pour(Box<PourOrder>, Option<(i64, usize)>),
     /// Scrape the pour of the number and begin again.
     Again(i64, Box<AgainOrder>),
-    /// Judge the pour of the number.
-    Judge(i64, Box<JudgeOrder>),
-}
-
-/// What changes on the desk.
-#[derive(Debug, Clone)]
-pub enum Told {
-    /// It was poured: the stack is done with.
-    Poured,
 }
 
 /// Does a deed.
@@ -41,14 +31,6 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             let done = studio.again(pour, &order, now)?;
             poured(studio, done)
         }
-        Deed::Judge(pour, order) => {
-            let judged = studio.judge(pour, &order, now)?;
-            let seen = if judged.dry { "dry" } else { "wet" };
-            Outcome::wrote(format!(
-                "Pour {pour} is judged, {seen}: cells {}",
-                judged.cells
-            ))
-        }
     })
 }
 
@@ -62,17 +44,6 @@ fn poured(studio: &Studio, poured: Poured) -> Outcome {
     let words = format!("Pour {number}, go {go}{what}: {cups}. d judges it, o starts over");
     Outcome {
         remarks: poured.remarks,
-        told: Some(Told::Poured),
         ..Outcome::wrote(words)
-    }
-}
-
-/// Takes what came back into the desk.
-pub fn take(model: &mut Model, told: Told) {
-    match told {
-        Told::Poured => {
-            model.pour.cleared();
-            model.trials.to_pour = None;
-        }
     }
 }

@@ -1,75 +1,60 @@
 //! The Pour's forms. What they say goes onto the desk; nothing is written down before the pour.
 
-use super::{Ask, Layer, lowest_first};
+use super::{Ask, PourDesk, lowest_first};
+use crate::screen::kit::amounts::{panels, volume};
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::field::Line;
-use crate::screen::kit::form::{self, Fault, Field, Form};
-use crate::screen::places::bench::volume;
-use crate::screen::shell::model::Model;
+use crate::screen::kit::form::{Fault, Field, Form};
+use crate::screen::kit::place::Place as _;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
 use crate::trade::units::Millilitres;
 
-fn form(ask: Ask, title: impl Into<String>, fields: Vec<Field>) -> Form {
-    Form::new(form::Ask::Pour(ask), title, fields)
-}
-
 /// The panel and the room; the last pour's panel is offered.
-pub fn setting(model: &Model) -> Form {
-    let (desk, measures) = (&model.pour, model.known.measures());
-    let last = desk.last.as_ref().map(|page| page.pour.panel);
-    let panel = desk.panel.or(last).map(|panel| panel.show(measures));
-    let air = desk.air.map(|air| air.show(measures)).unwrap_or_default();
+pub fn setting(pour: &PourDesk, desk: &Desk) -> Form {
+    let measures = desk.measures();
+    let last = pour.last.as_ref().map(|page| page.pour.panel);
+    let panel = pour.panel.or(last).map(|panel| panel.show(measures));
+    let air = pour.air.map(|air| air.show(measures)).unwrap_or_default();
     let text = |text: &Option<String>| text.clone().unwrap_or_default();
     let fields = vec![
         Field::such_as("panel", panels(measures), &panel.unwrap_or_default()),
-        Field::text("way", "the technique, in your words", &text(&desk.way)),
+        Field::text("way", "the technique, in your words", &text(&pour.way)),
         Field::such_as("air", airs(measures), &air),
-        Field::text("note", "anything", &text(&desk.note)),
+        Field::text("note", "anything", &text(&pour.note)),
     ];
-    form(Ask::Setting, "The panel and the room", fields)
+    Form::new("The panel and the room", fields)
 }
 
 /// A cup for the top of the stack; `None` where no cup lives.
-pub fn add(model: &Model) -> Option<Form> {
-    let on = |mark: &str| model.pour.layers.iter().any(|layer| layer.mark == mark);
-    let sorted = lowest_first(&model.bench.cups);
+pub fn add(pour: &PourDesk, desk: &Desk) -> Option<Form> {
+    let on = |mark: &str| pour.layers.iter().any(|layer| layer.mark == mark);
+    let sorted = lowest_first(&desk.known.cups);
     let next = sorted.iter().find(|cup| !on(cup.cup.mark.as_str()));
     let first = next.or(sorted.first())?;
     let mark = first.cup.mark.to_string();
-    let left = show_volume(first.life.left, model.known.measures());
+    let left = show_volume(first.life.left, desk.measures());
     let marks = sorted.iter().map(|cup| cup.cup.mark.to_string()).collect();
     let fields = vec![
         Field::choice("cup", "ready ones first, the thickest lowest", marks, &mark),
-        Field::such_as("amount", little(model), &left),
+        Field::such_as("amount", little(desk), &left),
     ];
-    Some(form(Ask::Add, "The next layer, on top", fields))
+    Some(Form::new("The next layer, on top", fields))
 }
 
 /// How much of the chosen layer; `None` where there is none.
-pub fn amount(model: &Model) -> Option<Form> {
-    let layer = model.pour.layers.get(model.pour.at)?;
-    let ml = show_volume(layer.ml, model.known.measures());
-    let fields = vec![Field::such_as("amount", little(model), &ml)];
-    Some(form(
-        Ask::Amount(model.pour.at),
-        format!("How much of {}", layer.mark),
-        fields,
-    ))
+pub fn amount(pour: &PourDesk, desk: &Desk) -> Option<Form> {
+    let layer = pour.layers.get(pour.at)?;
+    let ml = show_volume(layer.ml, desk.measures());
+    let fields = vec![Field::such_as("amount", little(desk), &ml)];
+    Some(Form::new(format!("How much of {}", layer.mark), fields))
 }
 
-fn little(model: &Model) -> &'static str {
-    match model.known.measures() {
+fn little(desk: &Desk) -> &'static str {
+    match desk.measures() {
         Measures::Metric => "60 ml",
         Measures::UsCustomary => "2 fl oz",
-    }
-}
-
-/// Panels, in the studio's measures.
-pub const fn panels(measures: Measures) -> &'static str {
-    match measures {
-        Measures::Metric => "40x50cm or round 30cm",
-        Measures::UsCustomary => "16x20in or round 12in",
     }
 }
 
@@ -94,73 +79,60 @@ pub fn moved(kind: MoveKind) -> Form {
         ),
     };
     let fields = vec![Field::text("how", hint, offer)];
-    form(Ask::Move(kind), format!("The panel: {kind}"), fields)
+    Form::new(format!("The panel: {kind}"), fields)
 }
 
 /// What follows from an edit: the amount follows the cup until it was typed.
-pub fn changed(model: &Model, form: &mut Form) {
-    if form.ask != form::Ask::Pour(Ask::Add) {
-        return;
-    }
-    let mark = form.value("cup").to_owned();
-    let cup = model
-        .bench
-        .cups
-        .iter()
-        .find(|cup| cup.cup.mark.as_str() == mark);
+pub fn changed(desk: &Desk, form: &mut Form) {
+    let cup = desk.known.cup(form.value("cup"));
     let amount = form.fields.iter_mut().find(|field| field.name == "amount");
     if let (Some(cup), Some(amount)) = (cup, amount)
         && amount.line.is_offered()
     {
-        amount.line = Line::offering(&show_volume(cup.life.left, model.known.measures()));
+        amount.line = Line::offering(&show_volume(cup.life.left, desk.measures()));
     }
 }
 
-/// Takes what was typed onto the desk.
+/// Takes what was typed onto the stack.
 ///
 /// # Errors
 /// The first fault, in its field.
-pub fn keep(model: &mut Model, ask: &Ask, form: &Form) -> Result<(), Fault> {
+pub fn keep(pour: &mut PourDesk, desk: &Desk, ask: &Ask, form: &Form) -> Result<(), Fault> {
     match ask {
-        Ask::Setting => keep_setting(model, form)?,
+        Ask::Setting => keep_setting(pour, form)?,
         Ask::Add => {
-            let mark = form.value("cup").to_owned();
-            let ml = millilitres(model, form)?;
-            model.pour.add(&mark, ml);
+            let ml = millilitres(desk, form)?;
+            pour.add(form.value("cup"), ml);
         }
         Ask::Amount(place) => {
-            let ml = millilitres(model, form)?;
-            if let Some(layer) = model.pour.layers.get_mut(*place) {
-                *layer = Layer {
-                    ml,
-                    ..layer.clone()
-                };
+            let ml = millilitres(desk, form)?;
+            if let Some(layer) = pour.layers.get_mut(*place) {
+                layer.ml = ml;
             }
         }
         Ask::Move(kind) => {
             let parsed = Move::parse(*kind, form.value("how"));
             let moved = parsed.map_err(|problem| Fault::of("how", problem.to_string()))?;
-            model.pour.moves.push(moved);
+            pour.moves.push(moved);
         }
     }
-    model.pour.settle();
-    model.pour.fresh = false;
+    pour.forget_taken();
+    pour.mark_stale();
     Ok(())
 }
 
-fn keep_setting(model: &mut Model, form: &Form) -> Result<(), Fault> {
+fn keep_setting(pour: &mut PourDesk, form: &Form) -> Result<(), Fault> {
     let panel = form.need("panel", Panel::parse)?;
     let air = form.read("air", Air::parse)?;
-    let desk = &mut model.pour;
-    desk.panel = Some(panel);
-    desk.air = air;
-    desk.way = form.given("way");
-    desk.note = form.given("note");
+    pour.panel = Some(panel);
+    pour.air = air;
+    pour.way = form.given("way");
+    pour.note = form.given("note");
     Ok(())
 }
 
-fn millilitres(model: &Model, form: &Form) -> Result<Millilitres, Fault> {
-    let amount = form.need("amount", |text| volume(text, model.known.measures()))?;
+fn millilitres(desk: &Desk, form: &Form) -> Result<Millilitres, Fault> {
+    let amount = form.need("amount", |text| volume(text, desk.measures()))?;
     let weighed = |_| Fault::of("amount", "write it in ml: the stack is counted by volume");
     amount.volume(None).map_err(weighed)
 }

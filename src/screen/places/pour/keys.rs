@@ -1,136 +1,128 @@
 //! The Pour's lines of the table of keys.
 
 use super::Wish;
-use crate::screen::Screen;
-use crate::screen::kit::keys::{Key, char, code};
-use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::{Binding, Context};
+use crate::screen::kit::keys::{Binding, bind, char, code};
 use crate::trade::pour::MoveKind;
 use crossterm::event::KeyCode;
 
-const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    let context = Context::Screen(Screen::Pour);
-    Binding::at(context, keys, Action::Pour(wish), word, help)
-}
-
 /// The Pour's keys.
-pub const KEYS: &[Binding] = &[
-    here(
+pub const KEYS: &[Binding<Wish>] = &[
+    bind(
         &[char('p')],
         Wish::Setting("panel"),
         "panel",
         "The panel, its technique and the room",
     ),
-    here(
+    bind(
         &[char('a')],
         Wish::Add,
         "add",
         "Put a cup on top of the stack",
     ),
-    here(
+    bind(
         &[char('A')],
         Wish::AddReady,
         "all ready",
         "Put every ready cup on, the thickest lowest",
     ),
-    here(
+    bind(
         &[char('g')],
         Wish::Go,
         "pour",
         "Pour it: write it down and take the cups down",
     ),
-    here(
+    bind(
         &[code(KeyCode::Enter), char('m')],
         Wish::Amount,
         "amount",
         "How much of the chosen layer",
     ),
-    here(
+    bind(
         &[char('x'), code(KeyCode::Delete)],
         Wish::Remove,
         "off",
         "Take the chosen layer off",
     ),
-    here(
+    bind(
         &[char('+'), char(']')],
         Wish::Raise,
         "higher",
         "Put the chosen layer one higher",
     ),
-    here(
+    bind(
         &[char('-'), char('[')],
         Wish::Lower,
         "lower",
         "Put the chosen layer one lower",
     ),
-    here(
+    bind(
         &[char('t')],
         Wish::Move(MoveKind::Tilt),
         "tilt",
         "The panel was tilted",
     ),
-    here(
+    bind(
         &[char('s')],
         Wish::Move(MoveKind::Spin),
         "spin",
         "It was spun: direction and turns",
     ),
-    here(
+    bind(
         &[char('b')],
         Wish::Move(MoveKind::Blow),
         "blow",
         "It was blown",
     ),
-    here(
+    bind(
         &[char('w')],
         Wish::Move(MoveKind::Swipe),
         "swipe",
         "It was wiped across",
     ),
-    here(
+    bind(
         &[char('f')],
         Wish::Move(MoveKind::Torch),
         "flame",
         "A flame went over it",
     ),
-    here(
+    bind(
         &[code(KeyCode::Backspace)],
         Wish::Unmove,
         "",
         "Take the last move back",
     ),
-    here(
+    bind(
         &[char('y')],
         Wish::Setting("way"),
         "way",
         "The technique, in your words",
     ),
-    here(
+    bind(
         &[char('i')],
         Wish::Setting("air"),
         "air",
         "The air in the room",
     ),
-    here(&[char('n')], Wish::Setting("note"), "note", "Anything else"),
-    here(
+    bind(&[char('n')], Wish::Setting("note"), "note", "Anything else"),
+    bind(
         &[char('d')],
         Wish::Judge,
         "judge",
         "Judge the last pour: cells, 0 to 5",
     ),
-    here(
+    bind(
         &[char('o')],
         Wish::Again,
         "start over",
         "Scrape the last pour and begin again",
     ),
-    here(
+    bind(
         &[char('G')],
         Wish::GoEvenSo,
         "",
         "Pour it though a cup was thought to hold less",
     ),
-    here(
+    bind(
         &[char('X')],
         Wish::Clear,
         "",

@@ -6,14 +6,16 @@ mod keys;
 mod update;
 mod view;
 
-pub use deeds::{Deed, Told, perform, take};
-pub use forms::{changed, keep, panels};
+pub use deeds::Deed;
 pub use keys::KEYS;
-pub use update::{put_back, update};
-pub use view::{headline, show_move, view};
 
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Form};
+use crate::screen::kit::handover::RunInHand;
+use crate::screen::kit::message::{Message, Tone};
+use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::refusal::words;
 use crate::screen::kit::step::Step;
-use crate::screen::shell::effect::words;
 use crate::studio::{Answer, CupStatus, PourPage, StackAdvice, StackStep, Studio, StudioError};
 use crate::tell;
 use crate::trade::amount::{Measures, sum_as_shown};
@@ -23,6 +25,8 @@ use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
 use crate::trade::units::{Millilitres, Millimetres};
 use chrono::TimeDelta;
+use ratatui::Frame;
+use ratatui::layout::Rect;
 
 /// How far back a pour is still at hand to be judged or begun again.
 const AT_HAND: TimeDelta = TimeDelta::days(30);
@@ -45,7 +49,7 @@ struct Taken {
     way: Option<String>,
     moves: Vec<Move>,
     note: Option<String>,
-    run: Option<(i64, usize)>,
+    run: Option<RunInHand>,
 }
 
 /// The stack as it is being built.
@@ -73,8 +77,10 @@ pub struct PourDesk {
     pub last: Option<PourPage>,
     /// What was taken off it since anything else was done there, the newest last.
     taken: Vec<Taken>,
+    /// The run of a trial that the next pour is made for.
+    pub run: Option<RunInHand>,
     /// Whether it is as the store has it.
-    pub fresh: bool,
+    current: bool,
 }
 
 /// What a key of the Pour wishes.
@@ -106,10 +112,6 @@ pub enum Wish {
     Again,
     /// Judge the last pour.
     Judge,
-    /// It was judged so.
-    Judged(u8),
-    /// It is judged dry; or wet after all.
-    Dry,
     /// Everything away that is being built.
     Clear,
 }
@@ -128,20 +130,13 @@ pub enum Ask {
 }
 
 impl PourDesk {
-    /// Another layer; up is nearer to the top of the stack.
-    pub fn step(&mut self, step: Step) {
-        let count = self.layers.len();
-        let from_top = count.saturating_sub(1 + self.at);
-        self.at = count.saturating_sub(1 + step.from(from_top, count));
-    }
-
     /// Puts a cup on top of the stack.
     pub fn add(&mut self, mark: &str, ml: Millilitres) {
         let mark = mark.to_owned();
-        self.settle();
+        self.forget_taken();
         self.layers.push(Layer { mark, ml });
         self.at = self.layers.len() - 1;
-        self.fresh = false;
+        self.current = false;
     }
 
     /// Every ready cup that is not on the stack yet: by layer, and the thickest lowest.
@@ -166,7 +161,7 @@ impl PourDesk {
             self.layers.remove(self.at);
         }
         self.at = self.at.min(self.layers.len().saturating_sub(1));
-        self.fresh = false;
+        self.current = false;
     }
 
     /// The chosen layer to another place.
@@ -176,11 +171,11 @@ impl PourDesk {
         };
         self.layers.swap(self.at, to);
         self.at = to;
-        self.fresh = false;
+        self.current = false;
     }
 
     /// Keeps what stands, since something is about to be taken off.
-    fn keep_taken(&mut self, run: Option<(i64, usize)>) {
+    fn keep_taken(&mut self) {
         self.taken.push(Taken {
             panel: self.panel,
             layers: self.layers.clone(),
@@ -188,26 +183,34 @@ impl PourDesk {
             way: self.way.clone(),
             moves: self.moves.clone(),
             note: self.note.clone(),
-            run,
+            run: self.run.clone(),
         });
     }
 
-    /// Puts back what was taken off last; answers the run it was for, `None` where nothing was taken off.
-    fn put_back(&mut self) -> Option<Option<(i64, usize)>> {
-        let taken = self.taken.pop()?;
+    /// Puts back what was taken off last; `false` where nothing was.
+    fn put_back(&mut self) -> bool {
+        let Some(taken) = self.taken.pop() else {
+            return false;
+        };
         self.panel = taken.panel;
         self.layers = taken.layers;
         self.at = taken.at;
         self.way = taken.way;
         self.moves = taken.moves;
         self.note = taken.note;
-        self.fresh = false;
-        Some(taken.run)
+        self.run = taken.run;
+        self.current = false;
+        true
     }
 
     /// Something else was done: what was taken off before stays off.
-    pub fn settle(&mut self) {
+    pub fn forget_taken(&mut self) {
         self.taken.clear();
+    }
+
+    /// The next pour is made for this run.
+    pub fn take_run(&mut self, run: RunInHand) {
+        self.run = Some(run);
     }
 
     /// After a pour: the stack and the moves are done with, the room is as it was.
@@ -215,8 +218,9 @@ impl PourDesk {
         self.layers.clear();
         self.moves.clear();
         self.note = None;
+        self.run = None;
         self.at = 0;
-        self.fresh = false;
+        self.current = false;
     }
 
     /// All that is on the stack, as it is shown.
@@ -234,14 +238,21 @@ impl PourDesk {
         let known = films.iter().all(|film| (0.01..=20.0).contains(&film.get()));
         if known { films } else { Vec::new() }
     }
+}
 
-    /// Reads again what is wrong with the stack, and the newest pour.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
+impl Place for PourDesk {
+    fn mark_stale(&mut self) {
+        self.current = false;
+    }
+
+    fn is_stale(&self) -> bool {
+        !self.current
+    }
+
+    fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+        let now = &desk.beat.now;
         let marks: Vec<_> = self.layers.iter().map(|layer| layer.mark.clone()).collect();
-        let measures = studio.settings()?.measures;
+        let measures = desk.measures();
         self.faults = match studio.check_stack(&marks, &self.films(), now) {
             Ok(check) => {
                 let faults = check.faults.iter();
@@ -262,8 +273,61 @@ impl PourDesk {
         };
         let pours = studio.pours(Some(now.at - AT_HAND))?;
         self.last = pours.into_iter().next();
-        self.fresh = true;
+        self.current = true;
         Ok(())
+    }
+    /// Up is nearer to the top of the stack.
+    fn step(&mut self, step: Step, _desk: &Desk) {
+        let count = self.layers.len();
+        let from_top = count.saturating_sub(1 + self.at);
+        self.at = count.saturating_sub(1 + step.from(from_top, count));
+    }
+
+    fn headline(&self, desk: &Desk) -> String {
+        view::headline(self, desk)
+    }
+
+    fn view(&self, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+        view::view(self, desk, frame, area);
+    }
+
+    fn take_back(&mut self, desk: &mut Desk) -> bool {
+        let done = self.put_back();
+        if done {
+            desk.say(Message::new(Tone::Done, "The stack is as it was before"));
+        }
+        done
+    }
+
+    fn after_deed(&mut self) {
+        self.forget_taken();
+    }
+}
+
+impl Hands for PourDesk {
+    type Wish = Wish;
+    type Ask = Ask;
+    type Deed = Deed;
+
+    fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+        update::update(self, wish, desk)
+    }
+
+    fn changed(&self, ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
+        if *ask == Ask::Add {
+            forms::changed(desk, form);
+        }
+        None
+    }
+
+    fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        forms::keep(self, desk, ask, form).map(|()| None)
+    }
+
+    fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        let done = deeds::perform(studio, deed, &desk.beat.now)?;
+        self.cleared();
+        Ok(done)
     }
 }
 

@@ -1,15 +1,14 @@
 //! How the Pour looks: the stack as it lies, the top layer on top, and what is wrong with it.
 
-use super::{Layer, Wish};
+use super::{KEYS, Layer, PourDesk, Wish};
+use crate::screen::kit::amounts::show_move;
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::handover::RunInHand;
+use crate::screen::kit::keys::key_of;
 use crate::screen::kit::look::{chosen, sign, strong};
 use crate::screen::kit::text::{Cut, fit, fold, plain, wrap};
-use crate::screen::places::trials;
-use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::key_of;
-use crate::screen::shell::model::Model;
 use crate::studio::{CupStatus, PourPage, local};
 use crate::trade::amount::show_volume;
-use crate::trade::pour::Move;
 use crate::trade::text::inert;
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -23,9 +22,8 @@ const CELLS_A_SECOND: f64 = 3.0;
 const INDENT: &str = "        ";
 
 /// What the hands must do next, in words.
-pub fn headline(model: &Model) -> String {
-    let desk = &model.pour;
-    match (desk.panel, desk.layers.is_empty(), desk.faults.first()) {
+pub fn headline(pour: &PourDesk, desk: &Desk) -> String {
+    match (pour.panel, pour.layers.is_empty(), pour.faults.first()) {
         (None, true, _) => "Say which panel (p), and put the lowest layer on (a).".to_owned(),
         (_, true, _) => {
             "Put the lowest layer on: a asks which cup, A takes all that are ready.".to_owned()
@@ -34,46 +32,45 @@ pub fn headline(model: &Model) -> String {
         (None, ..) => "The stack is in order. Say which panel: p.".to_owned(),
         (Some(panel), ..) => format!(
             "The stack is in order: g pours {} on {}.",
-            show_volume(desk.total(model.known.measures()), model.known.measures()),
-            panel.show(model.known.measures())
+            show_volume(pour.total(desk.measures()), desk.measures()),
+            panel.show(desk.measures())
         ),
     }
 }
 
 /// Draws the Pour.
-pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+pub fn view(pour: &PourDesk, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
-    let run = trials::to_pour(model).map(|words| wrap(&words, width));
+    let run = pour.run.as_ref().map(|run| wrap(&run_words(run), width));
     let run = run.unwrap_or_default().into_iter();
     let mut lines: Vec<_> = run.map(|line| Line::styled(line, strong())).collect();
-    lines.push(room(model));
-    let desk = &model.pour;
-    for (place, layer) in desk.layers.iter().enumerate().rev() {
-        lines.push(rung(model, place, layer, width));
-        let below = place.checked_sub(1).and_then(|step| desk.steps.get(step));
+    lines.push(room(pour, desk));
+    for (place, layer) in pour.layers.iter().enumerate().rev() {
+        lines.push(rung(pour, desk, place, layer, width));
+        let below = place.checked_sub(1).and_then(|step| pour.steps.get(step));
         for words in below.into_iter().flatten() {
             let wrapped = wrap(&inert(words), width.saturating_sub(INDENT.len()));
-            let step = |line| Line::styled(format!("{INDENT}{line}"), model.look.faint());
+            let step = |line| Line::styled(format!("{INDENT}{line}"), desk.look.faint());
             lines.extend(wrapped.into_iter().map(step));
         }
     }
     lines.push(Line::styled(
         fit("  ▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔▔ panel", width, Cut::End),
-        model.look.faint(),
+        desk.look.faint(),
     ));
-    if !desk.moves.is_empty() {
-        let moves: Vec<_> = desk.moves.iter().map(show_move).collect();
+    if !pour.moves.is_empty() {
+        let moves: Vec<_> = pour.moves.iter().map(show_move).collect();
         lines.push(plain(format!("then {}", moves.join(", "))).into());
     }
-    for fault in &desk.faults {
+    for fault in &pour.faults {
         for line in wrap(&format!("✗ {}", inert(fault)), width) {
-            lines.push(Line::styled(line, model.look.wrong()));
+            lines.push(Line::styled(line, desk.look.wrong()));
         }
     }
-    if let Some(page) = &desk.last {
-        lines.extend(fold(last(model, page), width));
+    if let Some(page) = &pour.last {
+        lines.extend(fold(last(desk, page), width));
         lines.extend(
-            again(model, page)
+            again(pour, desk, page)
                 .into_iter()
                 .flat_map(|line| fold(line, width)),
         );
@@ -81,22 +78,26 @@ pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     frame.render_widget(Paragraph::new(lines), area);
 }
 
-fn room(model: &Model) -> Line<'static> {
-    let desk = &model.pour;
-    let panel = desk.panel.map(|panel| panel.show(model.known.measures()));
+/// Which run the next pour is made for.
+fn run_words(run: &RunInHand) -> String {
+    let (trial, settings) = (run.trial, inert(&run.settings));
+    format!("For run {} of trial {trial}: {settings}", run.run)
+}
+
+fn room(pour: &PourDesk, desk: &Desk) -> Line<'static> {
+    let panel = pour.panel.map(|panel| panel.show(desk.measures()));
     let mut said = vec![panel.unwrap_or_else(|| "no panel yet".to_owned())];
-    said.extend(desk.way.as_ref().map(|way| inert(way).into_owned()));
-    said.extend(desk.air.map(|air| air.show(model.known.measures())));
-    said.extend(desk.note.as_ref().map(|note| inert(note).into_owned()));
+    said.extend(pour.way.as_ref().map(|way| inert(way).into_owned()));
+    said.extend(pour.air.map(|air| air.show(desk.measures())));
+    said.extend(pour.note.as_ref().map(|note| inert(note).into_owned()));
     plain(said.join("; ")).into()
 }
 
 /// One layer: its place from the panel up, its cup, how much, and its mound as a bar that should shrink upward.
-fn rung(model: &Model, place: usize, layer: &Layer, width: usize) -> Line<'static> {
-    let mut cups = model.bench.cups.iter();
-    let cup = cups.find(|cup| cup.cup.mark.as_str() == layer.mark);
-    let in_hand = place == model.pour.at;
-    let ml = show_volume(layer.ml, model.known.measures());
+fn rung(pour: &PourDesk, desk: &Desk, place: usize, layer: &Layer, width: usize) -> Line<'static> {
+    let cup = desk.known.cup(&layer.mark);
+    let in_hand = place == pour.at;
+    let ml = show_volume(layer.ml, desk.measures());
     let mut spans = vec![
         plain(if in_hand { "› " } else { "  " }),
         plain(format!("{} ", place + 1)),
@@ -107,14 +108,14 @@ fn rung(model: &Model, place: usize, layer: &Layer, width: usize) -> Line<'stati
         plain(format!(" {ml:>8} ")),
     ];
     match cup {
-        Some(cup) => spans.extend(told(model, cup, width.saturating_sub(16))),
+        Some(cup) => spans.extend(told(desk, cup, width.saturating_sub(16))),
         None => spans.push(plain("no living cup")),
     }
     Line::from(spans)
 }
 
-fn told(model: &Model, cup: &CupStatus, room: usize) -> Vec<Span<'static>> {
-    let state = model.look.state(cup.state);
+fn told(desk: &Desk, cup: &CupStatus, room: usize) -> Vec<Span<'static>> {
+    let state = desk.look.state(cup.state);
     let name = room.saturating_sub(10 + 8 + 10).clamp(8, 24);
     let mid = cup.outlook.mound_mid().map(|mound| mound.get());
     let mound = mid.map(|mid| format!("{mid:.1} s")).unwrap_or_default();
@@ -128,31 +129,23 @@ fn told(model: &Model, cup: &CupStatus, room: usize) -> Vec<Span<'static>> {
     ]
 }
 
-/// `spin cw 2`.
-pub fn show_move(one: &Move) -> String {
-    let mut words = vec![one.kind.to_string()];
-    words.extend(one.direction.as_ref().map(|way| inert(way).into_owned()));
-    words.extend(one.times.map(|times| times.to_string()));
-    words.join(" ")
-}
-
 /// What a start-over would take, once a stack is built.
-fn again(model: &Model, page: &PourPage) -> Option<Line<'static>> {
-    let key = key_of(Action::Pour(Wish::Again));
+fn again(pour: &PourDesk, desk: &Desk, page: &PourPage) -> Option<Line<'static>> {
+    let key = key_of(KEYS, &Wish::Again);
     let words = format!("{key} starts pour {} over with this stack", page.pour.id);
-    let is_built = !model.pour.layers.is_empty() && page.scraped_for.is_none();
-    is_built.then(|| Line::styled(words, model.look.faint()))
+    let is_built = !pour.layers.is_empty() && page.scraped_for.is_none();
+    is_built.then(|| Line::styled(words, desk.look.faint()))
 }
 
-fn last(model: &Model, page: &PourPage) -> Line<'static> {
+fn last(desk: &Desk, page: &PourPage) -> Line<'static> {
     let judged = page.counting().map_or_else(
         || "not judged yet".to_owned(),
         |judged| format!("cells {}", judged.cells),
     );
-    let at = local(page.pour.at, &model.beat.now);
+    let at = local(page.pour.at, &desk.beat.now);
     let go = page.pour.go;
     Line::styled(
         format!("Last: pour {}, go {go}, {at}; {judged}", page.pour.id),
-        model.look.faint(),
+        desk.look.faint(),
     )
 }

@@ -4,22 +4,18 @@ mod page;
 mod view;
 mod words;
 
-pub use view::view;
-pub use words::headline;
-
-use crate::screen::Screen;
-use crate::screen::kit::form::{self, Fault, Field, Form};
-use crate::screen::kit::keys::{Key, char, code};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Field, Form};
+use crate::screen::kit::handover::Handover;
+use crate::screen::kit::keys::{Binding, bind, char, code};
 use crate::screen::kit::list::Chosen;
+use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::step::Step;
-use crate::screen::shell::action::Action;
-use crate::screen::shell::effect::{Effect, Outcome};
-use crate::screen::shell::keys::{Binding, Context};
-use crate::screen::shell::model::{Model, Over, PageKind};
 use crate::studio::{Answer, RackLine, Studio};
-use crate::trade::instant::Now;
 use crate::trade::pour::Air;
 use crossterm::event::KeyCode;
+use ratatui::Frame;
+use ratatui::layout::Rect;
 
 /// What the Rack screen has read, and what is chosen on it.
 #[derive(Debug, Default)]
@@ -30,7 +26,7 @@ pub struct Rack {
     pub room: Option<Air>,
     chosen: Chosen,
     /// Whether it is as the store has it.
-    pub fresh: bool,
+    current: bool,
 }
 
 /// What a key of the Rack wishes.
@@ -65,12 +61,6 @@ pub enum Deed {
 }
 
 impl Rack {
-    /// Another line.
-    pub fn step(&mut self, step: Step) {
-        self.chosen.step(step, self.lines.len());
-        self.hold();
-    }
-
     /// Keeps to what is chosen, though others come and go.
     fn hold(&mut self) {
         let number = self.chosen().map(|line| line.page.pour.id);
@@ -86,65 +76,85 @@ impl Rack {
     pub const fn place(&self) -> usize {
         self.chosen.at()
     }
+}
 
-    /// Reads it again.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
-        self.lines = studio.rack(now)?;
+impl Place for Rack {
+    fn mark_stale(&mut self) {
+        self.current = false;
+    }
+
+    fn is_stale(&self) -> bool {
+        !self.current
+    }
+
+    fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+        self.lines = studio.rack(&desk.beat.now)?;
         self.room = studio.room_air()?;
         let numbers = self.lines.iter().map(|line| line.page.pour.id);
         self.chosen.find(numbers);
-        self.fresh = true;
+        self.current = true;
         Ok(())
     }
+
+    fn step(&mut self, step: Step, _desk: &Desk) {
+        self.chosen.step(step, self.lines.len());
+        self.hold();
+    }
+
+    fn headline(&self, desk: &Desk) -> String {
+        words::headline(self, desk)
+    }
+
+    fn view(&self, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+        view::view(self, desk, frame, area);
+    }
 }
 
-/// Takes a wish.
-pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
-    if wish == Wish::Air {
-        let form = air(model);
-        model.ask(form);
-        return Vec::new();
+impl Hands for Rack {
+    type Wish = Wish;
+    type Ask = Ask;
+    type Deed = Deed;
+
+    fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+        if wish == Wish::Air {
+            return Next::ask(Ask::Air, air(self, desk));
+        }
+        self.hold();
+        let Some(line) = self.chosen() else {
+            desk.refuse("Nothing lies on the rack: 2 is where a picture is poured");
+            return None;
+        };
+        let pour = line.page.pour.id;
+        match wish {
+            Wish::Page => Some(Next::Do(Deed::Page(Box::new(line.clone())))),
+            Wish::Varnish => Some(Next::Do(Deed::Varnish(pour))),
+            Wish::Dry | Wish::Air => {
+                desk.hand(Handover::Judge { pour, dry: true });
+                None
+            }
+        }
     }
-    model.rack.hold();
-    let Some(line) = model.rack.chosen() else {
-        model.refuse("Nothing lies on the rack: 2 is where a picture is poured");
-        return Vec::new();
-    };
-    match wish {
-        Wish::Page => return vec![Effect::Rack(Deed::Page(Box::new(line.clone())))],
-        Wish::Varnish => return vec![Effect::Rack(Deed::Varnish(line.page.pour.id))],
-        Wish::Dry | Wish::Air => {}
+
+    fn keep(&mut self, _ask: &Ask, form: &Form, _desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        form.read("air", Air::parse)?;
+        Ok(Some(Deed::Air(form.value("air").to_owned())))
     }
-    model.over = Some(Over::Judging(line.page.pour.id, true));
-    Vec::new()
+
+    fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        perform(studio, deed, desk)
+    }
 }
 
-fn air(model: &Model) -> Form {
-    let measures = model.known.measures();
-    let offer = model.rack.room.map(|air| air.show(measures));
+fn air(rack: &Rack, desk: &Desk) -> Form {
+    let measures = desk.measures();
+    let offer = rack.room.map(|air| air.show(measures));
     let hint = "temperature and humidity where it dries: 21C,45%";
     let fields = vec![Field::text("air", hint, &offer.unwrap_or_default())];
-    Form::new(form::Ask::Rack(Ask::Air), "The air of the room", fields)
+    Form::new("The air of the room", fields)
 }
 
-/// Turns what was typed into a deed.
-///
-/// # Errors
-/// The first fault, in its field.
-pub fn keep(form: &Form) -> Result<Vec<Effect>, Fault> {
-    form.read("air", Air::parse)?;
-    let text = form.value("air").to_owned();
-    Ok(vec![Effect::Rack(Deed::Air(text))])
-}
-
-/// Does a deed.
-///
-/// # Errors
-/// Where the studio refuses, or the store fails.
-pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
+fn perform(studio: &mut Studio, deed: Deed, desk: &Desk) -> Answer<Outcome> {
+    let now = &desk.beat.now;
     match deed {
         Deed::Air(text) => {
             studio.set("air", &text, now)?;
@@ -166,40 +176,32 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             let settings = studio.settings()?;
             let cost = studio.pour_cost(line.page.pour.id)?;
             let page = page::sheet(&line, Some(&cost), &settings, now);
-            Ok(Outcome {
-                page: Some(PageKind::Sheet(page)),
-                ..Outcome::default()
-            })
+            Ok(Outcome::page(page))
         }
     }
 }
 
-const fn here(keys: &'static [Key], wish: Wish, word: &'static str, help: &'static str) -> Binding {
-    let context = Context::Screen(Screen::Rack);
-    Binding::at(context, keys, Action::Rack(wish), word, help)
-}
-
 /// Its keys.
-pub const KEYS: &[Binding] = &[
-    here(
+pub const KEYS: &[Binding<Wish>] = &[
+    bind(
         &[char('d')],
         Wish::Dry,
         "judge dry",
         "Judge the chosen picture dry: cells, 0 to 5",
     ),
-    here(
+    bind(
         &[char('v')],
         Wish::Varnish,
         "varnished",
         "The chosen picture was varnished: it leaves the rack",
     ),
-    here(
+    bind(
         &[char('i'), char('a')],
         Wish::Air,
         "air",
         "The air of the room; the dates follow it",
     ),
-    here(
+    bind(
         &[code(KeyCode::Enter)],
         Wish::Page,
         "open",

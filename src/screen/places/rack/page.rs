@@ -3,11 +3,8 @@
 use super::words::{dates, reckoned};
 use crate::numbers::film::dries_to;
 use crate::numbers::levelling::{RIPPLE, levels_in};
+use crate::screen::kit::amounts::show_move;
 use crate::screen::kit::sheet::Sheet;
-use crate::screen::places::pour::show_move;
-use crate::screen::places::shelf;
-use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::key_of;
 use crate::studio::{Cost, CostLine, RackLine, Settings, creep_in_ten_minutes, local};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::{self, Place};
@@ -106,10 +103,7 @@ fn cautions(sheet: &mut Sheet) {
     places
         .flat_map(caution::at)
         .for_each(|caution| sheet.words(caution.short));
-    let key = key_of(Action::Shelf(shelf::Wish::Cautions));
-    sheet.words(&format!(
-        "the label, the maker's sheet and local codes come first; in full: {key} on the Shelf"
-    ));
+    sheet.words("the label, the maker's sheet and local codes come first; in full on the Shelf");
 }
 
 fn moves(sheet: &mut Sheet, pour: &Pour) {

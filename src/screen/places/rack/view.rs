@@ -1,11 +1,12 @@
 //! How the Rack looks: one picture a line, a bar from poured to touch-dry to varnish.
 
+use super::Rack;
 use super::page;
 use super::words::{Stage, cells, dates, day, reckoned};
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, lines_of, plain};
-use crate::screen::shell::model::Model;
 use crate::studio::{RackLine, local};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
@@ -24,55 +25,52 @@ const WIDE: u16 = 120;
 const MIDDLING: u16 = 72;
 
 /// Draws it.
-pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+pub fn view(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     if area.width < WIDE {
-        return pictures(model, frame, area);
+        return pictures(rack, desk, frame, area);
     }
     let parts = Layout::horizontal([Constraint::Min(78), Constraint::Length(52)]).spacing(2);
     let [left, right] = parts.areas(area);
-    pictures(model, frame, left);
-    if let (Some(line), Some(settings)) = (model.rack.chosen(), &model.known.settings) {
-        let sheet = page::sheet(line, None, settings, &model.beat.now);
-        let lines = sheet.lines(model.look, right.width.into());
+    pictures(rack, desk, frame, left);
+    if let (Some(line), Some(settings)) = (rack.chosen(), &desk.known.settings) {
+        let sheet = page::sheet(line, None, settings, &desk.beat.now);
+        let lines = sheet.lines(desk.look, right.width.into());
         frame.render_widget(Paragraph::new(lines), right);
     }
 }
 
-fn pictures(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+fn pictures(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
-    let room = room(model);
-    let mut lines = vec![Line::styled(
-        fit(&room, width, Cut::End),
-        model.look.faint(),
-    )];
+    let room = room(rack, desk);
+    let mut lines = vec![Line::styled(fit(&room, width, Cut::End), desk.look.faint())];
     let mut at = 0..0;
-    for (place, line) in model.rack.lines.iter().enumerate() {
+    for (place, line) in rack.lines.iter().enumerate() {
         let first = lines.len();
-        let is_chosen = place == model.rack.place();
-        lines.push(row(model, line, is_chosen, area.width));
+        let is_chosen = place == rack.place();
+        lines.push(row(desk, line, is_chosen, area.width));
         if is_chosen {
-            lines.extend(beneath(model, line, width));
+            lines.extend(beneath(desk, line, width));
             at = first..lines.len();
         }
     }
     list::draw(lines, &at, frame, area);
 }
 
-fn room(model: &Model) -> String {
-    match model.rack.room {
+fn room(rack: &Rack, desk: &Desk) -> String {
+    match rack.room {
         Some(air) => format!(
             "The room: {}. ■ over  ░ may be dry, may be varnished",
-            air.show(model.known.measures())
+            air.show(desk.measures())
         ),
         None => "The room's air is not said. ■ over  ░ may be dry, may be varnished".to_owned(),
     }
 }
 
-fn row(model: &Model, line: &RackLine, is_chosen: bool, width: u16) -> Line<'static> {
+fn row(desk: &Desk, line: &RackLine, is_chosen: bool, width: u16) -> Line<'static> {
     let middling = width >= MIDDLING;
-    let now = &model.beat.now;
+    let now = &desk.beat.now;
     let stage = Stage::of(line, now);
-    let (style, (sign, word)) = (stage.style(model.look), stage.words());
+    let (style, (sign, word)) = (stage.style(desk.look), stage.words());
     let bar_width = match width {
         _ if !middling => 8,
         100.. => 30,
@@ -87,7 +85,7 @@ fn row(model: &Model, line: &RackLine, is_chosen: bool, width: u16) -> Line<'sta
         Span::styled(number, number_style),
         plain("  "),
         Span::styled(format!("{sign} {word:<11}"), style),
-        plain(fit(&panel(model, line), room, Cut::End)),
+        plain(fit(&panel(desk, line), room, Cut::End)),
         plain(format!(" {:<6}", cells(&line.page))),
         Span::styled(bar(line, now, bar_width), style),
     ];
@@ -98,9 +96,9 @@ fn row(model: &Model, line: &RackLine, is_chosen: bool, width: u16) -> Line<'sta
 }
 
 /// `40 x 50 cm swipe`.
-fn panel(model: &Model, line: &RackLine) -> String {
+fn panel(desk: &Desk, line: &RackLine) -> String {
     let pour = &line.page.pour;
-    let panel = short(pour.panel, model.known.measures());
+    let panel = short(pour.panel, desk.measures());
     let way = pour.way.as_deref().map(inert).unwrap_or_default();
     format!("{panel} {way}").trim_end().to_owned()
 }
@@ -174,9 +172,9 @@ fn sign(at: Moment, band: &Band<Moment>, now: &Now) -> char {
 }
 
 /// The chosen picture's dates, beneath its line.
-fn beneath(model: &Model, line: &RackLine, width: usize) -> Vec<Line<'static>> {
-    let mut words = dates(line, &model.beat.now);
-    words.push(reckoned(line, model.known.measures()));
+fn beneath(desk: &Desk, line: &RackLine, width: usize) -> Vec<Line<'static>> {
+    let mut words = dates(line, &desk.beat.now);
+    words.push(reckoned(line, desk.measures()));
     let lines = lines_of(&words.join("; "), width.saturating_sub(4), 4).into_iter();
     lines
         .map(|line| plain(format!("    {line}")).into())

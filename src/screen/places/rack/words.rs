@@ -1,8 +1,9 @@
 //! What the Rack says: how far each picture is, its dates in words, what the hands must do next.
 
+use super::Rack;
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::Tone;
-use crate::screen::shell::model::Model;
 use crate::studio::{PourPage, RackLine, ends, local};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
@@ -62,8 +63,8 @@ impl Stage {
 }
 
 /// What the hands must do next.
-pub fn headline(model: &Model) -> String {
-    let (rack, now) = (&model.rack, &model.beat.now);
+pub fn headline(rack: &Rack, desk: &Desk) -> String {
+    let (rack, now) = (&rack, &desk.beat.now);
     if rack.lines.is_empty() {
         return "Nothing lies on the rack: what is poured dries here.".to_owned();
     }

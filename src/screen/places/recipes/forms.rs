@@ -1,11 +1,10 @@
 //! The Recipes' forms, and how what was typed becomes a deed.
 
 use super::words::{shares, stirring};
-use super::{Ask, Deed};
-use crate::screen::kit::form::{self, Fault, Field, Form};
+use super::{Ask, Deed, Recipes};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::list;
-use crate::screen::shell::effect::Effect;
-use crate::screen::shell::model::Model;
 use crate::studio::{RecipeOrder, RecipePage, TargetsOrder};
 use crate::trade::duration::{self, Unit, show};
 use crate::trade::problem::ParseProblem;
@@ -33,25 +32,25 @@ const BY_VOLUME: &str = "by volume";
 const BY_WEIGHT: &str = "by weight";
 
 /// A new recipe.
-pub fn new(model: &Model) -> Form {
+pub fn new(desk: &Desk) -> Form {
     let layers = LayerKind::ALL.iter().map(ToString::to_string).collect();
-    let names = part_names(model, "");
+    let names = part_names(desk, "");
     let mut fields = vec![
         Field::text("name", "what you call this mixture", ""),
         Field::choice("layer", "where in the stack it goes", layers, "colour"),
     ];
     fields.extend((0..2).flat_map(|place| pair(place, &names, "", "")));
     fields.extend(rest(&Offer::default()));
-    Form::new(form::Ask::Recipes(Ask::New), "A new recipe", fields)
+    Form::new("A new recipe", fields)
 }
 
 /// A recipe as it is, to be changed; `None` where it has more parts than a form holds.
-pub fn change(model: &Model, page: &RecipePage) -> Option<Form> {
+pub fn change(desk: &Desk, page: &RecipePage) -> Option<Form> {
     let (variant, parts) = (page.newest()?, page.parts.last()?);
     if parts.len() > PARTS.len() {
         return None;
     }
-    let names = part_names(model, &page.recipe.name);
+    let names = part_names(desk, &page.recipe.name);
     let filled = parts.iter().enumerate();
     let filled =
         filled.flat_map(|(place, (name, share))| pair(place, &names, name, &share.to_string()));
@@ -62,15 +61,15 @@ pub fn change(model: &Model, page: &RecipePage) -> Option<Form> {
     fields.extend(rest(&Offer::of(variant)));
     let name = &page.recipe.name;
     let title = format!("Change {name}: makes v{}", variant.number + 1);
-    let mut form = Form::new(form::Ask::Recipes(Ask::Change(name.clone())), title, fields);
+    let mut form = Form::new(title, fields);
     form.aside = shown(&form);
     Some(form)
 }
 
 /// What may go in: materials and other recipes.
-fn part_names(model: &Model, itself: &str) -> Vec<String> {
-    let materials = model.known.materials.iter().map(|(name, _)| name.clone());
-    let recipes = model.known.recipe_names().into_iter();
+fn part_names(desk: &Desk, itself: &str) -> Vec<String> {
+    let materials = desk.known.materials.iter().map(|(name, _)| name.clone());
+    let recipes = desk.known.recipe_names().into_iter();
     materials
         .chain(recipes.filter(|name| name != itself))
         .collect()
@@ -191,7 +190,7 @@ fn shown(form: &Form) -> Vec<String> {
 ///
 /// # Errors
 /// The first fault, in its field.
-pub fn keep(model: &mut Model, ask: &Ask, form: &Form) -> Result<Vec<Effect>, Fault> {
+pub fn keep(recipes: &mut Recipes, ask: &Ask, form: &Form) -> Result<Deed, Fault> {
     let deed = match ask {
         Ask::New => {
             let needed = || Fault::of("name", "is needed");
@@ -199,7 +198,7 @@ pub fn keep(model: &mut Model, ask: &Ask, form: &Form) -> Result<Vec<Effect>, Fa
             let layer = LayerKind::parse(form.value("layer"));
             let layer = layer.ok_or_else(|| Fault::of("layer", "is needed"))?;
             let order = order(form, &Offer::default())?;
-            model.recipes.want(&name);
+            recipes.want(&name);
             Deed::Add(name, layer, Box::new(order))
         }
         Ask::Change(name) => {
@@ -207,12 +206,12 @@ pub fn keep(model: &mut Model, ask: &Ask, form: &Form) -> Result<Vec<Effect>, Fa
                 field: None,
                 words: "the recipe is gone".to_owned(),
             };
-            let page = model.recipes.called(name).ok_or_else(gone)?;
+            let page = recipes.called(name).ok_or_else(gone)?;
             let offer = page.newest().map(Offer::of).unwrap_or_default();
             Deed::Change(name.clone(), Box::new(order(form, &offer)?))
         }
     };
-    Ok(vec![Effect::Recipes(deed)])
+    Ok(deed)
 }
 
 /// Parts and shares as typed; of the targets only what differs from what was offered.

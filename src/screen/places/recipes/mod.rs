@@ -5,19 +5,19 @@ mod keys;
 mod view;
 mod words;
 
-pub use forms::{changed, keep};
 pub use keys::KEYS;
-pub use view::view;
-pub use words::headline;
 
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Form};
+use crate::screen::kit::handover::Handover;
 use crate::screen::kit::list::Chosen;
+use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::step::Step;
-use crate::screen::places::bench;
-use crate::screen::shell::effect::{Effect, Outcome};
-use crate::screen::shell::model::{Model, Over, Page, PageKind};
 use crate::studio::{Answer, RecipeOrder, RecipePage, Studio};
 use crate::trade::instant::Now;
 use crate::trade::recipe::LayerKind;
+use ratatui::Frame;
+use ratatui::layout::Rect;
 
 /// What the Recipes screen has read, and what is chosen on it.
 #[derive(Debug, Default)]
@@ -28,7 +28,7 @@ pub struct Recipes {
     /// A recipe, by name, to choose once it is read.
     wanted: Option<String>,
     /// Whether it is as the store has it.
-    pub fresh: bool,
+    current: bool,
 }
 
 /// What a key of the Recipes wishes.
@@ -63,12 +63,6 @@ pub enum Deed {
 }
 
 impl Recipes {
-    /// Another line.
-    pub fn step(&mut self, step: Step) {
-        self.chosen.step(step, self.pages.len());
-        self.hold();
-    }
-
     /// Keeps to what is chosen, though others come and go.
     fn hold(&mut self) {
         let number = self.chosen().map(|page| page.recipe.id);
@@ -94,12 +88,18 @@ impl Recipes {
     pub const fn place(&self) -> usize {
         self.chosen.at()
     }
+}
 
-    /// Reads it again.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn reread(&mut self, studio: &Studio, _now: &Now) -> Answer<()> {
+impl Place for Recipes {
+    fn mark_stale(&mut self) {
+        self.current = false;
+    }
+
+    fn is_stale(&self) -> bool {
+        !self.current
+    }
+
+    fn reread(&mut self, studio: &Studio, _desk: &Desk) -> Answer<()> {
         self.pages = studio.recipes()?;
         if let Some(name) = self.wanted.take() {
             let found = self.called(name.trim()).map(|page| page.recipe.id);
@@ -107,45 +107,69 @@ impl Recipes {
         }
         let numbers = self.pages.iter().map(|page| page.recipe.id);
         self.chosen.find(numbers);
-        self.fresh = true;
+        self.current = true;
         Ok(())
     }
+
+    fn step(&mut self, step: Step, _desk: &Desk) {
+        self.chosen.step(step, self.pages.len());
+        self.hold();
+    }
+
+    fn headline(&self, _desk: &Desk) -> String {
+        words::headline(self)
+    }
+
+    fn view(&self, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+        view::view(self, desk, frame, area);
+    }
 }
 
-/// Takes a wish.
-pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
-    if wish == Wish::New {
-        let form = forms::new(model);
-        model.ask(form);
-        return Vec::new();
-    }
-    model.recipes.hold();
-    let Some(page) = model.recipes.chosen() else {
-        model.refuse("There is no recipe yet: n writes one down");
-        return Vec::new();
-    };
-    match wish {
-        Wish::Mix => {
-            let name = page.recipe.name.clone();
-            return bench::mix_by(model, &name);
+impl Hands for Recipes {
+    type Wish = Wish;
+    type Ask = Ask;
+    type Deed = Deed;
+
+    fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+        if wish == Wish::New {
+            return Next::ask(Ask::New, forms::new(desk));
         }
-        Wish::Page => {
-            let kind = PageKind::Sheet(words::sheet(page, &model.beat.now));
-            model.over = Some(Over::Page(Page { kind, from: 0 }));
+        self.hold();
+        let Some(page) = self.chosen() else {
+            desk.refuse("There is no recipe yet: n writes one down");
+            return None;
+        };
+        match wish {
+            Wish::Mix => desk.hand(Handover::Mix {
+                recipe: page.recipe.name.clone(),
+                variant: None,
+            }),
+            Wish::Page => desk.show(words::sheet(page, &desk.beat.now)),
+            _ => match forms::change(desk, page) {
+                Some(form) => return Next::ask(Ask::Change(page.recipe.name.clone()), form),
+                None => {
+                    desk.refuse("It has more parts than this form holds: stillcup recipe change");
+                }
+            },
         }
-        _ => match forms::change(model, page) {
-            Some(form) => model.ask(form),
-            None => model.refuse("It has more parts than this form holds: stillcup recipe change"),
-        },
+        None
     }
-    Vec::new()
+
+    fn changed(&self, _ask: &Ask, form: &mut Form, _desk: &Desk) -> Option<Deed> {
+        forms::changed(form);
+        None
+    }
+
+    fn keep(&mut self, ask: &Ask, form: &Form, _desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        forms::keep(self, ask, form).map(Some)
+    }
+
+    fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        perform(studio, deed, &desk.beat.now)
+    }
 }
 
-/// Does a deed.
-///
-/// # Errors
-/// Where the studio refuses, or the store fails.
-pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
+fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     let page = match deed {
         Deed::Add(name, layer, order) => studio.add_recipe(&name, layer, &order, now)?,
         Deed::Change(name, order) => studio.change_recipe(&name, &order, now)?,

@@ -1,10 +1,11 @@
 //! How the Recipes look: one a line with its newest variant, the chosen one's parts as bars.
 
+use super::Recipes;
 use super::words::{newest_changed, newest_parts, shares, sheet, targets, title};
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
-use crate::screen::shell::model::Model;
 use crate::studio::RecipePage;
 use crate::trade::text::inert;
 use ratatui::Frame;
@@ -18,29 +19,29 @@ const WIDE: u16 = 120;
 const BAR: usize = 12;
 
 /// Draws it.
-pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+pub fn view(recipes: &Recipes, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     if area.width < WIDE {
-        return recipes(model, frame, area);
+        return list(recipes, desk, frame, area);
     }
     let parts = Layout::horizontal([Constraint::Min(70), Constraint::Length(52)]).spacing(2);
     let [left, right] = parts.areas(area);
-    recipes(model, frame, left);
-    if let Some(page) = model.recipes.chosen() {
-        let lines = sheet(page, &model.beat.now).lines(model.look, right.width.into());
+    list(recipes, desk, frame, left);
+    if let Some(page) = recipes.chosen() {
+        let lines = sheet(page, &desk.beat.now).lines(desk.look, right.width.into());
         frame.render_widget(Paragraph::new(lines), right);
     }
 }
 
-fn recipes(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+fn list(recipes: &Recipes, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
     let mut lines = Vec::new();
     let mut at = 0..0;
-    for (place, page) in model.recipes.pages.iter().enumerate() {
+    for (place, page) in recipes.pages.iter().enumerate() {
         let first = lines.len();
-        let is_chosen = place == model.recipes.place();
-        lines.push(row(model, page, is_chosen, width));
+        let is_chosen = place == recipes.place();
+        lines.push(row(desk, page, is_chosen, width));
         if is_chosen {
-            lines.extend(beneath(model, page, width));
+            lines.extend(beneath(desk, page, width));
             at = first..lines.len();
         }
     }
@@ -48,7 +49,7 @@ fn recipes(model: &Model, frame: &mut Frame<'_>, area: Rect) {
 }
 
 /// Its layer, name and newest variant, and its parts in words where it is not the chosen one.
-fn row(model: &Model, page: &RecipePage, is_chosen: bool, width: usize) -> Line<'static> {
+fn row(desk: &Desk, page: &RecipePage, is_chosen: bool, width: usize) -> Line<'static> {
     let name = (width.saturating_sub(2 + 10) / 2).clamp(8, 34);
     let style = if is_chosen { chosen() } else { strong() };
     let rest = width.saturating_sub(2 + 10 + name + 2);
@@ -58,7 +59,7 @@ fn row(model: &Model, page: &RecipePage, is_chosen: bool, width: usize) -> Line<
     let parts = if is_chosen { String::new() } else { parts };
     Line::from(vec![
         plain(if is_chosen { "› " } else { "  " }),
-        Span::styled(format!("{:<10}", page.recipe.layer), model.look.faint()),
+        Span::styled(format!("{:<10}", page.recipe.layer), desk.look.faint()),
         Span::styled(fit(&title(page), name, Cut::End), style),
         plain("  "),
         plain(fit(&parts, rest, Cut::End)),
@@ -66,7 +67,7 @@ fn row(model: &Model, page: &RecipePage, is_chosen: bool, width: usize) -> Line<
 }
 
 /// The chosen recipe: a bar for each part, what it is meant to do, what it changed.
-fn beneath(model: &Model, page: &RecipePage, width: usize) -> Vec<Line<'static>> {
+fn beneath(desk: &Desk, page: &RecipePage, width: usize) -> Vec<Line<'static>> {
     let bar = if width < 72 { BAR } else { 2 * BAR };
     let name = width.saturating_sub(4 + bar + 7 + 1);
     let part = |(part, _, of): (&str, f64, f64)| {
@@ -82,7 +83,7 @@ fn beneath(model: &Model, page: &RecipePage, width: usize) -> Vec<Line<'static>>
         return lines;
     };
     let mut say = |words: &str, most: usize, faint: bool| {
-        let style = if faint { model.look.faint() } else { strong() };
+        let style = if faint { desk.look.faint() } else { strong() };
         let words = wrap(&inert(words), width.saturating_sub(4)).into_iter();
         lines.extend(
             words

@@ -1,7 +1,7 @@
 //! What the Recipes say: shares, targets, what each variant changed, what the hands must do next.
 
+use super::Recipes;
 use crate::screen::kit::sheet::Sheet;
-use crate::screen::shell::model::Model;
 use crate::studio::{RecipePage, local};
 use crate::trade::duration::show;
 use crate::trade::instant::Now;
@@ -76,8 +76,8 @@ fn parent(page: &RecipePage, variant: &Variant) -> Option<i64> {
 }
 
 /// What the hands must do next.
-pub fn headline(model: &Model) -> String {
-    let Some(page) = model.recipes.chosen() else {
+pub fn headline(recipes: &Recipes) -> String {
+    let Some(page) = recipes.chosen() else {
         return "There is no recipe yet: n writes one down.".to_owned();
     };
     let parts = newest_parts(page).iter();

@@ -1,7 +1,7 @@
 //! What the Shelf does through the studio.
 
 use super::words::left_words;
-use crate::screen::shell::effect::Outcome;
+use crate::screen::kit::place::Outcome;
 use crate::studio::{Answer, MaterialOrder, ShelfLine, Studio};
 use crate::trade::instant::Now;
 use crate::trade::units::Millilitres;

@@ -1,51 +1,46 @@
 //! The Shelf's forms, and how what was typed becomes a deed.
 
 use super::deeds::Purchase;
-use super::{Ask, Deed};
-use crate::screen::kit::form::{self, Fault, Field, Form};
-use crate::screen::places::bench::volume;
-use crate::screen::shell::effect::Effect;
-use crate::screen::shell::model::Model;
+use super::{Ask, Deed, Shelf};
+use crate::screen::kit::amounts::volume;
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Field, Form};
 use crate::studio::{MaterialOrder, ShelfLine};
 use crate::trade::amount::show_volume;
 use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::money::parse_price;
 use crate::trade::units::{Density, Millilitres};
 
-fn form(ask: Ask, title: impl Into<String>, fields: Vec<Field>) -> Form {
-    Form::new(form::Ask::Shelf(ask), title, fields)
-}
-
 /// Which material; the chosen one is offered.
-fn which(model: &Model, line: &ShelfLine) -> Field {
-    let lines = model.shelf.lines.iter();
+fn which(shelf: &Shelf, line: &ShelfLine) -> Field {
+    let lines = shelf.lines.iter();
     let names = lines.map(|line| line.material.name.clone()).collect();
     let hint = "type some letters, Enter takes it";
     Field::choice("material", hint, names, &line.material.name)
 }
 
 /// Packs, or an amount where its pack is not known.
-pub fn bought(model: &Model, line: &ShelfLine) -> Form {
+pub fn bought(shelf: &Shelf, line: &ShelfLine) -> Form {
     let start = match line.material.pack_ml {
         Some(_) => "packs",
         None => "amount",
     };
     let fields = vec![
-        which(model, line),
+        which(shelf, line),
         Field::text("packs", "how many; empty for one", ""),
         Field::text("amount", "500 ml in all; empty for whole packs", ""),
         Field::text("price", "of one pack: 8.90; empty as before", ""),
     ];
-    form(Ask::Bought, "Something was bought", fields).starting_at(start)
+    Form::new("Something was bought", fields).starting_at(start)
 }
 
 /// How much is there.
-pub fn counted(model: &Model, line: &ShelfLine) -> Form {
+pub fn counted(shelf: &Shelf, line: &ShelfLine) -> Form {
     let fields = vec![
-        which(model, line),
+        which(shelf, line),
         Field::text("amount", "what is there: 180 ml; 0 for none", ""),
     ];
-    form(Ask::Counted, "What is really left", fields).starting_at("amount")
+    Form::new("What is really left", fields).starting_at("amount")
 }
 
 /// A new material.
@@ -54,15 +49,14 @@ pub fn new() -> Form {
         kind: MaterialKind::Paint.to_string(),
         ..Offer::default()
     };
-    form(Ask::New, "A new material", fields(&offer))
+    Form::new("A new material", fields(&offer))
 }
 
 /// What is known of a material.
-pub fn change(model: &Model, line: &ShelfLine) -> Form {
+pub fn change(desk: &Desk, line: &ShelfLine) -> Form {
     let name = &line.material.name;
-    let offer = Offer::of(model, &line.material);
-    let ask = Ask::Change(name.clone());
-    form(ask, format!("Change {name}"), fields(&offer))
+    let offer = Offer::of(desk, &line.material);
+    Form::new(format!("Change {name}"), fields(&offer))
 }
 
 /// What is offered for each field, as it is typed.
@@ -78,9 +72,9 @@ struct Offer {
 }
 
 impl Offer {
-    fn of(model: &Model, material: &Material) -> Self {
+    fn of(desk: &Desk, material: &Material) -> Self {
         let pack = material.pack_ml;
-        let pack = pack.map(|ml| show_volume(ml, model.known.measures()));
+        let pack = pack.map(|ml| show_volume(ml, desk.measures()));
         let density = material.density;
         Self {
             name: material.name.clone(),
@@ -122,67 +116,67 @@ fn fields(offer: &Offer) -> Vec<Field> {
 ///
 /// # Errors
 /// The first fault, in its field.
-pub fn keep(model: &Model, ask: &Ask, form: &Form) -> Result<Vec<Effect>, Fault> {
+pub fn keep(shelf: &Shelf, desk: &Desk, ask: &Ask, form: &Form) -> Result<Deed, Fault> {
     let deed = match ask {
-        Ask::Bought => bought_deed(model, form)?,
-        Ask::Counted => counted_deed(model, form)?,
+        Ask::Bought => bought_deed(shelf, desk, form)?,
+        Ask::Counted => counted_deed(shelf, desk, form)?,
         Ask::New => {
-            let order = order(model, form, &Offer::default(), None)?;
+            let order = order(desk, form, &Offer::default(), None)?;
             let needed = || Fault::of("name", "is needed");
             let name = form.given("name").ok_or_else(needed)?;
             Deed::Add(name, Box::new(order))
         }
         Ask::Change(name) => {
             let gone = || Fault::of("name", "is no longer on the shelf");
-            let line = model.shelf.called(name).ok_or_else(gone)?;
-            let offer = Offer::of(model, &line.material);
-            let order = order(model, form, &offer, line.material.density)?;
+            let line = shelf.called(name).ok_or_else(gone)?;
+            let offer = Offer::of(desk, &line.material);
+            let order = order(desk, form, &offer, line.material.density)?;
             Deed::Set(name.clone(), Box::new(order))
         }
     };
-    Ok(vec![Effect::Shelf(deed)])
+    Ok(deed)
 }
 
-fn bought_deed(model: &Model, form: &Form) -> Result<Deed, Fault> {
+fn bought_deed(shelf: &Shelf, desk: &Desk, form: &Form) -> Result<Deed, Fault> {
     Ok(Deed::Bought(Purchase {
         name: form.value("material").to_owned(),
         packs: form.read("packs", number)?,
-        amount: amount(model, form, density(model, form))?,
+        amount: amount(desk, form, density(shelf, form))?,
         price: form.read("price", parse_price)?,
     }))
 }
 
-fn counted_deed(model: &Model, form: &Form) -> Result<Deed, Fault> {
+fn counted_deed(shelf: &Shelf, desk: &Desk, form: &Form) -> Result<Deed, Fault> {
     let none = matches!(form.value("amount"), "0" | "0ml" | "0 ml");
     let ml = match none {
         true => Some(Millilitres(0.0)),
-        false => amount(model, form, density(model, form))?,
+        false => amount(desk, form, density(shelf, form))?,
     };
     let ml = ml.ok_or_else(|| Fault::of("amount", "is needed"))?;
     Ok(Deed::Counted(form.value("material").to_owned(), ml))
 }
 
-fn density(model: &Model, form: &Form) -> Option<Density> {
-    let line = model.shelf.called(form.value("material"));
+fn density(shelf: &Shelf, form: &Form) -> Option<Density> {
+    let line = shelf.called(form.value("material"));
     line.and_then(|line| line.material.density)
 }
 
 /// An amount by volume, or by weight where a density is known.
 fn amount(
-    model: &Model,
+    desk: &Desk,
     form: &Form,
     density: Option<Density>,
 ) -> Result<Option<Millilitres>, Fault> {
-    millilitres(model, form, "amount", density)
+    millilitres(desk, form, "amount", density)
 }
 
 fn millilitres(
-    model: &Model,
+    desk: &Desk,
     form: &Form,
     field: &'static str,
     density: Option<Density>,
 ) -> Result<Option<Millilitres>, Fault> {
-    let amount = form.read(field, |text| volume(text, model.known.measures()))?;
+    let amount = form.read(field, |text| volume(text, desk.measures()))?;
     let ml = amount.map(|amount| amount.volume(density).map(Millilitres::stored));
     let weighed =
         |problem: crate::trade::amount::DensityUnknown| Fault::of(field, problem.to_string());
@@ -191,7 +185,7 @@ fn millilitres(
 
 /// What differs from what was offered; what was left as it was is not written again, rounded.
 fn order(
-    model: &Model,
+    desk: &Desk,
     form: &Form,
     offer: &Offer,
     before: Option<Density>,
@@ -199,7 +193,7 @@ fn order(
     let changed = |field: &str, offered: &str| form.value(field) != offered;
     let said = |field: &str, offered: &str| form.given(field).filter(|value| value != offered);
     let density = form.read("density", number)?.map(Density);
-    let pack = millilitres(model, form, "pack", density.or(before))?;
+    let pack = millilitres(desk, form, "pack", density.or(before))?;
     Ok(MaterialOrder {
         name: said("name", &offer.name),
         kind: MaterialKind::parse(form.value("kind")),

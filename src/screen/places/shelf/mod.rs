@@ -6,18 +6,17 @@ mod keys;
 mod view;
 mod words;
 
-pub use deeds::{Deed, perform};
-pub use forms::keep;
+pub use deeds::Deed;
 pub use keys::KEYS;
-pub use view::view;
-pub use words::headline;
 
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::list::Chosen;
+use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::step::Step;
-use crate::screen::shell::effect::Effect;
-use crate::screen::shell::model::{Model, Over, Page, PageKind};
 use crate::studio::{Answer, ShelfLine, Studio};
-use crate::trade::instant::Now;
+use ratatui::Frame;
+use ratatui::layout::Rect;
 
 /// What the Shelf screen has read, and what is chosen on it.
 #[derive(Debug, Default)]
@@ -26,7 +25,7 @@ pub struct Shelf {
     pub lines: Vec<ShelfLine>,
     chosen: Chosen,
     /// Whether it is as the store has it.
-    pub fresh: bool,
+    current: bool,
 }
 
 /// What a key of the Shelf wishes.
@@ -58,12 +57,6 @@ pub enum Ask {
 }
 
 impl Shelf {
-    /// Another line.
-    pub fn step(&mut self, step: Step) {
-        self.chosen.step(step, self.lines.len());
-        self.hold();
-    }
-
     /// Keeps to what is chosen, though others come and go.
     fn hold(&mut self) {
         let number = self.chosen().map(|line| line.material.id);
@@ -84,38 +77,70 @@ impl Shelf {
     pub const fn place(&self) -> usize {
         self.chosen.at()
     }
+}
 
-    /// Reads it again.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
-        self.lines = studio.shelf(now)?;
+impl Place for Shelf {
+    fn mark_stale(&mut self) {
+        self.current = false;
+    }
+
+    fn is_stale(&self) -> bool {
+        !self.current
+    }
+
+    fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+        self.lines = studio.shelf(&desk.beat.now)?;
         let numbers = self.lines.iter().map(|line| line.material.id);
         self.chosen.find(numbers);
-        self.fresh = true;
+        self.current = true;
         Ok(())
+    }
+
+    fn step(&mut self, step: Step, _desk: &Desk) {
+        self.chosen.step(step, self.lines.len());
+        self.hold();
+    }
+
+    fn headline(&self, _desk: &Desk) -> String {
+        words::headline(self)
+    }
+
+    fn view(&self, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+        view::view(self, desk, frame, area);
     }
 }
 
-/// Takes a wish.
-pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
-    model.shelf.hold();
-    let form = match (wish, model.shelf.chosen()) {
-        (Wish::Cautions, _) => {
-            let kind = PageKind::Sheet(words::cautions(model));
-            model.over = Some(Over::Page(Page { kind, from: 0 }));
-            return Vec::new();
+impl Hands for Shelf {
+    type Wish = Wish;
+    type Ask = Ask;
+    type Deed = Deed;
+
+    fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+        self.hold();
+        match (wish, self.chosen()) {
+            (Wish::Cautions, _) => {
+                desk.show(words::cautions(self));
+                None
+            }
+            (Wish::New, _) => Next::ask(Ask::New, forms::new()),
+            (_, None) => {
+                desk.refuse("Nothing is on the shelf yet: n writes a material down");
+                None
+            }
+            (Wish::Bought, Some(line)) => Next::ask(Ask::Bought, forms::bought(self, line)),
+            (Wish::Counted, Some(line)) => Next::ask(Ask::Counted, forms::counted(self, line)),
+            (Wish::Change, Some(line)) => {
+                let ask = Ask::Change(line.material.name.clone());
+                Next::ask(ask, forms::change(desk, line))
+            }
         }
-        (Wish::New, _) => Some(forms::new()),
-        (_, None) => None,
-        (Wish::Bought, Some(line)) => Some(forms::bought(model, line)),
-        (Wish::Counted, Some(line)) => Some(forms::counted(model, line)),
-        (Wish::Change, Some(line)) => Some(forms::change(model, line)),
-    };
-    match form {
-        Some(form) => model.ask(form),
-        None => model.refuse("Nothing is on the shelf yet: n writes a material down"),
     }
-    Vec::new()
+
+    fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        forms::keep(self, desk, ask, form).map(Some)
+    }
+
+    fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        deeds::perform(studio, deed, &desk.beat.now)
+    }
 }

@@ -1,11 +1,12 @@
 //! How the Shelf looks: one material a line, what is left as packs, days, price, what to beware of.
 
+use super::Shelf;
 use super::words::{dangers, days, days_words, left_words, price_words};
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::message::Tone;
 use crate::screen::kit::text::{Cut, fit, lines_of, plain};
-use crate::screen::shell::model::Model;
 use crate::studio::{ShelfLine, local};
 use crate::trade::amount::Measures;
 use crate::trade::caution::{Place, at};
@@ -24,16 +25,16 @@ const BAR: usize = 11;
 const PACK: usize = 3;
 
 /// Draws it.
-pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
-    let (width, measures) = (usize::from(area.width), model.known.measures());
-    let mut lines = vec![Line::styled(heads(width, measures), model.look.faint())];
+pub fn view(shelf: &Shelf, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    let (width, measures) = (usize::from(area.width), desk.measures());
+    let mut lines = vec![Line::styled(heads(width, measures), desk.look.faint())];
     let mut chosen_at = 0..0;
-    for (place, line) in model.shelf.lines.iter().enumerate() {
+    for (place, line) in shelf.lines.iter().enumerate() {
         let first = lines.len();
-        let is_chosen = place == model.shelf.place();
-        lines.push(row(model, line, is_chosen, width));
+        let is_chosen = place == shelf.place();
+        lines.push(row(desk, line, is_chosen, width));
         if is_chosen {
-            lines.extend(beneath(model, line, width));
+            lines.extend(beneath(desk, line, width));
             chosen_at = first..lines.len();
         }
     }
@@ -87,17 +88,17 @@ fn heads(width: usize, measures: Measures) -> String {
     fit(&heads, width, Cut::End)
 }
 
-fn row(model: &Model, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'static> {
-    let measures = model.known.measures();
+fn row(desk: &Desk, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'static> {
+    let measures = desk.measures();
     let room = columns(width, measures);
     let dangers = dangers(line);
     let (sign, warned) = match dangers.is_empty() {
         true => ("  ", Style::new()),
-        false => ("! ", model.look.tone(Tone::Odd)),
+        false => ("! ", desk.look.tone(Tone::Odd)),
     };
     let name_style = if is_chosen { chosen() } else { strong() };
     let left = format!("{:>1$} ", left_words(line, measures), room.left);
-    let style = supply(model, line);
+    let style = supply(desk, line);
     let mut spans = vec![
         plain(if is_chosen { "› " } else { "  " }),
         Span::styled(sign, warned),
@@ -110,7 +111,7 @@ fn row(model: &Model, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'
         Span::styled(format!("{:>7}", days_words(line)), style),
     ];
     if room.rest > 0 {
-        let price = price_words(&line.material, currency(model), measures);
+        let price = price_words(&line.material, currency(desk), measures);
         spans.push(plain(format!("{:>1$} ", price, room.price)));
         let dangers = fit(&inert(&dangers), room.rest, Cut::End);
         spans.push(Span::styled(dangers, warned));
@@ -118,16 +119,16 @@ fn row(model: &Model, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'
     Line::from(spans)
 }
 
-fn currency(model: &Model) -> &str {
-    let settings = model.known.settings.as_ref();
+fn currency(desk: &Desk) -> &str {
+    let settings = desk.known.settings.as_ref();
     settings.map_or("", |settings| settings.currency.as_str())
 }
 
 /// What runs out is written as what is wrong; its numbers say it too.
-fn supply(model: &Model, line: &ShelfLine) -> Style {
+fn supply(desk: &Desk, line: &ShelfLine) -> Style {
     let out = line.left.is_some_and(|left| left.get() <= 0.0);
     if out || days(line).is_some_and(|days| days < 7.0) {
-        return model.look.wrong();
+        return desk.look.wrong();
     }
     Style::new()
 }
@@ -157,8 +158,8 @@ fn pack_bar(packs: f64) -> String {
 }
 
 /// The chosen material in a sentence or two, beneath its line.
-fn beneath(model: &Model, line: &ShelfLine, width: usize) -> Vec<Line<'static>> {
-    let (material, measures) = (&line.material, model.known.measures());
+fn beneath(desk: &Desk, line: &ShelfLine, width: usize) -> Vec<Line<'static>> {
+    let (material, measures) = (&line.material, desk.measures());
     let mut words = vec![material.kind.to_string()];
     let number = line.left.zip(material.pack_ml);
     words.extend(number.map(|(left, pack)| format!("{:.1} packs", left.get() / pack.get())));
@@ -166,10 +167,10 @@ fn beneath(model: &Model, line: &ShelfLine, width: usize) -> Vec<Line<'static>> 
         let used = crate::trade::amount::show_volume(line.used_30d, measures);
         words.push(format!("{used} used in 30 days"));
     }
-    let price = price_words(material, currency(model), model.known.measures());
+    let price = price_words(material, currency(desk), desk.measures());
     words.extend(Some(price).filter(|price| !price.is_empty()));
     words.push(match line.counted_at {
-        Some(at) => format!("counted {}", local(at, &model.beat.now)),
+        Some(at) => format!("counted {}", local(at, &desk.beat.now)),
         None => "never counted".to_owned(),
     });
     let index = material.colour_index.iter().cloned();

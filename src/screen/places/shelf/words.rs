@@ -1,7 +1,7 @@
 //! What the Shelf says: how long a material lasts, what to beware of, what the hands must do next.
 
+use super::Shelf;
 use crate::screen::kit::sheet::Sheet;
-use crate::screen::shell::model::Model;
 use crate::studio::ShelfLine;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::CAUTIONS;
@@ -58,8 +58,8 @@ pub fn dangers(line: &ShelfLine) -> String {
 }
 
 /// What the hands must do next.
-pub fn headline(model: &Model) -> String {
-    let lines = &model.shelf.lines;
+pub fn headline(shelf: &Shelf) -> String {
+    let lines = &shelf.lines;
     if lines.is_empty() {
         return "Nothing is on the shelf yet: n writes a material down.".to_owned();
     }
@@ -133,10 +133,9 @@ fn runs_out(days: f64, name: &str) -> String {
 }
 
 /// The cautions in full, and what on this shelf they are about.
-pub fn cautions(model: &Model) -> Sheet {
+pub fn cautions(shelf: &Shelf) -> Sheet {
     let mut sheet = Sheet::titled("Cautions: local codes and the maker's sheet come first");
-    let named: Vec<_> = model
-        .shelf
+    let named: Vec<_> = shelf
         .lines
         .iter()
         .map(|line| (&line.material.name, dangers(line)))

@@ -1,8 +1,7 @@
 //! What the Trials do through the studio.
 
 use super::words::mixing;
-use crate::screen::shell::effect::Outcome;
-use crate::screen::shell::model::PageKind;
+use crate::screen::kit::place::Outcome;
 use crate::studio::{Answer, Refusal, RunDone, RunFault, Studio, TrialOrder};
 use crate::trade::instant::Now;
 use chrono::TimeDelta;
@@ -52,10 +51,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
         }
         Deed::Settings(trial, run) => {
             let page = studio.trial_page_open(trial)?;
-            Ok(Outcome {
-                page: Some(PageKind::Sheet(mixing(&page, run))),
-                ..Outcome::default()
-            })
+            Ok(Outcome::page(mixing(&page, run)))
         }
     }
 }

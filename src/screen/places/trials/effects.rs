@@ -1,9 +1,10 @@
 //! What a trial found: each effect drawn on one axis and said in words.
 
+use super::Trials;
 use crate::numbers::statistics::effects::Effect;
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{Look, strong};
 use crate::screen::kit::text::wrap;
-use crate::screen::shell::model::Model;
 use crate::studio::{EffectAxis, TrialFindings, effect_words, stands_clear};
 use crate::trade::text::inert;
 use ratatui::Frame;
@@ -22,21 +23,21 @@ const AXIS: &str = "cells";
 const GAP: usize = 3;
 
 /// Draws it.
-pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
+pub fn view(trials: &Trials, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
-    let lines = match &model.trials.found {
+    let lines = match &trials.found {
         None => Vec::new(),
-        Some(Err(why)) => styled(&inert(why), width, model.look.wrong()),
-        Some(Ok(found)) => lines(model, found, width),
+        Some(Err(why)) => styled(&inert(why), width, desk.look.wrong()),
+        Some(Ok(found)) => lines(desk, found, width),
     };
     let last = lines.len().saturating_sub(usize::from(area.height).max(1));
-    let from = model.trials.from.min(last);
+    let from = trials.from.min(last);
     let lines: Vec<_> = lines.into_iter().skip(from).collect();
     frame.render_widget(Paragraph::new(lines), area);
 }
 
-fn lines(model: &Model, found: &TrialFindings, width: usize) -> Vec<Line<'static>> {
-    let look = model.look;
+fn lines(desk: &Desk, found: &TrialFindings, width: usize) -> Vec<Line<'static>> {
+    let look = desk.look;
     let shown = found.shown();
     let half = (width.saturating_sub(AXIS.len() + 2) / 2).min(HALF);
     let axis = EffectAxis::of(&shown, half);

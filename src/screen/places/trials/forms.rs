@@ -1,10 +1,9 @@
 //! The Trials' forms: a trial set up with what it can tell said before it is kept, and a run given up.
 
-use super::{Ask, Deed};
+use super::{Ask, Deed, Trials};
 use crate::numbers::statistics::factorial::DesignError;
-use crate::screen::kit::form::{self, Fault, Field, Form};
-use crate::screen::shell::effect::Effect;
-use crate::screen::shell::model::Model;
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Field, Form};
 use crate::studio::{Limit, Refusal, StudioError, TrialOrder, sketch_trial};
 use crate::tell;
 use crate::trade::amount::Measures;
@@ -45,7 +44,8 @@ pub fn new(now: &Now) -> Form {
         Field::text("seed", "a number draws one order; empty: by the clock", ""),
         Field::text("note", "what it is to find out", ""),
     ]);
-    let mut form = Form::new(form::Ask::Trials(Ask::New), "A new trial", fields);
+    let mut form = Form::new("A new trial", fields);
+    form.headline = Some("Say what is varied, each low and high; Enter keeps the trial.");
     form.aside = told(&form, now);
     form
 }
@@ -58,7 +58,7 @@ pub fn skip(trial: i64, run: usize) -> Form {
         "",
     )];
     let title = format!("Give up run {run} of trial {trial}");
-    Form::new(form::Ask::Trials(Ask::Skip(trial, run)), title, fields)
+    Form::new(title, fields)
 }
 
 fn trio([name, low, high]: [&'static str; 3]) -> [Field; 3] {
@@ -125,9 +125,6 @@ fn offer(factors: usize, runs: usize) -> Option<String> {
 
 /// What follows from an edit: room for one more factor, the runs that fit, and what they can tell.
 pub fn changed(form: &mut Form, now: &Now) {
-    if form.ask != form::Ask::Trials(Ask::New) {
-        return;
-    }
     grow(form);
     renew_runs(form);
     form.aside = told(form, now);
@@ -277,12 +274,12 @@ fn needed(names: [&'static str; 3], typed: [Option<String>; 3]) -> Result<[Strin
 ///
 /// # Errors
 /// The first fault, in its field.
-pub fn keep(model: &mut Model, ask: Ask, form: &Form) -> Result<Vec<Effect>, Fault> {
+pub fn keep(trials: &mut Trials, desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fault> {
     let deed = match ask {
         Ask::New => {
             let order = order(form, factors(form)?)?;
-            sketched(&order, &model.beat.now)?;
-            model.trials.chosen.hold(None);
+            sketched(&order, &desk.beat.now)?;
+            trials.chosen.hold(None);
             Deed::Design(Box::new(order))
         }
         Ask::Skip(trial, run) => {
@@ -290,7 +287,7 @@ pub fn keep(model: &mut Model, ask: Ask, form: &Form) -> Result<Vec<Effect>, Fau
             Deed::Skip(trial, run, form.given("why").ok_or_else(needed)?)
         }
     };
-    Ok(vec![Effect::Trials(deed)])
+    Ok(deed)
 }
 
 /// A refusal in the field it is about.

@@ -9,22 +9,21 @@ mod update;
 mod view;
 mod words;
 
-pub use deeds::{Deed, perform};
-pub use forms::{changed, keep};
-pub use keys::KEYS;
-pub use update::update;
-pub use view::view;
-pub use words::{headline, to_pour};
+pub use deeds::Deed;
+pub use keys::{EFFECTS, KEYS, RUNS};
 
-use crate::screen::Screen;
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::list::Chosen;
+use crate::screen::kit::place::{self, Hands, Next, Outcome};
 use crate::screen::kit::step::Step;
-use crate::screen::shell::keys::Context;
 use crate::studio::{Answer, Studio, StudioError, TrialFindings, TrialLine, TrialPage};
 use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
+use ratatui::Frame;
+use ratatui::layout::Rect;
 
 /// What the Trials screen has read, and what is chosen on it.
 #[derive(Debug, Default)]
@@ -35,15 +34,13 @@ pub struct Trials {
     /// The chosen run's number, once one was chosen by hand; the next to be poured otherwise.
     run: Option<usize>,
     /// What is looked at.
-    pub place: Place,
+    place: Place,
     /// What the chosen trial found, once it is over, or why that cannot be said.
     found: Option<Result<TrialFindings, String>>,
     /// The first line of the effects in sight.
     from: usize,
-    /// The trial and its run that the next pour is made for.
-    pub to_pour: Option<(i64, usize)>,
     /// Whether it is as the store has it.
-    pub fresh: bool,
+    current: bool,
 }
 
 /// What of the trials is looked at.
@@ -91,28 +88,9 @@ pub enum Ask {
 }
 
 impl Trials {
-    /// Where a key is looked up.
-    pub const fn context(&self) -> Context {
-        match self.place {
-            Place::Rows => Context::Screen(Screen::Trials),
-            Place::Runs => Context::Runs,
-            Place::Effects => Context::Effects,
-        }
-    }
-
-    /// Another trial, another run, or the effects further on.
-    pub fn step(&mut self, step: Step) {
-        match self.place {
-            Place::Rows => {
-                self.chosen.step(step, self.pages.len());
-                let number = self.chosen().map(|page| page.id);
-                self.chosen.hold(number);
-                self.run = None;
-                self.fresh = false;
-            }
-            Place::Runs => self.run = self.stepped(step),
-            Place::Effects => self.from = step.from(self.from, self.most_lines()),
-        }
+    /// Where a key is pressed.
+    pub const fn mode(&self) -> Place {
+        self.place
     }
 
     fn stepped(&self, step: Step) -> Option<usize> {
@@ -172,16 +150,22 @@ impl Trials {
     fn called(&self, trial: i64) -> Option<&TrialPage> {
         self.pages.iter().find(|page| page.id == trial)
     }
+}
 
-    /// Reads it again.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn reread(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
+impl place::Place for Trials {
+    fn mark_stale(&mut self) {
+        self.current = false;
+    }
+
+    fn is_stale(&self) -> bool {
+        !self.current
+    }
+
+    fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
         self.pages = studio.trials()?;
         self.chosen.find(self.pages.iter().map(|page| page.id));
         self.found = match self.chosen().filter(|page| page.is_over()) {
-            Some(page) => Some(found(studio, page.id, now)?),
+            Some(page) => Some(found(studio, page.id, &desk.beat.now)?),
             None => None,
         };
         let gone = match self.place {
@@ -192,8 +176,55 @@ impl Trials {
         if gone {
             self.place = Place::Rows;
         }
-        self.fresh = true;
+        self.current = true;
         Ok(())
+    }
+    /// Another trial, another run, or the effects further on.
+    fn step(&mut self, step: Step, _desk: &Desk) {
+        match self.place {
+            Place::Rows => {
+                self.chosen.step(step, self.pages.len());
+                let number = self.chosen().map(|page| page.id);
+                self.chosen.hold(number);
+                self.run = None;
+                self.current = false;
+            }
+            Place::Runs => self.run = self.stepped(step),
+            Place::Effects => self.from = step.from(self.from, self.most_lines()),
+        }
+    }
+
+    fn headline(&self, _desk: &Desk) -> String {
+        words::headline(self)
+    }
+
+    fn view(&self, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+        view::view(self, desk, frame, area);
+    }
+}
+
+impl Hands for Trials {
+    type Wish = Wish;
+    type Ask = Ask;
+    type Deed = Deed;
+
+    fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+        update::update(self, wish, desk)
+    }
+
+    fn changed(&self, ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
+        if *ask == Ask::New {
+            forms::changed(form, &desk.beat.now);
+        }
+        None
+    }
+
+    fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        forms::keep(self, desk, *ask, form).map(Some)
+    }
+
+    fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        deeds::perform(studio, deed, &desk.beat.now)
     }
 }
 

@@ -1,12 +1,11 @@
 //! The runs of a trial as lines: their settings in columns, and what became of each.
 
 use super::words::days;
-use super::{Place, Wish};
+use super::{KEYS, Place, Trials, Wish};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::keys::key_of;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
-use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::key_of;
-use crate::screen::shell::model::Model;
 use crate::studio::{TrialLine, TrialPage};
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
@@ -55,39 +54,42 @@ impl Columns {
 }
 
 /// The runs of a trial beneath the names of what is varied, and which lines the one in hand takes.
-pub fn lines(model: &Model, page: &TrialPage, width: usize) -> (Vec<Line<'static>>, Range<usize>) {
+pub fn lines(
+    trials: &Trials,
+    desk: &Desk,
+    page: &TrialPage,
+    width: usize,
+) -> (Vec<Line<'static>>, Range<usize>) {
     let columns = Columns::of(page, width);
     let names = columns.row(page.factors.iter().map(|factor| factor.name.as_str()));
     let head = format!("{:NUMBER$}{names}", "  run");
-    let mut lines = vec![Line::styled(
-        fit(&head, width, Cut::End),
-        model.look.faint(),
-    )];
-    let in_hand = model.trials.at_run();
+    let mut lines = vec![Line::styled(fit(&head, width, Cut::End), desk.look.faint())];
+    let in_hand = trials.at_run();
     let (mut at, mut day) = (0..1, 0);
     for run in &page.runs {
         if days(page) > 1 && run.block != day {
             day = run.block;
-            lines.push(Line::styled(format!("day {day}"), model.look.faint()));
+            lines.push(Line::styled(format!("day {day}"), desk.look.faint()));
         }
         if Some(run.run) == in_hand {
             at = lines.len()..lines.len() + 1;
         }
-        lines.push(line(model, page, run, &columns, width));
+        lines.push(line(trials, desk, page, run, &columns, width));
     }
-    lines.extend(beneath(model, page, width));
+    lines.extend(beneath(desk, page, width));
     (lines, at)
 }
 
 /// `› 3  24h  5%   pour 14 ■■■■· 4`.
 fn line(
-    model: &Model,
+    trials: &Trials,
+    desk: &Desk,
     page: &TrialPage,
     run: &TrialLine,
     columns: &Columns,
     width: usize,
 ) -> Line<'static> {
-    let in_hand = model.trials.place == Place::Runs && Some(run.run) == model.trials.at_run();
+    let in_hand = trials.place == Place::Runs && Some(run.run) == trials.at_run();
     let is_next = page.next() == Some(run.run);
     let settings = match page.settings(run) {
         Some(settings) => columns.row(settings.iter().map(String::as_str)),
@@ -96,11 +98,7 @@ fn line(
     let style = if in_hand { chosen() } else { strong() };
     let room = width.saturating_sub(NUMBER + columns.width());
     let became = fit(&became(page, run), room, Cut::End);
-    let became_style = if is_next {
-        strong()
-    } else {
-        model.look.faint()
-    };
+    let became_style = if is_next { strong() } else { desk.look.faint() };
     let became_style = if run.cells.is_some() {
         ratatui::style::Style::new()
     } else {
@@ -131,10 +129,10 @@ fn became(page: &TrialPage, run: &TrialLine) -> String {
 }
 
 /// How sharp the trial is, what it cannot tell apart, and what it is for.
-fn beneath(model: &Model, page: &TrialPage, width: usize) -> Vec<Line<'static>> {
+fn beneath(desk: &Desk, page: &TrialPage, width: usize) -> Vec<Line<'static>> {
     let blind = page.blind && !page.is_over();
     let blind = blind.then(|| {
-        let key = key_of(Action::Trials(Wish::Settings));
+        let key = key_of(KEYS, &Wish::Settings);
         format!("blind: settings are hidden until all runs are judged; {key} shows one to the hand that mixes")
     });
     let note = page.note.iter().cloned();
@@ -144,6 +142,6 @@ fn beneath(model: &Model, page: &TrialPage, width: usize) -> Vec<Line<'static>> 
     let words = words.chain(page.aliases.iter().cloned());
     let wrapped = words.flat_map(|words| wrap(&inert(&words), width.saturating_sub(2)));
     wrapped
-        .map(|line| Line::styled(format!("  {line}"), model.look.faint()))
+        .map(|line| Line::styled(format!("  {line}"), desk.look.faint()))
         .collect()
 }

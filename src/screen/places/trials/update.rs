@@ -1,46 +1,39 @@
 //! What the Trials' keys change, and what is to be done about them.
 
 use super::words::seen;
-use super::{Deed, Place, Wish, forms};
-use crate::screen::Screen;
+use super::{Ask, Deed, KEYS, Place, Trials, Wish, forms};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::handover::{Handover, RunInHand};
+use crate::screen::kit::keys::key_of;
 use crate::screen::kit::message::{Message, Tone};
-use crate::screen::shell::action::Action;
-use crate::screen::shell::effect::Effect;
-use crate::screen::shell::keys::key_of;
-use crate::screen::shell::model::{Model, Over};
+use crate::screen::kit::place;
 use crate::studio::TrialLine;
 
+type Next = place::Next<Ask, Deed>;
+
 /// Takes a wish.
-pub fn update(model: &mut Model, wish: Wish) -> Vec<Effect> {
-    let key = |wish| key_of(Action::Trials(wish));
+pub fn update(trials: &mut Trials, wish: Wish, desk: &mut Desk) -> Option<Next> {
     if wish == Wish::New {
-        let form = forms::new(&model.beat.now);
-        model.ask(form);
-        return Vec::new();
+        return Next::ask(Ask::New, forms::new(&desk.beat.now));
     }
-    if model.trials.chosen().is_none() {
-        model.refuse(&format!(
-            "There is no trial yet: {} sets one up",
-            key(Wish::New)
-        ));
-        return Vec::new();
+    if trials.chosen().is_none() {
+        let new = key_of(KEYS, &Wish::New);
+        desk.refuse(&format!("There is no trial yet: {new} sets one up"));
+        return None;
     }
     match wish {
-        Wish::Runs => model.trials.place = Place::Runs,
-        Wish::Rows => back(model),
-        Wish::Effects => effects(model),
-        wish => return on_run(model, wish),
+        Wish::Runs => trials.place = Place::Runs,
+        Wish::Rows => {
+            trials.place = Place::Rows;
+            trials.run = None;
+        }
+        Wish::Effects => effects(trials, desk),
+        wish => return on_run(trials, wish, desk),
     }
-    Vec::new()
+    None
 }
 
-fn back(model: &mut Model) {
-    model.trials.place = Place::Rows;
-    model.trials.run = None;
-}
-
-fn effects(model: &mut Model) {
-    let trials = &mut model.trials;
+fn effects(trials: &mut Trials, desk: &mut Desk) {
     if trials.found.is_some() {
         trials.place = Place::Effects;
         trials.from = 0;
@@ -50,71 +43,69 @@ fn effects(model: &mut Model) {
         let (judged, all) = (page.judged(), page.runs.len());
         format!("{judged} of {all} runs are judged: too early to tell")
     });
-    model.refuse(&told.unwrap_or_default());
+    desk.refuse(&told.unwrap_or_default());
 }
 
 /// Wishes about the run in hand.
-fn on_run(model: &mut Model, wish: Wish) -> Vec<Effect> {
+fn on_run(trials: &Trials, wish: Wish, desk: &mut Desk) -> Option<Next> {
     let waiting = match wish {
-        Wish::Judge => model.trials.to_judge(),
+        Wish::Judge => trials.to_judge(),
         _ => None,
     };
-    let in_hand = model.trials.line();
-    let in_hand = in_hand.map(|(page, line)| (page.id, page.blind, line.clone()));
-    let Some((trial, blind, line)) = in_hand else {
-        model.refuse("Every run of it is judged or given up");
-        return Vec::new();
+    let Some((page, line)) = trials.line() else {
+        desk.refuse("Every run of it is judged or given up");
+        return None;
     };
+    let trial = page.id;
     let poured = line.pour.map(|_| line.run);
-    let next = || {
-        let page = model.trials.called(trial)?;
-        page.to_judge().map(|line| line.run)
-    };
+    let next = || page.to_judge().map(|line| line.run);
     let run = waiting.or(poured).or_else(next).unwrap_or(line.run);
     match wish {
-        Wish::Pour => pour(model, trial, &line),
-        Wish::Judge => judge(model, trial, run),
-        Wish::Skip => skip(model, trial, &line),
-        Wish::Link => return vec![Effect::Trials(Deed::Link(trial, line.run))],
-        _ if blind && line.pour.is_some() && !model.trials.is_over() => {
-            let words = "It has its picture: its settings stay hidden until all runs are judged";
-            model.refuse(words);
+        Wish::Pour => pour(trials, trial, line, desk),
+        Wish::Judge => judge(trials, trial, run, desk),
+        Wish::Skip => return skip(trial, line, desk),
+        Wish::Link => return Some(Next::Do(Deed::Link(trial, line.run))),
+        _ if page.blind && line.pour.is_some() && !trials.is_over() => {
+            desk.refuse("It has its picture: its settings stay hidden until all runs are judged");
         }
-        _ => return vec![Effect::Trials(Deed::Settings(trial, line.run))],
+        _ => return Some(Next::Do(Deed::Settings(trial, line.run))),
     }
-    Vec::new()
+    None
 }
 
-fn pour(model: &mut Model, trial: i64, line: &TrialLine) {
+fn pour(trials: &Trials, trial: i64, line: &TrialLine, desk: &mut Desk) {
     let run = line.run;
     if let Some(pour) = line.pour {
-        return model.refuse(&format!("Run {run} was poured already: pour {pour}"));
+        return desk.refuse(&format!("Run {run} was poured already: pour {pour}"));
     }
-    model.trials.to_pour = Some((trial, run));
-    model.screen = Screen::Pour;
-    let settings = model.trials.called(trial).map(|page| seen(page, line));
+    let settings = trials.called(trial).map(|page| seen(page, line));
     let settings = settings.unwrap_or_default();
     let words = format!("The next pour is run {run} of trial {trial}: {settings}");
-    model.say(Message::new(Tone::Done, &words));
+    desk.hand(Handover::PourRun(RunInHand {
+        trial,
+        run,
+        settings,
+    }));
+    desk.say(Message::new(Tone::Done, &words));
 }
 
 /// A picture that was judged before is judged again dry.
-fn judge(model: &mut Model, trial: i64, run: usize) {
-    let line = model.trials.called(trial).and_then(|page| page.run(run));
-    let Some((pour, judged)) = line.and_then(|line| Some((line.pour?, line.cells.is_some())))
-    else {
-        return model.refuse(&format!("Run {run} is not poured yet"));
-    };
-    model.over = Some(Over::Judging(pour, judged));
+fn judge(trials: &Trials, trial: i64, run: usize, desk: &mut Desk) {
+    let line = trials.called(trial).and_then(|page| page.run(run));
+    match line.and_then(|line| Some((line.pour?, line.cells.is_some()))) {
+        Some((pour, dry)) => desk.hand(Handover::Judge { pour, dry }),
+        None => desk.refuse(&format!("Run {run} is not poured yet")),
+    }
 }
 
-fn skip(model: &mut Model, trial: i64, line: &TrialLine) {
+fn skip(trial: i64, line: &TrialLine, desk: &mut Desk) -> Option<Next> {
     if line.is_over() {
         let over = match line.cells {
             Some(_) => "judged",
             None => "given up",
         };
-        return model.refuse(&format!("Run {} is {over} already", line.run));
+        desk.refuse(&format!("Run {} is {over} already", line.run));
+        return None;
     }
-    model.ask(forms::skip(trial, line.run));
+    Next::ask(Ask::Skip(trial, line.run), forms::skip(trial, line.run))
 }

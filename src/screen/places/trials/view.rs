@@ -1,10 +1,11 @@
 //! How the Trials look: one a line with how far it is, the chosen one's runs beneath or beside.
 
+use super::Trials;
 use super::{Place, effects, runs};
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain};
-use crate::screen::shell::model::Model;
 use crate::studio::TrialPage;
 use crate::trade::text::inert;
 use ratatui::Frame;
@@ -15,40 +16,40 @@ use ratatui::text::{Line, Span};
 const WIDE: u16 = 120;
 
 /// Draws it.
-pub fn view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
-    match model.trials.place {
-        Place::Effects => return effects::view(model, frame, area),
+pub fn view(trials: &Trials, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    match trials.place {
+        Place::Effects => return effects::view(trials, desk, frame, area),
         _ if area.width >= WIDE => {}
-        Place::Runs => return runs_view(model, frame, area),
-        Place::Rows => return rows_view(model, frame, area, true),
+        Place::Runs => return runs_view(trials, desk, frame, area),
+        Place::Rows => return rows_view(trials, desk, frame, area, true),
     }
     let parts = Layout::horizontal([Constraint::Fill(2), Constraint::Fill(3)]).spacing(2);
     let [left, right] = parts.areas(area);
-    rows_view(model, frame, left, false);
-    runs_view(model, frame, right);
+    rows_view(trials, desk, frame, left, false);
+    runs_view(trials, desk, frame, right);
 }
 
-fn runs_view(model: &Model, frame: &mut Frame<'_>, area: Rect) {
-    if let Some(page) = model.trials.chosen() {
-        let (lines, at) = runs::lines(model, page, area.width.into());
+fn runs_view(trials: &Trials, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    if let Some(page) = trials.chosen() {
+        let (lines, at) = runs::lines(trials, desk, page, area.width.into());
         list::draw(lines, &at, frame, area);
     }
 }
 
 /// The trials; with the runs of the chosen one beneath it, if wished.
-fn rows_view(model: &Model, frame: &mut Frame<'_>, area: Rect, with_runs: bool) {
+fn rows_view(trials: &Trials, desk: &Desk, frame: &mut Frame<'_>, area: Rect, with_runs: bool) {
     let width = usize::from(area.width);
     let mut lines = Vec::new();
     let mut at = 0..0;
-    for (place, page) in model.trials.pages.iter().enumerate() {
-        let is_chosen = place == model.trials.row();
+    for (place, page) in trials.pages.iter().enumerate() {
+        let is_chosen = place == trials.row();
         let first = lines.len();
         lines.push(row(page, is_chosen, width));
         if is_chosen {
             at = first..lines.len();
         }
         if is_chosen && with_runs {
-            let (runs, in_hand) = runs::lines(model, page, width);
+            let (runs, in_hand) = runs::lines(trials, desk, page, width);
             at.end = lines.len() + in_hand.end;
             lines.extend(runs);
         }

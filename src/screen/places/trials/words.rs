@@ -1,26 +1,17 @@
 //! What the hands must do for a trial, and what it found, in sentences.
 
-use super::{Place, Wish};
-use crate::screen::kit::form;
+use super::{KEYS, Place, Trials, Wish};
+use crate::screen::kit::keys::key_of;
 use crate::screen::kit::sheet::Sheet;
-use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::key_of;
-use crate::screen::shell::model::{Model, Over};
 use crate::studio::{TrialLine, TrialPage};
 use crate::trade::text::inert;
 
 fn key(wish: Wish) -> String {
-    key_of(Action::Trials(wish))
+    key_of(KEYS, &wish)
 }
 
 /// What the hands must do next, in words.
-pub fn headline(model: &Model) -> String {
-    let trials = &model.trials;
-    if let Some(Over::Form(form)) = &model.over
-        && form.ask == form::Ask::Trials(super::Ask::New)
-    {
-        return "Say what is varied, each low and high; Enter keeps the trial.".to_owned();
-    }
+pub fn headline(trials: &Trials) -> String {
     let Some(page) = trials.chosen() else {
         let new = key(Wish::New);
         return format!("There is no trial yet: {new} sets one up.");
@@ -107,17 +98,6 @@ pub fn seen(page: &TrialPage, line: &TrialLine) -> String {
         .map(|(factor, setting)| format!("{} {setting}", factor.name))
         .collect();
     inert(&each.join(", ")).into_owned()
-}
-
-/// Which run the next pour is made for, in a line for the Pour; none where it is made for none.
-pub fn to_pour(model: &Model) -> Option<String> {
-    let (trial, run) = model.trials.to_pour?;
-    let page = model.trials.called(trial);
-    let line = page.and_then(|page| Some((page, page.run(run)?)));
-    let settings = line
-        .map(|(page, line)| seen(page, line))
-        .unwrap_or_default();
-    Some(format!("For run {run} of trial {trial}: {settings}"))
 }
 
 /// A run's settings, for the hand that mixes.
