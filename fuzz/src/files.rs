@@ -4,7 +4,7 @@ use crate::readers;
 use chrono::DateTime;
 use std::cell::RefCell;
 use std::path::{Path, PathBuf};
-use stillcup::exchange::{export, import, write_sheet};
+use stillcup::exchange::{Names, export, import, write_sheet};
 use stillcup::studio::{Sheet, Studio};
 use stillcup::trade::instant::{Now, Zone};
 use stillcup::trade::text::inert;
@@ -50,7 +50,7 @@ impl Place {
 
 fn out(studio: &Studio) -> Vec<u8> {
     let mut bytes = Vec::new();
-    export(studio, &mut bytes).unwrap();
+    export(studio, Names::Go, &mut bytes).unwrap();
     bytes
 }
 

@@ -37,10 +37,11 @@ pub(super) const VERSION: u64 = 1;
 ///
 /// # Errors
 /// Where the store cannot be read or the stream not written.
-pub fn export(studio: &Studio, out: &mut impl Write) -> Result<(), ExchangeError> {
+pub fn export(studio: &Studio, names: Names, out: &mut impl Write) -> Result<(), ExchangeError> {
     let schema = studio.version();
     let mut json = Document {
         out,
+        names,
         tables: 0,
         rows: 0,
     };
@@ -57,16 +58,57 @@ pub fn export(studio: &Studio, out: &mut impl Write) -> Result<(), ExchangeError
 ///
 /// # Errors
 /// As [`export`], and where a file is there that is not to be replaced.
-pub fn export_to(studio: &Studio, path: &Path, replace: bool) -> Result<(), ExchangeError> {
-    write_file(studio, path, replace, |out| export(studio, out))
+pub fn export_to(
+    studio: &Studio,
+    names: Names,
+    path: &Path,
+    replace: bool,
+) -> Result<(), ExchangeError> {
+    write_file(studio, path, replace, |out| export(studio, names, out))
+}
+
+/// Whether the names of those who bought a picture go out too.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Names {
+    /// They stay; the history goes out without them too.
+    Stay,
+    /// They were asked for.
+    Go,
 }
 
 struct Document<'a, W> {
     out: &'a mut W,
+    names: Names,
     /// How many tables were begun.
     tables: usize,
     /// How many rows the last of them has.
     rows: u64,
+}
+
+/// A value without the name of a buyer, in its own row and in the history's record of it.
+fn nameless(record: &Record, column: &str, value: Option<&Value>) -> Option<Value> {
+    match (record.table.name, column, value) {
+        ("picture", "buyer", Some(_)) => Some(Value::Null),
+        ("change", "rows", Some(Value::Text(rows))) if rows.contains("\"buyer\"") => {
+            Some(Value::Text(nameless_rows(rows)))
+        }
+        _ => value.cloned(),
+    }
+}
+
+fn nameless_rows(rows: &str) -> String {
+    let Ok(mut read) = serde_json::from_str::<serde_json::Value>(rows) else {
+        return rows.to_owned();
+    };
+    let touched = read.as_array_mut().into_iter().flatten();
+    for touch in touched.filter(|touch| touch["table"] == "picture") {
+        for side in ["before", "after"] {
+            if let Some(buyer) = touch[side].get_mut("buyer") {
+                *buyer = serde_json::Value::Null;
+            }
+        }
+    }
+    read.to_string()
 }
 
 impl<W: Write> Document<'_, W> {
@@ -100,7 +142,12 @@ impl<W: Write> Document<'_, W> {
             self.say(if place == 0 { "{" } else { "," })?;
             self.text(column.said())?;
             self.say(":")?;
-            self.value(field.as_ref())?;
+            match self.names {
+                Names::Go => self.value(field.as_ref())?,
+                Names::Stay => {
+                    self.value(nameless(record, column.said(), field.as_ref()).as_ref())?
+                }
+            }
         }
         for child in record.table.children {
             self.say(",")?;

@@ -48,6 +48,25 @@ pub fn sheet_to(
     write_file(studio, path, replace, |out| write_sheet(studio, sheet, out))
 }
 
+/// Heads and rows of texts as a table of their own, RFC 4180.
+///
+/// # Errors
+/// Where they cannot be written.
+pub fn write_rows(
+    heads: &[&str],
+    rows: impl Iterator<Item = Vec<String>>,
+) -> Result<Vec<u8>, ExchangeError> {
+    let mut csv = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(Vec::new());
+    csv.write_record(heads).map_err(failed)?;
+    for row in rows {
+        csv.write_record(row).map_err(failed)?;
+    }
+    let done = csv.into_inner();
+    done.map_err(|err| ExchangeError::system("the table", err.error()))
+}
+
 fn shown(cell: &Value) -> Cow<'_, str> {
     match cell {
         Value::Null => "".into(),

@@ -51,6 +51,14 @@ impl Reader<'_> {
         }
     }
 
+    /// Cups that were spent since an instant, and when.
+    pub fn spent_since(&self, from_ms: i64) -> Read<Vec<(Cup, Moment)>> {
+        let sql = "SELECT * FROM cup WHERE spent_at_ms >= ?1 ORDER BY id";
+        self.all(sql, [from_ms], |row| {
+            Ok((cup(row)?, moment_in(row, "spent_at_ms", "offset_min")?))
+        })
+    }
+
     /// The cup that was mixed last.
     pub fn last_cup(&self) -> Read<Option<Cup>> {
         self.first("SELECT * FROM cup ORDER BY id DESC LIMIT 1", [], cup)

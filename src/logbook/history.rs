@@ -166,6 +166,20 @@ impl Touched {
 const COLUMNS: &str = "SELECT id, uid, at_ms, offset_min, kind, label, target, \
                        json_array_length(\"rows\") FROM change";
 
+impl Reader<'_> {
+    /// The name that the studio got with its first change, and the number of its last; nothing and zero where there is none.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn identity(&self) -> Read<(String, i64)> {
+        let sql =
+            "SELECT (SELECT uid FROM change ORDER BY id LIMIT 1), (SELECT MAX(id) FROM change)";
+        let known = self.first(sql, [], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        let (uid, last): (Option<String>, Option<i64>) = known.unwrap_or_default();
+        Ok((uid.unwrap_or_default(), last.unwrap_or_default()))
+    }
+}
+
 impl Logbook {
     /// The newest `limit` changes, or those just before the change numbered `before`.
     ///

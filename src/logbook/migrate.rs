@@ -36,6 +36,7 @@ pub const STEPS: &Steps = steps! {
     3 "plan"
     4 "trial"
     5 "given_up"
+    6 "picture"
 };
 
 /// The version a file has after the last step.

@@ -25,6 +25,7 @@ mod names;
 mod new_file;
 mod open;
 mod own_files;
+mod pictures;
 mod plans;
 mod pours;
 mod read;

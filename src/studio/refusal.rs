@@ -176,6 +176,10 @@ pub enum Refusal {
     Scraped(i64),
     /// A picture that was varnished.
     Varnished(i64),
+    /// A picture that was sold.
+    SoldAlready(i64),
+    /// Neither a title nor a price.
+    NoTitle,
     /// A grade outside 0 to 5.
     Grade(&'static str),
     /// A word that is none of those known.
@@ -281,6 +285,12 @@ pub enum Limit {
     StartOver,
     /// When a judgement was.
     Judgement,
+    /// When a sale was.
+    Sale,
+    /// How long a title, a buyer's name or a place is.
+    PictureText,
+    /// How much stands on the shelf.
+    ShelfAmount,
     /// How many packs were bought.
     Packs,
     /// A density.

@@ -122,6 +122,14 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "if that was a slip, take it back: stillcup undo",
             "if that was a slip, u takes it back",
         ),
+        Refusal::SoldAlready(_) => pick(
+            "if that was a slip, take it back: stillcup undo",
+            "if that was a slip, u takes it back",
+        ),
+        Refusal::NoTitle => pick(
+            "stillcup title POUR \"River in May\" --asking 240",
+            "say a title or a price",
+        ),
         Refusal::Grade(_) => both("0 is none, 5 the most"),
         Refusal::Word { known, .. } => format!("one of {known}"),
         Refusal::Range(limit) => of_limit(*limit).to_owned(),
@@ -196,7 +204,7 @@ fn of_pour(problem: &PourProblem, face: Face) -> String {
 
 const fn of_limit(limit: Limit) -> &'static str {
     match limit {
-        Limit::StartOver | Limit::Judgement | Limit::PlannedPour => "check the day and the time",
+        Limit::StartOver | Limit::Judgement | Limit::Sale | Limit::PlannedPour => "check the day and the time",
         Limit::DemoDay => "check the clock",
         Limit::Reading => "such as 2.8",
         Limit::Panels
@@ -208,6 +216,8 @@ const fn of_limit(limit: Limit) -> &'static str {
         | Limit::NextLook
         | Limit::ThinnerLimit
         | Limit::Packs
+        | Limit::PictureText
+        | Limit::ShelfAmount
         | Limit::Density
         | Limit::Copies
         | Limit::Centres

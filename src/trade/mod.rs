@@ -14,6 +14,7 @@ pub mod moment;
 pub mod money;
 pub(crate) mod number;
 pub mod panel;
+pub mod picture;
 pub mod plan;
 pub mod pour;
 pub mod problem;

@@ -234,6 +234,13 @@ pub const TABLES: &[Table] = &[
         },
     ),
     Table::new(
+        "picture",
+        columns! {
+            id Id, uid Uid, pour_id To("pour"), title Text, asked Text, price Text, sold_at_ms Instant,
+            sold_offset_min Whole, buyer Text, venue Text
+        },
+    ),
+    Table::new(
         "plan",
         columns! {
             id Id, uid Uid, at_ms Instant, offset_min Whole, shape Text, width_mm Real,

@@ -10,3 +10,4 @@ pub(crate) mod mixture;
 pub(crate) mod reasons;
 pub(crate) mod risen;
 pub(crate) mod tend;
+pub(crate) mod turns;

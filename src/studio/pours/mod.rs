@@ -4,4 +4,5 @@ pub(crate) mod judge;
 pub(crate) mod own_pours;
 pub(crate) mod pour;
 pub(crate) mod rack;
+pub(crate) mod sales;
 pub(crate) mod stack;

@@ -65,7 +65,13 @@ impl Studio {
     pub fn rack(&self, now: &Now) -> Answer<Vec<RackLine>> {
         let since = now.at - TimeDelta::days(SHOWN_DAYS);
         let room = self.room_air()?;
-        let pages = self.pours(Some(since))?.into_iter().filter(lies_there);
+        let pictures = self.pictures()?;
+        let sold = |page: &PourPage| {
+            let picture = pictures.get(&page.pour.id);
+            picture.is_some_and(|picture| picture.sale.is_some())
+        };
+        let pages = self.pours(Some(since))?.into_iter();
+        let pages = pages.filter(|page| lies_there(page) && !sold(page));
         Ok(pages.map(|page| line(page, room)).collect())
     }
 

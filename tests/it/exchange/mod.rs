@@ -6,7 +6,7 @@ mod sheets;
 mod twins;
 
 use chrono::DateTime;
-use stillcup::exchange::{ExchangeError, export, import};
+use stillcup::exchange::{ExchangeError, Names, export, import};
 use stillcup::studio::{
     AgainOrder, JudgeOrder, LayerOrder, MaterialOrder, MixOrder, PourOrder, RecipeOrder, Studio,
     Taken, ThinOrder,
@@ -44,7 +44,7 @@ pub fn empty() -> Place {
 
 pub fn out(place: &Place) -> Vec<u8> {
     let mut bytes = Vec::new();
-    export(&place.studio, &mut bytes).unwrap();
+    export(&place.studio, Names::Go, &mut bytes).unwrap();
     bytes
 }
 

@@ -2,7 +2,7 @@
 
 use super::{add_material, add_recipe, empty, mix, now, out, rich, small, take, text};
 use proptest::prelude::*;
-use stillcup::exchange::{export_to, import_from};
+use stillcup::exchange::{Names, export_to, import_from};
 use stillcup::trade::recipe::LayerKind;
 
 #[test]
@@ -66,8 +66,8 @@ fn the_document_is_json_that_names_its_format_and_every_table() {
 fn files_are_written_whole() {
     let first = small();
     let path = first.folder.path().join("studio.json");
-    export_to(&first.studio, &path, false).unwrap();
-    export_to(&first.studio, &path, true).unwrap();
+    export_to(&first.studio, Names::Go, &path, false).unwrap();
+    export_to(&first.studio, Names::Go, &path, true).unwrap();
     assert_eq!(std::fs::read(&path).unwrap(), out(&first));
     let left: Vec<_> = std::fs::read_dir(first.folder.path())
         .unwrap()

@@ -9,6 +9,7 @@ mod backups;
 mod opening;
 mod released;
 mod renewing;
+mod schema;
 mod sharing;
 mod taking_back;
 mod walking;

@@ -1,0 +1,244 @@
+//! Pictures as goods: titles, prices, sales, and the ledger of what came of them.
+
+use crate::logbook::Writer;
+use crate::studio::pours::rack::is_scraped;
+use crate::studio::{Answer, Limit, PourPage, Refusal, Studio, lookup};
+use crate::trade::instant::Now;
+use crate::trade::judgement::Fate;
+use crate::trade::moment::Moment;
+use crate::trade::picture::{Picture, Sale};
+use rust_decimal::Decimal;
+use std::collections::HashMap;
+
+/// What a picture is called and what is asked for it; what is left out stays.
+#[derive(Debug, Clone, Default)]
+pub struct TitleOrder {
+    /// Its title; an empty one takes the title away.
+    pub title: Option<String>,
+    /// The price asked.
+    pub asked: Option<Decimal>,
+}
+
+/// A sale.
+#[derive(Debug, Clone)]
+pub struct SaleOrder {
+    /// For how much.
+    pub price: Decimal,
+    /// When; now otherwise.
+    pub at: Option<Moment>,
+    /// To whom.
+    pub buyer: Option<String>,
+    /// Where.
+    pub venue: Option<String>,
+}
+
+/// One sold picture in the ledger.
+#[derive(Debug, Clone)]
+pub struct LedgerLine {
+    /// The pour that made it, with its panel.
+    pub page: PourPage,
+    /// Its title.
+    pub title: Option<String>,
+    /// When it was sold.
+    pub at: Moment,
+    /// For how much; `None` where only its judgement says that it was sold.
+    pub price: Option<Decimal>,
+    /// What its paint cost, start-overs included; `None` where a price or a pack is unknown.
+    pub cost: Option<Decimal>,
+    /// To whom.
+    pub buyer: Option<String>,
+    /// Where.
+    pub venue: Option<String>,
+}
+
+impl LedgerLine {
+    /// What it brought over its paint, where both are known.
+    #[must_use]
+    pub fn margin(&self) -> Option<Decimal> {
+        self.price?.checked_sub(self.cost?)
+    }
+}
+
+/// Sold pictures, the first sold first.
+#[derive(Debug, Clone, Default)]
+pub struct Ledger {
+    /// The pictures.
+    pub lines: Vec<LedgerLine>,
+}
+
+impl Ledger {
+    /// What all of them brought, of those whose price is known.
+    #[must_use]
+    pub fn takings(&self) -> Decimal {
+        self.lines.iter().filter_map(|line| line.price).sum()
+    }
+
+    /// What their paint cost; `None` where that of any is unknown.
+    #[must_use]
+    pub fn cost(&self) -> Option<Decimal> {
+        self.lines.iter().map(|line| line.cost).sum()
+    }
+
+    /// What they brought over their paint; `None` where a price or a cost is unknown.
+    #[must_use]
+    pub fn margin(&self) -> Option<Decimal> {
+        self.lines.iter().map(LedgerLine::margin).sum()
+    }
+}
+
+/// The longest text of a picture's page.
+const LONGEST: usize = 200;
+
+impl Studio {
+    /// Writes down what a picture is called and what is asked for it.
+    ///
+    /// # Errors
+    /// Where there is no such pour, its paint was scraped, or a text is too long.
+    pub fn title(&mut self, pour: i64, order: &TitleOrder, now: &Now) -> Answer<Picture> {
+        let title = order.title.as_deref().map(proper).transpose()?;
+        if title.is_none() && order.asked.is_none() {
+            return Err(Refusal::NoTitle.into());
+        }
+        let label = match &title {
+            Some(Some(title)) => format!("called pour {pour} \"{title}\""),
+            Some(None) => format!("took the title of pour {pour} away"),
+            None => format!("priced pour {pour}"),
+        };
+        self.refuse_scraped(pour)?;
+        self.book.commit(&label, now.at.into(), |write| {
+            let mut picture = known(write, pour)?;
+            picture.title = title.unwrap_or(picture.title);
+            picture.asked = order.asked.or(picture.asked);
+            write.set_picture(&picture)?;
+            Ok(picture)
+        })
+    }
+
+    /// Writes down that a picture was sold. A judgement with that fate and the last grades goes with it, so that it leaves
+    /// the rack.
+    ///
+    /// # Errors
+    /// Where there is no such pour, its paint was scraped, it was sold already, or the instant makes no sense.
+    pub fn sell(&mut self, pour: i64, order: &SaleOrder, now: &Now) -> Answer<Picture> {
+        let (at, _) = lookup::instant(order.at, now)?;
+        let page = self.refuse_scraped(pour)?;
+        if at < page.pour.at {
+            return Err(Refusal::Range(Limit::Sale).into());
+        }
+        let text = |text: &Option<String>| -> Answer<Option<String>> {
+            Ok(text.as_deref().map(proper).transpose()?.flatten())
+        };
+        let (buyer, venue) = (text(&order.buyer)?, text(&order.venue)?);
+        let label = format!("sold pour {pour}");
+        self.book.commit(&label, now.at.into(), |write| {
+            let mut picture = known(write, pour)?;
+            if picture.sale.is_some() {
+                return Err(Refusal::SoldAlready(pour).into());
+            }
+            picture.sale = Some(Sale {
+                at,
+                price: order.price,
+                buyer,
+                venue,
+            });
+            write.set_picture(&picture)?;
+            judge_sold(write, pour, at)?;
+            Ok(picture)
+        })
+    }
+
+    /// Every picture sold from an instant on and before another, the first sold first.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn ledger(&self, from: Option<Moment>, to: Option<Moment>) -> Answer<Ledger> {
+        let known = self.pictures()?;
+        let mut lines = Vec::new();
+        for page in self.pours(None)? {
+            let picture = known.get(&page.pour.id);
+            let Some(at) = sold_at(&page, picture) else {
+                continue;
+            };
+            if from.is_some_and(|from| at < from) || to.is_some_and(|to| at >= to) {
+                continue;
+            }
+            let cost = self.pour_cost(page.pour.id)?.total;
+            let sale = picture.and_then(|picture| picture.sale.as_ref());
+            lines.push(LedgerLine {
+                title: picture.and_then(|picture| picture.title.clone()),
+                at,
+                price: sale.map(|sale| sale.price),
+                cost,
+                buyer: sale.and_then(|sale| sale.buyer.clone()),
+                venue: sale.and_then(|sale| sale.venue.clone()),
+                page,
+            });
+        }
+        lines.sort_by_key(|line| (line.at, line.page.pour.id));
+        Ok(Ledger { lines })
+    }
+
+    /// What is known of the picture of a pour.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn picture(&self, pour: i64) -> Answer<Picture> {
+        let read = self.book.read()?;
+        Ok(read.picture(pour)?.unwrap_or_else(|| Picture::of(pour)))
+    }
+
+    /// All that is known of pictures, by their pours' numbers.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn pictures(&self) -> Answer<HashMap<i64, Picture>> {
+        let all = self.book.read()?.pictures()?.into_iter();
+        Ok(all.map(|one| (one.pour, one)).collect())
+    }
+
+    fn refuse_scraped(&self, pour: i64) -> Answer<PourPage> {
+        let page = self.pour_page(pour)?;
+        match is_scraped(&page) {
+            true => Err(Refusal::Scraped(pour).into()),
+            false => Ok(page),
+        }
+    }
+}
+
+fn known(write: &Writer<'_>, pour: i64) -> Answer<Picture> {
+    let picture = write.read().picture(pour)?;
+    Ok(picture.unwrap_or_else(|| Picture::of(pour)))
+}
+
+/// When a picture was sold: by its sale, else by its judgement.
+fn sold_at(page: &PourPage, picture: Option<&Picture>) -> Option<Moment> {
+    let sale = picture.and_then(|picture| picture.sale.as_ref());
+    sale.map(|sale| sale.at).or_else(|| {
+        let mut judged = page.judgements.iter().rev();
+        judged
+            .find(|one| one.fate == Some(Fate::Sold))
+            .map(|one| one.at)
+    })
+}
+
+/// A picture that was never judged has no grades to repeat: its sale alone says that it is gone.
+fn judge_sold(write: &mut Writer<'_>, pour: i64, at: Moment) -> Answer<()> {
+    let all = write.read().judgements(pour)?;
+    let last = all.iter().rev().find(|one| one.dry).or(all.last());
+    let Some(last) = last.filter(|one| one.fate != Some(Fate::Sold)) else {
+        return Ok(());
+    };
+    let mut new = last.clone();
+    (new.at, new.fate, new.note) = (at.max(last.at), Some(Fate::Sold), None);
+    write.add_judgement(&new)?;
+    Ok(())
+}
+
+/// A text as it is kept; nothing where it is empty.
+fn proper(text: &str) -> Answer<Option<String>> {
+    let text = text.trim();
+    if text.chars().count() > LONGEST {
+        return Err(Refusal::Range(Limit::PictureText).into());
+    }
+    Ok((!text.is_empty()).then(|| text.to_owned()))
+}
