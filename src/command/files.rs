@@ -23,6 +23,9 @@ pub struct FileArguments {
 pub struct ExportArguments {
     /// The JSON file
     pub file: PathBuf,
+    /// With the names of those who bought pictures
+    #[arg(long)]
+    pub with_names: bool,
     /// Replace a file that is there already
     #[arg(long)]
     pub replace: bool,
@@ -58,7 +61,11 @@ pub struct RestoreArguments {
 impl Desk<'_> {
     pub(super) fn export(&mut self, typed: &ExportArguments) -> Answer<Report> {
         studio::refuse_no_folder(&typed.file)?;
-        exchange::export_to(self.studio, &typed.file, typed.replace).map_err(told)?;
+        let names = match typed.with_names {
+            true => exchange::Names::Go,
+            false => exchange::Names::Stay,
+        };
+        exchange::export_to(self.studio, names, &typed.file, typed.replace).map_err(told)?;
         let path = typed.file.display().to_string();
         Ok(Report::new(json!({"file": path})).line(format!("The whole studio is in {path}")))
     }

@@ -5,6 +5,7 @@
 
 mod bar;
 mod bench_numbers;
+mod calendar;
 mod cups;
 mod ending;
 mod files;
@@ -21,12 +22,14 @@ mod planning;
 mod pour;
 mod recipes;
 mod report;
+mod sales;
 mod settings;
 mod shelf;
 mod show;
 mod tend;
 mod trial;
 mod trial_findings;
+mod watch;
 
 pub use ending::{Ending, Undone};
 pub use files::undone;
@@ -119,6 +122,23 @@ pub enum Verb {
     /// Say that a picture was varnished: it leaves the rack
     #[command(after_help = "Example: stillcup varnish 12")]
     Varnish(judge::VarnishArguments),
+    /// Give a picture its title, and the price asked for it
+    #[command(after_help = "Example: stillcup title 12 \"River in May\" --asking 240")]
+    Title(sales::TitleArguments),
+    /// Say that a picture was sold: it leaves the rack and stands in the ledger
+    #[command(
+        after_help = "Example: stillcup sell 12 --price 240 --on 2026-11-20 --where \"open studio\""
+    )]
+    Sell(sales::SellArguments),
+    /// What was sold, what its paint cost and what is left, by picture and in all
+    #[command(after_help = "Example: stillcup ledger --year 2026 --csv ledger.csv")]
+    Ledger(sales::LedgerArguments),
+    /// What is due as a calendar file: what clears, wants a look, may be touched or varnished, the steps of plans
+    #[command(after_help = calendar::EXAMPLE)]
+    Calendar(calendar::CalendarArguments),
+    /// One line at each turn of a cup, until Ctrl-C: bells without a screen
+    #[command(after_help = watch::EXAMPLE)]
+    Watch(watch::WatchArguments),
     /// What worked: variants, their good pours and how sure that is
     #[command(after_help = "Example: stillcup findings --month 2026-10")]
     Findings(findings::FindingsArguments),
@@ -237,6 +257,8 @@ pub(crate) struct Desk<'a> {
     studio: &'a mut Studio,
     file: &'a Path,
     now: Now,
+    clock: Clock,
+    json: bool,
     settings: Settings,
 }
 
@@ -244,13 +266,14 @@ pub(crate) struct Desk<'a> {
 #[must_use]
 pub fn run(verb: Verb, file: &Path, clock: &Clock, json: bool) -> Ending {
     let now = clock.now();
-    match answer(verb, file, now) {
+    match answer(verb, file, *clock, json) {
         Ok(report) => Ending::done(&report, json),
         Err(error) => undone(&error, file, &now, json),
     }
 }
 
-fn answer(verb: Verb, file: &Path, now: Now) -> Result<Report, Undone> {
+fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<Report, Undone> {
+    let now = clock.now();
     // A copy is brought back where the file itself may not open any more.
     match &verb {
         Verb::Backups => return Ok(files::backups(file, &now)?),
@@ -269,6 +292,8 @@ fn answer(verb: Verb, file: &Path, now: Now) -> Result<Report, Undone> {
         studio: &mut studio,
         file,
         now,
+        clock,
+        json,
         settings,
     };
     let measures = desk.settings.measures;
@@ -300,6 +325,11 @@ impl Desk<'_> {
             Verb::Pours(pours) => self.pours(&pours),
             Verb::Judge(judge) => self.judge(judge),
             Verb::Varnish(varnish) => self.varnish(&varnish),
+            Verb::Title(title) => self.title(&title),
+            Verb::Sell(sell) => self.sell(&sell),
+            Verb::Ledger(ledger) => self.ledger(&ledger),
+            Verb::Calendar(calendar) => self.calendar(&calendar),
+            Verb::Watch(watch) => self.watch(&watch),
             Verb::Findings(findings) => self.findings(&findings),
             Verb::Material(verb) => self.material(verb),
             Verb::Materials => self.materials(),

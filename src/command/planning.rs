@@ -367,7 +367,7 @@ impl Desk<'_> {
     }
 
     /// A price with the studio's currency.
-    fn money(&self, price: Decimal) -> String {
+    pub(super) fn money(&self, price: Decimal) -> String {
         let price = price.round_dp(2);
         match self.settings.currency.as_str() {
             "" => format!("{price:.2}"),

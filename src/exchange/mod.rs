@@ -1,8 +1,10 @@
-//! What comes in and goes out: the whole studio as JSON, plain tables as CSV, labels and sheets on [`paper`].
+//! What comes in and goes out: the whole studio as JSON, plain tables as CSV, labels and sheets on [`paper`], what
+//! is due as a [`calendar`].
 //!
 //! What the command line calls: [`export_to`], [`import_from`] and [`sheet_to`] for files, or [`export`],
 //! [`import`] and [`write_sheet`] for any stream.
 
+mod calendar;
 mod give_json;
 mod new_file;
 pub mod paper;
@@ -10,8 +12,9 @@ mod problem;
 mod sheet;
 mod take_json;
 
-pub use give_json::{export, export_to};
+pub use calendar::calendar;
+pub use give_json::{Names, export, export_to};
 pub use new_file::{write_bytes, write_file};
 pub use problem::ExchangeError;
-pub use sheet::{inert_cell, sheet_to, write_sheet};
+pub use sheet::{inert_cell, sheet_to, write_rows, write_sheet};
 pub use take_json::{import, import_from};

@@ -20,6 +20,9 @@ const POINTS: f32 = 72.0 / 25.4;
 /// How high a capital letter of the reading face is, as a share of the size (its OS/2 table: 714 of 1000).
 pub(super) const CAPITAL: f64 = 0.714;
 
+/// A dot of a printer of 300 an inch, in millimetres.
+const DOT: f64 = 25.4 / 300.0;
+
 /// A colour of ink.
 pub(super) type Colour = (u8, u8, u8);
 pub(super) const BLACK: Colour = (0, 0, 0);
@@ -197,7 +200,10 @@ impl Ink<'_, '_> {
             return false;
         };
         let wide = code.width();
-        let module = area.w / (wide + 8) as f64;
+        // Whole dots of a printer of 300 an inch, so that no module is wider than its neighbour.
+        let module = ((area.w / (wide + 8) as f64) / DOT).floor().max(1.0) * DOT;
+        let onto_dots = |at: f64| (at / DOT).round() * DOT;
+        let (left, top) = (onto_dots(area.x), onto_dots(area.y));
         let colours = code.to_colors();
         let mut path = PathBuilder::new();
         for (place, _) in colours
@@ -206,8 +212,8 @@ impl Ink<'_, '_> {
             .filter(|(_, one)| **one == qrcode::Color::Dark)
         {
             let (column, line) = (place % wide, place / wide);
-            let x = area.x + (column + 4) as f64 * module;
-            let y = area.y + (line + 4) as f64 * module;
+            let x = left + (column + 4) as f64 * module;
+            let y = top + (line + 4) as f64 * module;
             if let Some(rect) =
                 Rect::from_xywh(points(x), points(y), points(module), points(module))
             {

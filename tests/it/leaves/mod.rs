@@ -1,8 +1,10 @@
 //! What leaves the studio, held against programs that share no code with it. Where such a program is not installed the
 //! test says so aloud and holds nothing; `.ci/run` installs them all.
 
+mod calendar;
 mod labels;
 mod paper;
+mod sales;
 
 use std::path::Path;
 use std::process::Command;

@@ -1,0 +1,82 @@
+//! `calendar`: what is due, for the phone that wakes the painter.
+
+use crate::command::files::told;
+use crate::command::report::Report;
+use crate::command::{Desk, watch};
+use crate::exchange;
+use crate::studio::{self, Answer, Reminders};
+use crate::trade::duration::{Unit, parse_or};
+use chrono::TimeDelta;
+use clap::Args;
+use serde::Serialize;
+use std::path::PathBuf;
+
+pub(super) const EXAMPLE: &str = "\
+Examples:
+  stillcup calendar --out cups.ics --alarm 10m
+  stillcup calendar --out /srv/shared/cups.ics --follow
+A second import moves events and never doubles them.";
+
+/// A following calendar is written anew at least this often, for what is due moves with what is learned.
+const ANEW: TimeDelta = TimeDelta::hours(1);
+
+/// A calendar file.
+#[derive(Debug, Args)]
+pub struct CalendarArguments {
+    /// The calendar file
+    #[arg(long, value_name = "FILE.ics")]
+    pub out: PathBuf,
+    /// How long before each event its alarm rings
+    #[arg(long, value_name = "10m", default_value = "0m")]
+    pub alarm: String,
+    /// Write the file anew at each change, until Ctrl-C
+    #[arg(long)]
+    pub follow: bool,
+    /// Replace a file that is there already
+    #[arg(long)]
+    pub replace: bool,
+}
+
+/// What was written, for a program.
+#[derive(Debug, Serialize)]
+struct Written {
+    file: String,
+    events: usize,
+    next: Option<String>,
+}
+
+impl Desk<'_> {
+    pub(super) fn calendar(&mut self, typed: &CalendarArguments) -> Answer<Report> {
+        studio::refuse_no_folder(&typed.out)?;
+        let before = parse_or(&typed.alarm, Unit::Minute)?;
+        let mut reminders = self.write_calendar(typed, before, typed.replace)?;
+        while typed.follow {
+            watch::pause(self.studio, &self.clock, Some(self.now.at + ANEW))?;
+            self.now = self.clock.now();
+            reminders = self.write_calendar(typed, before, true)?;
+        }
+        let coming = || reminders.all.iter().filter(|one| !one.off);
+        let next = coming().next().map(|one| self.stamp(one.at));
+        let file = typed.out.display().to_string();
+        let events = coming().count();
+        let line = format!("{events} events are in {file}");
+        let first = coming()
+            .next()
+            .map(|one| format!("first: {} {}", self.clock(one.at), one.says));
+        Ok(Report::of(&Written { file, events, next })
+            .line(line)
+            .lines(first))
+    }
+
+    fn write_calendar(
+        &self,
+        typed: &CalendarArguments,
+        before: TimeDelta,
+        replace: bool,
+    ) -> Answer<Reminders> {
+        let reminders = self.studio.reminders(&self.now)?;
+        let text = exchange::calendar(&reminders, before, &self.now);
+        exchange::write_bytes(self.studio, &typed.out, replace, text.as_bytes()).map_err(told)?;
+        Ok(reminders)
+    }
+}

@@ -1,0 +1,302 @@
+//! `title`, `sell` and `ledger`: pictures as goods.
+
+use crate::command::files::told;
+use crate::command::report::{Report, Table};
+use crate::command::show::or_dash;
+use crate::command::{Desk, maybe};
+use crate::exchange;
+use crate::studio::{self, Answer, Ledger, LedgerLine, Refusal, SaleOrder, TitleOrder};
+use crate::trade::instant::parse_date;
+use crate::trade::moment::Moment;
+use crate::trade::money::parse_price;
+use crate::trade::picture::Picture;
+use clap::Args;
+use rust_decimal::Decimal;
+use serde::Serialize;
+use std::path::PathBuf;
+
+/// What a picture is called.
+#[derive(Debug, Args)]
+pub struct TitleArguments {
+    /// The pour's number
+    pub pour: i64,
+    /// Its title; "" takes it away
+    #[arg(allow_hyphen_values = true, required_unless_present = "asking")]
+    pub title: Option<String>,
+    /// The price asked
+    #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
+    pub asking: Option<String>,
+}
+
+/// A sale.
+#[derive(Debug, Args)]
+pub struct SellArguments {
+    /// The pour's number
+    pub pour: i64,
+    /// For how much
+    #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
+    pub price: String,
+    /// When: 2026-11-20, yesterday 18:30; now otherwise
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<String>,
+    /// To whom; it leaves the studio only where that is asked for
+    #[arg(long, value_name = "NAME", allow_hyphen_values = true)]
+    pub to: Option<String>,
+    /// Where
+    #[arg(long = "where", value_name = "TEXT", allow_hyphen_values = true)]
+    pub venue: Option<String>,
+}
+
+/// Which sales.
+#[derive(Debug, Args)]
+pub struct LedgerArguments {
+    /// Of one year; of all otherwise
+    #[arg(long, value_name = "2026", value_parser = clap::value_parser!(i32).range(1970..=9998))]
+    pub year: Option<i32>,
+    /// Into a CSV file
+    #[arg(long, value_name = "FILE.csv")]
+    pub csv: Option<PathBuf>,
+    /// With the names of buyers
+    #[arg(long)]
+    pub with_names: bool,
+    /// Replace a file that is there already
+    #[arg(long, requires = "csv")]
+    pub replace: bool,
+}
+
+/// A picture, for a program.
+#[derive(Debug, Serialize)]
+struct PictureView {
+    pour: i64,
+    title: Option<String>,
+    asked: Option<Decimal>,
+    sold: Option<SaleView>,
+}
+
+/// A sale, for a program.
+#[derive(Debug, Serialize)]
+struct SaleView {
+    at: String,
+    price: Decimal,
+    to: Option<String>,
+    #[serde(rename = "where")]
+    venue: Option<String>,
+}
+
+/// The ledger, for a program. Money is decimal text.
+#[derive(Debug, Serialize)]
+struct LedgerView {
+    year: Option<i32>,
+    currency: Option<String>,
+    pictures: Vec<LineView>,
+    takings: Decimal,
+    cost: Option<Decimal>,
+    margin: Option<Decimal>,
+}
+
+/// One sold picture, for a program.
+#[derive(Debug, Serialize)]
+struct LineView {
+    pour: i64,
+    title: Option<String>,
+    panel: String,
+    sold_at: String,
+    price: Option<Decimal>,
+    cost: Option<Decimal>,
+    margin: Option<Decimal>,
+    #[serde(rename = "where")]
+    venue: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    to: Option<String>,
+}
+
+impl Desk<'_> {
+    pub(super) fn title(&mut self, typed: &TitleArguments) -> Answer<Report> {
+        let order = TitleOrder {
+            title: typed.title.clone(),
+            asked: maybe(typed.asking.as_deref(), parse_price)?,
+        };
+        let picture = self.studio.title(typed.pour, &order, &self.now)?;
+        let called = match &picture.title {
+            Some(title) => format!("Pour {} is \"{title}\"", typed.pour),
+            None => format!("Pour {} has no title", typed.pour),
+        };
+        let asked = picture
+            .asked
+            .map(|price| format!("Asked: {}", self.money(price)));
+        Ok(Report::of(&self.picture_view(&picture))
+            .line(called)
+            .lines(asked))
+    }
+
+    pub(super) fn sell(&mut self, typed: &SellArguments) -> Answer<Report> {
+        let order = SaleOrder {
+            price: parse_price(&typed.price)?,
+            at: self.day_or_instant(typed.on.as_deref())?,
+            buyer: typed.to.clone(),
+            venue: typed.venue.clone(),
+        };
+        let picture = self.studio.sell(typed.pour, &order, &self.now)?;
+        let price = self.money(order.price);
+        let line = format!("Pour {} is sold for {price} and off the rack", typed.pour);
+        Ok(Report::of(&self.picture_view(&picture)).line(line))
+    }
+
+    /// A day alone stands for its noon, or for now where that is still to come.
+    fn day_or_instant(&self, text: Option<&str>) -> Answer<Option<Moment>> {
+        let day = text.and_then(|text| parse_date(text.trim()).ok());
+        let noon = day.and_then(|day| day.and_hms_opt(12, 0, 0));
+        match (noon, text) {
+            (Some(noon), _) => {
+                let at = self.now.zone.instant(noon);
+                let today = self.now.zone.tell(self.now.at).date_naive();
+                Ok(if day == Some(today) {
+                    Some(self.now.at)
+                } else {
+                    at
+                })
+            }
+            (None, text) => self.instant(text),
+        }
+    }
+
+    pub(super) fn ledger(&mut self, typed: &LedgerArguments) -> Answer<Report> {
+        let (from, to) = self.year(typed.year)?;
+        let ledger = self.studio.ledger(from, to)?;
+        let lines = ledger.lines.iter();
+        let view = LedgerView {
+            year: typed.year,
+            currency: Some(self.settings.currency.clone()).filter(|one| !one.is_empty()),
+            pictures: lines
+                .map(|line| self.line_view(line, typed.with_names))
+                .collect(),
+            takings: ledger.takings(),
+            cost: ledger.cost(),
+            margin: ledger.margin(),
+        };
+        let report = Report::of(&view);
+        if let Some(file) = &typed.csv {
+            studio::refuse_no_folder(file)?;
+            let table = sheet(&view, typed.with_names).map_err(told)?;
+            exchange::write_bytes(self.studio, file, typed.replace, &table).map_err(told)?;
+            return Ok(report.line(format!("The ledger is in {}", file.display())));
+        }
+        if ledger.lines.is_empty() {
+            return Ok(report.line("No picture is sold. Sell one: stillcup sell POUR --price 240"));
+        }
+        Ok(self.ledger_table(report, &ledger, typed.with_names))
+    }
+
+    fn ledger_table(&self, report: Report, ledger: &Ledger, names: bool) -> Report {
+        let heads = [
+            "sold", "pour", "title", "panel", "price", "paint", "margin", "where", "to",
+        ];
+        let shown = if names { heads.len() } else { heads.len() - 1 };
+        let table = Table::headed(&heads[..shown]).right(&[1, 4, 5, 6]);
+        let money = |price: Option<Decimal>| or_dash(price.map(|price| self.money(price)));
+        let row = |line: &LedgerLine| {
+            let cells = [
+                self.now.zone.tell(line.at).format("%Y-%m-%d").to_string(),
+                line.page.pour.id.to_string(),
+                or_dash(line.title.clone()),
+                line.page.pour.panel.show(self.settings.measures),
+                money(line.price),
+                money(line.cost),
+                money(line.margin()),
+                or_dash(line.venue.clone()),
+                or_dash(line.buyer.clone()),
+            ];
+            cells.into_iter().take(shown)
+        };
+        let table = ledger
+            .lines
+            .iter()
+            .fold(table, |table, line| table.row(row(line)));
+        let unknown =
+            |price: Option<Decimal>| price.map_or("unknown".to_owned(), |price| self.money(price));
+        report.table(&table).line(format!(
+            "in all: {} pictures, {}; paint {}, margin {}",
+            ledger.lines.len(),
+            self.money(ledger.takings()),
+            unknown(ledger.cost()),
+            unknown(ledger.margin())
+        ))
+    }
+
+    /// From the first instant of a year, and before the first of the next.
+    fn year(&self, year: Option<i32>) -> Answer<(Option<Moment>, Option<Moment>)> {
+        let Some(year) = year else {
+            return Ok((None, None));
+        };
+        let first = |year: i32| {
+            let day = parse_date(&format!("{year:04}-01-01"))?;
+            Ok::<_, studio::StudioError>(self.now.zone.day_start(day))
+        };
+        let (from, to) = (first(year)?, first(year + 1)?);
+        if from.is_none() || to.is_none() {
+            let (what, range) = ("the year", "one of the calendar");
+            return Err(Refusal::Range { what, range }.into());
+        }
+        Ok((from, to))
+    }
+
+    fn picture_view(&self, picture: &Picture) -> PictureView {
+        PictureView {
+            pour: picture.pour,
+            title: picture.title.clone(),
+            asked: picture.asked,
+            sold: picture.sale.as_ref().map(|sale| SaleView {
+                at: self.stamp(sale.at),
+                price: sale.price,
+                to: sale.buyer.clone(),
+                venue: sale.venue.clone(),
+            }),
+        }
+    }
+
+    fn line_view(&self, line: &LedgerLine, names: bool) -> LineView {
+        LineView {
+            pour: line.page.pour.id,
+            title: line.title.clone(),
+            panel: line.page.pour.panel.to_string(),
+            sold_at: self.stamp(line.at),
+            price: line.price,
+            cost: line.cost,
+            margin: line.margin(),
+            venue: line.venue.clone(),
+            to: line.buyer.clone().filter(|_| names),
+        }
+    }
+}
+
+/// The ledger as a spreadsheet's table; texts that look like formulas are made inert.
+fn sheet(view: &LedgerView, names: bool) -> Result<Vec<u8>, exchange::ExchangeError> {
+    let mut heads = vec![
+        "pour",
+        "title",
+        "panel",
+        "sold_on",
+        "price",
+        "paint_cost",
+        "margin",
+        "where",
+    ];
+    heads.extend(names.then_some("to"));
+    let money = |price: Option<Decimal>| price.map(|price| price.to_string()).unwrap_or_default();
+    let text = |text: &Option<String>| exchange::inert_cell(text.as_deref().unwrap_or_default());
+    let row = |line: &LineView| {
+        let mut cells = vec![
+            line.pour.to_string(),
+            text(&line.title),
+            line.panel.clone(),
+            line.sold_at.get(..10).unwrap_or_default().to_owned(),
+            money(line.price),
+            money(line.cost),
+            money(line.margin),
+            text(&line.venue),
+        ];
+        cells.extend(names.then(|| text(&line.to)));
+        cells
+    };
+    exchange::write_rows(&heads, view.pictures.iter().map(row))
+}

@@ -1,0 +1,116 @@
+//! What is due as a calendar file (RFC 5545), for the phone that wakes the painter.
+//!
+//! A thing that is due keeps its UID, and SEQUENCE is the number of the studio's last change: it rises with each, so that a
+//! second import moves an event and never doubles it. Times are in UTC; lines are folded at 75 octets and texts escaped by
+//! the library. Nothing of the machine stands in it.
+
+use crate::studio::{Reminder, Reminders};
+use crate::trade::instant::Now;
+use crate::trade::text::inert;
+use chrono::{TimeDelta, Utc};
+use icalendar::{Alarm, Calendar, Component, Event, EventLike, EventStatus, Property, Trigger};
+
+/// How long an event lasts that is a moment: long enough to be seen in a day's column.
+const LASTS: TimeDelta = TimeDelta::minutes(15);
+
+/// What is due as a calendar; each alarm rings so long before it.
+#[must_use]
+pub fn calendar(reminders: &Reminders, before: TimeDelta, now: &Now) -> String {
+    let mut calendar = Calendar::empty();
+    calendar.append_property(Property::new("VERSION", "2.0"));
+    calendar.append_property(Property::new("PRODID", "-//Stillcup//EN"));
+    calendar.append_property(Property::new("CALSCALE", "GREGORIAN"));
+    calendar.append_property(Property::new("METHOD", "PUBLISH"));
+    calendar.name("Stillcup");
+    for one in &reminders.all {
+        calendar.push(event(one, reminders, before, now));
+    }
+    calendar.to_string()
+}
+
+fn event(one: &Reminder, reminders: &Reminders, before: TimeDelta, now: &Now) -> Event {
+    let at = one.at.with_timezone(&Utc);
+    let mut event = Event::new();
+    event
+        .uid(&format!("{}@{}", one.name, reminders.studio))
+        .sequence(u32::try_from(reminders.change).unwrap_or(u32::MAX))
+        .timestamp(now.at.with_timezone(&Utc))
+        .last_modified(now.at.with_timezone(&Utc))
+        .summary(&inert(&one.says))
+        .starts(at)
+        .ends(at + LASTS);
+    if !one.more.is_empty() {
+        event.description(&inert(&one.more));
+    }
+    if one.off {
+        event.status(EventStatus::Cancelled);
+    } else {
+        event.status(EventStatus::Confirmed);
+        event.alarm(Alarm::display(
+            &inert(&one.says),
+            Trigger::before_start(before),
+        ));
+    }
+    event.done()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::instant::Zone;
+    use chrono::DateTime;
+
+    fn now() -> Now {
+        let at = DateTime::parse_from_rfc3339("2026-11-24T18:30:00+01:00").unwrap();
+        Now {
+            at,
+            zone: Zone::Fixed(*at.offset()),
+        }
+    }
+
+    fn made(says: &str) -> String {
+        let one = Reminder {
+            name: "cup-7-clears".into(),
+            at: now().at + TimeDelta::hours(3),
+            says: says.into(),
+            more: "a, b; c\\d\nnext".into(),
+            off: false,
+        };
+        let reminders = Reminders {
+            studio: "s".into(),
+            change: 41,
+            all: vec![one],
+        };
+        calendar(&reminders, TimeDelta::minutes(10), &now())
+    }
+
+    // RFC 5545, 3.1: lines end in CRLF and have at most 75 octets; 3.3.5: UTC ends in Z; 3.8.6.3: TRIGGER is a duration.
+    #[test]
+    fn lines_times_and_alarms_are_as_the_standard_asks() {
+        let text = made(&"深い river ".repeat(30));
+        assert!(
+            text.split_inclusive('\n')
+                .all(|line| line.ends_with("\r\n") && line.len() <= 77),
+            "{text}"
+        );
+        assert!(text.contains("DTSTART:20261124T203000Z\r\n"), "{text}");
+        assert!(
+            text.contains("TRIGGER:-PT10M\r\n")
+                || text.contains("TRIGGER;RELATED=START:-PT10M\r\n"),
+            "{text}"
+        );
+        assert!(
+            text.contains("UID:cup-7-clears@s\r\n") && text.contains("SEQUENCE:41\r\n"),
+            "{text}"
+        );
+    }
+
+    // RFC 5545, 3.3.11: backslash, semicolon, comma and newline are escaped; no control sign goes out.
+    #[test]
+    fn texts_are_escaped_and_hold_nothing_live() {
+        let text = made("a\u{1b}[2J\r\nBEGIN:VEVENT");
+        assert_eq!(text.matches("\r\nBEGIN:VEVENT").count(), 1, "{text}");
+        assert!(!text.contains('\u{1b}'));
+        assert!(text.contains("a\\, b\\; c\\\\d"), "{text}");
+    }
+}

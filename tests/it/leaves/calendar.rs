@@ -1,0 +1,164 @@
+//! Calendars, read back by two parsers that share no code with the writer: the crate `ical`, and Python's `icalendar` and
+//! `vobject`.
+
+use super::printed;
+use crate::command::Rehearsal;
+use ical::parser::ical::component::IcalEvent;
+use std::collections::BTreeMap;
+use std::path::Path;
+
+fn value(event: &IcalEvent, name: &str) -> String {
+    let found = event.properties.iter().find(|one| one.name == name);
+    found.and_then(|one| one.value.clone()).unwrap_or_default()
+}
+
+/// The events of a file by UID, each with its SEQUENCE and DTSTART.
+fn events(file: &Path) -> BTreeMap<String, (u32, String)> {
+    let text = std::fs::read(file).unwrap();
+    let mut calendars = ical::IcalParser::new(text.as_slice());
+    let calendar = calendars.next().unwrap().unwrap();
+    assert!(calendars.next().is_none());
+    let told = |event: &IcalEvent| {
+        assert_eq!(
+            event.alarms.len(),
+            usize::from(value(event, "STATUS") == "CONFIRMED")
+        );
+        (
+            value(event, "UID"),
+            (
+                value(event, "SEQUENCE").parse().unwrap(),
+                value(event, "DTSTART"),
+            ),
+        )
+    };
+    let all: Vec<_> = calendar.events.iter().map(told).collect();
+    let by_name: BTreeMap<_, _> = all.iter().cloned().collect();
+    assert_eq!(by_name.len(), all.len(), "no event stands twice");
+    by_name
+}
+
+fn named<'a>(events: &'a BTreeMap<String, (u32, String)>, beginning: &str) -> &'a (u32, String) {
+    let found = events.iter().find(|(uid, _)| uid.starts_with(beginning));
+    found
+        .unwrap_or_else(|| panic!("{beginning} in {events:?}"))
+        .1
+}
+
+fn evening() -> Rehearsal {
+    let desk = Rehearsal::stocked();
+    for words in [
+        "mix|River blue|--volume|90ml|--mark|K7",
+        "mix|Ground|--volume|120ml|--mark|B2",
+        "pour|--panel|20x30cm|--layer|B2:60ml",
+        "plan|--panel|40x50cm|--pour|2026-11-26T18:00:00+01:00|--recipe|Ground|--recipe|River blue|--keep",
+    ] {
+        desk.does(words);
+    }
+    desk
+}
+
+/// K7 rests 12 h from 18:00 at +01:00: it clears at 05:00 UTC. Stirred again at 19:00 it clears at 06:00 UTC: the same
+/// event at another time, with a higher SEQUENCE (RFC 5545, 3.8.7.4).
+#[test]
+fn a_second_import_moves_an_event_and_never_doubles_it() {
+    let mut desk = evening();
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("cups.ics");
+    let write = format!("calendar|--out|{}|--alarm|10m|--replace", out.display());
+    desk.does(&write);
+    let first = events(&out);
+    assert_eq!(named(&first, "cup-1-clears@").1, "20261125T050000Z");
+    assert_eq!(named(&first, "plan-1-pour@").1, "20261126T170000Z");
+    desk.does(&write);
+    assert_eq!(events(&out), first, "nothing happened: nothing moves");
+    desk.clock("2026-11-24T19:00:00+01:00");
+    desk.does("stir|K7|4m");
+    desk.does(&write);
+    let second = events(&out);
+    let (before, after) = (
+        named(&first, "cup-1-clears@"),
+        named(&second, "cup-1-clears@"),
+    );
+    assert_eq!(after.1, "20261125T060000Z");
+    assert!(after.0 > before.0, "{before:?} {after:?}");
+    let uid = |all: &BTreeMap<String, _>| {
+        all.keys()
+            .find(|uid| uid.starts_with("cup-1-clears@"))
+            .cloned()
+    };
+    assert_eq!(uid(&first), uid(&second));
+}
+
+#[test]
+fn a_cup_that_ended_takes_its_events_back() {
+    let mut desk = evening();
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("cups.ics");
+    desk.clock("2026-11-24T19:00:00+01:00");
+    desk.does("end|K7|binned");
+    desk.does(&format!("calendar|--out|{}", out.display()));
+    let text = std::fs::read_to_string(&out).unwrap();
+    let event = text
+        .split("BEGIN:VEVENT")
+        .find(|event| event.contains("UID:cup-1-clears@"))
+        .unwrap();
+    assert!(event.contains("STATUS:CANCELLED"), "{event}");
+}
+
+/// Python's two parsers count the same events and read the same instants.
+#[test]
+fn two_more_parsers_read_the_same_events() {
+    let desk = evening();
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("cups.ics");
+    desk.does(&format!("calendar|--out|{}", out.display()));
+    let mut wanted: Vec<String> = events(&out)
+        .into_iter()
+        .map(|(uid, (_, at))| format!("{uid} {at}"))
+        .collect();
+    wanted.sort();
+    for (module, script) in [
+        (
+            "icalendar",
+            "import icalendar,sys\nc=icalendar.Calendar.from_ical(open(sys.argv[1],'rb').read())\n\
+          print('\\n'.join(sorted(str(e['UID'])+' '+e['DTSTART'].to_ical().decode() for e in c.walk('VEVENT'))))",
+        ),
+        (
+            "vobject",
+            "import vobject,sys\nc=vobject.readOne(open(sys.argv[1],newline='').read())\n\
+          print('\\n'.join(sorted(e.uid.value+' '+e.dtstart.value.strftime('%Y%m%dT%H%M%SZ') for e in c.vevent_list)))",
+        ),
+    ] {
+        let there = std::process::Command::new("python3")
+            .args(["-c", &format!("import {module}")])
+            .output();
+        if !there.is_ok_and(|done| done.status.success()) {
+            eprintln!("skipped: no python3 with {module}");
+            continue;
+        }
+        let read = printed("python3", &["-c", script, out.to_str().unwrap()]).unwrap();
+        let read: Vec<String> = String::from_utf8(read)
+            .unwrap()
+            .lines()
+            .map(str::to_owned)
+            .collect();
+        assert_eq!(read, wanted, "{module}");
+    }
+}
+
+#[test]
+fn what_is_no_calendar_is_refused_with_a_sentence() {
+    let desk = evening();
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("cups.ics");
+    desk.refuses(&format!("calendar|--out|{}|--alarm|soon", out.display()));
+    assert!(!out.exists());
+    desk.refuses(&format!(
+        "calendar|--out|{}",
+        folder.path().join("no/cups.ics").display()
+    ));
+    desk.refuses(&format!(
+        "calendar|--out|{}|--replace",
+        desk.file().display()
+    ));
+}
