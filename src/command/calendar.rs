@@ -9,6 +9,7 @@ use crate::trade::duration::{Unit, parse_or};
 use chrono::TimeDelta;
 use clap::Args;
 use serde::Serialize;
+use std::convert::Infallible;
 use std::path::PathBuf;
 
 pub(super) const EXAMPLE: &str = "\
@@ -49,11 +50,9 @@ impl Desk<'_> {
     pub(super) fn calendar(&mut self, typed: &CalendarArguments) -> Answer<Report> {
         studio::refuse_no_folder(&typed.out)?;
         let before = parse_or(&typed.alarm, Unit::Minute)?;
-        let mut reminders = self.write_calendar(typed, before, typed.replace)?;
-        while typed.follow {
-            watch::pause(self.studio, &self.clock, Some(self.now.at + ANEW))?;
-            self.now = self.clock.now();
-            reminders = self.write_calendar(typed, before, true)?;
+        let reminders = self.write_calendar(typed, before, typed.replace)?;
+        if typed.follow {
+            self.follow(typed, before)?;
         }
         let coming = || reminders.all.iter().filter(|one| !one.off);
         let next = coming().next().map(|one| self.stamp(one.at));
@@ -66,6 +65,15 @@ impl Desk<'_> {
         Ok(Report::of(&Written { file, events, next })
             .line(line)
             .lines(first))
+    }
+
+    /// Writes the file anew at each change; it ends with the process, or where the file cannot be written.
+    fn follow(&mut self, typed: &CalendarArguments, before: TimeDelta) -> Answer<Infallible> {
+        loop {
+            watch::pause(self.studio, &self.clock, Some(self.now.at + ANEW))?;
+            self.now = self.clock.now();
+            self.write_calendar(typed, before, true)?;
+        }
     }
 
     fn write_calendar(
