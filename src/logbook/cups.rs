@@ -165,6 +165,11 @@ impl Writer<'_> {
         self.insert("cup", &columns)
     }
 
+    /// Gives a cup another mark.
+    pub fn set_mark(&mut self, cup: i64, mark: &Mark) -> Read<()> {
+        self.update("cup", cup, &[("mark", mark.as_str().into())])
+    }
+
     /// Says what went into a cup, in order.
     pub fn add_puts(&mut self, cup: i64, puts: &[Put]) -> Read<()> {
         for (place, put) in (1_i64..).zip(puts) {

@@ -17,6 +17,24 @@ pub(super) fn moment(at: Moment) -> [Value; 2] {
 }
 
 impl<'a> Writer<'a> {
+    /// Whether a row of a table bears a name that was given for good.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn has_uid(&self, table: &'static str, uid: &str) -> Result<bool, LogbookError> {
+        let sql = format!("SELECT id FROM \"{table}\" WHERE uid = ?1");
+        let found: Option<i64> = self.read().first(&sql, [uid], |row| row.get(0))?;
+        Ok(found.is_some())
+    }
+
+    /// Gives a row a name for good, by which it is known again.
+    ///
+    /// # Errors
+    /// Where another row bears it.
+    pub fn set_uid(&mut self, table: &'static str, id: i64, uid: &str) -> Result<(), LogbookError> {
+        self.update(table, id, &[("uid", uid.into())])
+    }
+
     /// A look at what stands so far, this commit's own writing included.
     #[must_use]
     pub const fn read(&self) -> Reader<'a> {

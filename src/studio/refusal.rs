@@ -180,6 +180,15 @@ pub enum Refusal {
     SoldAlready(i64),
     /// Neither a title nor a price.
     NoTitle,
+    /// A line of a list that does not fit the studio.
+    Line {
+        /// Its number in the file.
+        line: u64,
+        /// What is wrong with it.
+        problem: Box<Refusal>,
+    },
+    /// What was only tried is given up; nobody is told this.
+    OnlyTried,
     /// A grade outside 0 to 5.
     Grade(&'static str),
     /// A word that is none of those known.

@@ -130,6 +130,8 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "stillcup title POUR \"River in May\" --asking 240",
             "say a title or a price",
         ),
+        Refusal::Line { problem, .. } => of_refusal(problem, face),
+        Refusal::OnlyTried => both("nothing was written"),
         Refusal::Grade(_) => both("0 is none, 5 the most"),
         Refusal::Word { known, .. } => format!("one of {known}"),
         Refusal::Range(limit) => of_limit(*limit).to_owned(),
@@ -204,7 +206,9 @@ fn of_pour(problem: &PourProblem, face: Face) -> String {
 
 const fn of_limit(limit: Limit) -> &'static str {
     match limit {
-        Limit::StartOver | Limit::Judgement | Limit::Sale | Limit::PlannedPour => "check the day and the time",
+        Limit::StartOver | Limit::Judgement | Limit::Sale | Limit::PlannedPour => {
+            "check the day and the time"
+        }
         Limit::DemoDay => "check the clock",
         Limit::Reading => "such as 2.8",
         Limit::Panels

@@ -88,6 +88,10 @@ impl Told for Refusal {
             Self::Varnished(pour) => format!("pour {pour} was varnished already"),
             Self::SoldAlready(pour) => format!("pour {pour} was sold already"),
             Self::NoTitle => "neither a title nor a price was said".to_owned(),
+            Self::Line { line, problem } => {
+                format!("line {line}: {}", problem.told(measures, now))
+            }
+            Self::OnlyTried => "it was only tried".to_owned(),
             Self::Grade(what) => format!("{what} runs from 0 to 5"),
             Self::Word { what, said, .. } => format!("{} is no {what}", inert(said)),
             Self::Range(limit) => of_limit(*limit).to_owned(),

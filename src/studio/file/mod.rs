@@ -2,5 +2,6 @@
 
 pub(crate) mod copies;
 pub(crate) mod history;
+pub(crate) mod intake;
 pub(crate) mod settings;
 pub(crate) mod transfer;

@@ -13,6 +13,8 @@ use crate::trade::recipe::LayerKind;
 pub struct Settings {
     /// The studio's name.
     pub name: Option<String>,
+    /// The studio's address, as a certificate shows it.
+    pub address: Option<String>,
     /// The currency of prices, as it is written.
     pub currency: String,
     /// Metric or US customary.
@@ -21,11 +23,16 @@ pub struct Settings {
     pub activator_tape: Option<String>,
     /// From how many cells a pour counts as good.
     pub good_from: u8,
+    /// A file or device's folder that the room's air is read from.
+    pub air_from: Option<String>,
+    /// A program that tells the room's air.
+    pub air_by: Option<String>,
 }
 
 /// The names settings go by, and what each takes.
 const NAMES: &[(&str, &str)] = &[
     ("name", "the studio's name"),
+    ("address", "1 to 200 characters"),
     ("currency", "a sign or code of 1 to 4 characters"),
     ("measures", "metric or us"),
     ("activator-tape", "a colour"),
@@ -34,6 +41,11 @@ const NAMES: &[(&str, &str)] = &[
         "air",
         "the room's temperature and humidity, such as 21C,45%",
     ),
+    (
+        "air-from",
+        "a file with 21.4 C 45 %, or a sensor device's folder",
+    ),
+    ("air-by", "a program that prints 21.4 C 45 %"),
 ];
 
 impl Studio {
@@ -79,12 +91,15 @@ fn value(read: &Reader<'_>, name: &str) -> Answer<Option<String>> {
 pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
     Ok(Settings {
         name: value(read, "name")?,
+        address: value(read, "address")?,
         currency: value(read, "currency")?.unwrap_or_default(),
         measures: measures(read)?,
         activator_tape: value(read, "activator-tape")?,
         good_from: value(read, "good-from")?
             .and_then(|text| text.parse().ok())
             .unwrap_or(4),
+        air_from: value(read, "air-from")?,
+        air_by: value(read, "air-by")?,
     })
 }
 
@@ -106,6 +121,8 @@ fn checked(name: &str, value: &str) -> Answer<String> {
         "measures" => matches!(value, "metric" | "us"),
         "air" => Air::parse(value).is_ok(),
         "good-from" => value.parse().is_ok_and(|bar: u8| (1..=5).contains(&bar)),
+        "address" => (1..=200).contains(&value.chars().count()),
+        "air-from" | "air-by" => value.chars().count() <= 4096,
         _ => (1..=80).contains(&value.chars().count()),
     };
     if fits {

@@ -3,6 +3,7 @@
 pub(crate) mod judge;
 pub(crate) mod own_pours;
 pub(crate) mod pour;
+pub(crate) mod provenance;
 pub(crate) mod rack;
 pub(crate) mod sales;
 pub(crate) mod stack;

@@ -1,0 +1,42 @@
+//! A painter's own lists in: a CSV file of any spreadsheet, read generously and refused exactly.
+//!
+//! `grid` makes the file a grid of texts, `fields` finds out what each column would become, `values` reads dates, numbers and
+//! amounts as the whole column writes them, and [`read_sheet`] makes rows of it for the studio to take in as one change.
+
+mod fields;
+mod grid;
+mod rows;
+mod values;
+
+pub use fields::Kind;
+pub use rows::{Became, SheetRead};
+
+use crate::exchange::ExchangeError;
+use crate::trade::amount::Measures;
+use crate::trade::instant::Now;
+use std::path::Path;
+
+/// How a sheet is to be read.
+#[derive(Debug, Clone)]
+pub struct Reading<'a> {
+    /// What its lines are.
+    pub kind: Kind,
+    /// `Heading=field`, where the guess is to be another; `Heading=-` leaves a column out.
+    pub columns: &'a [String],
+    /// Whether dates of two numbers begin with the day; found out otherwise.
+    pub day_first: Option<bool>,
+    /// What an amount or size without a unit is in.
+    pub measures: Measures,
+    /// The present instant, and the zone of the dates.
+    pub now: &'a Now,
+}
+
+/// Reads a sheet's file; nothing is written.
+///
+/// # Errors
+/// A file that cannot be read, is too large or no table; columns of which none or not the needed ones are known; lines that
+/// cannot be read, each with its number and why.
+pub fn read_sheet(path: &Path, reading: &Reading<'_>) -> Result<SheetRead, ExchangeError> {
+    let (grid, notes) = grid::read(path)?;
+    rows::read(&grid, notes, reading)
+}

@@ -1,0 +1,470 @@
+//! Dates and numbers as a whole column writes them: what one cell leaves open another decides.
+
+use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
+
+/// Why a cell cannot be read.
+pub(super) type Wrong = String;
+
+/// How a column's numbers are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Decimal {
+    Point,
+    Comma,
+    /// No cell tells: a number that may be read in two ways is refused.
+    Open,
+}
+
+/// Finds out how a column writes its numbers.
+pub(super) fn decimal<'a>(cells: impl Iterator<Item = &'a str>) -> Decimal {
+    let (mut point, mut comma) = (false, false);
+    for cell in cells {
+        let digits: String = cell
+            .chars()
+            .filter(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
+            .collect();
+        let (dots, commas) = (digits.matches('.').count(), digits.matches(',').count());
+        let after = |sign: char| digits.rsplit(sign).next().map_or(0, str::len);
+        match (dots, commas) {
+            (1, 1) => {
+                let last = digits.rfind(',') > digits.rfind('.');
+                (point, comma) = (point || !last, comma || last);
+            }
+            (1, 0) if after('.') != 3 => point = true,
+            (0, 1) if after(',') != 3 => comma = true,
+            (0, 2..) => point = true,
+            (2.., 0) => comma = true,
+            _ => {}
+        }
+    }
+    match (point, comma) {
+        (true, false) => Decimal::Point,
+        (false, true) => Decimal::Comma,
+        _ => Decimal::Open,
+    }
+}
+
+/// A cell's number as text with a decimal point, and what stands around it.
+pub(super) fn number(cell: &str, decimal: Decimal) -> Result<(String, String), Wrong> {
+    let cell = unformula(cell)?;
+    let begins = cell.find(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-'));
+    let Some(begin) = begins else {
+        return Err(format!("\"{cell}\" holds no number"));
+    };
+    let rest = &cell[begin..];
+    let end = rest
+        .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '\'')))
+        .unwrap_or(rest.len());
+    let digits = rest[..end].replace('\'', "");
+    let around = format!("{} {}", cell[..begin].trim(), rest[end..].trim())
+        .trim()
+        .to_owned();
+    Ok((
+        pointed(&digits, decimal).ok_or_else(|| two_ways(cell, &digits))?,
+        around,
+    ))
+}
+
+fn two_ways(cell: &str, digits: &str) -> Wrong {
+    match digits.starts_with('-') {
+        true => format!("\"{cell}\" is below nothing"),
+        false => format!(
+            "\"{cell}\" can be read in two ways, and no other cell of its column tells which"
+        ),
+    }
+}
+
+fn pointed(digits: &str, decimal: Decimal) -> Option<String> {
+    if digits.starts_with('-') {
+        return None;
+    }
+    let (dots, commas) = (digits.matches('.').count(), digits.matches(',').count());
+    let single_three = |sign: char| {
+        digits
+            .rsplit(sign)
+            .next()
+            .is_some_and(|after| after.len() == 3)
+    };
+    let plain = match (dots, commas) {
+        (0, 0) => digits.to_owned(),
+        (1.., 1..) if digits.rfind(',') > digits.rfind('.') => {
+            digits.replace('.', "").replace(',', ".")
+        }
+        (1.., 1..) => digits.replace(',', ""),
+        (0, 1) => match decimal {
+            Decimal::Point => single_three(',').then(|| digits.replace(',', ""))?,
+            Decimal::Comma => digits.replace(',', "."),
+            Decimal::Open if single_three(',') => return None,
+            Decimal::Open => digits.replace(',', "."),
+        },
+        (1, 0) => match decimal {
+            Decimal::Comma => single_three('.').then(|| digits.replace('.', ""))?,
+            Decimal::Point => digits.to_owned(),
+            Decimal::Open if single_three('.') && !digits.starts_with("0.") => return None,
+            Decimal::Open => digits.to_owned(),
+        },
+        (0, _) => digits.replace(',', ""),
+        (_, 0) => digits.replace('.', ""),
+    };
+    plain.parse::<f64>().is_ok().then_some(plain)
+}
+
+/// A text as it was before a spreadsheet's own apostrophe; a formula is no value.
+pub(super) fn unformula(cell: &str) -> Result<&str, Wrong> {
+    if let Some(inner) = cell
+        .strip_prefix('\'')
+        .filter(|inner| inner.starts_with(['=', '+', '-', '@']))
+    {
+        return Ok(inner);
+    }
+    match cell.starts_with('=')
+        || matches!(
+            cell,
+            "#REF!" | "#N/A" | "#VALUE!" | "#DIV/0!" | "#NAME?" | "####"
+        ) {
+        true => Err(format!(
+            "\"{cell}\" is a formula: save the sheet with its values"
+        )),
+        false => Ok(cell),
+    }
+}
+
+/// Which of two numbers in a date is the day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Order {
+    DayFirst,
+    MonthFirst,
+}
+
+impl Order {
+    pub(super) const fn words(self) -> &'static str {
+        match self {
+            Self::DayFirst => "day first",
+            Self::MonthFirst => "month first",
+        }
+    }
+}
+
+/// Decides over a whole column which number is the day; with the words that say why.
+///
+/// A number above 12 can be no month. Where no date tells, the order in which the lines rise does; else the studio's
+/// measures, as a guess that is said.
+pub(super) fn order<'a>(
+    cells: &[(u64, &'a str)],
+    us: bool,
+    now: &Now,
+) -> Result<(Order, Option<String>), Wrong> {
+    let open: Vec<(u64, &'a str, u32, u32)> = cells
+        .iter()
+        .filter_map(|(line, cell)| two_numbers(cell).map(|(a, b)| (*line, *cell, a, b)))
+        .collect();
+    let day = open.iter().find(|(_, _, a, _)| *a > 12);
+    let month = open.iter().find(|(_, _, _, b)| *b > 12);
+    match (day, month) {
+        (Some(day), Some(month)) => Err(format!(
+            "line {} (\"{}\") has the day first, line {} (\"{}\") the month: say --dates day-first or month-first",
+            day.0, day.1, month.0, month.1
+        )),
+        (Some(day), None) => Ok((
+            Order::DayFirst,
+            Some(format!(
+                "dates were read day first, as line {} (\"{}\") must be",
+                day.0, day.1
+            )),
+        )),
+        (None, Some(month)) => Ok((
+            Order::MonthFirst,
+            Some(format!(
+                "dates were read month first, as line {} (\"{}\") must be",
+                month.0, month.1
+            )),
+        )),
+        (None, None) if open.is_empty() => Ok((Order::DayFirst, None)),
+        (None, None) => Ok(by_rising(&open, us, now)),
+    }
+}
+
+fn by_rising(open: &[(u64, &str, u32, u32)], us: bool, now: &Now) -> (Order, Option<String>) {
+    let rises = |order: Order| {
+        let days: Vec<_> = open
+            .iter()
+            .filter_map(|(_, cell, ..)| date(cell, order, now).ok())
+            .collect();
+        days.len() > 2
+            && (days.windows(2).all(|pair| pair[0] <= pair[1])
+                || days.windows(2).all(|pair| pair[0] >= pair[1]))
+    };
+    let (order, why) = match (rises(Order::DayFirst), rises(Order::MonthFirst)) {
+        (true, false) => (Order::DayFirst, "for so they rise"),
+        (false, true) => (Order::MonthFirst, "for so they rise"),
+        _ if us => (
+            Order::MonthFirst,
+            "a guess by the studio's measures: --dates day-first reads them the other way",
+        ),
+        _ => (
+            Order::DayFirst,
+            "a guess by the studio's measures: --dates month-first reads them the other way",
+        ),
+    };
+    (
+        order,
+        Some(format!("dates were read {}, {why}", order.words())),
+    )
+}
+
+/// The two first numbers of a date that may be read in two ways; points part days from months in that order alone.
+fn two_numbers(cell: &str) -> Option<(u32, u32)> {
+    let day = cell.split_whitespace().next()?;
+    let parts: Vec<&str> = day.split(['/', '-']).collect();
+    let number = |text: &str| text.parse::<u32>().ok().filter(|_| text.len() <= 2);
+    match parts.as_slice() {
+        [a, b, _] => Some((number(a)?, number(b)?)),
+        _ => None,
+    }
+}
+
+const MONTHS: &[&str] = &[
+    "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
+];
+
+/// Reads an instant: ISO, numbers with `/`, `-` or `.`, a month's name, or a spreadsheet's day number; with a clock time, or noon.
+pub(super) fn date(cell: &str, order: Order, now: &Now) -> Result<Moment, Wrong> {
+    let wrong = || format!("\"{cell}\" is no date");
+    let said = unformula(cell)?.replace(',', " ");
+    let said = match said.split_once('T') {
+        Some((day, time)) if day.len() == 10 && day.as_bytes()[4] == b'-' => {
+            format!("{day} {time}")
+        }
+        _ => said,
+    };
+    let mut words: Vec<&str> = said.split_whitespace().collect();
+    if let Some(serial) = serial(&words) {
+        return placed(serial, now).ok_or_else(wrong);
+    }
+    let time = time(&mut words).ok_or_else(wrong)?;
+    let day = day(&words, order).ok_or_else(wrong)?;
+    placed(day.and_time(time), now).ok_or_else(wrong)
+}
+
+/// A clock time by the studio's wall clock; a date before 1990 is a slip.
+fn placed(shown: NaiveDateTime, now: &Now) -> Option<Moment> {
+    let first = NaiveDate::from_ymd_opt(1990, 1, 1)?;
+    let at = now.zone.instant(shown)?;
+    (shown.date() >= first).then_some(at)
+}
+
+/// Days since 30 December 1899, as spreadsheets count (ECMA-376 part 1, 18.17.4.1), with a share of a day.
+fn serial(words: &[&str]) -> Option<NaiveDateTime> {
+    let [word] = words else { return None };
+    let days: f64 = word
+        .parse()
+        .ok()
+        .filter(|days| (32_874.0..80_000.0).contains(days))?;
+    let first = NaiveDate::from_ymd_opt(1899, 12, 30)?.and_hms_opt(0, 0, 0)?;
+    let whole = days.fract() == 0.0;
+    let minutes = (days * 1440.0).round() + if whole { 720.0 } else { 0.0 };
+    first.checked_add_signed(TimeDelta::try_minutes(minutes as i64)?)
+}
+
+/// Takes the clock time off the words' end; noon where there is none.
+fn time(words: &mut Vec<&str>) -> Option<NaiveTime> {
+    let noon = NaiveTime::from_hms_opt(12, 0, 0)?;
+    let Some(at) = words.iter().position(|word| word.contains(':')) else {
+        return Some(noon);
+    };
+    let said = words[at..].join("").to_lowercase();
+    words.truncate(at);
+    let said = said.trim_end_matches('z');
+    let (clock, half) = match (said.strip_suffix("am"), said.strip_suffix("pm")) {
+        (Some(clock), _) => (clock, Some(0)),
+        (_, Some(clock)) => (clock, Some(12)),
+        _ => (said, None),
+    };
+    let mut parts = clock.split(':');
+    let hour: u32 = parts.next()?.parse().ok()?;
+    let minute: u32 = parts.next()?.parse().ok()?;
+    let hour = match half {
+        Some(add) if (1..=12).contains(&hour) => hour % 12 + add,
+        Some(_) => return None,
+        None => hour,
+    };
+    NaiveTime::from_hms_opt(hour, minute, 0)
+}
+
+fn day(words: &[&str], order: Order) -> Option<NaiveDate> {
+    // A weekday's name before the date says nothing new.
+    let weekdays = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
+    let is_weekday = |word: &str| {
+        weekdays
+            .iter()
+            .any(|day| word.to_lowercase().starts_with(day))
+            && !word.contains(['/', '-', '.'])
+    };
+    let words: Vec<&str> = words
+        .iter()
+        .copied()
+        .filter(|word| !is_weekday(word))
+        .collect();
+    match words.as_slice() {
+        [one] => numbers(one, order).or_else(|| {
+            let parts: Vec<&str> = one.split(['-', '/', '.']).collect();
+            named(&parts)
+        }),
+        parts => named(parts),
+    }
+}
+
+fn numbers(word: &str, order: Order) -> Option<NaiveDate> {
+    let points = word.contains('.');
+    let parts: Vec<u32> = word
+        .trim_end_matches('.')
+        .split(['/', '-', '.'])
+        .map(|part| part.parse().ok())
+        .collect::<Option<_>>()?;
+    let [a, b, c] = parts.as_slice() else {
+        return None;
+    };
+    if *a > 31 {
+        return NaiveDate::from_ymd_opt(i32::try_from(*a).ok()?, *b, *c);
+    }
+    let (day, month) = if points || order == Order::DayFirst {
+        (*a, *b)
+    } else {
+        (*b, *a)
+    };
+    NaiveDate::from_ymd_opt(year(*c)?, month, day)
+}
+
+fn named(parts: &[&str]) -> Option<NaiveDate> {
+    let [a, b, c] = parts else { return None };
+    let number = |word: &str| {
+        let digits = word.trim_end_matches(|c: char| !c.is_ascii_digit());
+        digits.parse::<u32>().ok()
+    };
+    let month = |word: &str| {
+        let word = word.to_lowercase();
+        MONTHS
+            .iter()
+            .position(|name| word.starts_with(name))
+            .and_then(|at| u32::try_from(at + 1).ok())
+    };
+    match (month(a), month(b)) {
+        (Some(month), _) => NaiveDate::from_ymd_opt(year(number(c)?)?, month, number(b)?),
+        (_, Some(month)) => NaiveDate::from_ymd_opt(year(number(c)?)?, month, number(a)?),
+        _ => None,
+    }
+}
+
+fn year(number: u32) -> Option<i32> {
+    let year = if number < 100 { number + 2000 } else { number };
+    i32::try_from(year)
+        .ok()
+        .filter(|year| (1990..=2200).contains(year))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::instant::Zone;
+
+    fn now() -> Now {
+        let at = chrono::DateTime::parse_from_rfc3339("2026-11-24T18:30:00+01:00").unwrap();
+        Now {
+            at,
+            zone: Zone::Fixed(*at.offset()),
+        }
+    }
+
+    fn read(cell: &str, order: Order) -> String {
+        date(cell, order, &now())
+            .map_or_else(|why| why, |at| at.format("%Y-%m-%d %H:%M").to_string())
+    }
+
+    // ECMA-376: 44197 is 1 January 2021.
+    #[test]
+    fn dates_are_read_in_the_forms_of_spreadsheets() {
+        for (cell, wanted) in [
+            ("2024-03-05", "2024-03-05 12:00"),
+            ("2024-03-05T18:30", "2024-03-05 18:30"),
+            ("5/3/2024", "2024-03-05 12:00"),
+            ("05.03.24 9:05", "2024-03-05 09:05"),
+            ("5-3-2024 6:30 pm", "2024-03-05 18:30"),
+            ("5 Mar 2024", "2024-03-05 12:00"),
+            ("March 5, 2024", "2024-03-05 12:00"),
+            ("Tue 5 March 2024 12:15 am", "2024-03-05 00:15"),
+            ("5-Mar-24", "2024-03-05 12:00"),
+            ("44197", "2021-01-01 12:00"),
+            ("44197.75", "2021-01-01 18:00"),
+        ] {
+            assert_eq!(read(cell, Order::DayFirst), wanted, "{cell}");
+        }
+        assert_eq!(read("3/5/2024", Order::MonthFirst), "2024-03-05 12:00");
+        for bad in [
+            "",
+            "soon",
+            "31/2/2024",
+            "5/3",
+            "2024",
+            "1/1/0001",
+            "99999999",
+            "=TODAY()",
+            "5/3/2024 25:00",
+        ] {
+            assert!(date(bad, Order::DayFirst, &now()).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn the_whole_column_decides_what_a_date_leaves_open() {
+        let told = |cells: &[&str], us| {
+            let cells: Vec<(u64, &str)> = (2..).zip(cells.iter().copied()).collect();
+            order(&cells, us, &now()).map(|(order, _)| order)
+        };
+        assert_eq!(told(&["1/2/2024", "13/2/2024"], true), Ok(Order::DayFirst));
+        assert_eq!(
+            told(&["1/2/2024", "2/13/2024"], false),
+            Ok(Order::MonthFirst)
+        );
+        assert!(told(&["13/2/2024", "2/13/2024"], false).is_err());
+        assert_eq!(
+            told(&["1/10/2023", "1/11/2023", "1/2/2024", "2/1/2025"], true),
+            Ok(Order::MonthFirst)
+        );
+        assert_eq!(
+            told(&["11/1/2023", "1/2/2023", "2/2/2023", "1/3/2023"], true),
+            Ok(Order::MonthFirst)
+        );
+        assert_eq!(told(&["1/2/2024"], true), Ok(Order::MonthFirst));
+        assert_eq!(told(&["1/2/2024"], false), Ok(Order::DayFirst));
+    }
+
+    #[test]
+    fn numbers_are_read_as_their_column_writes_them() {
+        let column = |cells: &[&str]| decimal(cells.iter().copied());
+        assert_eq!(column(&["1,5", "2"]), Decimal::Comma);
+        assert_eq!(column(&["1,234.5", "2"]), Decimal::Point);
+        assert_eq!(column(&["1,234", "2"]), Decimal::Open);
+        let read = |cell: &str, decimal| number(cell, decimal).map(|(number, _)| number);
+        assert_eq!(read("1,234", Decimal::Comma).unwrap(), "1.234");
+        assert_eq!(read("1,234", Decimal::Point).unwrap(), "1234");
+        assert!(read("1,234", Decimal::Open).is_err());
+        assert_eq!(read("€ 1.234,50", Decimal::Open).unwrap(), "1234.50");
+        assert_eq!(
+            number("approx 12.5 fl oz", Decimal::Open).unwrap(),
+            ("12.5".to_owned(), "approx fl oz".to_owned())
+        );
+        for bad in ["", "none", "-3", "=A1*2", "#REF!"] {
+            assert!(read(bad, Decimal::Point).is_err(), "{bad}");
+        }
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn no_cell_panics(cell in proptest::prelude::any::<String>()) {
+            let _ = date(&cell, Order::DayFirst, &now());
+            let _ = number(&cell, Decimal::Open);
+            let _ = order(&[(1, &cell)], true, &now());
+        }
+    }
+}

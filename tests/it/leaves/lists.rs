@@ -1,0 +1,253 @@
+//! A painter's own lists in: messy, as they are kept, and refused by the line where they cannot be read.
+
+use crate::command::Rehearsal;
+use std::path::PathBuf;
+
+struct Lists {
+    desk: Rehearsal,
+    folder: tempfile::TempDir,
+}
+
+impl Lists {
+    fn new() -> Self {
+        Self {
+            desk: Rehearsal::stocked(),
+            folder: tempfile::tempdir().unwrap(),
+        }
+    }
+
+    fn file(&self, name: &str, bytes: &[u8]) -> PathBuf {
+        let path = self.folder.path().join(name);
+        std::fs::write(&path, bytes).unwrap();
+        path
+    }
+
+    fn takes(&self, bytes: &[u8], words: &str) -> serde_json::Value {
+        let path = self.file("list.csv", bytes);
+        self.desk
+            .does(&format!("import|{}|{words}", path.display()))
+    }
+
+    /// Refused with a sentence that holds some words, and nothing changed.
+    fn refuses(&self, bytes: &[u8], words: &str, wanted: &str) {
+        let path = self.file("list.csv", bytes);
+        let (sentence, _) = self
+            .desk
+            .refuses(&format!("import {}|{words}", path.display()));
+        assert!(sentence.contains(wanted), "{wanted:?} in {sentence}");
+    }
+
+    fn asks(&self, sql: &str) -> String {
+        let conn = rusqlite::Connection::open(self.desk.file()).unwrap();
+        conn.query_row(sql, [], |row| row.get::<_, Option<String>>(0))
+            .unwrap()
+            .unwrap_or_default()
+    }
+}
+
+/// Three years as one keeps them: a title, a merged heading, semicolons, decimal commas, Windows-1252, day-first dates, US and
+/// metric sizes in one column, a sum at the end.
+const MESSY: &[u8] = b"My pours;;;;;;;\r\n\
+;Canvas;;Room;;;;\r\n\
+Poured on;size;Technique;temp \xb0C;humidity %;Rating;Sold for;Remarks\r\n\
+05.03.2023;40 x 50 cm;flip cup;20,5;45;4;\x80 1.240,50;sch\xf6n\r\n\
+17/11/2023 18:30;16x20 in;\"swipe; twice\";21;50%;2/5;;\r\n\
+\r\n\
+2024-02-01;round 30 cm;;;;*****;;=kept as it is\r\n\
+Total;;;;;;1240,50;\r\n";
+
+#[test]
+fn a_messy_list_of_years_comes_in_as_one_change_and_never_twice() {
+    let lists = Lists::new();
+    let messy = String::from_utf8_lossy(MESSY).replace("=kept", "kept");
+    assert!(messy.contains('\u{fffd}'), "the list is no UTF-8");
+    let bytes: Vec<u8> = MESSY.iter().copied().filter(|byte| *byte != b'=').collect();
+    let tried = lists.takes(&bytes, "--as|pours|--try");
+    assert_eq!(
+        (tried["new"].as_i64(), tried["kept"].as_bool()),
+        (Some(3), Some(false))
+    );
+    assert_eq!(lists.asks("SELECT CAST(COUNT(*) AS TEXT) FROM pour"), "0");
+    let taken = lists.takes(&bytes, "--as|pours");
+    assert_eq!(
+        (taken["new"].as_i64(), taken["known"].as_i64()),
+        (Some(3), Some(0))
+    );
+    let notes = taken["notes"].to_string();
+    for said in [
+        "Windows-1252",
+        "semicolons",
+        "day first",
+        "sums up",
+        "before the headings",
+    ] {
+        assert!(notes.contains(said), "{said} in {notes}");
+    }
+    let told = "SELECT group_concat(poured_at_local || ' ' || ROUND(width_mm, 1) || ' ' || COALESCE(air_celsius, '-'), '; ')
+                FROM (SELECT * FROM view_pour ORDER BY pour)";
+    assert_eq!(
+        lists.asks(told),
+        "2023-03-05T12:00:00 400.0 20.5; 2023-11-17T18:30:00 406.4 21.0; 2024-02-01T12:00:00 300.0 -"
+    );
+    assert_eq!(
+        lists.asks("SELECT sold_price || ' ' || note FROM view_pour WHERE pour = 1"),
+        "1240.50 schön"
+    );
+    assert_eq!(
+        lists.asks(
+            "SELECT group_concat(cells_0_to_5) FROM (SELECT * FROM view_outcome ORDER BY pour)"
+        ),
+        "4,2,5"
+    );
+    let again = lists.takes(&bytes, "--as|pours");
+    assert_eq!(
+        (again["new"].as_i64(), again["known"].as_i64()),
+        (Some(0), Some(3))
+    );
+    lists.desk.does("undo");
+    assert_eq!(lists.asks("SELECT CAST(COUNT(*) AS TEXT) FROM pour"), "0");
+}
+
+#[test]
+fn materials_stock_cups_and_judgements_come_in() {
+    let lists = Lists::new();
+    let materials = b"Product,Type,Bottle size (oz),Price,Pigment\nCoral,paint,8,$12.90,PR254\nTitan white,paint,,,PW6\n";
+    assert_eq!(lists.takes(materials, "--as|materials")["new"], 2);
+    assert_eq!(lists.takes(materials, "--as|materials")["known"], 2);
+    // 8 fl oz = 236.588 ml (NIST Handbook 44, appendix C: 29.573 53 ml each).
+    assert_eq!(
+        lists.asks("SELECT ROUND(pack_ml, 3) || ' ' || price FROM material WHERE name = 'Coral'"),
+        "236.588 12.90"
+    );
+    assert_eq!(
+        lists.asks("SELECT colour_index FROM material WHERE name = 'Titan white'"),
+        "PW6"
+    );
+    let stock =
+        b"Bought on,Material,Bottles,Paid\n3/14/2025,Coral,2,25.80\n4/2/2025,Coral,1,12.90\n";
+    assert_eq!(lists.takes(stock, "--as|stock")["new"], 2);
+    assert_eq!(
+        lists.asks("SELECT group_concat(ROUND(ml, 1)) FROM stock"),
+        "473.2,236.6"
+    );
+    let cups = b"Date,Cup,Mix,ml,seconds\n2026-11-20,K7,River blue,90,2.4\n2024-01-05,K7,River blue,120,2.8\n";
+    let taken = lists.takes(cups, "--as|cups");
+    assert_eq!(taken["new"], 2);
+    assert!(taken["notes"].to_string().contains("used up"));
+    assert_eq!(lists.desk.cup("K7")["ml"], 90.0);
+    lists.takes(b"date,panel\n2026-11-01,20x30cm\n", "--as|pours");
+    lists.takes(b"Pour no;Stars;wet or dry\n1;4;dry\n", "--as|judgements");
+    assert_eq!(
+        lists.asks("SELECT cells_0_to_5 || ' ' || dry FROM view_outcome"),
+        "4 1"
+    );
+}
+
+#[test]
+fn a_column_goes_where_it_is_said_to_and_dates_as_they_are_said() {
+    let lists = Lists::new();
+    let list = "Fecha,Lienzo,Mood\n1/2/2025,20x30 cm,calm\n".as_bytes();
+    lists.refuses(list, "--as|pours", "none of its columns is known");
+    let taken = lists.takes(
+        list,
+        "--as|pours|--column|Fecha=at|--column|Lienzo=panel|--column|Mood=note|--dates|month-first",
+    );
+    assert_eq!(taken["new"], 1);
+    assert_eq!(
+        lists.asks("SELECT poured_at_local || ' ' || note FROM view_pour"),
+        "2025-01-02T12:00:00 calm"
+    );
+}
+
+#[test]
+fn what_cannot_be_read_is_told_by_its_line_and_nothing_comes_in() {
+    let lists = Lists::new();
+    for (list, words, wanted) in [
+        (
+            "date,panel\n2025-01-02,20x30cm\nsoon,20x30cm\n",
+            "--as|pours",
+            "line 3: \"soon\" is no date",
+        ),
+        (
+            "date,panel,rating\n2025-01-02,20x30cm,=A1*2\n",
+            "--as|pours",
+            "line 2",
+        ),
+        (
+            "date,panel,rating\n2025-01-02,20x30cm,9\n",
+            "--as|pours",
+            "\"9\" is no cells from 0 to 5",
+        ),
+        (
+            "date,panel\n2027-01-02,20x30cm\n",
+            "--as|pours",
+            "has not come yet",
+        ),
+        (
+            "date,panel\n13/2/2025,20x30cm\n2/13/2025,20x30cm\n",
+            "--as|pours",
+            "say --dates",
+        ),
+        (
+            "date,mix,ml\n2025-01-02,No such,90\n",
+            "--as|cups",
+            "line 2: no recipe is called No such",
+        ),
+        (
+            "date,mix,ml\n2025-01-02,River blue,\"1,234\"\n",
+            "--as|cups",
+            "two ways",
+        ),
+        (
+            "invoice,vat,iban\n1,2,3\n",
+            "--as|pours",
+            "none of its columns is known",
+        ),
+        (
+            "panel\n20x30cm\n",
+            "--as|pours",
+            "no column was taken for at",
+        ),
+        ("", "--as|pours", "it is empty"),
+        (
+            "date,panel\n2025-01-02,20x30cm\n",
+            "--as|pours|--column|Nope=panel",
+            "it has no column",
+        ),
+        (
+            "date,panel\n2025-01-02,20x30cm\n",
+            "--as|pours|--column|panel=iban",
+            "cannot become",
+        ),
+        ("name,price\nCoral,-3\n", "--as|materials", "below nothing"),
+    ] {
+        lists.refuses(list.as_bytes(), words, wanted);
+    }
+    let wide = format!("date,panel{}\n", ",x".repeat(10_000));
+    lists.refuses(wide.as_bytes(), "--as|pours", "10002 columns");
+    lists.refuses(b"PK\x03\x04zip", "--as|pours", "save it as CSV");
+    lists.refuses(b"a\x00b", "--as|pours", "no text");
+    let (sentence, _) = lists.desk.refuses(&format!(
+        "import {}|--as|pours",
+        lists.folder.path().display()
+    ));
+    assert!(sentence.contains("folder"), "{sentence}");
+    lists.desk.refuses("import /no/such/list.csv|--as|pours");
+}
+
+/// A sheet of a gigabyte is told by its length and never read; the file here has a hole and no blocks.
+#[test]
+fn a_sheet_of_a_gigabyte_is_a_sentence() {
+    let lists = Lists::new();
+    let path = lists.file("huge.csv", b"");
+    std::fs::File::options()
+        .write(true)
+        .open(&path)
+        .unwrap()
+        .set_len(1 << 30)
+        .unwrap();
+    let (sentence, _) = lists
+        .desk
+        .refuses(&format!("import {}|--as|pours", path.display()));
+    assert!(sentence.contains("1024 MiB"), "{sentence}");
+}
