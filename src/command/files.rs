@@ -1,8 +1,10 @@
 //! `export`, `import`, `csv`, `backup`, `backups`, `restore`: the studio out, in, copied and brought back.
 
 use crate::command::Undone;
+use crate::command::lists::Dates;
 use crate::command::report::{Report, Table};
 use crate::command::{Desk, Ending};
+use crate::exchange::spreadsheet::Kind;
 use crate::exchange::{self, ExchangeError};
 use crate::studio::{self, Answer, Refusal, Sheet, StudioError};
 use crate::tell::{self, Face};
@@ -11,11 +13,35 @@ use clap::Args;
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 
-/// A file a studio comes in from.
+pub(super) const IMPORT_EXAMPLE: &str = "\
+Examples:
+  stillcup import studio.json
+  stillcup import pours.csv --as pours --try
+  stillcup import pours.csv --as pours --column \"Canvas=panel\" --column \"Mood=-\"
+A list comes in whole, as one change, or not at all; the same list again adds nothing.";
+
+/// A file a studio or a list comes in from.
 #[derive(Debug, Args)]
 pub struct FileArguments {
-    /// The JSON file
+    /// The JSON file, or a spreadsheet's CSV
     pub file: PathBuf,
+    /// What the lines of a CSV are
+    #[arg(long = "as", value_name = "cups|pours|judgements|materials|stock", value_parser = crate::command::word!(Kind))]
+    pub kind: Option<Kind>,
+    /// What a column becomes, where the guess is to be another; - leaves it out
+    #[arg(
+        long = "column",
+        value_name = "Heading=field",
+        requires = "kind",
+        allow_hyphen_values = true
+    )]
+    pub columns: Vec<String>,
+    /// Whether dates of two numbers begin with the day; found out over the whole column otherwise
+    #[arg(long, value_name = "day-first|month-first", requires = "kind")]
+    pub dates: Option<Dates>,
+    /// Only show what would come in
+    #[arg(long = "try", requires = "kind")]
+    pub dry: bool,
 }
 
 /// A file the studio goes out to.
@@ -71,6 +97,9 @@ impl Desk<'_> {
     }
 
     pub(super) fn import(&mut self, typed: &FileArguments) -> Answer<Report> {
+        if let Some(kind) = typed.kind {
+            return self.import_list(typed, kind);
+        }
         let taken = exchange::import_from(self.studio, &typed.file, &self.now).map_err(told)?;
         let renamed: Vec<Value> = taken
             .renamed

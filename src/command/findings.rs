@@ -203,7 +203,7 @@ fn count(n: usize) -> u32 {
 }
 
 /// Signs in words, or the few factors nearest to one; the fit, time, and what to try next.
-fn reason_lines(reasons: &Reasons) -> Vec<String> {
+pub(super) fn reason_lines(reasons: &Reasons) -> Vec<String> {
     let factors = || reasons.factors.iter();
     let words = |one: &Finding| one.words.clone();
     let mut lines: Vec<String> = factors().filter(|one| one.is_sign()).map(words).collect();

@@ -13,6 +13,8 @@ mod findings;
 mod findings_json;
 mod first_hour;
 mod judge;
+mod lists;
+mod looks;
 mod materials;
 mod mix;
 mod moves;
@@ -133,6 +135,12 @@ pub enum Verb {
     /// What was sold, what its paint cost and what is left, by picture and in all
     #[command(after_help = "Example: stillcup ledger --year 2026 --csv ledger.csv")]
     Ledger(sales::LedgerArguments),
+    /// A look back as one page for a browser or a printer: pours, what worked, what is drying, what it cost
+    #[command(after_help = "Example: stillcup report --month 2026-10 --out october.html")]
+    Report(looks::ReportArguments),
+    /// A certificate for the one who buys a picture, as PDF or HTML
+    #[command(after_help = "Example: stillcup certificate 12 --out picture12.pdf")]
+    Certificate(looks::CertificateArguments),
     /// What is due as a calendar file: what clears, wants a look, may be touched or varnished, the steps of plans
     #[command(after_help = calendar::EXAMPLE)]
     Calendar(calendar::CalendarArguments),
@@ -210,8 +218,8 @@ pub enum Verb {
     /// Write the whole studio, its history too, into one JSON file
     #[command(after_help = "Example: stillcup export studio.json")]
     Export(files::ExportArguments),
-    /// Take a studio in from its JSON file
-    #[command(after_help = "Example: stillcup import studio.json")]
+    /// Take a studio in from its JSON file, or a list of one's own from a spreadsheet's CSV
+    #[command(after_help = files::IMPORT_EXAMPLE)]
     Import(files::FileArguments),
     /// A sheet as CSV for a spreadsheet
     #[command(after_help = "Example: stillcup csv cups cups.csv")]
@@ -328,6 +336,8 @@ impl Desk<'_> {
             Verb::Title(title) => self.title(&title),
             Verb::Sell(sell) => self.sell(&sell),
             Verb::Ledger(ledger) => self.ledger(&ledger),
+            Verb::Report(report) => self.report(&report),
+            Verb::Certificate(certificate) => self.certificate(&certificate),
             Verb::Calendar(calendar) => self.calendar(&calendar),
             Verb::Watch(watch) => self.watch(&watch),
             Verb::Findings(findings) => self.findings(&findings),

@@ -4,6 +4,7 @@ use crate::command::moves::Moves;
 use crate::command::report::{Report, Table};
 use crate::command::show::{ml, number, or_dash};
 use crate::command::{Desk, maybe};
+use crate::exchange::{AirSource, read_air};
 use crate::studio::{AgainOrder, Answer, LayerOrder, PourOrder, PourPage, Poured};
 use crate::trade::amount::Amount;
 use crate::trade::duration;
@@ -83,7 +84,8 @@ fn parse_layer(text: &str) -> Result<LayerOrder, ParseProblem> {
 impl Desk<'_> {
     pub(super) fn pour(&mut self, typed: PourArguments) -> Answer<Report> {
         let panel = Panel::parse(&typed.panel)?;
-        let go = self.go(typed.go)?;
+        let mut go = self.go(typed.go)?;
+        let failed = self.read_room(&mut go);
         let order = PourOrder {
             panel,
             layers: go.layers,
@@ -95,13 +97,27 @@ impl Desk<'_> {
             at: go.at,
         };
         let poured = self.studio.pour(&order, &self.now)?;
-        self.poured(&poured)
+        Ok(self.poured(&poured)?.note(failed))
     }
 
     pub(super) fn again(&mut self, typed: AgainArguments) -> Answer<Report> {
-        let order = self.go(typed.go)?;
+        let mut order = self.go(typed.go)?;
+        let failed = self.read_room(&mut order);
         let poured = self.studio.again(typed.pour, &order, &self.now)?;
-        self.poured(&poured)
+        Ok(self.poured(&poured)?.note(failed))
+    }
+
+    /// The room's air of now, where a sensor is set and none was typed; what failed is said.
+    fn read_room(&self, go: &mut AgainOrder) -> Option<String> {
+        let source = AirSource::of(&self.settings);
+        let source = source.filter(|_| go.air.is_none() && go.at.is_none())?;
+        match read_air(&source) {
+            Ok(air) => {
+                go.air = Some(air);
+                None
+            }
+            Err(why) => Some(why),
+        }
     }
 
     fn go(&self, typed: GoArguments) -> Answer<AgainOrder> {

@@ -5,7 +5,7 @@ use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::command::{Desk, maybe};
 use crate::exchange;
-use crate::studio::{self, Answer, Ledger, LedgerLine, Refusal, SaleOrder, TitleOrder};
+use crate::studio::{self, Answer, Ledger, LedgerLine, SaleOrder, TitleOrder};
 use crate::trade::instant::parse_date;
 use crate::trade::moment::Moment;
 use crate::trade::money::parse_price;
@@ -232,12 +232,7 @@ impl Desk<'_> {
             let day = parse_date(&format!("{year:04}-01-01"))?;
             Ok::<_, studio::StudioError>(self.now.zone.day_start(day))
         };
-        let (from, to) = (first(year)?, first(year + 1)?);
-        if from.is_none() || to.is_none() {
-            let (what, range) = ("the year", "one of the calendar");
-            return Err(Refusal::Range { what, range }.into());
-        }
-        Ok((from, to))
+        Ok((first(year)?, first(year + 1)?))
     }
 
     fn picture_view(&self, picture: &Picture) -> PictureView {

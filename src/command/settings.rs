@@ -11,7 +11,7 @@ use serde_json::json;
 /// A change of one setting.
 #[derive(Debug, Args)]
 pub struct SetArguments {
-    /// Which: name, currency, measures, activator-tape, good-from or air
+    /// Which: name, currency, address, measures, activator-tape, good-from, air, air-from or air-by
     pub name: String,
     /// What it is set to: measures to metric or us, good-from to 1 to 5; "" clears one that may be empty
     #[arg(allow_hyphen_values = true)]
@@ -36,6 +36,9 @@ impl Desk<'_> {
             "measures": measures,
             "activator-tape": settings.activator_tape,
             "good-from": settings.good_from,
+            "address": settings.address,
+            "air-from": settings.air_from,
+            "air-by": settings.air_by,
         }));
         let rows = [
             ("name", or_dash(settings.name.clone())),
@@ -46,6 +49,9 @@ impl Desk<'_> {
             ("measures", measures.to_owned()),
             ("activator-tape", or_dash(settings.activator_tape.clone())),
             ("good-from", settings.good_from.to_string()),
+            ("address", or_dash(settings.address.clone())),
+            ("air-from", or_dash(settings.air_from.clone())),
+            ("air-by", or_dash(settings.air_by.clone())),
         ];
         let rows = rows
             .into_iter()

@@ -4,17 +4,25 @@
 //! What the command line calls: [`export_to`], [`import_from`] and [`sheet_to`] for files, or [`export`],
 //! [`import`] and [`write_sheet`] for any stream.
 
+mod air;
 mod calendar;
+mod certificate;
 mod give_json;
 mod new_file;
+mod page;
 pub mod paper;
 mod problem;
+mod report;
 mod sheet;
+pub mod spreadsheet;
 mod take_json;
 
+pub use air::{AirSource, read_air};
 pub use calendar::calendar;
+pub use certificate::{Certified, certificate_page, certificate_pdf};
 pub use give_json::{Names, export, export_to};
 pub use new_file::{write_bytes, write_file};
 pub use problem::ExchangeError;
+pub use report::{ReportFacts, report};
 pub use sheet::{inert_cell, sheet_to, write_rows, write_sheet};
 pub use take_json::{import, import_from};

@@ -39,6 +39,12 @@ pub enum ExchangeError {
         /// Ours.
         ours: u64,
     },
+    /// It is no list that can be read.
+    #[error("the file is no list that can be read: {0}")]
+    NoSheet(String),
+    /// Lines of a list that cannot be read.
+    #[error("the list cannot be read: {0}")]
+    Lines(String),
     /// More than a studio's file ever has.
     #[error("{0}")]
     TooLarge(&'static str),
@@ -55,6 +61,12 @@ impl ExchangeError {
             Self::CutShort(_) => "nothing was changed; copy or export the file again",
             Self::NotJson(_) | Self::NotAStudio(_) | Self::TooLarge(_) => {
                 "nothing was changed; take a file that stillcup export wrote"
+            }
+            Self::NoSheet(_) => {
+                "nothing was changed; --column \"Heading=field\" says what a column becomes, --try shows it"
+            }
+            Self::Lines(_) => {
+                "nothing was changed; mend these lines, or leave their column out: --column \"Heading=-\""
             }
             Self::Newer { .. } => "nothing was changed; use the newer program",
         }

@@ -2,6 +2,7 @@
 //!
 //! Set in fonts that have the letters of every language (`fonts`), laid out by `row`, drawn by `ink`.
 
+mod certificate;
 mod fonts;
 mod ink;
 mod labels;
@@ -9,6 +10,7 @@ mod layout;
 mod row;
 mod session;
 
+pub use certificate::{CertificateSheet, certificate_sheet};
 pub use labels::{Printing, labels};
 pub use layout::{Layout, Sheet as LabelSheet, Size, Stock, parse_count, parse_size, readable};
 pub use session::{Session, session};

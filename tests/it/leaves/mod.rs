@@ -3,6 +3,8 @@
 
 mod calendar;
 mod labels;
+mod lists;
+mod pages;
 mod paper;
 mod sales;
 

@@ -1,0 +1,279 @@
+//! The room's air from a sensor: a file it writes, a Linux IIO device's folder, or a program that prints it.
+//!
+//! A file or an output holds `21.4 C 45 %`, or two numbers: degrees Celsius and per cent. What is old, odd or failing is said and
+//! not kept.
+
+use crate::trade::pour::Air;
+use crate::trade::text::inert;
+use crate::trade::units::{Celsius, Share};
+use std::io::Read;
+use std::path::Path;
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant, SystemTime};
+
+/// A reading older than this is not of now.
+const OLD: Duration = Duration::from_secs(30 * 60);
+/// A program that takes longer has failed.
+const PATIENCE: Duration = Duration::from_secs(5);
+/// A reading is short.
+const LONGEST: u64 = 4096;
+
+/// Where the air comes from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum AirSource {
+    /// A file, or a device's folder.
+    From(String),
+    /// A program with its words, parted by blanks; no shell reads them.
+    By(String),
+}
+
+impl AirSource {
+    /// Where a studio's settings say that the air comes from.
+    #[must_use]
+    pub fn of(settings: &crate::studio::Settings) -> Option<Self> {
+        let from = settings.air_from.clone().map(Self::From);
+        from.or_else(|| settings.air_by.clone().map(Self::By))
+    }
+}
+
+/// Reads the room's air.
+///
+/// # Errors
+/// A sentence: what is missing, old, odd or failing.
+pub fn read_air(source: &AirSource) -> Result<Air, String> {
+    match source {
+        AirSource::From(path) => {
+            let path = Path::new(path);
+            let read = if path.is_dir() {
+                device(path)
+            } else {
+                file(path)
+            };
+            read.map_err(|why| {
+                format!(
+                    "the room's air was not read from {}: {why}",
+                    inert(&path.display().to_string())
+                )
+            })
+        }
+        AirSource::By(command) => output(command)
+            .and_then(|text| parse(&text))
+            .map_err(|why| format!("the room's air was not read by {}: {why}", inert(command))),
+    }
+}
+
+fn file(path: &Path) -> Result<Air, String> {
+    let open = std::fs::File::open(path).map_err(|err| err.to_string())?;
+    let about = open.metadata().map_err(|err| err.to_string())?;
+    if !about.is_file() {
+        return Err("it is no plain file".to_owned());
+    }
+    fresh(about.modified().ok())?;
+    let mut text = String::new();
+    open.take(LONGEST)
+        .read_to_string(&mut text)
+        .map_err(|err| err.to_string())?;
+    parse(&text)
+}
+
+fn fresh(written: Option<SystemTime>) -> Result<(), String> {
+    let age = written.and_then(|written| SystemTime::now().duration_since(written).ok());
+    match age.filter(|age| *age > OLD) {
+        Some(age) => Err(format!("its reading is {} minutes old", age.as_secs() / 60)),
+        None => Ok(()),
+    }
+}
+
+/// A Linux IIO device (kernel ABI, `sysfs-bus-iio`): thousandths of a degree Celsius and of a per cent; or raw values with
+/// their offset and scale.
+fn device(folder: &Path) -> Result<Air, String> {
+    let number = |name: &str| -> Option<f64> {
+        let text = std::fs::read_to_string(folder.join(name)).ok()?;
+        text.trim().parse().ok()
+    };
+    let value = |name: &str| {
+        number(&format!("in_{name}_input")).or_else(|| {
+            let raw = number(&format!("in_{name}_raw"))?;
+            let offset = number(&format!("in_{name}_offset")).unwrap_or(0.0);
+            Some((raw + offset) * number(&format!("in_{name}_scale"))?)
+        })
+    };
+    let celsius = value("temp").map(|milli| milli / 1000.0);
+    let percent = value("humidityrelative").map(|milli| milli / 1000.0);
+    match (celsius, percent) {
+        (None, None) => {
+            Err("the folder has no in_temp_input and no in_humidityrelative_input".to_owned())
+        }
+        (celsius, percent) => room(celsius, percent),
+    }
+}
+
+/// Runs a program and waits a little for what it prints.
+fn output(command: &str) -> Result<String, String> {
+    let mut words = command.split_whitespace();
+    let program = words.next().ok_or("there is no program")?;
+    let started = Command::new(program)
+        .args(words)
+        .stdin(Stdio::null())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn();
+    let mut child = started.map_err(|err| err.to_string())?;
+    let mut out = child.stdout.take().ok_or("it prints nothing")?;
+    // Read beside, so that a program that never ends is left in time.
+    let (tell, told) = std::sync::mpsc::channel();
+    std::thread::spawn(move || {
+        let mut text = String::new();
+        let read = out.by_ref().take(LONGEST).read_to_string(&mut text);
+        drop(tell.send(read.map(|_| text)));
+    });
+    let text = told.recv_timeout(PATIENCE);
+    let ended = ended(&mut child);
+    match (text, ended) {
+        (Ok(Ok(text)), Some(true)) => Ok(text),
+        (_, Some(false)) => Err("it failed".to_owned()),
+        (Ok(Err(err)), _) => Err(err.to_string()),
+        _ => Err("it did not end within 5 s".to_owned()),
+    }
+}
+
+/// Whether a program ended well; it is ended where it does not end by itself.
+fn ended(child: &mut Child) -> Option<bool> {
+    let until = Instant::now() + Duration::from_millis(500);
+    loop {
+        match child.try_wait() {
+            Ok(Some(status)) => return Some(status.success()),
+            Ok(None) if Instant::now() < until => std::thread::sleep(Duration::from_millis(10)),
+            _ => {
+                drop(child.kill());
+                drop(child.wait());
+                return None;
+            }
+        }
+    }
+}
+
+/// Reads `21.4 C 45 %`, `70.5F, 45%`, or two numbers.
+fn parse(text: &str) -> Result<Air, String> {
+    let shown = inert(text.trim()).into_owned();
+    let odd = || {
+        format!(
+            "\"{}\" is no air, such as 21.4 C 45 %",
+            shown.chars().take(40).collect::<String>()
+        )
+    };
+    let line = text
+        .lines()
+        .rev()
+        .find(|line| !line.trim().is_empty())
+        .ok_or("it holds nothing")?;
+    let tight = line
+        .replace(" C", "C")
+        .replace(" F", "F")
+        .replace(" %", "%")
+        .replace(" °", "°");
+    if let Ok(air) = Air::parse(tight.trim()) {
+        return Ok(air);
+    }
+    let numbers: Option<Vec<f64>> = line
+        .split([' ', ',', ';', '\t'])
+        .filter(|word| !word.is_empty())
+        .map(|word| word.parse().ok())
+        .collect();
+    match numbers.as_deref() {
+        Some([celsius, percent]) => room(Some(*celsius), Some(*percent)),
+        _ => Err(odd()),
+    }
+}
+
+fn room(celsius: Option<f64>, percent: Option<f64>) -> Result<Air, String> {
+    let fits = celsius.is_none_or(|c| (-20.0..=60.0).contains(&c))
+        && percent.is_none_or(|rh| (0.0..=100.0).contains(&rh));
+    match fits {
+        true => Ok(Air {
+            celsius: celsius.map(Celsius),
+            humidity: percent.map(|percent| Share(percent / 100.0)),
+        }),
+        false => Err(
+            "its reading is no air of a room: -20 to 60 C and 0 to 100 % can be kept".to_owned(),
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn told(air: &Air) -> (Option<f64>, Option<f64>) {
+        (
+            air.celsius.map(Celsius::get),
+            air.humidity.map(|rh| (rh.get() * 1000.0).round() / 1000.0),
+        )
+    }
+
+    #[test]
+    fn a_line_of_a_sensor_is_read_in_its_forms() {
+        for text in [
+            "21.4 C 45 %",
+            "21.4C,45%",
+            "21.4 45",
+            "21.4;45\n",
+            "old 1 2 3\n21.4 45\n\n",
+            "21.4 °C, 45 %",
+        ] {
+            assert_eq!(
+                parse(text).map(|air| told(&air)),
+                Ok((Some(21.4), Some(0.45))),
+                "{text}"
+            );
+        }
+        for bad in ["", "warm", "21.4", "21.4 145", "300 45", "NaN NaN", "1 2 3"] {
+            assert!(parse(bad).is_err(), "{bad}");
+        }
+    }
+
+    // The kernel's ABI document gives in_temp_input in milli degrees Celsius, in_humidityrelative_input in milli per cent.
+    #[test]
+    fn a_device_gives_thousandths() {
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::write(folder.path().join("in_temp_input"), "21400\n").unwrap();
+        std::fs::write(folder.path().join("in_humidityrelative_raw"), "4500\n").unwrap();
+        std::fs::write(folder.path().join("in_humidityrelative_scale"), "10\n").unwrap();
+        let source = AirSource::From(folder.path().display().to_string());
+        assert_eq!(
+            read_air(&source).map(|air| told(&air)),
+            Ok((Some(21.4), Some(0.45)))
+        );
+        assert!(read_air(&AirSource::From("/nowhere/at/all".to_owned())).is_err());
+    }
+
+    #[test]
+    fn what_is_old_is_said_and_not_kept() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("air");
+        std::fs::write(&path, "21 45").unwrap();
+        let then = SystemTime::now() - Duration::from_secs(3600);
+        std::fs::File::options()
+            .write(true)
+            .open(&path)
+            .unwrap()
+            .set_modified(then)
+            .unwrap();
+        let why = read_air(&AirSource::From(path.display().to_string())).unwrap_err();
+        assert!(why.contains("60 minutes old"), "{why}");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_program_is_run_without_a_shell_and_left_where_it_hangs() {
+        let by = |command: &str| read_air(&AirSource::By(command.to_owned()));
+        assert_eq!(
+            by("echo 21.4 45").map(|air| told(&air)),
+            Ok((Some(21.4), Some(0.45)))
+        );
+        assert!(by("echo $(echo 21) 45").is_err());
+        assert!(by("false").is_err());
+        assert!(by("/no/such/program").is_err());
+        assert!(by("").is_err());
+    }
+}

@@ -1,0 +1,154 @@
+//! The certificate's sheet.
+
+use super::fonts::Weight;
+use super::ink::{Area, BLACK, GREY, Ink, Paper};
+use super::layout::Stock;
+use crate::exchange::ExchangeError;
+
+/// A certificate as it is printed.
+#[derive(Debug, Clone)]
+pub struct CertificateSheet {
+    /// The picture's title.
+    pub title: String,
+    /// What is told of it; a text may have several lines.
+    pub rows: Vec<(&'static str, String)>,
+    /// The paper.
+    pub stock: Stock,
+}
+
+/// From the paper's edge.
+const MARGIN: f64 = 24.0;
+const SIZE: f64 = 4.4;
+const LINE: f64 = 6.6;
+/// Where the texts begin, right of what they tell.
+const TEXTS: f64 = 44.0;
+/// Room for a signature.
+const SIGNED: f64 = 34.0;
+
+/// A certificate as a PDF.
+///
+/// # Errors
+/// Where the file cannot be put together.
+pub fn certificate_sheet(sheet: &CertificateSheet) -> Result<Vec<u8>, ExchangeError> {
+    let mut paper = Paper::new(&format!("Certificate: {}", sheet.title));
+    let (wide, high) = sheet.stock.size();
+    let room = Area {
+        x: MARGIN,
+        y: MARGIN,
+        w: wide.get() - 2.0 * MARGIN,
+        h: high.get() - 2.0 * MARGIN,
+    };
+    let mut rest = sheet.rows.as_slice();
+    let mut first = true;
+    while first || !rest.is_empty() {
+        let mut taken = 0;
+        paper.page((wide, high), |ink| {
+            let mut at = if first {
+                heading(ink, &sheet.title, room)
+            } else {
+                room.y
+            };
+            let end = room.y + room.h - SIGNED;
+            for (what, says) in rest {
+                let lines = lines(ink, says, room.w - TEXTS);
+                if at + LINE * lines.len() as f64 > end && taken > 0 {
+                    break;
+                }
+                at = row(ink, what, &lines, room, at);
+                taken += 1;
+            }
+            signature(ink, room);
+        });
+        rest = &rest[taken.min(rest.len())..];
+        first = false;
+    }
+    paper.finish()
+}
+
+fn heading(ink: &mut Ink<'_, '_>, title: &str, room: Area) -> f64 {
+    ink.fit(
+        "CERTIFICATE OF A PICTURE",
+        Weight::Plain,
+        (room.x, room.y + 5.0),
+        (3.6, 3.0),
+        room.w,
+        GREY,
+    );
+    let mut foot = room.y + 18.0;
+    for line in ink
+        .wrapped(title, Weight::Strong, 11.0, room.w)
+        .into_iter()
+        .take(3)
+    {
+        ink.fit(
+            &line,
+            Weight::Strong,
+            (room.x, foot),
+            (11.0, 6.0),
+            room.w,
+            BLACK,
+        );
+        foot += 13.0;
+    }
+    ink.fill(
+        Area {
+            x: room.x,
+            y: foot - 6.0,
+            w: room.w,
+            h: 0.5,
+        },
+        BLACK,
+    );
+    foot + 4.0
+}
+
+fn lines(ink: &Ink<'_, '_>, says: &str, width: f64) -> Vec<String> {
+    says.lines()
+        .flat_map(|line| ink.wrapped(line, Weight::Plain, SIZE, width))
+        .collect()
+}
+
+fn row(ink: &mut Ink<'_, '_>, what: &str, lines: &[String], room: Area, at: f64) -> f64 {
+    ink.fit(
+        what,
+        Weight::Plain,
+        (room.x, at),
+        (SIZE, 3.0),
+        TEXTS - 4.0,
+        GREY,
+    );
+    let mut foot = at;
+    for line in lines {
+        ink.fit(
+            line,
+            Weight::Plain,
+            (room.x + TEXTS, foot),
+            (SIZE, 3.0),
+            room.w - TEXTS,
+            BLACK,
+        );
+        foot += LINE;
+    }
+    foot.max(at + LINE) + 2.4
+}
+
+fn signature(ink: &mut Ink<'_, '_>, room: Area) {
+    let foot = room.y + room.h;
+    ink.fill(
+        Area {
+            x: room.x,
+            y: foot - 6.0,
+            w: 80.0,
+            h: 0.25,
+        },
+        BLACK,
+    );
+    ink.fit(
+        "Signature and date",
+        Weight::Plain,
+        (room.x, foot),
+        (3.4, 2.6),
+        80.0,
+        GREY,
+    );
+}

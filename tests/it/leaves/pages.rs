@@ -1,0 +1,158 @@
+//! The report and the certificate, as a browser and poppler read them; the room's air on each pour.
+
+use super::{printed, text_of};
+use crate::command::Rehearsal;
+use std::path::Path;
+
+fn poured() -> Rehearsal {
+    let desk = Rehearsal::stocked();
+    for words in [
+        "set|name|Seven <Springs> & co",
+        "set|address|1 Example Lane",
+        "material set|Titan white|--colour-index|PW6",
+        "mix|Ground|--volume|120ml|--mark|B2|--mound|3.5",
+        "mix|River blue|--volume|90ml|--mark|K7|--mound|2.5",
+        "pour|--panel|20x30cm|--layer|B2:60ml|--layer|K7:30ml|--way|<script>alert(1)</script>",
+        "judge|1|--cells|4|--dry",
+        "varnish|1",
+        "title|1|深い河 <b>River</b>",
+    ] {
+        desk.does(words);
+    }
+    desk
+}
+
+/// A page as Chromium has it once it was read, without any net.
+fn read_by_browser(page: &Path) -> Option<String> {
+    let url = format!("file://{}", page.display());
+    let words = [
+        "--headless",
+        "--no-sandbox",
+        "--disable-gpu",
+        "--host-resolver-rules=MAP * ~NOTFOUND",
+        "--dump-dom",
+        &url,
+    ];
+    Some(String::from_utf8(printed("chromium", &words)?).unwrap())
+}
+
+#[test]
+fn the_report_stands_alone_and_escapes_what_was_typed() {
+    let desk = poured();
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("report.html");
+    desk.does(&format!("report|--since|90d|--out|{}", out.display()));
+    let page = std::fs::read_to_string(&out).unwrap();
+    for live in [
+        "<script", "http://", "https://", "src=\"/", "@import", "url(",
+    ] {
+        assert!(!page.contains(live), "{live}");
+    }
+    for accessible in [
+        "<html lang=\"en\">",
+        "<caption>",
+        "scope=\"col\"",
+        "scope=\"row\"",
+        "role=\"img\" aria-label=",
+        "<h1>",
+        "<main>",
+    ] {
+        assert!(page.contains(accessible), "{accessible}");
+    }
+    for media in [
+        "prefers-color-scheme: dark",
+        "@media print",
+        "@page",
+        "width=device-width",
+    ] {
+        assert!(page.contains(media), "{media}");
+    }
+    let Some(dom) = read_by_browser(&out) else {
+        return;
+    };
+    for text in [
+        "Seven &lt;Springs&gt; &amp; co",
+        "深い河 &lt;b&gt;River&lt;/b&gt;",
+        "River blue v1 (K7)",
+        "1 of 1 good, 100 %",
+        "&lt;script&gt;",
+    ] {
+        assert!(dom.contains(text), "{text} in {dom}");
+    }
+}
+
+/// By hand: Wilson's 95 % interval of 1 of 1 is 20.7 to 100 % (Wilson 1927), so its line runs from 2 + 2 x 20.7 to 202.
+#[test]
+fn intervals_are_drawn_where_they_lie() {
+    let desk = poured();
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("report.html");
+    desk.does(&format!("report|--out|{}", out.display()));
+    let page = std::fs::read_to_string(&out).unwrap();
+    assert!(
+        page.contains("class=\"span\" x1=\"43.3\" y1=\"10\" x2=\"202.0\""),
+        "{page}"
+    );
+}
+
+#[test]
+fn the_certificate_tells_what_the_picture_is_and_no_more() {
+    let desk = poured();
+    let folder = tempfile::tempdir().unwrap();
+    let (pdf, html) = (folder.path().join("c.pdf"), folder.path().join("c.html"));
+    desk.does(&format!("certificate|1|--out|{}", pdf.display()));
+    desk.does(&format!("certificate|1|--out|{}", html.display()));
+    let page = std::fs::read_to_string(&html).unwrap();
+    let texts = text_of(&pdf).into_iter().chain([page]);
+    for text in texts {
+        for word in [
+            "深い河",
+            "20 x 30 cm",
+            "24 November 2026",
+            "PW6",
+            "Deep blue",
+            "varnished 24 November 2026",
+            "1 Example Lane",
+        ] {
+            assert!(text.contains(word), "{word} in {text}");
+        }
+        // Nothing that no test of the studio shows, and no thinner that dried off.
+        for word in ["archival", "lightfast", "permanen", "Water"] {
+            assert!(!text.contains(word), "{word} in {text}");
+        }
+    }
+    let (sentence, hint) = desk.refuses(&format!(
+        "certificate 1|--out|{}",
+        folder.path().join("c.doc").display()
+    ));
+    assert!(
+        sentence.contains("doc") && hint.contains(".pdf"),
+        "{sentence} {hint}"
+    );
+    desk.refuses(&format!(
+        "certificate 9|--out|{}",
+        folder.path().join("d.pdf").display()
+    ));
+}
+
+#[test]
+fn each_pour_has_the_rooms_air_unasked_and_typed_air_wins() {
+    let desk = Rehearsal::stocked();
+    let folder = tempfile::tempdir().unwrap();
+    let sensor = folder.path().join("air");
+    std::fs::write(&sensor, "21.4 C 45 %\n").unwrap();
+    desk.does(&format!("set|air-from|{}", sensor.display()));
+    desk.does("mix|Ground|--volume|120ml|--mark|B2");
+    let pour = "pour|--panel|20x30cm|--layer|B2:20ml";
+    assert_eq!(desk.does(pour)["air"]["celsius"], 21.4);
+    assert_eq!(
+        desk.does(&format!("{pour}|--air|19C"))["air"]["celsius"],
+        19.0
+    );
+    // A sensor that fails is said, and the pour is kept without its air.
+    std::fs::write(&sensor, "broken").unwrap();
+    let done = desk.run(&["pour", "--panel", "20x30cm", "--layer", "B2:20ml"]);
+    assert_eq!(done.code, 0, "{done:?}");
+    assert!(done.out.contains("the room's air was not read"), "{done:?}");
+    assert!(desk.does("pours")["pours"][0]["air"].is_null());
+}
