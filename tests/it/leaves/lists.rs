@@ -134,7 +134,7 @@ fn materials_stock_cups_and_judgements_come_in() {
     let taken = lists.takes(cups, "--as|cups");
     assert_eq!(taken["new"], 2);
     assert!(taken["notes"].to_string().contains("used up"));
-    assert_eq!(lists.desk.cup("K7")["ml"], 90.0);
+    assert_eq!(lists.desk.cup("K7")["volume_ml"], 90.0);
     lists.takes(b"date,panel\n2026-11-01,20x30cm\n", "--as|pours");
     lists.takes(b"Pour no;Stars;wet or dry\n1;4;dry\n", "--as|judgements");
     assert_eq!(

@@ -81,7 +81,7 @@ fn the_report_stands_alone_and_escapes_what_was_typed() {
     }
 }
 
-/// By hand: Wilson's 95 % interval of 1 of 1 is 20.7 to 100 % (Wilson 1927), so its line runs from 2 + 2 x 20.7 to 202.
+/// By hand: Wilson's 95 % interval of 1 of 1 is 20.7 to 100 % (Wilson 1927), so its line runs from 6 + 2 x 20.65 to 206.
 #[test]
 fn intervals_are_drawn_where_they_lie() {
     let desk = poured();
@@ -90,7 +90,7 @@ fn intervals_are_drawn_where_they_lie() {
     desk.does(&format!("report|--out|{}", out.display()));
     let page = std::fs::read_to_string(&out).unwrap();
     assert!(
-        page.contains("class=\"span\" x1=\"43.3\" y1=\"10\" x2=\"202.0\""),
+        page.contains("class=\"span\" x1=\"47.3\" y1=\"10\" x2=\"206.0\""),
         "{page}"
     );
 }
