@@ -270,7 +270,7 @@ impl Logbook {
     {
         self.regain()?;
         let uid = confirm::new_uid(at);
-        let (value, outcome) = {
+        let (value, number, outcome) = {
             let tx = self.begin_change()?;
             let mut writer = Writer::new(&tx, &self.shape);
             let (value, label) = write(&mut writer)?;
@@ -286,9 +286,11 @@ impl Logbook {
                 target: None,
             };
             record(&tx, &entry, &touched)?;
-            (value, tx.execute_batch("COMMIT"))
+            let number = tx.last_insert_rowid();
+            (value, number, tx.execute_batch("COMMIT"))
         };
         self.settle(&uid, outcome)?;
+        self.own.push(number);
         Ok(value)
     }
 

@@ -58,4 +58,5 @@ pub use restore::{Restored, restore};
 pub use stamp::Stamp;
 pub use states::{WholeState, kept_aside, newest_whole, real_path};
 pub use transfer::{Column, Holds, Intake, Record, Renamed, Sheet, TABLES, Table, Taken};
+pub use undo::{Candidate, Whose};
 pub use value::Value;

@@ -34,6 +34,10 @@ pub struct Logbook {
     pub(super) patience: Duration,
     /// Whether the file could not be opened again after an error, so that `conn` stands for nothing.
     pub(super) adrift: bool,
+    /// The newest change when it was opened; what is newer was done here or by another process meanwhile.
+    pub(super) opened_at: i64,
+    /// The things done through this very logbook, by number, the newest last.
+    pub(super) own: Vec<i64>,
 }
 
 impl Logbook {
@@ -117,6 +121,8 @@ impl Logbook {
         migrate::renew(&conn, path, steps, found)?;
         conn.pragma_update(None, "foreign_keys", true)?;
         let (shape, seen) = (Shape::read(&conn)?, watch::data_version(&conn)?);
+        let newest = "SELECT coalesce(max(id), 0) FROM change";
+        let opened_at = conn.query_row(newest, [], |row| row.get(0))?;
         Ok(Self {
             conn,
             path: path.into(),
@@ -126,6 +132,8 @@ impl Logbook {
             seen: Some(seen),
             patience: PATIENCE,
             adrift: false,
+            opened_at,
+            own: Vec::new(),
         })
     }
 }

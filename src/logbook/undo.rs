@@ -9,6 +9,26 @@ use super::value::{Row, Value};
 use super::{Change, Kind, Logbook, LogbookError, Stamp, confirm};
 use rusqlite::{Connection, ErrorCode, OptionalExtension};
 
+/// A thing done that may be taken back.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Candidate {
+    /// Which.
+    pub change: Change,
+    /// By whom.
+    pub whose: Whose,
+}
+
+/// By whom a thing was done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Whose {
+    /// Through this very logbook.
+    Own,
+    /// By another process, since this logbook was opened.
+    Others,
+    /// Before it was opened.
+    Earlier,
+}
+
 type Pick = Result<i64, LogbookError>;
 
 impl Logbook {
@@ -18,6 +38,31 @@ impl Logbook {
     /// [`LogbookError::NothingToUndo`]; [`LogbookError::Moved`] where a row has moved on; as [`Logbook::commit`].
     pub fn undo(&mut self, at: Stamp) -> Result<Change, LogbookError> {
         self.turn_round(at, Kind::Undo, newest_done)
+    }
+
+    /// What [`Logbook::undo`] would take back, were it asked by this process: the newest thing done through this very
+    /// logbook that still stands, else the newest of all.
+    ///
+    /// # Errors
+    /// [`LogbookError::NothingToUndo`]; where the file cannot be read.
+    pub fn own_or_newest(&mut self) -> Result<Candidate, LogbookError> {
+        self.regain()?;
+        let own = &self.own;
+        let done =
+            |mark: Mark| (mark.kind == Kind::Do && own.contains(&mark.id)).then_some(mark.id);
+        let lowest = own.first().copied().unwrap_or(i64::MAX);
+        if let Some(id) = history::walk(&self.conn, lowest, done)? {
+            return Ok(Candidate {
+                change: find_change(&self.conn, id)?,
+                whose: Whose::Own,
+            });
+        }
+        let change = find_change(&self.conn, newest_done(&self.conn)?)?;
+        let whose = match change.id > self.opened_at {
+            true => Whose::Others,
+            false => Whose::Earlier,
+        };
+        Ok(Candidate { change, whose })
     }
 
     /// Takes back the newest undo that still stands, unless something new was done since.

@@ -18,6 +18,7 @@ mod shelf;
 mod trials;
 mod words;
 
+pub use crate::logbook::{Candidate, Change, Whose};
 pub use cups::bench::{CupPage, CupStatus, RecipeBook};
 pub use cups::forecast::{Advice, Outlook};
 pub use cups::lid::{Lid, Lids};
@@ -29,6 +30,7 @@ pub use cups::turns::{Turn, turns};
 pub use demo::DemoSeeded;
 pub use facts::{Note, Remarks, StackAdvice, StackFault, VariantRef, Warning};
 pub use file::copies::{bring_back, copies, copies_folder, newest_whole_state, refuse_no_folder};
+pub use file::history::LastTouched;
 pub use file::intake::{CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SheetRow, StockRow};
 pub use file::settings::Settings;
 pub use findings::drift::{Drift, DriftPeriod};

@@ -169,7 +169,7 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         ),
         Refusal::PlanGone(_) => pick(
             "plan it anew: stillcup plan --panel 40x50cm --keep",
-            "plan it anew: n on the Plan",
+            "plan it anew: a on the Plan",
         ),
         Refusal::NothingToLabel(_) => pick(
             "mix one first: stillcup mix RECIPE --volume 120ml",

@@ -32,8 +32,15 @@ pub enum Handover {
         /// Whether it is thought to be dry.
         dry: bool,
     },
-    /// The cup with this mark was just tended.
+    /// Choose the cup with this mark: it was just mixed, or came back.
     Cup(String),
+    /// The cup with this mark was just tended.
+    Tended {
+        /// Its mark.
+        mark: String,
+        /// Whether the choice goes on to the next that wants a hand, though this one still does.
+        goes_on: bool,
+    },
 }
 
 /// What a plan begins with.

@@ -27,6 +27,11 @@ pub struct Known {
     cups_read: bool,
 }
 
+/// Whether a cup in this state wants a hand now.
+pub const fn wants_a_hand(state: State) -> bool {
+    matches!(state, State::Thick | State::Thin | State::Look)
+}
+
 /// A cup that turned by itself.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Turned {

@@ -12,6 +12,8 @@ use crate::screen::{
 pub enum Action {
     /// Another screen.
     Go(Screen),
+    /// The next cup that wants a hand.
+    NextHand,
     /// The keys of this place.
     Help,
     /// What was done, newest first.

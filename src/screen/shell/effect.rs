@@ -6,8 +6,8 @@ use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::{Hands, Outcome};
 use crate::screen::kit::refusal::words;
 use crate::screen::places::{bench, findings, judging, plan, pour, rack, recipes, shelf, trials};
-use crate::screen::shell::handing;
 use crate::screen::shell::model::{Done, Model, Over, PageKind};
+use crate::screen::shell::{handing, undo};
 use crate::studio::{Answer, Remarks, Studio, StudioError, local};
 use crate::tell;
 use crate::trade::instant::Now;
@@ -58,12 +58,10 @@ fn done(studio: &mut Studio, model: &mut Model, effect: Effect) -> Answer<Outcom
     let now = model.desk.beat.now;
     let desk = &mut model.desk;
     match effect {
-        Effect::Undo => {
-            let undone = studio.undo(&now)?;
-            Ok(Outcome::wrote(format!("taken back: {undone}")))
-        }
+        Effect::Undo => undo::undo(studio, model),
         Effect::Redo => {
             let redone = studio.redo(&now)?;
+            undo::follow(studio, model)?;
             Ok(Outcome::wrote(format!("done again: {redone}")))
         }
         Effect::History => {

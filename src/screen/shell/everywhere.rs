@@ -28,6 +28,12 @@ pub const KEYS: &[Binding<Action>] = &[
     ),
     bind(&[char('q')], Action::Quit, "quit", "Leave; all is kept"),
     bind(
+        &[char('n')],
+        Action::NextHand,
+        "next",
+        "The next cup that wants a hand, on the Bench",
+    ),
+    bind(
         &[char('h')],
         Action::History,
         "",

@@ -45,6 +45,9 @@ fn hand(model: &mut Model, wish: Handover) -> Option<Effect> {
         }
         Handover::Judge { pour, dry } => model.judging.open(pour, dry),
         Handover::Cup(mark) => model.bench.choose(&mark),
+        Handover::Tended { mark, goes_on } => {
+            model.bench.tended(&mark, goes_on, &model.desk.known.cups);
+        }
     }
     None
 }

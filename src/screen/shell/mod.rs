@@ -9,5 +9,6 @@ pub(crate) mod handing;
 pub(crate) mod keys;
 pub(crate) mod model;
 pub(crate) mod terminal;
+pub(crate) mod undo;
 pub(crate) mod update;
 pub(crate) mod view;

@@ -99,6 +99,8 @@ pub struct Model {
     pub recipes: Recipes,
     /// The Trials.
     pub trials: Trials,
+    /// The change, by number, that the next undo takes back though it is not simply this terminal's last.
+    pub asked_undo: Option<i64>,
     /// Whether the painter wishes to leave.
     pub leaving: bool,
 }
@@ -120,6 +122,7 @@ impl Model {
             plan: Plan::default(),
             recipes: Recipes::default(),
             trials: Trials::default(),
+            asked_undo: None,
             leaving: false,
         }
     }
@@ -186,6 +189,11 @@ impl Model {
             Screen::Trials => &mut self.trials,
         };
         (place, &mut self.desk)
+    }
+
+    /// Whether an undo from here leads from what is being built into the logbook.
+    pub fn asks_before_logbook(&self) -> bool {
+        self.screen == Screen::Pour && !self.pour.is_empty()
     }
 
     /// A page over the screen.

@@ -1,5 +1,6 @@
 //! What an action changes, and what is to be done about it. Pure: no store, no clock, no terminal.
 
+use crate::screen::Screen;
 use crate::screen::kit::beat::Beat;
 use crate::screen::kit::form::{After, Edit};
 use crate::screen::kit::place::Hands;
@@ -15,6 +16,9 @@ use crate::screen::shell::model::{Model, Over, PageKind};
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
     model.desk.beat = beat;
     model.desk.message = None;
+    if action != Action::Undo {
+        model.asked_undo = None;
+    }
     if action != Action::Plan(plan::Wish::Close) {
         model.plan.stay();
     }
@@ -72,6 +76,7 @@ fn taken(model: &mut Model, action: Action) -> Option<Effect> {
 fn everywhere(model: &mut Model, action: Action) -> Option<Effect> {
     match action {
         Action::Go(screen) => model.screen = screen,
+        Action::NextHand => next_hand(model),
         Action::Help => model.open(PageKind::Help(model.context())),
         Action::Messages => model.open(PageKind::Messages),
         Action::Quit => model.leaving = true,
@@ -85,6 +90,14 @@ fn everywhere(model: &mut Model, action: Action) -> Option<Effect> {
         }
     }
     None
+}
+
+/// On the Bench it is the next one after the chosen; from elsewhere the one that wants it most.
+fn next_hand(model: &mut Model) {
+    let on_bench = model.screen == Screen::Bench;
+    if model.bench.next_hand(on_bench, &mut model.desk) {
+        model.screen = Screen::Bench;
+    }
 }
 
 fn back(model: &mut Model) {

@@ -68,7 +68,7 @@ fn a_text_that_is_no_cup_puts_none_on_the_stack() {
 fn a_part_that_is_no_material_and_no_recipe_is_refused() {
     let stage = Stage::with_recipes();
     let script = vec![
-        keys("C n"),
+        keys("C a"),
         typed("Moss"),
         keys("Tab Enter"),
         typed("Sunny"),
@@ -111,7 +111,7 @@ fn of_several_recipes_none_is_proposed_where_no_cup_lives() {
 fn a_plan_by_a_recipe_that_is_none_is_refused() {
     let stage = Stage::with_recipes();
     let script = all(vec![
-        keys("L n"),
+        keys("L a"),
         typed("40x50cm"),
         keys("Tab Tab Tab Tab Tab Tab"),
         typed("Sunny"),

@@ -121,7 +121,7 @@ fn the_surest_is_first_and_few_pours_are_called_too_early_at_every_size() {
 #[test]
 fn windows_are_one_key_each_and_a_month_may_be_typed() {
     let stage = stage();
-    assert!(shows(&stage.play(keys("F n")), "9 of 13 good"));
+    assert!(shows(&stage.play(keys("F s")), "9 of 13 good"));
     assert!(shows(&stage.play(keys("F a")), "9 of 13 good"));
     assert!(shows(&stage.play(keys("F a t")), "9 of 12 good"));
     let month = [keys("F m"), typed("2026-11"), keys("Enter")];

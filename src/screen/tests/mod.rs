@@ -4,6 +4,7 @@ mod bench;
 mod choices;
 mod findings;
 mod forms;
+mod hands;
 mod plan;
 mod pour;
 mod rack;
@@ -11,6 +12,7 @@ mod recipes;
 mod shelf;
 mod trials;
 mod turning;
+mod undo;
 mod why;
 
 use crate::screen::kit::keys::{Key, char, code};
@@ -60,6 +62,7 @@ pub fn key(name: &str) -> Key {
         "Tab" => code(KeyCode::Tab),
         "BackTab" => code(KeyCode::BackTab),
         "Esc" => code(KeyCode::Esc),
+        "End" => code(KeyCode::End),
         "Up" => code(KeyCode::Up),
         "Down" => code(KeyCode::Down),
         "Space" => char(' '),

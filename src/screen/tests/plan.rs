@@ -24,7 +24,7 @@ fn all(parts: Vec<Vec<Play>>) -> Vec<Play> {
 /// The keys of a whole order, to be poured at a time.
 fn order(pour: &str) -> Vec<Play> {
     all(vec![
-        keys("L n"),
+        keys("L a"),
         typed("40x50cm"),
         keys("Tab"),
         typed("2"),
@@ -110,7 +110,7 @@ fn the_day_is_drawn_to_scale_and_told_step_by_step() {
 fn what_follows_is_shown_while_it_is_typed_and_faults_in_their_place() {
     let mut stage = Stage::with_recipes();
     stage.size = (120, 40);
-    let begun = all(vec![keys("L n"), typed("40x50cm"), keys("Tab"), typed("2")]);
+    let begun = all(vec![keys("L a"), typed("40x50cm"), keys("Tab"), typed("2")]);
     let cells = stage.play(begun);
     assert!(shows(&cells, "River blue v1") && shows(&cells, "Cell opener v1"));
     assert!(shows(&cells, "in all"), "{:#?}", lines(&cells));
@@ -119,7 +119,7 @@ fn what_follows_is_shown_while_it_is_typed_and_faults_in_their_place() {
         ("Tab", "none"),
         ("Tab Tab Tab", "18:30 yesterday"),
     ] {
-        let mut script = all(vec![keys("L n"), typed("40x50cm"), keys(place_in)]);
+        let mut script = all(vec![keys("L a"), typed("40x50cm"), keys(place_in)]);
         script.extend(all(vec![typed(wrong), keys("Enter")]));
         let cells = stage.play(script);
         let fault = place(&cells, "✗").1;
@@ -189,12 +189,12 @@ fn a_kept_plan_shows_what_was_planned_mixed_and_poured() {
         assert!(row.contains("720 ml") && row.contains("700 ml"), "{row}");
         assert_eq!(
             head(&cells),
-            "Every plan is poured or past: n plans the next panel."
+            "Every plan is poured or past: a plans the next panel."
         );
     }
     // The last pour is what the next plan begins with: its panel, its way, its recipe.
     stage.size = (80, 24);
-    let cells = stage.play(keys("L n Enter"));
+    let cells = stage.play(keys("L a Enter"));
     assert!(
         text(&cells).contains("on 1 x 40 x 50 cm, swirl"),
         "{:#?}",
@@ -241,13 +241,13 @@ fn keys_that_have_nothing_to_act_on_say_what_to_press() {
     let stage = Stage::with_recipes();
     for press in ["L m", "L Enter"] {
         let cells = stage.play(keys(press));
-        assert!(text(&cells).contains("✗ Not done: No plan is kept: n plans paint"));
+        assert!(text(&cells).contains("✗ Not done: No plan is kept: a plans paint"));
     }
     assert!(shows(&stage.play(then("m")), "Keep it first: w"));
     let back = stage.play(then("Esc Esc"));
     assert_eq!(
         head(&back),
-        "No plan is kept: n plans paint for a panel and when to begin."
+        "No plan is kept: a plans paint for a panel and when to begin."
     );
     let kept = kept();
     assert!(shows(
@@ -258,7 +258,7 @@ fn keys_that_have_nothing_to_act_on_say_what_to_press() {
 
 #[test]
 fn the_next_plan_begins_with_the_last_where_nothing_was_poured() {
-    let cells = kept().play(keys("L n"));
+    let cells = kept().play(keys("L a"));
     let shown = text(&cells);
     assert!(shown.contains("panel 40 x 50 cm") && shown.contains("lowest layer River blue"));
 }

@@ -69,7 +69,7 @@ fn the_chosen_recipe_has_a_bar_for_each_part_at_every_size_without_colour() {
 fn a_new_recipe_is_typed_part_after_part_with_as_many_as_it_needs() {
     let stage = stage();
     let script = all(vec![
-        keys("C n"),
+        keys("C a"),
         typed("Moss"),
         keys("Tab"),
         typed("base"),
@@ -106,7 +106,7 @@ fn what_is_typed_is_shown_as_bars_beside_it() {
     let mut stage = stage();
     stage.size = (120, 30);
     let script = all(vec![
-        keys("C n Tab Enter"),
+        keys("C a Tab Enter"),
         typed("blue p"),
         keys("Enter"),
         typed("1"),
@@ -189,7 +189,7 @@ fn faults_are_said_in_their_fields() {
     let fault = place(&cells, "✗ is no number above nothing").1;
     assert_eq!(place(&cells, "share 1").1 + 1, fault);
     let cells = stage.play(all(vec![
-        keys("C n"),
+        keys("C a"),
         typed("Moss"),
         keys("Tab Tab Tab Enter"),
     ]));
@@ -225,6 +225,6 @@ fn the_page_has_every_variant_newest_first() {
 fn without_a_recipe_it_says_how_to_begin() {
     let stage = Stage::empty();
     let cells = stage.play(keys("C m"));
-    assert!(lines(&cells)[0].starts_with("There is no recipe yet: n writes one down."));
+    assert!(lines(&cells)[0].starts_with("There is no recipe yet: a writes one down."));
     assert!(shows(&cells, "✗ Not done: There is no recipe yet"));
 }

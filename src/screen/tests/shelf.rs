@@ -122,7 +122,7 @@ fn what_was_bought_is_packs_or_an_amount_and_nothing_else() {
 fn a_new_material_and_a_change_write_only_what_was_typed() {
     let stage = stage();
     let new = all(vec![
-        keys("S n"),
+        keys("S a"),
         typed("Chalk white"),
         keys("Tab Tab"),
         typed("750"),

@@ -131,7 +131,7 @@ fn every_screen_has_its_name_from_eighty_cells_on_and_its_digit_always() {
 fn a_trial_is_set_up_by_hand_and_what_it_cannot_tell_is_said_before_it_is_kept() {
     let stage = Stage::with_recipes();
     let filled = all(vec![
-        keys("T n"),
+        keys("T a"),
         typed("rest"),
         keys("Tab"),
         typed("12,5 h"),
@@ -184,12 +184,12 @@ fn a_trial_is_set_up_by_hand_and_what_it_cannot_tell_is_said_before_it_is_kept()
     assert_eq!(blocks, [[1; 5], [2; 5]].concat());
     assert_eq!(page.factors[0].low, "12,5 h");
     let undone = stage.play(keys("T u"));
-    assert!(head(&undone).contains("There is no trial yet: n sets one up."));
+    assert!(head(&undone).contains("There is no trial yet: a sets one up."));
 }
 
 fn half_of_a_cube() -> Vec<Play> {
     all(vec![
-        keys("T n"),
+        keys("T a"),
         typed("rest"),
         keys("Tab a Tab b Tab"),
         typed("air"),
@@ -204,14 +204,14 @@ fn half_of_a_cube() -> Vec<Play> {
 fn the_usual_runs_follow_the_things_varied_and_a_choice_by_hand_stays() {
     let stage = Stage::with_recipes();
     let thing = "Tab a Tab b Tab";
-    let five = format!("T n v {thing} w {thing} x {thing} y {thing} z {thing}");
+    let five = format!("T a v {thing} w {thing} x {thing} y {thing} z {thing}");
     let cells = stage.play(keys(&five));
     assert!(
         shows(&cells, "16, a half: resolution V"),
         "{:#?}",
         lines(&cells)
     );
-    let four = format!("T n v {thing} w {thing} x {thing} y {thing}");
+    let four = format!("T a v {thing} w {thing} x {thing} y {thing}");
     let cells = stage.play(keys(&four));
     assert!(
         shows(&cells, "8, a half: resolution IV"),
@@ -239,19 +239,19 @@ fn faults_are_said_in_their_fields_and_nothing_typed_is_lost() {
         assert_eq!(place(&cells, field).1 + 1, at, "{:#?}", lines(&cells));
         cells
     };
-    fault(vec![keys("T n Enter")], "› vary 1", "is needed");
+    fault(vec![keys("T a Enter")], "› vary 1", "is needed");
     let cells = fault(
-        vec![keys("T n"), typed("rest"), keys("Tab a Enter")],
+        vec![keys("T a"), typed("rest"), keys("Tab a Enter")],
         "› high 1",
         "is needed",
     );
     assert!(shows(&cells, "vary 1        rest"));
-    let same = keys("T n r Tab a Tab A Tab R Tab a Tab b Enter");
+    let same = keys("T a r Tab a Tab A Tab R Tab a Tab b Enter");
     fault(vec![same], "› high 1", "r has the same setting twice");
-    let twice = keys("T n r Tab a Tab b Tab R Tab a Tab b Enter");
+    let twice = keys("T a r Tab a Tab b Tab R Tab a Tab b Enter");
     fault(vec![twice], "› vary 2", "R is varied twice");
     // One thing varied: the three empty fields of a second one stand before the runs.
-    let to_runs = "T n r Tab a Tab b Tab Tab Tab Tab";
+    let to_runs = "T a r Tab a Tab b Tab Tab Tab Tab";
     let most = "the centre runs of a block must be 0 to 8";
     let halfway = format!("{to_runs} Tab Tab 9 Enter");
     fault(vec![keys(&halfway)], "› halfway", most);
@@ -495,7 +495,7 @@ fn what_another_process_does_appears_and_a_trial_that_is_gone_is_left() {
     for key in ["p", "l", "d", "f", "o", "Enter"] {
         let cells = stage.play(keys(&format!("T {key}")));
         assert!(
-            shows(&cells, "There is no trial yet: n sets one up"),
+            shows(&cells, "There is no trial yet: a sets one up"),
             "{key}"
         );
     }

@@ -1,12 +1,24 @@
 //! What was done, taken back and done again.
 
-use crate::logbook::Change;
+use crate::logbook::{Candidate, Change};
 use crate::studio::{Answer, Studio, local};
 use crate::trade::instant::Now;
 use chrono::TimeDelta;
 
 /// Clocks of one machine differ by less, and are put right by less.
 const SLACK: TimeDelta = TimeDelta::minutes(1);
+
+/// More rows than this are no painter's deed but an import.
+const MOST_TOUCHED: usize = 200;
+
+/// What a change touched.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LastTouched {
+    /// The cups, by number, in the order they were written.
+    pub cups: Vec<i64>,
+    /// Whether a pour was among it.
+    pub pours: bool,
+}
 
 impl Studio {
     /// What is odd about the clock, in words: it stands before what was done last.
@@ -40,6 +52,31 @@ impl Studio {
     /// Where nothing is left to take back, or what it wrote has moved on since.
     pub fn undo(&mut self, now: &Now) -> Answer<String> {
         Ok(self.book.undo(now.at.into())?.label)
+    }
+
+    /// What this very program would take back: the last thing done through it that still stands, else the last of all,
+    /// and by whom it was done.
+    ///
+    /// # Errors
+    /// Where nothing is left to take back, or the store cannot be read.
+    pub fn to_undo(&mut self) -> Answer<Candidate> {
+        Ok(self.book.own_or_newest()?)
+    }
+
+    /// What the newest change touched: the cups by number, and whether pours are among it.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn last_touched(&self) -> Answer<LastTouched> {
+        let read = self.book.read()?;
+        let newest = read.newest_change()?;
+        let rows = read
+            .touched_after(newest - 1, MOST_TOUCHED)?
+            .unwrap_or_default();
+        Ok(LastTouched {
+            cups: rows.iter().filter_map(|row| row.cup).collect(),
+            pours: rows.iter().any(|row| row.table == "pour"),
+        })
     }
 
     /// Takes one deed back by its number, wherever it stands in the history; the answer says which it was.

@@ -10,8 +10,8 @@ fn a_trial_is_set_up_poured_judged_and_taken_back_by_keys_alone() {
         let mut hands = Hands::on(&stage, columns, rows);
         hands.see_text("B4");
         hands.press("T");
-        hands.see_text("There is no trial yet: n sets one up.");
-        hands.press("n");
+        hands.see_text("There is no trial yet: a sets one up.");
+        hands.press("a");
         for typed in ["rest", "12 h", "24 h", "air", "dry", "damp"] {
             hands.type_amount(typed);
             hands.press("Tab");

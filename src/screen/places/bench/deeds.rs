@@ -66,6 +66,8 @@ pub struct FirstCup {
 /// Where the studio refuses, or the store fails.
 pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
     let now = &desk.beat.now.clone();
+    let goes_on = matches!(deed, Deed::Read(..));
+    let stays = matches!(deed, Deed::Cap(_) | Deed::Open(_) | Deed::End(..));
     let tended = match deed {
         Deed::Mix(order) => return mix(studio, &order, desk),
         Deed::Draft(order) => return Ok(draft(studio, &order, now)),
@@ -80,7 +82,12 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
         Deed::Open(mark) => studio.open_cup(&mark, None, now)?,
         Deed::End(mark, end) => studio.end_cup(&mark, end, None, now)?,
     };
-    Ok(told(tended, desk))
+    let mark = tended.standing.cup.mark.to_string();
+    desk.hand(match stays {
+        true => Handover::Cup(mark),
+        false => Handover::Tended { mark, goes_on },
+    });
+    Ok(told(tended))
 }
 
 fn starters(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
@@ -109,9 +116,8 @@ fn demo(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
     )))
 }
 
-fn told(tended: Tended, desk: &mut Desk) -> Outcome {
+fn told(tended: Tended) -> Outcome {
     let standing = tended.standing;
-    desk.hand(Handover::Cup(standing.cup.mark.to_string()));
     let words = format!(
         "{} is {}: {}",
         standing.cup.mark, standing.state, standing.why

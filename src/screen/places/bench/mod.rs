@@ -1,5 +1,6 @@
 //! The Bench: the living cups, the next to act on first, and all that hands do to a cup.
 
+mod choice;
 mod clock;
 mod deeds;
 mod forms;
@@ -13,12 +14,12 @@ pub use keys::{CLOCK, ENDING, GREETING, KEYS};
 
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
-use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, CupPage, CupStatus, Studio};
 use crate::trade::cup::End;
 use crate::trade::units::Millilitres;
+use choice::Choice;
 use clock::Watch;
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -26,11 +27,7 @@ use ratatui::layout::Rect;
 /// Which cup is chosen, and what lies over the cups.
 #[derive(Debug, Default)]
 pub struct Bench {
-    chosen: Chosen,
-    /// The cup, by number, that was chosen before one that was mixed.
-    before: Option<i64>,
-    /// A cup, by mark, to choose once it is read.
-    wanted: Option<String>,
+    choice: Choice,
     /// The chosen cup's whole life.
     life: Option<CupPage>,
     /// What lies over the cups.
@@ -129,7 +126,7 @@ impl Bench {
 
     /// The chosen cup's place.
     const fn place(&self) -> usize {
-        self.chosen.at()
+        self.choice.at()
     }
 
     /// Where a key is pressed.
@@ -144,25 +141,30 @@ impl Bench {
 
     /// Chooses the cup with a mark once it is read.
     pub fn choose(&mut self, mark: &str) {
-        self.wanted = Some(mark.to_owned());
+        self.choice.want(mark);
         self.current = false;
     }
 
-    /// Finds the chosen cup again among those read.
-    fn find_chosen(&mut self, cups: &[CupStatus]) {
-        if let Some(wanted) = self.wanted.take() {
-            let same = |one: &&CupStatus| one.cup.mark.as_str().eq_ignore_ascii_case(&wanted);
-            if let Some(found) = cups.iter().find(same) {
-                self.before = self.chosen.number();
-                self.chosen.hold(Some(found.cup.id));
-            }
+    /// Chooses the cup of a number once it is read, if it lives.
+    pub fn choose_number(&mut self, cup: i64) {
+        self.choice.want_number(cup);
+        self.current = false;
+    }
+
+    /// The cup with a mark was tended: the choice stays or goes on, once the cups were read again.
+    pub fn tended(&mut self, mark: &str, goes_on: bool, cups: &[CupStatus]) {
+        self.choice.tended(mark, goes_on, cups);
+        self.current = false;
+    }
+
+    /// Chooses the next cup that wants a hand; `false` where none does.
+    pub fn next_hand(&mut self, after_chosen: bool, desk: &mut Desk) -> bool {
+        let found = self.choice.next_hand(after_chosen, &desk.known.cups);
+        match found {
+            true => self.current = false,
+            false => desk.refuse("No cup wants a hand now"),
         }
-        let lives = |id: &i64| cups.iter().any(|one| one.cup.id == *id);
-        if self.chosen.number().is_some_and(|id| !lives(&id)) {
-            let before = self.before.filter(lives);
-            self.chosen.hold(before.or(self.chosen.number()));
-        }
-        self.chosen.find(cups.iter().map(|one| one.cup.id));
+        found
     }
 
     /// The chosen cup's life, where it is at hand.
@@ -183,7 +185,7 @@ impl Place for Bench {
     }
 
     fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
-        self.find_chosen(&desk.known.cups);
+        self.choice.find(&desk.known.cups);
         self.life = match self.chosen(desk) {
             Some(cup) => Some(studio.cup_page(cup.cup.mark.as_str(), &desk.beat.now)?),
             None => None,
@@ -199,9 +201,7 @@ impl Place for Bench {
             *from = step.from(*from, lines);
             return;
         }
-        self.chosen.step(step, desk.known.cups.len());
-        let number = self.chosen(desk).map(|cup| cup.cup.id);
-        self.chosen.hold(number);
+        self.choice.step(step, &desk.known.cups);
         self.current = false;
     }
 

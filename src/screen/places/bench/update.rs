@@ -120,7 +120,7 @@ fn timed(watch: &Watch, seconds: f64) -> Deed {
 
 fn mix(desk: &mut Desk) -> Option<Next> {
     if desk.known.recipes.is_empty() {
-        desk.refuse("There is no recipe yet: n on the Recipes (7) writes one down");
+        desk.refuse("There is no recipe yet: a on the Recipes (7) writes one down");
         return None;
     }
     Next::ask(Ask::Mix, forms::mix(&Ask::Mix, &desk.known))

@@ -37,7 +37,7 @@ pub const KEYS: &[Binding<Wish>] = &[
         "The last 30 days",
     ),
     bind(
-        &[char('n')],
+        &[char('s')],
         Wish::Look(Window::Days(90)),
         "90 days",
         "The last 90 days",
@@ -102,7 +102,7 @@ pub const WHY: &[Binding<Wish>] = &[
         "The last 30 days",
     ),
     bind(
-        &[char('n')],
+        &[char('s')],
         Wish::Look(Window::Days(90)),
         "",
         "The last 90 days",

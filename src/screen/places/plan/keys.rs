@@ -7,7 +7,7 @@ use crossterm::event::KeyCode;
 /// The Plan's keys.
 pub const KEYS: &[Binding<Wish>] = &[
     bind(
-        &[char('n')],
+        &[char('a')],
         Wish::Order,
         "new",
         "Plan paint for a panel: how much, from what, when",
@@ -35,7 +35,7 @@ pub const SHEET: &[Binding<Wish>] = &[
         "Keep this plan, so that its cups can be mixed from it",
     ),
     bind(
-        &[char('n')],
+        &[char('a')],
         Wish::Order,
         "change",
         "Change what is asked for",

@@ -106,6 +106,7 @@ pub fn keep(pour: &mut PourDesk, desk: &Desk, ask: &Ask, form: &Form) -> Result<
         }
         Ask::Amount(place) => {
             let ml = millilitres(desk, form)?;
+            pour.keep_before();
             if let Some(layer) = pour.layers.get_mut(*place) {
                 layer.ml = ml;
             }
@@ -113,10 +114,10 @@ pub fn keep(pour: &mut PourDesk, desk: &Desk, ask: &Ask, form: &Form) -> Result<
         Ask::Move(kind) => {
             let parsed = Move::parse(*kind, form.value("how"));
             let moved = parsed.map_err(|problem| Fault::of("how", problem.to_string()))?;
+            pour.keep_before();
             pour.moves.push(moved);
         }
     }
-    pour.forget_taken();
     pour.mark_stale();
     Ok(())
 }
@@ -124,6 +125,7 @@ pub fn keep(pour: &mut PourDesk, desk: &Desk, ask: &Ask, form: &Form) -> Result<
 fn keep_setting(pour: &mut PourDesk, form: &Form) -> Result<(), Fault> {
     let panel = form.need("panel", Panel::parse)?;
     let air = form.read("air", Air::parse)?;
+    pour.keep_before();
     pour.panel = Some(panel);
     pour.air = air;
     pour.way = form.given("way");

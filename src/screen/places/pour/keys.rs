@@ -103,7 +103,7 @@ pub const KEYS: &[Binding<Wish>] = &[
         "air",
         "The air in the room",
     ),
-    bind(&[char('n')], Wish::Setting("note"), "note", "Anything else"),
+    bind(&[char('e')], Wish::Setting("note"), "note", "Anything else"),
     bind(
         &[char('d')],
         Wish::Judge,

@@ -40,14 +40,15 @@ pub struct Layer {
     pub ml: Millilitres,
 }
 
-/// The desk as it was before something was taken off it.
+/// The stack as it was before something was done to it.
 #[derive(Debug, Clone)]
-struct Taken {
+struct Before {
     panel: Option<Panel>,
     layers: Vec<Layer>,
     at: usize,
     way: Option<String>,
     moves: Vec<Move>,
+    air: Option<Air>,
     note: Option<String>,
     run: Option<RunInHand>,
 }
@@ -75,8 +76,10 @@ pub struct PourDesk {
     pub steps: Vec<Vec<String>>,
     /// The newest pour.
     pub last: Option<PourPage>,
-    /// What was taken off it since anything else was done there, the newest last.
-    taken: Vec<Taken>,
+    /// The stack before each thing that was done to it, the newest last.
+    past: Vec<Before>,
+    /// The stack that was poured last, in case the pour is taken back.
+    poured: Option<Before>,
     /// The run of a trial that the next pour is made for.
     pub run: Option<RunInHand>,
     /// Whether it is as the store has it.
@@ -133,7 +136,7 @@ impl PourDesk {
     /// Puts a cup on top of the stack.
     pub fn add(&mut self, mark: &str, ml: Millilitres) {
         let mark = mark.to_owned();
-        self.forget_taken();
+        self.keep_before();
         self.layers.push(Layer { mark, ml });
         self.at = self.layers.len() - 1;
         self.current = false;
@@ -150,9 +153,17 @@ impl PourDesk {
             .into_iter()
             .filter(|cup| !on(cup) && pourable(cup));
         let ready: Vec<_> = ready.collect();
-        for cup in ready {
-            self.add(cup.cup.mark.as_str(), cup.life.left);
+        if ready.is_empty() {
+            return;
         }
+        self.keep_before();
+        let layer = |cup: &&CupStatus| Layer {
+            mark: cup.cup.mark.to_string(),
+            ml: cup.life.left,
+        };
+        self.layers.extend(ready.iter().map(layer));
+        self.at = self.layers.len() - 1;
+        self.current = false;
     }
 
     /// The chosen layer away.
@@ -174,42 +185,71 @@ impl PourDesk {
         self.current = false;
     }
 
-    /// Keeps what stands, since something is about to be taken off.
-    fn keep_taken(&mut self) {
-        self.taken.push(Taken {
+    /// Keeps what stands, since something is about to be done to it.
+    fn keep_before(&mut self) {
+        let before = self.as_it_stands();
+        self.past.push(before);
+    }
+
+    fn as_it_stands(&self) -> Before {
+        Before {
             panel: self.panel,
             layers: self.layers.clone(),
             at: self.at,
             way: self.way.clone(),
             moves: self.moves.clone(),
+            air: self.air,
             note: self.note.clone(),
             run: self.run.clone(),
-        });
+        }
     }
 
-    /// Puts back what was taken off last; `false` where nothing was.
-    fn put_back(&mut self) -> bool {
-        let Some(taken) = self.taken.pop() else {
-            return false;
-        };
-        self.panel = taken.panel;
-        self.layers = taken.layers;
-        self.at = taken.at;
-        self.way = taken.way;
-        self.moves = taken.moves;
-        self.note = taken.note;
-        self.run = taken.run;
+    fn put(&mut self, before: Before) {
+        self.panel = before.panel;
+        self.layers = before.layers;
+        self.at = before.at;
+        self.way = before.way;
+        self.moves = before.moves;
+        self.air = before.air;
+        self.note = before.note;
+        self.run = before.run;
         self.current = false;
-        true
     }
 
-    /// Something else was done: what was taken off before stays off.
-    pub fn forget_taken(&mut self) {
-        self.taken.clear();
+    /// Takes back what was done to the stack last; `false` where nothing was.
+    fn put_back(&mut self) -> bool {
+        let before = self.past.pop();
+        let was_done = before.is_some();
+        before.into_iter().for_each(|before| self.put(before));
+        was_done
+    }
+
+    /// The pour was taken back: its stack and moves are in hand again, unless another is being built.
+    pub fn bring_back(&mut self) {
+        if self.is_empty()
+            && let Some(before) = self.poured.take()
+        {
+            self.put(before);
+        }
+    }
+
+    /// Whether nothing is being built.
+    pub const fn is_empty(&self) -> bool {
+        self.layers.is_empty() && self.moves.is_empty()
+    }
+
+    /// It was poured: what was built is done with, and kept in case that is taken back.
+    fn poured(&mut self) {
+        if !self.is_empty() {
+            self.poured = Some(self.as_it_stands());
+        }
+        self.past.clear();
+        self.cleared();
     }
 
     /// The next pour is made for this run.
     pub fn take_run(&mut self, run: RunInHand) {
+        self.keep_before();
         self.run = Some(run);
     }
 
@@ -294,13 +334,12 @@ impl Place for PourDesk {
     fn take_back(&mut self, desk: &mut Desk) -> bool {
         let done = self.put_back();
         if done {
-            desk.say(Message::new(Tone::Done, "The stack is as it was before"));
+            desk.say(Message::new(
+                Tone::Done,
+                "The stack is as it was before that",
+            ));
         }
         done
-    }
-
-    fn after_deed(&mut self) {
-        self.forget_taken();
     }
 }
 
@@ -326,7 +365,7 @@ impl Hands for PourDesk {
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
         let done = deeds::perform(studio, deed, &desk.beat.now)?;
-        self.cleared();
+        self.poured();
         Ok(done)
     }
 }

@@ -32,9 +32,16 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
 
 /// Wishes that change the stack at once.
 fn build(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) {
-    match wish {
-        Wish::Remove | Wish::Unmove | Wish::Clear => pour.keep_taken(),
-        _ => pour.forget_taken(),
+    let changes = match wish {
+        Wish::AddReady => false,
+        Wish::Remove => !pour.layers.is_empty(),
+        Wish::Raise => pour.at + 1 < pour.layers.len(),
+        Wish::Lower => pour.at > 0,
+        Wish::Unmove => !pour.moves.is_empty(),
+        _ => true,
+    };
+    if changes {
+        pour.keep_before();
     }
     match wish {
         Wish::AddReady => {

@@ -18,7 +18,7 @@ pub const KEYS: &[Binding<Wish>] = &[
         "change",
         "Change it: a new variant that remembers this one",
     ),
-    bind(&[char('n')], Wish::New, "new", "Write a new recipe down"),
+    bind(&[char('a')], Wish::New, "new", "Write a new recipe down"),
     bind(
         &[code(KeyCode::Enter)],
         Wish::Page,

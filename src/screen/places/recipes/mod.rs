@@ -136,7 +136,7 @@ impl Hands for Recipes {
         }
         self.hold();
         let Some(page) = self.chosen() else {
-            desk.refuse("There is no recipe yet: n writes one down");
+            desk.refuse("There is no recipe yet: a writes one down");
             return None;
         };
         match wish {

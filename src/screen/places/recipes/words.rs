@@ -78,7 +78,7 @@ fn parent(page: &RecipePage, variant: &Variant) -> Option<i64> {
 /// What the hands must do next.
 pub fn headline(recipes: &Recipes) -> String {
     let Some(page) = recipes.chosen() else {
-        return "There is no recipe yet: n writes one down.".to_owned();
+        return "There is no recipe yet: a writes one down.".to_owned();
     };
     let parts = newest_parts(page).iter();
     let parts: Vec<_> = parts

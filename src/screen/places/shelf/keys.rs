@@ -18,7 +18,7 @@ pub const KEYS: &[Binding<Wish>] = &[
         "counted",
         "Say what is really left",
     ),
-    bind(&[char('n')], Wish::New, "new", "Write a new material down"),
+    bind(&[char('a')], Wish::New, "new", "Write a new material down"),
     bind(
         &[code(KeyCode::Enter), char('e')],
         Wish::Change,

@@ -124,7 +124,7 @@ impl Hands for Shelf {
             }
             (Wish::New, _) => Next::ask(Ask::New, forms::new()),
             (_, None) => {
-                desk.refuse("Nothing is on the shelf yet: n writes a material down");
+                desk.refuse("Nothing is on the shelf yet: a writes a material down");
                 None
             }
             (Wish::Bought, Some(line)) => Next::ask(Ask::Bought, forms::bought(self, line)),

@@ -61,7 +61,7 @@ pub fn dangers(line: &ShelfLine) -> String {
 pub fn headline(shelf: &Shelf) -> String {
     let lines = &shelf.lines;
     if lines.is_empty() {
-        return "Nothing is on the shelf yet: n writes a material down.".to_owned();
+        return "Nothing is on the shelf yet: a writes a material down.".to_owned();
     }
     let lasting = lasting(lines);
     let mut said = Vec::new();

@@ -1,0 +1,125 @@
+//! Which cup is chosen: it stays where a hand was, and goes on once the hand is done.
+
+use crate::screen::kit::known::wants_a_hand;
+use crate::screen::kit::list::Chosen;
+use crate::screen::kit::step::Step;
+use crate::studio::CupStatus;
+
+/// The chosen cup, and where the choice goes once the cups are read again.
+#[derive(Debug, Default)]
+pub struct Choice {
+    chosen: Chosen,
+    /// The cup, by number, that was chosen before one that was mixed.
+    before: Option<i64>,
+    /// A cup, by mark, to choose once it is read.
+    wanted: Option<String>,
+    /// A cup, by number, that came back and is to be chosen once it is read.
+    back: Option<i64>,
+    /// What was tended.
+    tended: Option<Tended>,
+}
+
+/// A cup that was just tended.
+#[derive(Debug)]
+struct Tended {
+    cup: i64,
+    /// Whether the choice goes on though the cup still wants a hand.
+    goes_on: bool,
+    /// The other cups in the order they stood in, those after it first.
+    others: Vec<i64>,
+}
+
+impl Choice {
+    /// Its place.
+    pub const fn at(&self) -> usize {
+        self.chosen.at()
+    }
+
+    /// Another cup.
+    pub fn step(&mut self, step: Step, cups: &[CupStatus]) {
+        self.chosen.step(step, cups.len());
+        self.hold(cups.get(self.at()).map(|cup| cup.cup.id));
+    }
+
+    /// A hand is on a cup: what was chosen before counts no more.
+    fn hold(&mut self, cup: Option<i64>) {
+        self.chosen.hold(cup);
+        self.before = None;
+    }
+
+    /// Chooses the cup with a mark once it is read.
+    pub fn want(&mut self, mark: &str) {
+        self.wanted = Some(mark.to_owned());
+    }
+
+    /// Chooses the cup of a number once it is read, if it lives.
+    pub const fn want_number(&mut self, cup: i64) {
+        self.back = Some(cup);
+    }
+
+    /// The cup with a mark was tended; the cups are as they stood before.
+    pub fn tended(&mut self, mark: &str, goes_on: bool, cups: &[CupStatus]) {
+        let same = |one: &CupStatus| one.cup.mark.as_str().eq_ignore_ascii_case(mark);
+        let Some(place) = cups.iter().position(same) else {
+            return self.want(mark);
+        };
+        let ids = |cups: &[CupStatus]| -> Vec<i64> { cups.iter().map(|one| one.cup.id).collect() };
+        let others = [ids(&cups[place + 1..]), ids(&cups[..place])].concat();
+        let cup = cups[place].cup.id;
+        self.tended = Some(Tended {
+            cup,
+            goes_on,
+            others,
+        });
+    }
+
+    /// The next cup that wants a hand, after the chosen one or from the first on; whether there is one.
+    pub fn next_hand(&mut self, after_chosen: bool, cups: &[CupStatus]) -> bool {
+        let wants = |cup: &&CupStatus| wants_a_hand(cup.state);
+        let from = if after_chosen { self.at() + 1 } else { 0 };
+        let (before, after) = cups.split_at(from.min(cups.len()));
+        let found = after.iter().chain(before).find(wants);
+        let found = found.map(|cup| cup.cup.id);
+        if found.is_some() {
+            self.hold(found);
+        }
+        found.is_some()
+    }
+
+    /// Finds the chosen cup again among those read.
+    pub fn find(&mut self, cups: &[CupStatus]) {
+        let by_id = |id: i64| cups.iter().find(|one| one.cup.id == id);
+        if let Some(back) = self.back.take().filter(|id| by_id(*id).is_some()) {
+            self.hold(Some(back));
+        }
+        if let Some(tended) = self.tended.take() {
+            self.hold(Some(tended.next(cups)));
+        }
+        if let Some(wanted) = self.wanted.take() {
+            let same = |one: &&CupStatus| one.cup.mark.as_str().eq_ignore_ascii_case(&wanted);
+            if let Some(found) = cups.iter().find(same) {
+                self.before = self.chosen.number();
+                self.chosen.hold(Some(found.cup.id));
+            }
+        }
+        if self.chosen.number().is_some_and(|id| by_id(id).is_none()) {
+            let before = self.before.take().filter(|id| by_id(*id).is_some());
+            self.chosen.hold(before.or(self.chosen.number()));
+        }
+        self.chosen.find(cups.iter().map(|one| one.cup.id));
+    }
+}
+
+impl Tended {
+    /// The cup that is chosen now: this one while it wants a hand, else the next that does; this one where none does.
+    fn next(&self, cups: &[CupStatus]) -> i64 {
+        let wants = |id: &i64| {
+            let mut cups = cups.iter();
+            cups.any(|one| one.cup.id == *id && wants_a_hand(one.state))
+        };
+        if !self.goes_on && wants(&self.cup) {
+            return self.cup;
+        }
+        self.others.iter().copied().find(wants).unwrap_or(self.cup)
+    }
+}

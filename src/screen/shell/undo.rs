@@ -1,0 +1,54 @@
+//! What `u` takes back: here and mine. First what is only built, then the last thing done in this terminal; what was
+//! done on another bench, or leads away from the stack in hand, is asked about once.
+
+use crate::screen::kit::message::{Message, Tone};
+use crate::screen::kit::place::Outcome;
+use crate::screen::shell::model::Model;
+use crate::studio::{Answer, Change, Studio, Whose, local};
+
+/// Takes back what this terminal did last; asks first where it is another's.
+pub fn undo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
+    let candidate = studio.to_undo()?;
+    let change = candidate.change;
+    if candidate.whose == Whose::Others && model.asked_undo != Some(change.id) {
+        model.asked_undo = Some(change.id);
+        model
+            .desk
+            .say(Message::new(Tone::Odd, &others(&change, model)));
+        return Ok(Outcome::default());
+    }
+    if model.asks_before_logbook() && model.asked_undo != Some(change.id) {
+        model.asked_undo = Some(change.id);
+        let words = format!(
+            "Nothing more is built here. u again takes back: {}",
+            change.label
+        );
+        model.desk.say(Message::new(Tone::Odd, &words));
+        return Ok(Outcome::default());
+    }
+    model.asked_undo = None;
+    let undone = studio.undo_one(change.id, &model.desk.beat.now)?;
+    follow(studio, model)?;
+    Ok(Outcome::wrote(format!("taken back: {undone}")))
+}
+
+fn others(change: &Change, model: &Model) -> String {
+    let at = change.at.local().map(|at| local(at, &model.desk.beat.now));
+    let at = at.unwrap_or_default();
+    format!(
+        "Nothing that was done here is left to take back. On another bench, {at}: {}. u again takes that back",
+        change.label
+    )
+}
+
+/// The choice follows what came back: the cup, or the stack of a pour.
+pub fn follow(studio: &Studio, model: &mut Model) -> Answer<()> {
+    let touched = studio.last_touched()?;
+    if touched.pours {
+        model.pour.bring_back();
+    }
+    if let Some(cup) = touched.cups.first() {
+        model.bench.choose_number(*cup);
+    }
+    Ok(())
+}

@@ -1,0 +1,88 @@
+//! Where the choice goes once a hand is done: never to the wrong cup.
+
+use super::{Play, Stage, keys, lines, place, shows, typed};
+use crate::trade::cup::Happened;
+use chrono::TimeDelta;
+
+fn all(parts: Vec<Vec<Play>>) -> Vec<Play> {
+    parts.into_iter().flatten().collect()
+}
+
+/// Five cups that have cleared and want to be read, beside those of the day.
+fn five_to_read() -> Stage {
+    let stage = Stage::with_cups();
+    for (place, mark) in ["C3", "C4", "C5", "C6", "C7"].into_iter().enumerate() {
+        let ago = TimeDelta::hours(14) + TimeDelta::minutes(i64::try_from(place).unwrap());
+        stage.mix("River blue", mark, -ago, None);
+    }
+    stage
+}
+
+fn reads(stage: &Stage, mark: &str) -> usize {
+    let page = stage.studio().cup_page(mark, &stage.now).unwrap();
+    let read = |what: &Happened| matches!(what, Happened::Read(_));
+    page.entries.iter().filter(|one| read(&one.what)).count()
+}
+
+fn chosen(stage: &Stage, script: Vec<Play>) -> String {
+    let cells = stage.play(script);
+    let (_, y) = place(&cells, "›");
+    lines(&cells)[usize::from(y)].clone()
+}
+
+// Item 1: five cups want a look, and each reading is written where it belongs.
+#[test]
+fn cups_are_read_in_a_row_without_walking_and_each_reading_is_its_own() {
+    let stage = five_to_read();
+    let one = |seconds: &str| all(vec![keys("r"), typed(seconds), keys("Enter")]);
+    let first = keys("n");
+    let script = all(vec![
+        first,
+        one("3.4"),
+        one("2.4"),
+        one("2.4"),
+        one("2.4"),
+        one("2.4"),
+    ]);
+    stage.play(script);
+    for mark in ["C3", "C4", "C5", "C6", "C7"] {
+        assert_eq!(reads(&stage, mark), 1, "{mark}");
+    }
+    assert_eq!((reads(&stage, "K7"), reads(&stage, "B4")), (1, 1));
+}
+
+#[test]
+fn the_next_that_wants_a_hand_is_one_key_from_every_place() {
+    let stage = Stage::with_cups();
+    for digit in ["1", "2", "3", "4", "5", "6", "7", "8"] {
+        let script = keys(&format!("j j {digit} n"));
+        let row = chosen(&stage, script);
+        assert!(row.contains("K7"), "{digit}: {row}");
+    }
+    stage.play(keys("t Enter"));
+    let stage = Stage::with_recipes();
+    assert!(shows(&stage.play(keys("5 n")), "No cup wants a hand now"));
+}
+
+#[test]
+fn a_cup_that_was_thinned_without_a_reading_is_still_in_hand_to_be_read() {
+    let stage = five_to_read();
+    let row = chosen(&stage, keys("n t 3 Enter"));
+    let thinned = ["C3", "C4", "C5", "C6", "C7", "K7"];
+    assert!(thinned.iter().any(|mark| row.contains(mark)), "{row}");
+}
+
+#[test]
+fn a_removed_cup_leaves_its_neighbour_chosen_and_no_older_memory_returns() {
+    let stage = Stage::with_cups();
+    // A cup was mixed from K7's line; then the hand went to the last cup and ended it.
+    let row = chosen(&stage, keys("l Enter End e b"));
+    assert!(!row.contains("K7"), "{row}");
+}
+
+#[test]
+fn after_an_undo_the_cup_that_came_back_is_chosen() {
+    let stage = Stage::with_cups();
+    let row = chosen(&stage, keys("j e b k u"));
+    assert!(row.contains("B4"), "{row}");
+}
