@@ -4,7 +4,7 @@ use crate::clock::Clock;
 use crate::command::Desk;
 use crate::command::report::Report;
 use crate::command::show::ml;
-use crate::studio::{Answer, CupStatus, Studio, Turn, turns};
+use crate::studio::{Answer, CupStatus, Studio, Turn, local, turns};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::text::inert;
@@ -106,29 +106,25 @@ impl TurnView {
 
 impl Desk<'_> {
     pub(super) fn watch(&mut self, typed: &WatchArguments) -> Answer<Report> {
-        let mut bench = self.studio.bench(&self.now)?;
-        let mut children = Vec::new();
-        eprintln!("{}", self.watching(&bench));
-        loop {
-            pause(self.studio, &self.clock, next_turn(&bench))?;
-            self.now = self.clock.now();
-            let later = self.studio.bench(&self.now)?;
-            for turn in turns(&bench, &later) {
-                let view = TurnView::of(&turn, self.stamp(self.now.at));
-                if !self.tell_turn(&view) {
-                    // Whoever read the lines went away.
-                    return Ok(Report::verbatim(serde_json::Value::Null, String::new()));
-                }
-                children.retain_mut(|child: &mut Child| matches!(child.try_wait(), Ok(None)));
-                children.extend(
-                    typed
-                        .run
-                        .as_ref()
-                        .and_then(|run| started(run, &typed.words, &view)),
-                );
-            }
-            bench = later;
-        }
+        let first = self.studio.bench(&self.now)?;
+        eprintln!("{}", self.watching(&first));
+        let (clock, json, zone) = (self.clock, self.json, self.now);
+        let mut children: Vec<Child> = Vec::new();
+        let tell = |turn: &Turn, now: &Now| {
+            let view = TurnView::of(turn, now.zone.tell(now.at).to_rfc3339());
+            children.retain_mut(|child| matches!(child.try_wait(), Ok(None)));
+            children.extend(
+                typed
+                    .run
+                    .as_ref()
+                    .and_then(|run| started(run, &typed.words, &view)),
+            );
+            print_turn(&view, json, &local(now.at, now))
+        };
+        let wait = |studio: &mut Studio, until| pause(studio, &clock, until).map(|()| clock.now());
+        follow(self.studio, &zone, wait, tell)?;
+        // Whoever read the lines went away.
+        Ok(Report::verbatim(serde_json::Value::Null, String::new()))
     }
 
     fn watching(&self, bench: &[CupStatus]) -> String {
@@ -136,15 +132,36 @@ impl Desk<'_> {
         let next = next.unwrap_or_default();
         format!("watching {} cups{next}; Ctrl-C ends", bench.len())
     }
+}
 
-    /// Prints a turn; `false` where nobody reads it any more.
-    fn tell_turn(&self, view: &TurnView) -> bool {
-        let line = match self.json {
-            true => serde_json::to_string(view).unwrap_or_default(),
-            false => inert(&view.line(&self.clock(self.now.at))).into_owned(),
-        };
-        let mut out = std::io::stdout().lock();
-        writeln!(out, "{line}").and_then(|()| out.flush()).is_ok()
+/// Prints a turn; `false` where nobody reads it any more.
+fn print_turn(view: &TurnView, json: bool, clock: &str) -> bool {
+    let line = match json {
+        true => serde_json::to_string(view).unwrap_or_default(),
+        false => inert(&view.line(clock)).into_owned(),
+    };
+    let mut out = std::io::stdout().lock();
+    writeln!(out, "{line}").and_then(|()| out.flush()).is_ok()
+}
+
+/// Tells each turn of a cup until `tell` says that nobody listens. `wait` sleeps until an instant or a change of the file and
+/// answers what time it is then.
+fn follow(
+    studio: &mut Studio,
+    now: &Now,
+    mut wait: impl FnMut(&mut Studio, Option<Moment>) -> Answer<Now>,
+    mut tell: impl FnMut(&Turn, &Now) -> bool,
+) -> Answer<()> {
+    let mut bench = studio.bench(now)?;
+    loop {
+        let now = wait(studio, next_turn(&bench))?;
+        let later = studio.bench(&now)?;
+        for turn in turns(&bench, &later) {
+            if !tell(&turn, &now) {
+                return Ok(());
+            }
+        }
+        bench = later;
     }
 }
 
@@ -187,4 +204,72 @@ fn started(run: &OsString, words: &[OsString], view: &TurnView) -> Option<Child>
         );
     };
     started.inspect_err(failed).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::studio::MixOrder;
+    use crate::trade::amount::Amount;
+    use crate::trade::cup::Reading;
+    use crate::trade::instant::Zone;
+    use crate::trade::life::State;
+    use crate::trade::units::{Millilitres, Seconds};
+
+    fn evening() -> Now {
+        let at = chrono::DateTime::parse_from_rfc3339("2026-11-24T18:00:00+01:00").unwrap();
+        let zone = Zone::Fixed(*at.offset());
+        Now { at, zone }
+    }
+
+    fn mixed(studio: &mut Studio, now: &Now) {
+        let order = MixOrder {
+            recipe: Some(studio.recipes().unwrap()[0].recipe.name.clone()),
+            volume: Some(Amount::Volume(Millilitres(120.0))),
+            reading: Some(Reading::Mound(Seconds(3.0))),
+            ..MixOrder::default()
+        };
+        studio.mix(&order, now).unwrap();
+    }
+
+    /// The clock of a test: each wait goes straight to the next turn, or to the end of the watch.
+    #[test]
+    fn a_watch_of_two_days_tells_each_turn_once_and_sleeps_in_between() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut studio = Studio::open(&folder.path().join("studio.db")).unwrap();
+        studio.seed_starters(&evening()).unwrap();
+        mixed(&mut studio, &evening());
+        let clears = studio.bench(&evening()).unwrap()[0].life.clears_at;
+        let mut now = evening();
+        let (mut waits, mut told) = (0, Vec::new());
+        let end = now.at + TimeDelta::days(2);
+        let wait = |_: &mut Studio, until: Option<Moment>| {
+            waits += 1;
+            now.at = until.unwrap_or(end);
+            Ok(now)
+        };
+        let seen = std::cell::Cell::new(0);
+        let tell = |turn: &Turn, now: &Now| {
+            told.push((turn.was, turn.is, now.at));
+            seen.set(seen.get() + 1);
+            seen.get() < 1
+        };
+        follow(&mut studio, &evening(), wait, tell).unwrap();
+        assert_eq!(told.len(), 1);
+        assert_eq!((told[0].0, told[0].2), (Some(State::Resting), clears));
+        assert_ne!(told[0].1, State::Resting);
+        assert_eq!(waits, 1, "nothing is looked at before the turn");
+    }
+
+    #[test]
+    fn a_nap_is_no_longer_than_a_second_and_no_longer_than_the_turn_is_away() {
+        let now = evening();
+        assert_eq!(nap(None, &now), LOOK);
+        assert_eq!(nap(Some(now.at + TimeDelta::hours(3)), &now), LOOK);
+        assert_eq!(
+            nap(Some(now.at + TimeDelta::milliseconds(200)), &now),
+            Duration::from_millis(200)
+        );
+        assert_eq!(nap(Some(now.at - TimeDelta::hours(1)), &now), LOOK);
+    }
 }

@@ -152,6 +152,7 @@ fn rows(certified: Certified<'_>) -> Vec<(&'static str, String)> {
 fn named(material: &Material) -> String {
     let name = inert(&material.name);
     match &material.colour_index {
+        Some(pigments) if name.contains(pigments.as_str()) => name.into_owned(),
         Some(pigments) => format!("{name} (Colour Index {})", inert(pigments)),
         None => name.into_owned(),
     }

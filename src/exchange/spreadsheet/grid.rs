@@ -77,7 +77,8 @@ fn separator(text: &str) -> u8 {
         counts.sort_unstable();
         counts.get(counts.len() / 2).copied().unwrap_or(0)
     };
-    let separators = [',', ';', '\t', '|'];
+    // Where nothing parts, the last of equals is a comma.
+    let separators = [';', '\t', '|', ','];
     // A decimal comma parts more cells than a semicolon does, so semicolons and tabs are asked first.
     let best = [';', '\t', '|', ',']
         .into_iter()

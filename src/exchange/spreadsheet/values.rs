@@ -325,6 +325,11 @@ fn numbers(word: &str, order: Order) -> Option<NaiveDate> {
     let [a, b, c] = parts.as_slice() else {
         return None;
     };
+    // A year has two digits or four.
+    let digits = word.trim_end_matches('.').rsplit(['/', '-', '.']).next()?;
+    if *a <= 31 && !(digits.len() == 2 || (digits.len() == 4 && !digits.starts_with('0'))) {
+        return None;
+    }
     if *a > 31 {
         return NaiveDate::from_ymd_opt(i32::try_from(*a).ok()?, *b, *c);
     }
@@ -433,6 +438,10 @@ mod tests {
         );
         assert_eq!(
             told(&["11/1/2023", "1/2/2023", "2/2/2023", "1/3/2023"], true),
+            Ok(Order::DayFirst)
+        );
+        assert_eq!(
+            told(&["1/11/2023", "2/1/2023", "3/1/2023"], false),
             Ok(Order::MonthFirst)
         );
         assert_eq!(told(&["1/2/2024"], true), Ok(Order::MonthFirst));

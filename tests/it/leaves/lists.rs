@@ -217,6 +217,11 @@ fn what_cannot_be_read_is_told_by_its_line_and_nothing_comes_in() {
         (
             "date,panel\n2025-01-02,20x30cm\n",
             "--as|pours|--column|panel=iban",
+            "there is no field",
+        ),
+        (
+            "date,panel\n2025-01-02,20x30cm\n",
+            "--as|pours|--column|panel=volume",
             "cannot become",
         ),
         ("name,price\nCoral,-3\n", "--as|materials", "below nothing"),

@@ -1,0 +1,53 @@
+//! `watch` as a real process: another program's change is a line, and a program is run with the facts in its environment.
+
+use crate::command::Rehearsal;
+use std::io::{BufRead, BufReader};
+use std::process::{Command, Stdio};
+
+/// The line is waited for, however long it takes; the watch ends with the test.
+#[test]
+fn a_change_of_another_program_is_a_line_of_json_and_a_program_run_without_a_shell() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|90ml|--mark|K7|--note|$(touch hacked)");
+    let folder = tempfile::tempdir().unwrap();
+    let facts = folder.path().join("facts");
+    let mut watch = Command::new(env!("CARGO_BIN_EXE_stillcup"))
+        .env_clear()
+        .env("STILLCUP_STUDIO", desk.file())
+        .env("STILLCUP_NOW", "2026-11-24T18:00:00+01:00")
+        .args(["watch", "--json", "--run", "/bin/sh", "--", "-c"])
+        .arg(format!(
+            "env | grep ^STILLCUP_ | sort > {0}.part; mv {0}.part {0}",
+            facts.display()
+        ))
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut ready = BufReader::new(watch.stderr.take().unwrap());
+    let mut line = String::new();
+    ready.read_line(&mut line).unwrap();
+    assert!(line.starts_with("watching 1 cups"), "{line}");
+    desk.does("look|K7|clear");
+    let mut lines = BufReader::new(watch.stdout.take().unwrap()).lines();
+    let turn: serde_json::Value = serde_json::from_str(&lines.next().unwrap().unwrap()).unwrap();
+    assert_eq!(
+        (&turn["mark"], &turn["was"], &turn["state"]),
+        (&"K7".into(), &"resting".into(), &"look".into())
+    );
+    while !facts.exists() {
+        std::thread::yield_now();
+    }
+    let facts = std::fs::read_to_string(&facts).unwrap();
+    for fact in [
+        "STILLCUP_MARK=K7",
+        "STILLCUP_WAS=resting",
+        "STILLCUP_STATE=look",
+        "STILLCUP_RECIPE=River blue",
+        "STILLCUP_LEFT_ML=90.0",
+    ] {
+        assert!(facts.lines().any(|line| line == fact), "{fact} in {facts}");
+    }
+    watch.kill().unwrap();
+    watch.wait().unwrap();
+}
