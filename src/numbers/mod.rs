@@ -1,6 +1,7 @@
 //! What is computed: one model a file, its source and range at its head. Pure: no clock, no files, no random source.
 
 pub mod bubbles;
+pub mod cells;
 pub mod cost;
 pub mod creep;
 pub mod density;

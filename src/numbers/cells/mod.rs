@@ -1,0 +1,7 @@
+//! Cells in a photo of a picture: pixels in, a measurement in millimetres out. Pure; work on whole pictures is shared by
+//! two threads.
+
+pub mod blur;
+pub mod colour;
+pub mod otsu;
+pub mod plane;
