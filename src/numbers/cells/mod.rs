@@ -3,5 +3,8 @@
 
 pub mod blur;
 pub mod colour;
+pub mod distance;
 pub mod otsu;
 pub mod plane;
+pub mod regions;
+pub mod watershed;
