@@ -2,9 +2,15 @@
 //! two threads.
 
 pub mod blur;
+pub mod border;
 pub mod colour;
+pub mod corners;
 pub mod distance;
+pub mod ellipse;
+pub mod homography;
 pub mod otsu;
 pub mod plane;
+pub mod quad;
 pub mod regions;
+pub mod table;
 pub mod watershed;
