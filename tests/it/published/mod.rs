@@ -2,6 +2,7 @@
 //! READ: read in a copy of the source. COMPUTED: from the stated formula, by other code in double precision.
 //! MEMORY: from memory. PRACTICE: common practice, no source.
 
+mod cells;
 mod physics_drying;
 mod physics_film;
 mod physics_flow;
