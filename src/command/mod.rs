@@ -6,6 +6,7 @@
 mod bar;
 mod bench_numbers;
 mod calendar;
+mod cells;
 mod cups;
 mod ending;
 mod files;
@@ -20,6 +21,7 @@ mod mix;
 mod moves;
 mod paper;
 mod past;
+mod photos;
 mod planning;
 mod pour;
 mod recipes;
@@ -203,6 +205,15 @@ pub enum Verb {
     /// Pictures drying: when they may be touched and varnished
     #[command(after_help = "Example: stillcup rack")]
     Rack,
+    /// Measure the cells in a photo of a picture, in millimetres; nothing is written down
+    #[command(after_help = cells::EXAMPLE)]
+    Cells(cells::CellsArguments),
+    /// Keep photos of a pour and measure them; measure one anew, drop one
+    #[command(after_help = photos::EXAMPLE)]
+    Photo(Box<photos::PhotoArguments>),
+    /// The photos kept; take a folder's, check them, tidy up
+    #[command(after_help = "Example: stillcup photos take Pictures/november")]
+    Photos(photos::PhotosArguments),
     /// How long a film dries in some air
     #[command(after_help = "Example: stillcup drying --air 18C,70% --film 1.0mm")]
     Drying(bench_numbers::DryingArguments),
@@ -358,6 +369,9 @@ impl Desk<'_> {
             Verb::Cautions(cautions) => self.cautions(&cautions),
             Verb::Stack(stack) => self.stack(&stack),
             Verb::Rack => self.rack(),
+            Verb::Cells(cells) => self.cells(&cells),
+            Verb::Photo(photo) => self.photo(&photo),
+            Verb::Photos(photos) => self.photos(&photos),
             Verb::Drying(drying) => self.drying(&drying),
             Verb::FlowCup(cup) => self.flow_cup(&cup),
             Verb::Demo => self.demo(),

@@ -11,6 +11,7 @@ mod give_json;
 mod new_file;
 mod page;
 pub mod paper;
+pub mod photo;
 mod problem;
 mod report;
 mod sheet;

@@ -9,6 +9,7 @@ mod facts;
 mod file;
 mod findings;
 mod lookup;
+mod photos;
 mod plans;
 mod pours;
 mod recipes;
@@ -39,6 +40,11 @@ pub use findings::ranking::{
     Asked, Findings, LookedBack, Posterior, RANKED_FROM, TimeWindow, VariantTally,
 };
 pub(crate) use lookup::near_names;
+pub use photos::keeping::{NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal};
+pub use photos::measuring::{
+    Corners, CornersHow, LEAST_CELL, MeasureOrder, PhotoFault, PhotoMeasured, PhotoWarning,
+    measure_photo,
+};
 pub use plans::kept_plan::{PlanLine, PlanPage};
 pub use plans::plan::{Basis, Lack, PlanLayer, PlanOrder, PlanPart, PlanSheet};
 pub use plans::schedule::{Deed, Step};

@@ -253,6 +253,26 @@ pub enum Refusal {
         /// The reader's reason.
         why: String,
     },
+    /// There is no such photo.
+    NoPhoto(i64),
+    /// A photo whose original is gone or no longer what it was.
+    NoOriginal(i64),
+    /// A photo that is kept already.
+    PhotoKept {
+        /// What the file is called.
+        name: String,
+        /// As which photo.
+        photo: i64,
+        /// Of which pour.
+        pour: i64,
+    },
+    /// A photo that cannot be measured.
+    Photo {
+        /// What the photo is called.
+        name: String,
+        /// Why not.
+        why: crate::studio::PhotoFault,
+    },
     /// A file that cannot be read or written as was asked.
     File {
         /// What is wrong with it.

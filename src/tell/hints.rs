@@ -44,6 +44,14 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
     match refusal {
         Refusal::Words(problem) => problem.hint.clone(),
         Refusal::File { hint, .. } => hint.clone(),
+        Refusal::Photo { why, .. } => super::photos::hint(*why).to_owned(),
+        Refusal::NoPhoto(_) => both("stillcup photos shows which there are"),
+        Refusal::NoOriginal(_) => {
+            both("copy it into the studio's photo folder again; stillcup photos check tells all")
+        }
+        Refusal::PhotoKept { photo, .. } => {
+            format!("to measure it anew: stillcup photo again {photo}")
+        }
         Refusal::Pour(problem) => of_pour(problem, face),
         Refusal::NoMark { .. } => both("such as K7: two or three of A-Z and 2-9, without I, L, O"),
         Refusal::UnknownMark(_, near) | Refusal::Spent(_, near) => near_marks(near),

@@ -4,6 +4,7 @@
 //! clock. A sentence is never read back.
 
 mod hints;
+pub mod photos;
 mod refusals;
 mod remarks;
 mod stack;

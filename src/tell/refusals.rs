@@ -122,6 +122,14 @@ impl Told for Refusal {
             }
             Self::OwnData { what, why } => format!("the {what} cannot be read: {why}"),
             Self::File { said, .. } => said.clone(),
+            Self::NoPhoto(photo) => format!("there is no photo {photo}"),
+            Self::NoOriginal(photo) => {
+                format!("the original of photo {photo} is gone or no longer what it was")
+            }
+            Self::PhotoKept { name, photo, pour } => {
+                format!("{name} is kept already: photo {photo} of pour {pour}")
+            }
+            Self::Photo { name, why } => format!("{name}: {}", super::photos::fault(*why)),
             Self::NoFolder(path) => format!("the folder {} is missing", path.display()),
             Self::LidAlready { mark, on: true } => format!("the lid of {mark} is on"),
             Self::LidAlready { mark, on: false } => format!("the lid of {mark} is off"),

@@ -1,0 +1,242 @@
+//! `cells`: a photo of a picture measured, nothing written down.
+
+use crate::command::Desk;
+use crate::command::files::told;
+use crate::command::report::{Report, Table};
+use crate::exchange::photo::{Photo, PhotoProblem, Taken, open_photo, overlay_png, read_photo};
+use crate::exchange::{self, ExchangeError};
+use crate::numbers::cells::Cell;
+use crate::studio::{
+    Answer, Corners, CornersHow, LEAST_CELL, MeasureOrder, PhotoMeasured, Refusal, StudioError,
+    measure_photo, refuse_no_folder,
+};
+use crate::tell::views::{CellsView, PhotoView};
+use crate::tell::words;
+use crate::trade::length::parse_length;
+use crate::trade::panel::Panel;
+use crate::trade::units::Millimetres;
+use clap::Args;
+use std::path::{Path, PathBuf};
+
+pub(super) const EXAMPLE: &str = "\
+Examples:
+  stillcup cells photo.jpg --panel 40x50cm
+  stillcup cells photo.jpg --panel 30x30cm --overlay counted.png --csv cells.csv
+Nothing is written to the logbook. Look at the overlay: what is outlined was counted.";
+
+/// A photo to be measured.
+#[derive(Debug, Args)]
+pub struct CellsArguments {
+    /// The photo: JPEG, PNG, WebP or HEIC
+    pub photo: PathBuf,
+    /// The panel that is on it: 40x50cm, round 30cm; without it nothing is told in lengths
+    #[arg(long, value_name = "PANEL")]
+    pub panel: Option<String>,
+    /// Its corners in the photo's pixels, clockwise from the top left; they are looked for otherwise
+    #[arg(
+        long,
+        value_name = "x,y x,y x,y x,y",
+        allow_hyphen_values = true,
+        conflicts_with = "whole"
+    )]
+    pub corners: Option<String>,
+    /// The photo shows the panel and nothing else
+    #[arg(long)]
+    pub whole: bool,
+    /// The least diameter of a cell that is counted
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub least: Option<String>,
+    /// Every cell: its place, diameter and roundness
+    #[arg(long)]
+    pub each: bool,
+    /// A PNG of the straightened picture with each counted cell outlined
+    #[arg(long, value_name = "OUT.png")]
+    pub overlay: Option<PathBuf>,
+    /// Every cell as CSV
+    #[arg(long, value_name = "OUT.csv")]
+    pub csv: Option<PathBuf>,
+    /// Replace files that are there already
+    #[arg(long)]
+    pub replace: bool,
+}
+
+/// A photo that was not read, as the studio tells it.
+pub(super) fn unread(problem: &PhotoProblem) -> StudioError {
+    let (said, hint) = (problem.to_string(), problem.hint().to_owned());
+    Refusal::File { said, hint }.into()
+}
+
+/// A photo's file read and decoded.
+pub(super) fn opened(path: &Path) -> Answer<Photo> {
+    let bytes = read_photo(path).map_err(|problem| unread(&problem))?;
+    open_photo(&bytes, &path.display().to_string()).map_err(|problem| unread(&problem))
+}
+
+impl Desk<'_> {
+    pub(super) fn cells(&mut self, typed: &CellsArguments) -> Answer<Report> {
+        let order = order(typed)?;
+        for out in [&typed.overlay, &typed.csv].into_iter().flatten() {
+            refuse_no_folder(out)?;
+        }
+        let photo = opened(&typed.photo)?;
+        let found = measure_photo(&photo.pixels, &order, &typed.photo.display().to_string())?;
+        self.drawn(typed, &found)?;
+        let warnings: Vec<String> = found
+            .warnings
+            .iter()
+            .map(|one| words(one, self.settings.measures, &self.now))
+            .collect();
+        let view = CellsView::new(self.photo_view(&photo), &found, warnings, typed.each);
+        let report = Report::of(&view).lines(self.cell_lines(&found, &view));
+        let report = match typed.each {
+            true => report.table(&self.each_cell(&found.measured.cells)),
+            false => report,
+        };
+        Ok(report.lines(view.warnings.iter().map(|words| format!("! {words}"))))
+    }
+
+    fn photo_view(&self, photo: &Photo) -> PhotoView {
+        let taken_at = photo.taken.map(|taken| match taken {
+            Taken::Told(at) => at.to_rfc3339(),
+            // A camera's wall clock without its offset is told as it stands.
+            Taken::Wall(at) => at.format("%Y-%m-%dT%H:%M:%S").to_string(),
+        });
+        PhotoView {
+            width: photo.pixels.width,
+            height: photo.pixels.height,
+            format: photo.format.name(),
+            taken_at,
+        }
+    }
+
+    fn drawn(&self, typed: &CellsArguments, found: &PhotoMeasured) -> Answer<()> {
+        if let Some(path) = &typed.overlay {
+            let png = overlay_png(&found.measured.drawn).map_err(|why| {
+                let path = path.display().to_string();
+                told(ExchangeError::System { path, why })
+            })?;
+            exchange::write_bytes(self.studio, path, typed.replace, &png).map_err(told)?;
+        }
+        if let Some(path) = &typed.csv {
+            exchange::write_bytes(self.studio, path, typed.replace, &sheet(found)).map_err(told)?;
+        }
+        Ok(())
+    }
+
+    fn cell_lines(&self, found: &PhotoMeasured, view: &CellsView) -> Vec<String> {
+        let length = |mm: f64| self.length(Millimetres(mm));
+        let figures = &found.summary;
+        let mut lines = vec![match figures.per_dm2 {
+            Some(per) => format!(
+                "{} cells, {per:.0} to a square decimetre, over {:.1} % of the panel",
+                figures.cells,
+                100.0 * figures.share
+            ),
+            None => format!(
+                "{} cells over {:.1} % of the panel",
+                figures.cells,
+                100.0 * figures.share
+            ),
+        }];
+        if let Some(sizes) = figures.diameters.filter(|_| found.size.is_some()) {
+            let band = sizes.band.map_or(String::new(), |(low, high)| {
+                format!(" (band {} to {})", length(low), length(high))
+            });
+            lines.push(format!(
+                "diameter: half under {}{band}, mean {}, eight in ten {} to {}",
+                length(sizes.median),
+                length(sizes.mean),
+                length(sizes.p10),
+                length(sizes.p90)
+            ));
+        }
+        lines.extend(
+            figures
+                .spacing
+                .filter(|_| found.size.is_some())
+                .zip(figures.spacing_ratio)
+                .map(|(mm, ratio)| {
+                    format!(
+                        "nearest neighbour {} off, {ratio:.2} of what chance would give",
+                        length(mm)
+                    )
+                }),
+        );
+        lines.extend(
+            figures
+                .evenness
+                .map(|cv| format!("evenness: diameters vary by {:.0} %", 100.0 * cv)),
+        );
+        lines.extend(
+            figures
+                .roundness
+                .map(|one| format!("roundness {one:.2} (a disc has 1)")),
+        );
+        if figures.glare > 0.0005 {
+            lines.push(format!("glare hides {:.1} %", 100.0 * figures.glare));
+        }
+        let colours = view
+            .colours
+            .iter()
+            .map(|one| format!("{} {:.0} %", one.srgb, 100.0 * one.share));
+        lines.push(format!(
+            "colours: {}",
+            colours.collect::<Vec<_>>().join(", ")
+        ));
+        lines.push(match (found.how, found.doubt) {
+            (CornersHow::Found, Some(doubt)) => format!("corners found, doubt {doubt:.2}"),
+            (how, _) => format!("corners {}", how.word()),
+        });
+        lines
+    }
+
+    fn each_cell(&self, cells: &[Cell]) -> Table {
+        let heads =
+            Table::headed(&["x mm", "y mm", "diameter mm", "roundness"]).right(&[0, 1, 2, 3]);
+        cells.iter().fold(heads, |table, cell| table.row(row(cell)))
+    }
+}
+
+fn row(cell: &Cell) -> [String; 4] {
+    let round = cell
+        .roundness
+        .map_or(String::new(), |one| format!("{one:.3}"));
+    [
+        format!("{:.2}", cell.middle.x),
+        format!("{:.2}", cell.middle.y),
+        format!("{:.3}", cell.diameter),
+        round,
+    ]
+}
+
+/// Every cell as CSV (RFC 4180), in millimetres; in pixels where the panel's size is not known.
+fn sheet(found: &PhotoMeasured) -> Vec<u8> {
+    let heads = match found.size {
+        Some(_) => "x_mm,y_mm,diameter_mm,roundness\r\n",
+        None => "x_px,y_px,diameter_px,roundness\r\n",
+    };
+    let rows = found
+        .measured
+        .cells
+        .iter()
+        .map(|cell| format!("{}\r\n", row(cell).join(",")));
+    std::iter::once(heads.to_owned())
+        .chain(rows)
+        .collect::<String>()
+        .into_bytes()
+}
+
+fn order(typed: &CellsArguments) -> Answer<MeasureOrder> {
+    let corners = match &typed.corners {
+        Some(text) => Corners::parse(text)?,
+        None if typed.whole => Corners::Whole,
+        None => Corners::Sought,
+    };
+    let panel = typed.panel.as_deref().map(Panel::parse).transpose()?;
+    let least = typed.least.as_deref().map(parse_length).transpose()?;
+    Ok(MeasureOrder {
+        panel,
+        corners,
+        least: least.unwrap_or(LEAST_CELL),
+    })
+}

@@ -1,0 +1,55 @@
+//! When a photo was taken, as its EXIF tells (CIPA DC-008: DateTimeOriginal, and OffsetTimeOriginal where it is given).
+
+use chrono::{DateTime, FixedOffset, NaiveDateTime};
+use exif::{Exif, In, Reader, Tag, Value};
+
+/// An instant on a camera's clock.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Taken {
+    /// With its offset from UTC.
+    Told(DateTime<FixedOffset>),
+    /// By a wall clock, it is not said where.
+    Wall(NaiveDateTime),
+}
+
+/// When a photo was taken; none where its EXIF does not tell or cannot be read.
+pub(super) fn taken(raw: &[u8]) -> Option<Taken> {
+    let exif = Reader::new().read_raw(raw.to_vec()).ok()?;
+    let wall = [Tag::DateTimeOriginal, Tag::DateTimeDigitized, Tag::DateTime]
+        .into_iter()
+        .find_map(|tag| instant(&text(&exif, tag)?))?;
+    let offset = text(&exif, Tag::OffsetTimeOriginal).or_else(|| text(&exif, Tag::OffsetTime));
+    let offset = offset.and_then(|text| text.trim().parse::<FixedOffset>().ok());
+    let told = offset.and_then(|offset| wall.and_local_timezone(offset).single());
+    Some(told.map_or(Taken::Wall(wall), Taken::Told))
+}
+
+fn text(exif: &Exif, tag: Tag) -> Option<String> {
+    match &exif.get_field(tag, In::PRIMARY)?.value {
+        Value::Ascii(lines) => Some(String::from_utf8_lossy(lines.first()?).into_owned()),
+        _ => None,
+    }
+}
+
+fn instant(text: &str) -> Option<NaiveDateTime> {
+    NaiveDateTime::parse_from_str(text.trim().trim_end_matches('\0'), "%Y:%m:%d %H:%M:%S").ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_empty_or_odd_instant_is_none() {
+        assert!(instant("2026:11:24 18:30:00").is_some());
+        for bad in [
+            "",
+            "0000:00:00 00:00:00",
+            "    :  :     :  :  ",
+            "2026-11-24",
+        ] {
+            assert_eq!(instant(bad), None, "{bad}");
+        }
+        assert_eq!(taken(b"no exif"), None);
+    }
+}

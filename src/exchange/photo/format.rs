@@ -1,0 +1,62 @@
+//! What a file is, by its first bytes.
+
+/// A format of photos that is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Format {
+    /// JPEG.
+    Jpeg,
+    /// PNG.
+    Png,
+    /// WebP.
+    WebP,
+    /// HEIC: what phones make.
+    Heic,
+}
+
+impl Format {
+    /// Its name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Jpeg => "jpeg",
+            Self::Png => "png",
+            Self::WebP => "webp",
+            Self::Heic => "heic",
+        }
+    }
+
+    /// The format of a name.
+    #[must_use]
+    pub fn of_name(name: &str) -> Option<Self> {
+        [Self::Jpeg, Self::Png, Self::WebP, Self::Heic]
+            .into_iter()
+            .find(|one| one.name() == name)
+    }
+
+    /// What the first bytes of a file tell.
+    ///
+    /// # Errors
+    /// What it is instead, as words after "is".
+    pub fn of(bytes: &[u8]) -> Result<Self, &'static str> {
+        let brand = || bytes.get(8..12).unwrap_or_default();
+        match bytes {
+            [0xff, 0xd8, 0xff, ..] => Ok(Self::Jpeg),
+            [0x89, b'P', b'N', b'G', 0x0d, 0x0a, 0x1a, 0x0a, ..] => Ok(Self::Png),
+            [b'R', b'I', b'F', b'F', ..] if brand() == b"WEBP" => Ok(Self::WebP),
+            [_, _, _, _, b'f', b't', b'y', b'p', ..] => match brand() {
+                b"avif" | b"avis" => Err("an AVIF, which is not read"),
+                b"heic" | b"heix" | b"heim" | b"heis" | b"mif1" | b"msf1" | b"hevc" | b"hevx" => {
+                    Ok(Self::Heic)
+                }
+                _ => Err("a film or another container, and no photo"),
+            },
+            [b'G', b'I', b'F', b'8', ..] => Err("a GIF, which is not read"),
+            [b'B', b'M', ..] => Err("a BMP, which is not read"),
+            [b'I', b'I', b'*', 0, ..] | [b'M', b'M', 0, b'*', ..] => {
+                Err("a TIFF or a camera's raw file, which are not read")
+            }
+            [b'%', b'P', b'D', b'F', ..] => Err("a PDF, and no photo"),
+            _ => Err("no picture that is known"),
+        }
+    }
+}

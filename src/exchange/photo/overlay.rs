@@ -1,0 +1,54 @@
+//! What was counted, drawn over the straightened picture, so that the painter can say no.
+
+use crate::numbers::cells::colour::from_linear;
+use crate::numbers::cells::measure::Drawn;
+use image::codecs::png::PngEncoder;
+use image::{ExtendedColorType, ImageEncoder};
+
+/// The line around a cell: seen on light and on dark.
+const LINE: [u8; 3] = [255, 0, 200];
+/// The hatching over what is not measured.
+const HATCH: [u8; 3] = [0, 255, 255];
+
+/// The straightened picture as PNG, each counted cell outlined, what is left out hatched. Without metadata.
+///
+/// # Errors
+/// The encoder's own words.
+pub fn overlay_png(drawn: &Drawn) -> Result<Vec<u8>, String> {
+    let (width, height) = (drawn.light.width, drawn.light.height);
+    let mut bytes = Vec::new();
+    let rgb = overlaid(drawn);
+    let encoder = PngEncoder::new(&mut bytes);
+    let written = encoder.write_image(&rgb, width as u32, height as u32, ExtendedColorType::Rgb8);
+    written.map(|()| bytes).map_err(|err| err.to_string())
+}
+
+/// The pixels of the overlay, row by row.
+#[must_use]
+pub fn overlaid(drawn: &Drawn) -> Vec<u8> {
+    let width = drawn.light.width;
+    let shown = |at: usize| {
+        drawn.light.values[at].map(|one| (from_linear(f64::from(one)) * 255.0).round() as u8)
+    };
+    let mut rgb = Vec::with_capacity(3 * drawn.light.values.len());
+    for at in 0..drawn.light.values.len() {
+        let (x, y) = (at % width, at / width);
+        rgb.extend(match (is_outline(drawn, x, y), drawn.hidden.values[at]) {
+            (true, _) => LINE,
+            (false, true) if (x + y) % 6 < 2 => HATCH,
+            _ => shown(at),
+        });
+    }
+    rgb
+}
+
+/// Whether a pixel is a cell's and one beside it is not the same cell's.
+fn is_outline(drawn: &Drawn, x: usize, y: usize) -> bool {
+    let labels = &drawn.labels;
+    let own = labels.at(x, y);
+    let (x, y) = (x as isize, y as isize);
+    own != 0
+        && [(1, 0), (-1, 0), (0, 1), (0, -1)]
+            .iter()
+            .any(|(u, v)| labels.near(x + u, y + v) != own)
+}

@@ -1,0 +1,4 @@
+//! Photos of pictures: measured, kept, looked after.
+
+pub mod keeping;
+pub mod measuring;

@@ -1,0 +1,70 @@
+//! The wording of photos.
+
+use super::Told;
+use crate::numbers::cells::{NotFound, Unmeasured};
+use crate::studio::{PhotoFault, PhotoWarning};
+use crate::trade::amount::Measures;
+use crate::trade::instant::Now;
+use crate::trade::length::show_length;
+
+impl Told for PhotoWarning {
+    fn told(&self, measures: Measures, _: &Now) -> String {
+        match self {
+            Self::NoSize => {
+                "the panel's size is not known, so nothing is told in lengths: say --panel 40x50cm"
+                    .into()
+            }
+            Self::Glare(share) => format!("glare hides {:.0} % of the panel", 100.0 * share.get()),
+            Self::Coarse => "few pixels to the millimetre: small cells are missed".into(),
+            Self::NearLeast(least) => {
+                format!(
+                    "many cells are near {}, the least that is counted: say --least",
+                    show_length(*least, measures)
+                )
+            }
+        }
+    }
+}
+
+/// Why a photo was not measured, as words after its name.
+#[must_use]
+pub const fn fault(why: PhotoFault) -> &'static str {
+    match why {
+        PhotoFault::NotFound(NotFound::Nothing) => "no panel is seen that differs from what it lies on",
+        PhotoFault::NotFound(NotFound::Unsure) => "where the panel ends is not sure",
+        PhotoFault::NotFound(NotFound::CutOff) => "the panel is cut by the picture's edge",
+        PhotoFault::NotFound(NotFound::Several) => "more than one panel is seen",
+        PhotoFault::NotFound(NotFound::OtherShape) => "what is seen has not the panel's shape",
+        PhotoFault::Corners => "the corners are outside of the photo, or their sides cross",
+        PhotoFault::Least => "the least cell is 0.2 to 100 mm",
+        PhotoFault::Unmeasured(Unmeasured::Corners) => "the corners make no four-sided figure",
+        PhotoFault::Unmeasured(Unmeasured::TooSmall) => "the panel has too few pixels to be measured",
+        PhotoFault::Unmeasured(Unmeasured::Glare) => "glare hides the most of it",
+        PhotoFault::Unmeasured(Unmeasured::NoCells) => "no cells are seen: all has one colour",
+    }
+}
+
+/// What to do about it.
+#[must_use]
+pub const fn hint(why: PhotoFault) -> &'static str {
+    match why {
+        PhotoFault::NotFound(NotFound::CutOff) => {
+            "take the photo again with all four corners in it"
+        }
+        PhotoFault::NotFound(NotFound::OtherShape) => {
+            "check the panel's size, or say the corners: --corners \"x,y x,y x,y x,y\""
+        }
+        PhotoFault::NotFound(_) => {
+            "say the corners, clockwise from the top left: --corners \"x,y x,y x,y x,y\"; or --whole where the photo is all panel"
+        }
+        PhotoFault::Corners => "say four corners in the photo's pixels, clockwise from the top left",
+        PhotoFault::Least => "say it as 1mm",
+        PhotoFault::Unmeasured(Unmeasured::Glare) => {
+            "take it again from the side, or with the lamp elsewhere"
+        }
+        PhotoFault::Unmeasured(Unmeasured::NoCells) => {
+            "there is nothing to measure; if there are cells, take it sharper and in more light"
+        }
+        PhotoFault::Unmeasured(_) => "take it nearer, or check the corners",
+    }
+}
