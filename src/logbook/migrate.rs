@@ -37,6 +37,7 @@ pub const STEPS: &Steps = steps! {
     4 "trial"
     5 "given_up"
     6 "picture"
+    7 "photo"
 };
 
 /// The version a file has after the last step.

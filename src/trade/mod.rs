@@ -15,6 +15,7 @@ pub mod money;
 pub(crate) mod number;
 pub mod panel;
 pub mod picture;
+pub mod photo;
 pub mod plan;
 pub mod pour;
 pub mod problem;

@@ -241,6 +241,24 @@ pub const TABLES: &[Table] = &[
         },
     ),
     Table::new(
+        "photo",
+        columns! {
+            id Id, uid Uid, pour_id To("pour"), sha256 Text, format Text, bytes Whole, width Whole,
+            height Whole, taken_at_ms Instant, taken_offset_min Whole, taken_by Text, dry Whole,
+            corners Text, thumbnail Text, note Text
+        },
+    ),
+    Table::new(
+        "measurement",
+        columns! {
+            id Id, uid Uid, photo_id To("photo"), at_ms Instant, offset_min Whole, method Text,
+            corners Text, how Text, cells Whole, per_dm2 Real, share Real, glare Real,
+            median_mm Real, mean_mm Real, p10_mm Real, p90_mm Real, band_low_mm Real,
+            band_high_mm Real, evenness Real, spacing_mm Real, spacing_ratio Real, roundness Real,
+            colours Text
+        },
+    ),
+    Table::new(
         "plan",
         columns! {
             id Id, uid Uid, at_ms Instant, offset_min Whole, shape Text, width_mm Real,

@@ -4,6 +4,7 @@ mod bad_input;
 mod day;
 mod findings;
 mod numbers;
+mod photos;
 mod trials;
 mod words;
 

@@ -1,0 +1,389 @@
+//! Photos kept: the original beside the studio, the row with its thumbnail, what was measured; looked through, measured
+//! anew and dropped.
+
+use super::measuring::{
+    Corners, LEAST_CELL, MeasureOrder, PhotoFault, PhotoMeasured, measure_photo,
+};
+use crate::logbook::{Original, Reader, sha256};
+use crate::numbers::cells::colour::rgb_of;
+use crate::numbers::cells::{METHOD, Pixels, Point};
+use crate::studio::{Answer, Refusal, Studio, StudioError};
+use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
+use crate::trade::panel::Panel;
+use crate::trade::photo::{Measurement, Photo, TakenBy};
+use crate::trade::units::{Millimetres, Share};
+use chrono::TimeDelta;
+use std::collections::HashSet;
+
+/// A film is taken for wet so long after its pour, where it is not said.
+const WET: TimeDelta = TimeDelta::hours(12);
+/// A dry picture is certainly the only one poured in this time.
+const RECENT: TimeDelta = TimeDelta::days(7);
+
+/// A photo to be kept: its file and what was read of it.
+#[derive(Debug, Clone)]
+pub struct NewPhoto<'a> {
+    /// What it is called where it is refused.
+    pub name: String,
+    /// The file.
+    pub bytes: &'a [u8],
+    /// Its format's name.
+    pub format: &'static str,
+    /// Its pixels, upright.
+    pub pixels: &'a Pixels,
+    /// When it was taken.
+    pub taken: Moment,
+    /// Who says so.
+    pub taken_by: TakenBy,
+    /// A small JPEG in base64.
+    pub thumbnail: Option<String>,
+}
+
+/// What is said of a photo beside its file.
+#[derive(Debug, Clone, Default)]
+pub struct PhotoOrder {
+    /// Whether the film was dry; by its age otherwise.
+    pub dry: Option<bool>,
+    /// The panel's corners; looked for otherwise.
+    pub corners: Option<String>,
+    /// Anything else.
+    pub note: Option<String>,
+}
+
+/// A photo with what was measured in it, the last first.
+#[derive(Debug, Clone)]
+pub struct PhotoPage {
+    /// The photo.
+    pub photo: Photo,
+    /// What was measured.
+    pub measured: Vec<Measurement>,
+}
+
+/// A photo just kept or measured anew; why it was not measured, if it was not.
+#[derive(Debug, Clone)]
+pub struct PhotoKept {
+    /// The photo and all that was measured.
+    pub page: PhotoPage,
+    /// Why nothing was measured this time.
+    pub fault: Option<PhotoFault>,
+}
+
+/// What a photo most likely shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Proposal {
+    /// The pour.
+    pub pour: i64,
+    /// Whether it is dry by then.
+    pub dry: bool,
+    /// Whether nothing else is likely.
+    pub certain: bool,
+}
+
+/// What is wrong with the kept photos.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct PhotosChecked {
+    /// How many are whole.
+    pub whole: usize,
+    /// Photos whose original is gone.
+    pub missing: Vec<i64>,
+    /// Photos whose original is no longer what it was.
+    pub changed: Vec<i64>,
+    /// Originals that no photo and no undo needs.
+    pub needless: Vec<String>,
+}
+
+impl Studio {
+    /// Every photo, or those of one pour, with what was measured.
+    ///
+    /// # Errors
+    /// Where there is no such pour, or the store cannot be read.
+    pub fn photos(&self, pour: Option<i64>) -> Answer<Vec<PhotoPage>> {
+        let read = self.book.read()?;
+        if let Some(pour) = pour {
+            read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
+        }
+        read.photos(pour)?
+            .into_iter()
+            .map(|photo| page(&read, photo))
+            .collect()
+    }
+
+    /// A photo by its number.
+    ///
+    /// # Errors
+    /// Where there is none.
+    pub fn photo(&self, id: i64) -> Answer<PhotoPage> {
+        let read = self.book.read()?;
+        let photo = read.photo(id)?.ok_or(Refusal::NoPhoto(id))?;
+        page(&read, photo)
+    }
+
+    /// Whether this very photo is kept already, and as which.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn kept_as(&self, bytes: &[u8]) -> Answer<Option<Photo>> {
+        Ok(self.book.read()?.photo_of_hash(&sha256(bytes))?)
+    }
+
+    /// Keeps a photo of a pour and measures it. One that cannot be measured is kept all the same, and it is said why.
+    ///
+    /// # Errors
+    /// Where there is no such pour, the photo is kept already, its corners make no sense, or it cannot be written.
+    pub fn keep_photo(
+        &mut self,
+        pour: i64,
+        new: &NewPhoto<'_>,
+        order: &PhotoOrder,
+        now: &Now,
+    ) -> Answer<PhotoKept> {
+        let poured = self.book.read()?.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
+        if let Some(kept) = self.kept_as(new.bytes)? {
+            return Err(Refusal::PhotoKept {
+                name: new.name.clone(),
+                photo: kept.id,
+                pour: kept.pour,
+            }
+            .into());
+        }
+        let measured = measured(
+            new.pixels,
+            poured.panel,
+            order.corners.as_deref(),
+            &new.name,
+        )?;
+        let mut photo = row(pour, new, order, new.taken - poured.at >= WET);
+        self.book.keep_original(&photo.file_name(), new.bytes)?;
+        let fault = measured.as_ref().err().copied();
+        let id = self.book.commit(
+            &format!("kept a photo of pour {pour}"),
+            now.at.into(),
+            |write| {
+                photo.id = write.add_photo(&photo)?;
+                if let Ok(found) = &measured {
+                    write.add_measurement(&figures(photo.id, found, now))?;
+                }
+                Ok::<_, StudioError>(photo.id)
+            },
+        )?;
+        Ok(PhotoKept {
+            page: self.photo(id)?,
+            fault,
+        })
+    }
+
+    /// The original of a photo.
+    ///
+    /// # Errors
+    /// Where there is no such photo, or its original is gone or changed.
+    pub fn original(&self, id: i64) -> Answer<Vec<u8>> {
+        let photo = self.photo(id)?.photo;
+        match self.book.original(&photo.file_name())? {
+            Original::Whole => Ok(self.book.read_original(&photo.file_name())?),
+            Original::Missing | Original::Changed => Err(Refusal::NoOriginal(id).into()),
+        }
+    }
+
+    /// Measures a kept photo anew and keeps both measurements.
+    ///
+    /// # Errors
+    /// Where there is no such photo, its corners make no sense, or nothing can be measured.
+    pub fn measure_again(
+        &mut self,
+        id: i64,
+        pixels: &Pixels,
+        corners: Option<&str>,
+        now: &Now,
+    ) -> Answer<PhotoKept> {
+        let photo = self.photo(id)?.photo;
+        let poured = self
+            .book
+            .read()?
+            .pour(photo.pour)?
+            .ok_or(Refusal::NoPour(photo.pour))?;
+        let name = format!("photo {id}");
+        let corners = corners.or(photo.corners.as_deref());
+        let found = measured(pixels, poured.panel, corners, &name)?
+            .map_err(|why| Refusal::Photo { name, why })?;
+        self.book.commit(
+            &format!("measured photo {id} anew"),
+            now.at.into(),
+            |write| {
+                write
+                    .add_measurement(&figures(id, &found, now))
+                    .map_err(StudioError::from)
+            },
+        )?;
+        Ok(PhotoKept {
+            page: self.photo(id)?,
+            fault: None,
+        })
+    }
+
+    /// Drops a photo; its original stays until it is tidied, so that an undo brings all back.
+    ///
+    /// # Errors
+    /// Where there is none.
+    pub fn drop_photo(&mut self, id: i64, now: &Now) -> Answer<Photo> {
+        let photo = self.photo(id)?.photo;
+        let label = format!("dropped photo {id} of pour {}", photo.pour);
+        self.book.commit(&label, now.at.into(), |write| {
+            write.drop_photo(id).map_err(StudioError::from)
+        })?;
+        Ok(photo)
+    }
+
+    /// What a photo taken at an instant most likely shows: of the pours begun before it the nearest. It is certain where the
+    /// camera says when, and no other pour is near.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn propose_pour(&self, taken: Moment, by: TakenBy) -> Answer<Option<Proposal>> {
+        let pours = self.book.read()?.pours_since(0)?;
+        let mut ages: Vec<(TimeDelta, i64)> = pours
+            .iter()
+            .map(|pour| (taken - pour.at, pour.id))
+            .collect();
+        ages.retain(|(age, _)| *age >= TimeDelta::zero());
+        ages.sort();
+        let Some(&(age, pour)) = ages.first() else {
+            return Ok(None);
+        };
+        let dry = age >= WET;
+        let near = if dry { RECENT } else { WET };
+        let alone = ages.iter().filter(|(age, _)| *age < near).count() == 1;
+        Ok(Some(Proposal {
+            pour,
+            dry,
+            certain: alone && by == TakenBy::Exif,
+        }))
+    }
+
+    /// Looks whether each photo has its original, and whether there are originals that nothing needs.
+    ///
+    /// # Errors
+    /// Where the store or the folder cannot be read.
+    pub fn check_photos(&self) -> Answer<PhotosChecked> {
+        let read = self.book.read()?;
+        let photos = read.photos(None)?;
+        let mut checked = PhotosChecked::default();
+        for photo in &photos {
+            match self.book.original(&photo.file_name())? {
+                Original::Whole => checked.whole += 1,
+                Original::Missing => checked.missing.push(photo.id),
+                Original::Changed => checked.changed.push(photo.id),
+            }
+        }
+        let named: HashSet<String> = photos.iter().map(Photo::file_name).collect();
+        for name in self.book.originals()? {
+            let hash = name.split('.').next().unwrap_or_default();
+            if !named.contains(&name) && !read.history_names(hash)? {
+                checked.needless.push(name);
+            }
+        }
+        Ok(checked)
+    }
+
+    /// Removes the originals that no photo and no undo needs; how many there were.
+    ///
+    /// # Errors
+    /// As [`Studio::check_photos`], and where one cannot be removed.
+    pub fn tidy_photos(&self) -> Answer<usize> {
+        let needless = self.check_photos()?.needless;
+        for name in &needless {
+            self.book.remove_original(name)?;
+        }
+        Ok(needless.len())
+    }
+}
+
+fn page(read: &Reader<'_>, photo: Photo) -> Answer<PhotoPage> {
+    let measured = read.measurements(photo.id)?;
+    Ok(PhotoPage { photo, measured })
+}
+
+/// What was measured, or why nothing was; corners that make no sense are refused.
+fn measured(
+    pixels: &Pixels,
+    panel: Panel,
+    corners: Option<&str>,
+    name: &str,
+) -> Answer<Result<PhotoMeasured, PhotoFault>> {
+    let corners = corners.map_or(Ok(Corners::Sought), Corners::parse)?;
+    let order = MeasureOrder {
+        panel: Some(panel),
+        corners,
+        least: LEAST_CELL,
+    };
+    match measure_photo(pixels, &order, name) {
+        Ok(found) => Ok(Ok(found)),
+        Err(StudioError::Refused(Refusal::Photo { why, .. })) if why != PhotoFault::Corners => {
+            Ok(Err(why))
+        }
+        Err(other) => Err(other),
+    }
+}
+
+fn row(pour: i64, new: &NewPhoto<'_>, order: &PhotoOrder, old: bool) -> Photo {
+    let side = |pixels: usize| u32::try_from(pixels).unwrap_or(u32::MAX);
+    Photo {
+        id: 0,
+        pour,
+        sha256: sha256(new.bytes),
+        format: new.format.to_owned(),
+        bytes: i64::try_from(new.bytes.len()).unwrap_or(i64::MAX),
+        pixels: (side(new.pixels.width), side(new.pixels.height)),
+        taken: new.taken,
+        taken_by: new.taken_by,
+        dry: order.dry.unwrap_or(old),
+        corners: order.corners.clone(),
+        thumbnail: new.thumbnail.clone(),
+        note: order.note.clone(),
+    }
+}
+
+fn figures(photo: i64, found: &PhotoMeasured, now: &Now) -> Measurement {
+    let figures = &found.summary;
+    let sizes = figures.diameters;
+    let mm = |value: Option<f64>| value.map(Millimetres);
+    let corner = |p: &Point| format!("{:.1},{:.1}", p.x, p.y);
+    let colour = |lab: [f32; 3], share: f64| {
+        let [r, g, b] = rgb_of(lab.map(f64::from));
+        format!("#{r:02x}{g:02x}{b:02x}:{share:.3}")
+    };
+    Measurement {
+        id: 0,
+        photo,
+        at: now.local(),
+        method: METHOD.to_owned(),
+        corners: found
+            .corners
+            .iter()
+            .map(corner)
+            .collect::<Vec<_>>()
+            .join(" "),
+        how: found.how.word().to_owned(),
+        cells: i64::try_from(figures.cells).unwrap_or(i64::MAX),
+        per_dm2: figures.per_dm2,
+        share: Share(figures.share),
+        glare: Share(figures.glare),
+        median: mm(sizes.map(|sizes| sizes.median)),
+        mean: mm(sizes.map(|sizes| sizes.mean)),
+        p10: mm(sizes.map(|sizes| sizes.p10)),
+        p90: mm(sizes.map(|sizes| sizes.p90)),
+        band: sizes
+            .and_then(|sizes| sizes.band)
+            .map(|(low, high)| (Millimetres(low), Millimetres(high))),
+        evenness: figures.evenness,
+        spacing: mm(figures.spacing),
+        spacing_ratio: figures.spacing_ratio,
+        roundness: figures.roundness,
+        colours: figures
+            .colours
+            .iter()
+            .map(|one| colour(one.lab, one.share))
+            .collect::<Vec<_>>()
+            .join(" "),
+    }
+}

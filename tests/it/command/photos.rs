@@ -1,0 +1,438 @@
+//! `cells`, `photo` and `photos`: what they answer, and what each bad file gets.
+
+use super::Rehearsal;
+use image::{DynamicImage, ImageBuffer, Luma, Rgb, RgbImage, Rgba};
+use std::path::{Path, PathBuf};
+
+fn data(name: &str) -> String {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/data/cells");
+    folder.join(name).display().to_string()
+}
+
+fn panel() -> DynamicImage {
+    image::open(data("panel_easy.png")).unwrap()
+}
+
+/// A studio with a pour on a panel of 40 by 30 cm.
+fn poured() -> Rehearsal {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|Ground|200ml|--mark|B2");
+    desk.does("pour|--panel|40x30cm|--layer|B2:150ml");
+    desk
+}
+
+fn beside(desk: &Rehearsal, name: &str) -> PathBuf {
+    desk.file().with_file_name(name)
+}
+
+fn originals(desk: &Rehearsal) -> Vec<PathBuf> {
+    let folder = beside(desk, "studio.db-photos");
+    std::fs::read_dir(folder).map_or(Vec::new(), |all| {
+        all.map(|one| one.unwrap().path()).collect()
+    })
+}
+
+#[test]
+fn cells_are_measured_in_millimetres_and_drawn() {
+    let desk = Rehearsal::at("2026-11-24T18:00:00+01:00");
+    let (overlay, csv) = (beside(&desk, "seen.png"), beside(&desk, "seen.csv"));
+    let words = format!(
+        "cells|{}|--panel|40x30cm|--each|--overlay|{}|--csv|{}",
+        data("a_wood.jpg"),
+        overlay.display(),
+        csv.display()
+    );
+    let told = desk.does(&words);
+    assert_eq!(told["photo"]["format"], "jpeg");
+    assert_eq!(told["panel_mm"], serde_json::json!([400.0, 300.0]));
+    assert_eq!(told["corners"]["how"], "found");
+    let cells = told["cells"].as_u64().unwrap();
+    assert!((285..=297).contains(&cells), "{cells}");
+    let median = told["diameter_mm"]["median"].as_f64().unwrap();
+    assert!((median / 10.863 - 1.0).abs() < 0.02, "{median}");
+    assert_eq!(told["each"].as_array().unwrap().len() as u64, cells);
+    let drawn = image::open(&overlay).unwrap().to_rgb8();
+    assert!(
+        drawn
+            .pixels()
+            .filter(|pixel| **pixel == Rgb([255, 0, 200]))
+            .count()
+            > 2000
+    );
+    let rows = std::fs::read_to_string(&csv).unwrap();
+    assert_eq!(rows.lines().count() as u64, cells + 1);
+    assert!(rows.starts_with("x_mm,y_mm,diameter_mm,roundness\r\n"));
+    let done = desk.run(&words.split('|').collect::<Vec<_>>());
+    assert_eq!(
+        done.code, 1,
+        "an overlay that is there is not replaced: {done:?}"
+    );
+    assert_eq!(
+        desk.does("history")["changes"]
+            .as_array()
+            .map_or(0, Vec::len),
+        0
+    );
+}
+
+#[test]
+fn without_a_panel_nothing_is_told_in_lengths() {
+    let desk = Rehearsal::at("2026-11-24T18:00:00+01:00");
+    let told = desk.does(&format!("cells|{}|--whole", data("panel_easy.png")));
+    assert_eq!(told["cells"], 105);
+    assert!(
+        told["panel_mm"].is_null() && told["diameter_mm"].is_null() && told["per_dm2"].is_null()
+    );
+    assert_eq!(told["warnings"].as_array().unwrap().len(), 1);
+}
+
+/// Every format and every depth gives about the same cells; EXIF turns a photo and says when it was taken.
+#[test]
+fn any_format_and_depth_gives_its_cells() {
+    let desk = Rehearsal::at("2026-11-24T18:00:00+01:00");
+    let sixteen = beside(&desk, "sixteen.png");
+    panel().to_rgb16().save(&sixteen).unwrap();
+    let grey = beside(&desk, "grey.png");
+    let light: ImageBuffer<Luma<u16>, Vec<u16>> = panel().to_luma16();
+    light.save(&grey).unwrap();
+    let clear = beside(&desk, "clear.png");
+    let mut rgba = panel().to_rgba8();
+    rgba.pixels_mut()
+        .for_each(|pixel| *pixel = Rgba([pixel[0], pixel[1], pixel[2], 250]));
+    rgba.save(&clear).unwrap();
+    let wrong_ending = beside(&desk, "panel.jpg");
+    std::fs::copy(data("panel_easy.png"), &wrong_ending).unwrap();
+    let files = [
+        (sixteen.display().to_string(), "png", 105..=105),
+        (grey.display().to_string(), "png", 104..=106),
+        (clear.display().to_string(), "png", 104..=106),
+        (wrong_ending.display().to_string(), "png", 105..=105),
+        (data("panel_easy.heic"), "heic", 104..=106),
+        (data("panel_turned.jpg"), "jpeg", 104..=106),
+        (data("panel_cmyk.jpg"), "jpeg", 95..=108),
+    ];
+    for (file, format, cells) in files {
+        let told = desk.does(&format!("cells|{file}|--whole"));
+        assert_eq!(told["photo"]["format"], format, "{file}");
+        let found = told["cells"].as_u64().unwrap();
+        assert!(cells.contains(&found), "{file}: {found}");
+    }
+    for name in ["panel_easy.heic", "panel_turned.jpg"] {
+        let told = desk.does(&format!("cells|{}|--whole", data(name)));
+        assert_eq!(
+            told["photo"]["taken_at"], "2026-11-24T19:05:00+01:00",
+            "{name}"
+        );
+        assert_eq!(
+            (
+                told["photo"]["width"].as_u64(),
+                told["photo"]["height"].as_u64()
+            ),
+            (Some(600), Some(450))
+        );
+    }
+}
+
+/// CRC-32 as PNG has it (ISO 3309; from memory, proved by a decoder that refuses a wrong one).
+fn crc(bytes: &[u8]) -> u32 {
+    let step = |crc: u32| {
+        if crc & 1 == 1 {
+            0xedb8_8320 ^ (crc >> 1)
+        } else {
+            crc >> 1
+        }
+    };
+    let one = |crc: u32, byte: &u8| (0..8).fold(crc ^ u32::from(*byte), |crc, _| step(crc));
+    !bytes.iter().fold(!0, one)
+}
+
+fn chunk(kind: &[u8; 4], body: &[u8]) -> Vec<u8> {
+    let named = [kind.as_slice(), body].concat();
+    [
+        &(body.len() as u32).to_be_bytes()[..],
+        &named,
+        &crc(&named).to_be_bytes(),
+    ]
+    .concat()
+}
+
+fn header(width: u32, height: u32) -> Vec<u8> {
+    let body = [
+        &width.to_be_bytes()[..],
+        &height.to_be_bytes(),
+        &[8, 2, 0, 0, 0],
+    ]
+    .concat();
+    [b"\x89PNG\r\n\x1a\n".to_vec(), chunk(b"IHDR", &body)].concat()
+}
+
+fn even(width: u32, height: u32, colour: [u8; 3]) -> RgbImage {
+    RgbImage::from_pixel(width, height, Rgb(colour))
+}
+
+/// A table with flat panels on it, each with a few dots.
+fn table(size: (u32, u32), panels: &[(u32, u32, u32, u32)], colour: [u8; 3]) -> RgbImage {
+    let mut photo = even(size.0, size.1, [120, 120, 118]);
+    for &(left, top, width, height) in panels {
+        for y in top..(top + height).min(size.1) {
+            for x in left..(left + width).min(size.0) {
+                let (u, v) = (x % 40, y % 40);
+                let dot = (u as i32 - 20).pow(2) + (v as i32 - 20).pow(2) < 64;
+                photo.put_pixel(
+                    x,
+                    y,
+                    Rgb(if dot && colour != [120, 120, 118] {
+                        [230, 220, 60]
+                    } else {
+                        colour
+                    }),
+                );
+            }
+        }
+    }
+    photo
+}
+
+#[test]
+fn each_bad_photo_gets_its_sentence() {
+    let desk = Rehearsal::at("2026-11-24T18:00:00+01:00");
+    let jpeg = std::fs::read(data("a_wood.jpg")).unwrap();
+    let png = std::fs::read(data("panel_easy.png")).unwrap();
+    let heic = std::fs::read(data("panel_easy.heic")).unwrap();
+    let written = |name: &str, bytes: &[u8]| {
+        let path = beside(&desk, name);
+        std::fs::write(&path, bytes).unwrap();
+        path.display().to_string()
+    };
+    let drawn = |name: &str, photo: &RgbImage| {
+        let path = beside(&desk, name);
+        photo.save(&path).unwrap();
+        path.display().to_string()
+    };
+    let moving = [
+        header(60, 60),
+        chunk(b"acTL", &[0, 0, 0, 2, 0, 0, 0, 0]),
+        png[33..].to_vec(),
+    ]
+    .concat();
+    let blue = [40, 60, 150];
+    let table_of = [
+        (written("cut.jpg", &jpeg[..jpeg.len() / 2]), "cut short"),
+        (written("cut.png", &png[..png.len() / 2]), "cut short"),
+        (written("cut.heic", &heic[..heic.len() / 2]), "cut short"),
+        (written("empty.jpg", b""), "is empty"),
+        (
+            written("text.jpg", b"a letter, and no picture at all"),
+            "no picture that is known",
+        ),
+        (written("g.gif", b"GIF89a\x01\x00\x01\x00"), "is a GIF"),
+        (
+            written(
+                "huge.png",
+                &[
+                    header(100_000, 100_000),
+                    chunk(b"IDAT", &[]),
+                    chunk(b"IEND", &[]),
+                ]
+                .concat(),
+            ),
+            "huge.png",
+        ),
+        (written("moving.png", &moving), "is animated"),
+        (data("moving.webp"), "is animated"),
+        (data("panel.avif"), "is an AVIF"),
+        (
+            drawn("one.png", &even(1, 1, [9, 9, 9])),
+            "too few to measure",
+        ),
+        (
+            drawn("none.png", &even(600, 450, [120, 120, 118])),
+            "no panel is seen",
+        ),
+        (
+            drawn(
+                "same.png",
+                &table((800, 600), &[(150, 120, 480, 360)], [120, 120, 118]),
+            ),
+            "no panel is seen",
+        ),
+        (
+            drawn(
+                "two.png",
+                &table(
+                    (1000, 600),
+                    &[(60, 120, 400, 300), (540, 150, 400, 300)],
+                    blue,
+                ),
+            ),
+            "more than one panel",
+        ),
+        (
+            desk.file().parent().unwrap().display().to_string(),
+            "is no file",
+        ),
+        (
+            beside(&desk, "gone.jpg").display().to_string(),
+            "cannot be read",
+        ),
+    ];
+    for (file, why) in &table_of {
+        let (sentence, _) = desk.refuses(&format!("cells|{file}"));
+        assert!(sentence.contains(why), "{file}: {sentence}");
+    }
+    let cut_off = drawn("off.png", &table((800, 600), &[(420, 120, 600, 360)], blue));
+    let (sentence, _) = desk.refuses(&format!("cells|{cut_off}|--panel|60x36cm"));
+    assert!(!sentence.is_empty());
+    for (photo, why) in [
+        ([90, 90, 90], "no cells are seen"),
+        ([255, 255, 255], "glare hides"),
+    ] {
+        let file = drawn("even.png", &even(600, 450, photo));
+        let (sentence, _) = desk.refuses(&format!("cells|{file}|--whole"));
+        assert!(sentence.contains(why), "{sentence}");
+    }
+    let file = data("panel_easy.png");
+    for corners in [
+        "1,2 3,4",
+        "0,0 600,0 600,450 9999,450",
+        "0,0 600,450 600,0 0,450",
+    ] {
+        desk.refuses(&format!("cells|{file}|--corners|{corners}"));
+    }
+    for least in ["0mm", "5m"] {
+        desk.refuses(&format!(
+            "cells|{file}|--whole|--panel|40x30cm|--least|{least}"
+        ));
+    }
+}
+
+#[test]
+fn a_photo_is_kept_measured_dropped_and_brought_back() {
+    let desk = poured();
+    let told = desk.does(&format!(
+        "photo|1|{}|--wet|--note|by the window",
+        data("a_wood.jpg")
+    ));
+    assert_eq!(
+        (&told[0]["photo"], &told[0]["pour"], &told[0]["dry"]),
+        (&1.into(), &1.into(), &false.into())
+    );
+    assert_eq!(told[0]["taken_by"], "file");
+    let cells = told[0]["measured"][0]["cells"].as_i64().unwrap();
+    assert!((285..=297).contains(&cells));
+    let kept = originals(&desk);
+    assert_eq!(kept.len(), 1);
+    assert_eq!(
+        std::fs::read(&kept[0]).unwrap(),
+        std::fs::read(data("a_wood.jpg")).unwrap()
+    );
+    let name = kept[0].file_stem().unwrap().to_string_lossy().into_owned();
+    assert_eq!(told[0]["sha256"], name);
+    let (sentence, _) = desk.refuses(&format!("photo|1|{}", data("a_wood.jpg")));
+    assert!(
+        sentence.contains("kept already: photo 1 of pour 1"),
+        "{sentence}"
+    );
+    let again = desk.does("photo|again|1");
+    assert_eq!(again["measured"].as_array().unwrap().len(), 2);
+    desk.does("photo|drop|1");
+    assert_eq!(desk.does("photos").as_array().unwrap().len(), 0);
+    assert_eq!(
+        desk.does("photos|tidy|--yes")["needless"]
+            .as_array()
+            .unwrap()
+            .len(),
+        0,
+        "an undo needs it"
+    );
+    desk.does("undo");
+    assert_eq!(
+        desk.does("photos|1")[0]["measured"]
+            .as_array()
+            .unwrap()
+            .len(),
+        2
+    );
+    assert_eq!(desk.does("photos|check")["whole"], 1);
+}
+
+#[test]
+fn a_lost_or_changed_original_and_one_too_many_are_told() {
+    let desk = poured();
+    desk.does(&format!("photo|1|{}", data("c_isolum_dark.jpg")));
+    let kept = originals(&desk).remove(0);
+    std::fs::write(&kept, b"other").unwrap();
+    assert_eq!(desk.does("photos|check")["changed"], serde_json::json!([1]));
+    desk.refuses("photo|again|1");
+    std::fs::remove_file(&kept).unwrap();
+    assert_eq!(desk.does("photos|check")["missing"], serde_json::json!([1]));
+    let stray = kept.with_file_name(format!("{}.png", "0".repeat(64)));
+    std::fs::write(&stray, b"stray").unwrap();
+    let holiday = kept.with_file_name("holiday.jpg");
+    std::fs::write(&holiday, b"not ours").unwrap();
+    assert_eq!(
+        desk.does("photos|tidy")["needless"]
+            .as_array()
+            .unwrap()
+            .len(),
+        1
+    );
+    assert!(stray.exists(), "only told");
+    desk.does("photos|tidy|--yes");
+    assert!(!stray.exists() && holiday.exists());
+}
+
+#[test]
+fn one_that_cannot_be_measured_is_kept_and_said() {
+    let desk = poured();
+    let file = beside(&desk, "even.png");
+    even(640, 480, [80, 90, 100]).save(&file).unwrap();
+    let told = desk.does(&format!("photo|1|{}|--at|18:00", file.display()));
+    assert!(
+        told[0]["not_measured"].is_string() && told[0]["measured"].as_array().unwrap().is_empty()
+    );
+    desk.refuses("photo|9|nothing.jpg");
+    desk.refuses("photo|again|7");
+    desk.refuses("photo|drop|7");
+    desk.refuses("photos|9");
+}
+
+#[test]
+fn a_folder_s_photos_are_laid_beside_their_pours_and_none_twice() {
+    let mut desk = poured();
+    desk.clock("2026-11-25T18:00:00+01:00");
+    let folder = beside(&desk, "card");
+    std::fs::create_dir(&folder).unwrap();
+    let put = |name: &str| std::fs::copy(data(name), folder.join(name)).unwrap();
+    put("panel_easy.heic");
+    put("panel_turned.jpg");
+    put("a_wood.jpg");
+    std::fs::write(folder.join("torn.jpg"), b"\xff\xd8\xff\xe0").unwrap();
+    let words = format!("photos|take|{}", folder.display());
+    let told = desk.does(&words);
+    let row = |told: &serde_json::Value, name: &str| {
+        let rows = told["photos"].as_array().unwrap().clone();
+        rows.into_iter()
+            .find(|row| Path::new(row["file"].as_str().unwrap()).ends_with(name))
+            .unwrap()
+    };
+    assert_eq!(told["kept"], 0);
+    assert_eq!(
+        (
+            &row(&told, "panel_easy.heic")["pour"],
+            &row(&told, "panel_easy.heic")["certain"]
+        ),
+        (&1.into(), &true.into())
+    );
+    assert_eq!(
+        row(&told, "a_wood.jpg")["certain"],
+        false,
+        "only its file has a date"
+    );
+    let told = desk.does(&format!("{words}|--yes"));
+    assert_eq!(told["kept"], 2);
+    let told = desk.does(&format!("{words}|--yes"));
+    assert_eq!(told["kept"], 0);
+    assert_eq!(row(&told, "panel_easy.heic")["known"], true);
+    assert_eq!(desk.does("photos").as_array().unwrap().len(), 2);
+}
