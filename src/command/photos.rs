@@ -9,6 +9,7 @@ use crate::exchange::photo::{
     Taken, file_date, open_photo, photo_taken, photos_in, read_photo, thumbnail,
 };
 use crate::studio::{self, Answer, NewPhoto, PhotoKept, PhotoOrder, PhotoPage, Proposal};
+use crate::tell::photos::fault;
 use crate::tell::views::{KeptPhotoView, PhotosCheckedView, PhotosTakenView, ProposalView};
 use crate::trade::moment::Moment;
 use crate::trade::photo::TakenBy;
@@ -205,7 +206,7 @@ impl Desk<'_> {
         )];
         match (kept.fault, kept.page.measured.first()) {
             (Some(why), _) => {
-                lines.push(format!("! not measured: {}", why.words()));
+                lines.push(format!("! not measured: {}", fault(why)));
                 lines.push(format!(
                     "  say the corners: stillcup photo again {} --corners \"x,y x,y x,y x,y\"",
                     photo.id
@@ -358,7 +359,11 @@ impl Desk<'_> {
             match self.keep_one(pour, file, None, &order) {
                 Ok(kept) => view.photo = Some(kept.page.photo.id),
                 Err(studio::StudioError::Refused(refusal)) => {
-                    view.problem = Some(refusal.to_string())
+                    view.problem = Some(crate::tell::words(
+                        &refusal,
+                        self.settings.measures,
+                        &self.now,
+                    ))
                 }
                 Err(store) => return Err(store),
             }

@@ -30,7 +30,9 @@ impl Told for PhotoWarning {
 #[must_use]
 pub const fn fault(why: PhotoFault) -> &'static str {
     match why {
-        PhotoFault::NotFound(NotFound::Nothing) => "no panel is seen that differs from what it lies on",
+        PhotoFault::NotFound(NotFound::Nothing) => {
+            "no panel is seen that differs from what it lies on"
+        }
         PhotoFault::NotFound(NotFound::Unsure) => "where the panel ends is not sure",
         PhotoFault::NotFound(NotFound::CutOff) => "the panel is cut by the picture's edge",
         PhotoFault::NotFound(NotFound::Several) => "more than one panel is seen",
@@ -38,7 +40,9 @@ pub const fn fault(why: PhotoFault) -> &'static str {
         PhotoFault::Corners => "the corners are outside of the photo, or their sides cross",
         PhotoFault::Least => "the least cell is 0.2 to 100 mm",
         PhotoFault::Unmeasured(Unmeasured::Corners) => "the corners make no four-sided figure",
-        PhotoFault::Unmeasured(Unmeasured::TooSmall) => "the panel has too few pixels to be measured",
+        PhotoFault::Unmeasured(Unmeasured::TooSmall) => {
+            "the panel has too few pixels to be measured"
+        }
         PhotoFault::Unmeasured(Unmeasured::Glare) => "glare hides the most of it",
         PhotoFault::Unmeasured(Unmeasured::NoCells) => "no cells are seen: all has one colour",
     }
@@ -57,7 +61,9 @@ pub const fn hint(why: PhotoFault) -> &'static str {
         PhotoFault::NotFound(_) => {
             "say the corners, clockwise from the top left: --corners \"x,y x,y x,y x,y\"; or --whole where the photo is all panel"
         }
-        PhotoFault::Corners => "say four corners in the photo's pixels, clockwise from the top left",
+        PhotoFault::Corners => {
+            "say four corners in the photo's pixels, clockwise from the top left"
+        }
         PhotoFault::Least => "say it as 1mm",
         PhotoFault::Unmeasured(Unmeasured::Glare) => {
             "take it again from the side, or with the lamp elsewhere"

@@ -15,6 +15,9 @@ const SMALL: usize = 500;
 /// The long side that lines are looked for at.
 const FINE: usize = 1000;
 
+/// Where less of the weakest side than this lies on a line, nothing is there that looks like a panel.
+const HINTED: f64 = 0.4;
+
 /// What outline is looked for.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Sought {
@@ -268,7 +271,7 @@ fn chosen(tried: &[Tried], diagonal: f64) -> Result<Tried, NotFound> {
     match best {
         None if sound.iter().any(|one| one.outside > 0.03) => Err(NotFound::CutOff),
         None if !sound.is_empty() => Err(NotFound::OtherShape),
-        None if tried.is_empty() => Err(NotFound::Nothing),
+        None if tried.iter().all(|one| one.support < HINTED) => Err(NotFound::Nothing),
         None => Err(NotFound::Unsure),
         Some(best) => {
             let other = |one: &&Tried| far(&one.corners, &best.corners) > 0.012 * diagonal;

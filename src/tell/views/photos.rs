@@ -93,7 +93,7 @@ impl KeptPhotoView {
             width: photo.pixels.0,
             height: photo.pixels.1,
             note: photo.note.clone(),
-            not_measured: fault.map(PhotoFault::words),
+            not_measured: fault.map(super::super::photos::fault),
             measured: page.measured.iter().map(MeasurementView::of).collect(),
         }
     }

@@ -16,7 +16,7 @@ fn panel() -> DynamicImage {
 /// A studio with a pour on a panel of 40 by 30 cm.
 fn poured() -> Rehearsal {
     let desk = Rehearsal::stocked();
-    desk.does("mix|Ground|200ml|--mark|B2");
+    desk.does("mix|Ground|--volume|200ml|--mark|B2");
     desk.does("pour|--panel|40x30cm|--layer|B2:150ml");
     desk
 }
