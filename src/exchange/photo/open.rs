@@ -107,6 +107,9 @@ pub fn open_photo(bytes: &[u8], name: &str) -> Result<Photo, PhotoProblem> {
             name,
         ),
         Format::Png => {
+            if let Some((width, height)) = png_size(bytes) {
+                sized(width, height, name)?;
+            }
             let decoder = PngDecoder::with_limits(file(), limits()).map_err(|err| damaged(&err))?;
             match decoder.is_apng() {
                 Ok(false) => decoded(decoder, format, name),
@@ -123,6 +126,12 @@ pub fn open_photo(bytes: &[u8], name: &str) -> Result<Photo, PhotoProblem> {
         }
         Format::Heic => heic(bytes, name),
     }
+}
+
+/// The size that a PNG's header tells, which its decoder refuses before it tells it.
+fn png_size(bytes: &[u8]) -> Option<(u32, u32)> {
+    let number = |at: usize| Some(u32::from_be_bytes(bytes.get(at..at + 4)?.try_into().ok()?));
+    Some((number(16)?, number(20)?))
 }
 
 fn limits() -> Limits {

@@ -236,7 +236,7 @@ fn each_bad_photo_gets_its_sentence() {
                 ]
                 .concat(),
             ),
-            "huge.png",
+            "more than are read",
         ),
         (written("moving.png", &moving), "is animated"),
         (data("moving.webp"), "is animated"),
