@@ -172,6 +172,17 @@ impl Happened {
         }
     }
 
+    /// Whether it says how the paint is, for a while.
+    #[must_use]
+    pub const fn checks(&self) -> bool {
+        match self {
+            Self::Read(_) | Self::Thinned { .. } | Self::Looked(_) => true,
+            Self::Mixed { reading, .. } => reading.is_some(),
+            Self::Stirred { .. } | Self::Capped | Self::Opened => false,
+            Self::Drawn { .. } | Self::Ended(_) => false,
+        }
+    }
+
     /// The reading in it, if it carries one.
     #[must_use]
     pub const fn reading(&self) -> Option<&Reading> {

@@ -244,16 +244,28 @@ fn later(at: Moment, by: TimeDelta) -> Moment {
     at.checked_add_signed(by).unwrap_or(at)
 }
 
+/// So far ahead of the clock an entry still counts as just made: it is right again before it misleads.
+const SLIGHTLY_AHEAD: TimeDelta = TimeDelta::hours(1);
+
+/// How long ago what stands ahead of the clock is thought to have been made, where nothing bounds it: long enough that
+/// every check is over (our own choice, no source).
+const LONG_AGO: TimeDelta = TimeDelta::days(1);
+
 /// The entries as the clock of `now` can have seen them. One that lies after `now` was made while the clock stood
-/// wrong, or `now` does: it counts at the next entry that does not, or else at `now`, so that a wait goes on in
-/// elapsed time however far the clock was out.
+/// wrong, or `now` does: it counts at the next entry that does not. Where none follows, a check counts no later than the
+/// entry before it, so that it holds no cup ready for as long as the clock was out, and what begins a wait counts at
+/// `now`, so that it shortens none.
 #[must_use]
 pub fn not_ahead(entries: &[Entry], now: Moment) -> Cow<'_, [Entry]> {
     if entries.iter().all(|entry| entry.at <= now) {
         return Cow::Borrowed(entries);
     }
-    let mut next = now;
     let mut seen = entries.to_vec();
+    let bounded = entries
+        .iter()
+        .rposition(|entry| entry.at <= now && !entry.told);
+    let tail = bounded.map_or(0, |last| last + 1);
+    let mut next = now;
     for entry in seen.iter_mut().rev() {
         if entry.at > now {
             entry.at = next;
@@ -261,7 +273,21 @@ pub fn not_ahead(entries: &[Entry], now: Moment) -> Cow<'_, [Entry]> {
             next = next.min(entry.at);
         }
     }
+    let before = bounded.map_or_else(|| earlier(now, LONG_AGO), |last| entries[last].at);
+    let far = |entry: &Entry| entry.at - now > SLIGHTLY_AHEAD;
+    let checks = entries[tail..]
+        .iter()
+        .rposition(|entry| far(entry) && entry.what.checks());
+    for place in tail..checks.map_or(tail, |last| tail + last + 1) {
+        if entries[place].at > now {
+            seen[place].at = before;
+        }
+    }
     Cow::Owned(seen)
+}
+
+fn earlier(at: Moment, by: TimeDelta) -> Moment {
+    at.checked_sub_signed(by).unwrap_or(at)
 }
 
 /// The entries in the order they happened, each with the instant that counts, and whether the clock went back.

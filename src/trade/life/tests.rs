@@ -305,7 +305,7 @@ fn a_clock_set_back_reorders_nothing_and_is_noticed() {
 }
 
 #[test]
-fn an_entry_from_a_clock_far_ahead_counts_at_the_next_or_now() {
+fn an_entry_from_a_clock_far_ahead_counts_at_the_next_or_with_the_one_before() {
     let ahead = at("18:30") + TimeDelta::days(3650);
     let all = entries(vec![
         mixed(None),
@@ -320,10 +320,20 @@ fn an_entry_from_a_clock_far_ahead_counts_at_the_next_or_now() {
     let now = next_day("08:10");
     assert_eq!(
         instants(now),
-        [at("18:30"), next_day("08:00"), next_day("08:00"), now]
+        [
+            at("18:30"),
+            next_day("08:00"),
+            next_day("08:00"),
+            next_day("08:00")
+        ],
+        "the last check holds for no longer than the one before it"
     );
-    // Before any of them, all that is known is that it has happened.
-    assert_eq!(instants(at("08:00")), [at("08:00"); 4]);
+    // Before any of them, all that is known is that it has happened: no check of them still holds.
+    let long_ago = at("08:00") - TimeDelta::days(1);
+    assert_eq!(instants(at("08:00")), [long_ago; 4]);
+    // A wait that nothing bounds is not shortened.
+    let alone = entries(vec![mixed(None)]);
+    assert_eq!(not_ahead(&alone, at("08:00"))[0].at, at("08:00"));
     assert!(matches!(
         not_ahead(&all, ahead),
         std::borrow::Cow::Borrowed(_)

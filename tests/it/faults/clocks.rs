@@ -196,6 +196,24 @@ fn a_clock_set_far_forward_and_put_right_holds_no_cup_ready() {
     assert!(said.contains("K7 mound 2.6 s"), "{said}");
 }
 
+/// The same with nothing written down since: no check that stands ahead of the clock still holds.
+#[test]
+fn a_reading_from_a_clock_far_ahead_holds_no_cup_ready_though_nothing_follows() {
+    let (_folder, file) = studio();
+    run(&file, "2036-11-25T22:00:00+01:00", &["look", "K7", "clear"]).done();
+    run(&file, "2036-11-25T22:01:00+01:00", &["read", "K7", "2.6"]).done();
+    for now in [
+        "2026-11-25T23:00:00+01:00",
+        "2026-11-27T08:00:00+01:00",
+        "2031-01-01T08:00:00+01:00",
+    ] {
+        let state = state(&file, now);
+        assert!(state == "look" || state == "thick", "{now}: {state}");
+        let said = run(&file, now, &["cups"]).done();
+        assert!(said.contains("! the clock stands at"), "{said}");
+    }
+}
+
 /// A dead battery: the clock begins at 1970, and is put right later.
 #[test]
 fn a_clock_that_begins_again_loses_and_reorders_nothing() {
