@@ -156,6 +156,36 @@ pub fn leads_to_itself(recipe: i64, parts: &[Part], made_of: &HashMap<i64, Vec<i
     false
 }
 
+/// A recipe that leads to itself, or is more than `most` recipes deep; `None` where none is.
+///
+/// Each recipe is looked at once after all that it is made of, without recursion: a file may hold any chain.
+#[must_use]
+pub fn too_deep(made_of: &HashMap<i64, Vec<i64>>, most: usize) -> Option<i64> {
+    let mut depths: HashMap<i64, usize> = HashMap::new();
+    let mut open: HashSet<i64> = HashSet::new();
+    let mut todo: Vec<i64> = made_of.keys().copied().collect();
+    while let Some(&recipe) = todo.last() {
+        let parts = made_of.get(&recipe).map_or(&[][..], Vec::as_slice);
+        if depths.contains_key(&recipe) {
+            todo.pop();
+        } else if open.insert(recipe) {
+            let unknown = parts.iter().filter(|part| !depths.contains_key(part));
+            todo.extend(unknown.copied());
+        } else {
+            // All it is made of was looked at, or is still open above it and so leads to it.
+            let below: Option<Vec<usize>> =
+                parts.iter().map(|part| depths.get(part).copied()).collect();
+            let depth = below.map(|below| below.into_iter().max().map_or(0, |deepest| deepest + 1));
+            match depth {
+                Some(depth) if depth <= most => drop(depths.insert(recipe, depth)),
+                _ => return Some(recipe),
+            }
+            todo.pop();
+        }
+    }
+    None
+}
+
 /// The recipes among parts.
 pub fn recipes_in(parts: &[Part]) -> impl Iterator<Item = i64> {
     parts.iter().filter_map(|part| match part.of {
@@ -167,6 +197,28 @@ pub fn recipes_in(parts: &[Part]) -> impl Iterator<Item = i64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_goes_round_or_too_deep_is_found_and_what_branches_is_not() {
+        let made = |pairs: &[(i64, &[i64])]| -> HashMap<i64, Vec<i64>> {
+            pairs
+                .iter()
+                .map(|(of, parts)| (*of, parts.to_vec()))
+                .collect()
+        };
+        assert_eq!(too_deep(&made(&[(1, &[1])]), 32), Some(1));
+        assert!(too_deep(&made(&[(1, &[2]), (2, &[3]), (3, &[1])]), 32).is_some());
+        let diamond = made(&[(1, &[2, 3]), (2, &[4]), (3, &[4]), (4, &[])]);
+        assert_eq!(
+            (too_deep(&diamond, 2), too_deep(&diamond, 1)),
+            (None, Some(1))
+        );
+        let chain: HashMap<i64, Vec<i64>> = (0..100_000).map(|n| (n, vec![n + 1])).collect();
+        assert!(
+            too_deep(&chain, 32).is_some(),
+            "without a stack that overflows"
+        );
+    }
 
     fn part(recipe: i64) -> Part {
         Part {

@@ -5,10 +5,10 @@ use crate::numbers::cost::{self, Money, Purchase};
 use crate::numbers::density;
 use crate::studio::cups::bench::RecipeBook;
 use crate::studio::cups::mix::MixPart;
-use crate::studio::{Answer, Refusal};
+use crate::studio::{Answer, Refusal, StoreError};
 use crate::trade::cup::{Cup, Put, PutFrom};
 use crate::trade::material::Material;
-use crate::trade::recipe::{LayerKind, PartOf, Variant};
+use crate::trade::recipe::{self, LayerKind, PartOf, Variant};
 use crate::trade::units::{Density, Grams, Millilitres};
 use rust_decimal::Decimal;
 use std::collections::HashMap;
@@ -33,10 +33,11 @@ impl Mixture {
                 .or_insert((variant.number, variant.id));
             *one = (*one).max((variant.number, variant.id));
         }
-        let newest = newest
+        let newest: HashMap<i64, i64> = newest
             .into_iter()
             .map(|(recipe, (_, variant))| (recipe, variant))
             .collect();
+        refuse_too_deep(&cards, &newest)?;
         let materials = read
             .materials()?
             .into_iter()
@@ -171,7 +172,7 @@ impl Mixture {
 
     /// Takes a volume of a part apart into materials and adds them to what is put in.
     ///
-    /// It ends because a recipe that leads to itself is never written down.
+    /// It ends because a recipe that leads to itself is refused when the recipes are read.
     pub(crate) fn expand(&self, of: PartOf, ml: Millilitres, puts: &mut Vec<Put>) -> Answer<()> {
         match of {
             PartOf::Material(id) => {
@@ -192,6 +193,24 @@ impl Mixture {
                 Ok(())
             }
         }
+    }
+}
+
+/// No painter mixes a mixture of mixtures so deep (our own choice): a file that says so was made by another hand.
+const MOST_DEEP: usize = 32;
+
+fn refuse_too_deep(cards: &RecipeBook, newest: &HashMap<i64, i64>) -> Answer<()> {
+    let parts = |(recipe, variant): (&i64, &i64)| {
+        let variant = cards.variants.get(variant)?;
+        Some((*recipe, recipe::recipes_in(&variant.parts).collect()))
+    };
+    let made_of = newest.iter().filter_map(parts).collect();
+    match recipe::too_deep(&made_of, MOST_DEEP) {
+        None => Ok(()),
+        Some(id) => Err(StoreError::Damaged(format!(
+            "recipe {id}: it would go into itself, or is more than {MOST_DEEP} recipes deep"
+        ))
+        .into()),
     }
 }
 
