@@ -7,7 +7,7 @@ use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::Mixture;
 use std::cell::RefCell;
 use std::collections::BTreeSet;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// With more rows touched since it is as quick to read all of it anew (ours).
 const FEW: usize = 200;
@@ -65,12 +65,12 @@ fn changes_a_card(touched: &Touched) -> bool {
 
 /// What was learned, and the newest change it was learned from.
 #[derive(Default)]
-pub(crate) struct Memory(RefCell<Option<(i64, Rc<Learned>)>>);
+pub(crate) struct Memory(RefCell<Option<(i64, Arc<Learned>)>>);
 
 impl Memory {
     /// All that was learned up to what `read` shows. Within a commit it must be asked before anything is written:
     /// what is written there bears no number yet.
-    pub(crate) fn recall(&self, read: &Reader<'_>) -> Answer<Rc<Learned>> {
+    pub(crate) fn recall(&self, read: &Reader<'_>) -> Answer<Arc<Learned>> {
         let newest = read.newest_change()?;
         // Taken out first: where reading fails half way, nothing half renewed is kept.
         let kept = self.0.take();
@@ -78,12 +78,12 @@ impl Memory {
             // Rows that came in without a history leave no number: then nothing is known to be as it was.
             Some((at, learned)) if at == newest && newest > 0 => learned,
             Some((at, mut learned)) if at < newest && at > 0 => {
-                Rc::make_mut(&mut learned).renew(read, at)?;
+                Arc::make_mut(&mut learned).renew(read, at)?;
                 learned
             }
-            _ => Rc::new(Learned::read(read)?),
+            _ => Arc::new(Learned::read(read)?),
         };
-        self.0.replace(Some((newest, Rc::clone(&learned))));
+        self.0.replace(Some((newest, Arc::clone(&learned))));
         Ok(learned)
     }
 

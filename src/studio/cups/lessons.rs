@@ -13,9 +13,9 @@ use crate::trade::range::Window;
 use crate::trade::recipe::Variant;
 use crate::trade::units::{Density, Hours, Millimetres, Seconds};
 use chrono::{Datelike, TimeDelta};
-use std::cell::{OnceCell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
+use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 
 /// How many of the newest cups are learned from: months of a busy studio, and the same work however old it is.
 const LEARNED_FROM: u32 = 400;
@@ -42,11 +42,30 @@ pub(crate) struct Lessons {
 }
 
 /// What follows from the lessons of all cups.
-#[derive(Clone, Default)]
+#[derive(Default)]
 struct Follows {
-    rests: OnceCell<Rests>,
-    pairs: OnceCell<BTreeMap<i64, Pairs>>,
-    strengths: RefCell<BTreeMap<i64, Strength>>,
+    rests: OnceLock<Rests>,
+    pairs: OnceLock<BTreeMap<i64, Pairs>>,
+    strengths: Mutex<BTreeMap<i64, Strength>>,
+}
+
+impl Follows {
+    fn strengths(&self) -> MutexGuard<'_, BTreeMap<i64, Strength>> {
+        // What was kept before a panic elsewhere is as good as any.
+        self.strengths
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Clone for Follows {
+    fn clone(&self) -> Self {
+        Self {
+            rests: self.rests.clone(),
+            pairs: self.pairs.clone(),
+            strengths: Mutex::new(self.strengths().clone()),
+        }
+    }
 }
 
 impl Lessons {
@@ -148,7 +167,7 @@ impl Lessons {
 
     /// How strongly thinner works in a variant, sharing strength with the others.
     pub(crate) fn strength(&self, variant: i64) -> Strength {
-        let mut known = self.follows.strengths.borrow_mut();
+        let mut known = self.follows.strengths();
         *known
             .entry(variant)
             .or_insert_with(|| self.learn_strength(variant))

@@ -59,3 +59,10 @@ fn a_held_file_is_busy_and_free_again_afterwards() {
     other.execute_batch("ROLLBACK").unwrap();
     assert_eq!(book.commit("put up a", NOON, put), Ok(1));
 }
+
+#[test]
+fn a_studio_can_be_handed_to_another_thread() {
+    const fn sent<T: Send>() {}
+    sent::<Logbook>();
+    sent::<stillcup::studio::Studio>();
+}

@@ -1,0 +1,162 @@
+//! What went with good pours: factors one by one, a few together, any two in a table, and time.
+
+use crate::numbers::statistics::beta_binomial::standings;
+use crate::numbers::statistics::findings::{Finding, find};
+use crate::numbers::statistics::joint::{Joint, joint};
+use crate::numbers::statistics::pair::{Pair, pair};
+use crate::numbers::statistics::proportion::Tally;
+use crate::numbers::statistics::sides::Side;
+use crate::studio::findings::drift::{Drift, drift};
+use crate::studio::findings::next::{Suggestion, next};
+use crate::studio::{
+    Answer, LookedBack, Posterior, RecipeBook, Refusal, Studio, findings::factors,
+};
+use crate::trade::instant::Now;
+use crate::trade::problem::ParseProblem;
+
+/// What went with good pours in a window of time.
+#[derive(Debug, Clone)]
+pub struct Reasons {
+    /// Every factor, the surest first.
+    pub factors: Vec<Finding>,
+    /// The few that matter, together; or why there is no such fit yet.
+    pub fit: Result<Joint, String>,
+    /// How pours came out as time went on.
+    pub drift: Drift,
+    /// What to try next.
+    pub next: Vec<Suggestion>,
+    /// The numbers of the judged pours, by the places that factors know them by.
+    pours: Vec<i64>,
+    /// How each of them came out.
+    good: Vec<bool>,
+}
+
+/// A side of a factor, and what is believed of it by all sides together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Level {
+    /// Its name.
+    pub name: String,
+    /// How its pours came out.
+    pub tally: Tally,
+    /// What is believed of it.
+    pub posterior: Posterior,
+}
+
+impl Studio {
+    /// What went with good pours in a window of time, and what to try next.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn reasons(&self, back: &LookedBack, now: &Now) -> Answer<Reasons> {
+        let LookedBack { found, judged } = back;
+        let read = self.book.read()?;
+        let (factors, rows) = factors::table(&read, judged, found.bar, now)?;
+        let mut findings = find(&factors, &rows);
+        let fit = joint(&factors, &rows, &findings);
+        let key = |one: &Finding| one.p.unwrap_or(f64::INFINITY);
+        findings.sort_by(|a, b| key(a).total_cmp(&key(b)));
+        Ok(Reasons {
+            factors: findings,
+            fit,
+            drift: drift(judged, found.bar, now),
+            next: next(found, &RecipeBook::read(&read)?),
+            pours: judged.iter().map(|(page, _)| page.pour.id).collect(),
+            good: rows.iter().map(|row| row.good).collect(),
+        })
+    }
+}
+
+impl Reasons {
+    /// The numbers of the pours at some places.
+    #[must_use]
+    pub fn numbers(&self, places: &[usize]) -> Vec<i64> {
+        let numbers = places.iter().filter_map(|&place| self.pours.get(place));
+        numbers.copied().collect()
+    }
+
+    /// The factor of a name, whatever its case.
+    ///
+    /// # Errors
+    /// Where there is none; the names are said.
+    pub fn factor(&self, name: &str) -> Answer<&Finding> {
+        let wanted = name.trim().to_lowercase();
+        let mut factors = self.factors.iter();
+        let found = factors.find(|one| one.name.to_lowercase() == wanted);
+        found.ok_or_else(|| self.unknown(name))
+    }
+
+    fn unknown(&self, said: &str) -> crate::studio::StudioError {
+        Refusal::Word {
+            what: "factor",
+            said: said.to_owned(),
+            known: self.known(),
+        }
+        .into()
+    }
+
+    fn known(&self) -> String {
+        let names: Vec<&str> = self.factors.iter().map(|one| one.name.as_str()).collect();
+        names.join(", ")
+    }
+
+    /// Two factors in a table.
+    #[must_use]
+    pub fn pair(&self, first: &Finding, second: &Finding) -> Pair {
+        let names = [first.name.as_str(), second.name.as_str()];
+        pair(names, [&first.sides, &second.sides], &self.good)
+    }
+
+    /// Two factors in a table, by their names with a comma between. A name may hold a comma itself.
+    ///
+    /// # Errors
+    /// Where one of them is unknown, or both are the same.
+    pub fn pair_named(&self, said: &str) -> Answer<Pair> {
+        let halves = said.match_indices(',');
+        let mut halves = halves.map(|(at, comma)| (&said[..at], &said[at + comma.len()..]));
+        let both = halves.find_map(|(first, second)| {
+            let first = self.factor(first).ok()?;
+            Some((first, self.factor(second).ok()?))
+        });
+        match both {
+            Some((first, second)) if first.name == second.name => {
+                let hint = "two different ones, such as rest,humidity";
+                let twice = ParseProblem::new(said, "is one factor twice", hint);
+                Err(Refusal::Words(twice).into())
+            }
+            Some((first, second)) => Ok(self.pair(first, second)),
+            None => Err(self.no_pair(said)),
+        }
+    }
+
+    /// Which half of a pair is no factor.
+    fn no_pair(&self, said: &str) -> crate::studio::StudioError {
+        let Some((first, _)) = said.split_once(',') else {
+            let hint = format!("two with a comma between, of {}", self.known());
+            let alone = ParseProblem::new(said, "names one factor, and a table needs two", hint);
+            return Refusal::Words(alone).into();
+        };
+        let known = |at: &usize| self.factor(&said[..*at]).is_ok();
+        let commas = said.match_indices(',').map(|(at, _)| at);
+        match commas.into_iter().find(known) {
+            Some(at) => self.unknown(said[at + 1..].trim()),
+            None => self.unknown(first.trim()),
+        }
+    }
+}
+
+/// The sides of a factor that hold a pour, the surest good one first.
+#[must_use]
+pub fn levels(finding: &Finding) -> Vec<Level> {
+    let sides = finding.sides.each.iter();
+    let sides: Vec<&Side> = sides.filter(|side| side.tally.pours > 0).collect();
+    let tallies: Vec<Tally> = sides.iter().map(|side| side.tally).collect();
+    let believed = standings(&tallies).into_iter().map(Posterior::from);
+    let level = |(side, posterior): (&&Side, Posterior)| Level {
+        name: side.name.clone(),
+        tally: side.tally,
+        posterior,
+    };
+    let mut levels: Vec<Level> = sides.iter().zip(believed).map(level).collect();
+    levels.sort_by(|a, b| b.posterior.low10.total_cmp(&a.posterior.low10));
+    levels
+}
