@@ -1,7 +1,7 @@
 //! Plain tables for a spreadsheet: RFC 4180 (lines end in CRLF, text is quoted where it must be), UTF-8.
 //!
-//! A text that a spreadsheet would take for a formula (it begins with `=`, `+`, `-`, `@`, a tab or a carriage
-//! return) is led by an apostrophe. Numbers are not touched, nor any other text.
+//! A text that a spreadsheet would take for a formula (it begins with `=`, `+`, `-` or `@`, in either width, after
+//! blanks too, or with a tab or the end of a line) is led by an apostrophe. Numbers are not touched, nor any other text.
 
 use super::{ExchangeError, write_file};
 use crate::studio::{Sheet, Studio, Value};
@@ -79,7 +79,10 @@ fn shown(cell: &Value) -> Cow<'_, str> {
 /// A text as a spreadsheet's cell: one that begins as a formula does is made inert by an apostrophe before it.
 #[must_use]
 pub fn inert_cell(text: &str) -> String {
-    match text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+    let begins = |c: char| c.is_whitespace() || c.is_control() || "\u{feff}\u{200b}".contains(c);
+    let rest = text.trim_start_matches(begins);
+    let led = rest.len() < text.len() && text.starts_with(['\t', '\r', '\n']);
+    match led || rest.starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠']) {
         true => format!("'{text}"),
         false => text.to_owned(),
     }
@@ -99,10 +102,23 @@ mod tests {
     #[test]
     fn only_texts_that_look_like_formulas_are_led_by_an_apostrophe() {
         let text = |text: &str| shown(&Value::Text(text.into())).into_owned();
-        for formula in ["=1+1", "+1", "-1", "@x", "\tx", "\rx"] {
+        for formula in [
+            "=1+1",
+            "+1",
+            "-1",
+            "@x",
+            "\tx",
+            "\rx",
+            "\nx",
+            " =1",
+            "\n=1",
+            "\u{a0}@x",
+            "\u{feff}=1",
+            "＝1",
+        ] {
             assert_eq!(text(formula), format!("'{formula}"));
         }
-        for plain in ["", " =1", "a=1", "'=1", "\u{202e}x"] {
+        for plain in ["", " 1", "a=1", "'=1", "\u{202e}x"] {
             assert_eq!(text(plain), plain);
         }
         assert_eq!(shown(&Value::Real(-5.5)), "-5.5");
