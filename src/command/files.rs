@@ -42,6 +42,9 @@ pub struct FileArguments {
     /// Only show what would come in
     #[arg(long = "try", requires = "kind")]
     pub dry: bool,
+    /// Take in what cannot all be true, such as more paint poured than a cup held
+    #[arg(long)]
+    pub even_so: bool,
 }
 
 /// A file the studio goes out to.
@@ -100,7 +103,8 @@ impl Desk<'_> {
         if let Some(kind) = typed.kind {
             return self.import_list(typed, kind);
         }
-        let taken = exchange::import_from(self.studio, &typed.file, &self.now).map_err(told)?;
+        let taken = exchange::import_from(self.studio, &typed.file, &self.now, typed.even_so);
+        let taken = taken.map_err(told)?;
         let renamed: Vec<Value> = taken
             .renamed
             .iter()
@@ -113,6 +117,7 @@ impl Desk<'_> {
             "differing": taken.differing,
             "renamed": renamed,
             "history_left": taken.history_left,
+            "contradictions": taken.contradictions,
         }));
         let renamed = taken
             .renamed
@@ -136,6 +141,7 @@ impl Desk<'_> {
             .line(came)
             .lines(renamed)
             .lines(differing)
+            .lines(taken.contradictions.iter().map(|what| format!("! {what}")))
             .lines(left))
     }
 
@@ -203,37 +209,9 @@ pub(super) fn restore(file: &Path, typed: &RestoreArguments, now: &Now) -> Answe
 pub fn undone(undone: &Undone, file: &Path, now: &Now, json: bool) -> Ending {
     let error = &undone.error;
     let wants = matches!(error, StudioError::Store(store) if store.wants_a_copy());
-    let copy = wants.then(|| way_back(file, now)).flatten();
+    let copy = wants.then(|| studio::way_back(file, now)).flatten();
     let hint = copy.unwrap_or_else(|| tell::hint(error, Face::CommandLine));
     Ending::undone(undone, &hint, now, json)
-}
-
-fn way_back(file: &Path, now: &Now) -> Option<String> {
-    let state = studio::newest_whole_state(file, now).ok()??;
-    let (which, taken) = match state.place {
-        Some(place) => (place.to_string(), "taken"),
-        None => (quoted(&state.path), "put aside"),
-    };
-    let at = studio::local(now.zone.tell(state.at), now);
-    let mut told = format!(
-        "bring back the newest whole copy: stillcup --studio {} restore {which} ({taken} {at}: {})",
-        quoted(file),
-        state.path.display()
-    );
-    for other in state.aside {
-        told += &format!("; kept aside too: {}", other.display());
-    }
-    Some(told)
-}
-
-/// A path as a shell takes it for one word.
-fn quoted(path: &Path) -> String {
-    let path = path.display().to_string();
-    let plain = |c: char| c.is_ascii_alphanumeric() || "/._-+,:@%".contains(c);
-    if path.chars().all(plain) {
-        return path;
-    }
-    format!("'{}'", path.replace('\'', r"'\''"))
 }
 
 /// What the exchange could not do, as the studio tells it.

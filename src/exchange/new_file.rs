@@ -35,6 +35,11 @@ pub fn write_file(
         ExchangeError::Store(StoreError::Exists(there)) => {
             ExchangeError::There(there.display().to_string())
         }
+        // A stream that could not be written is the file that could not be.
+        ExchangeError::System { why, .. } => {
+            let path = path.into();
+            StoreError::System { path, why }.into()
+        }
         other => other,
     })
 }

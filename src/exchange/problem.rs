@@ -17,6 +17,9 @@ pub enum ExchangeError {
         /// The system's reason.
         why: String,
     },
+    /// A folder, a pipe or a device.
+    #[error("{0} is no file that could be read to its end")]
+    NotAFile(String),
     /// A file that would be overwritten.
     #[error("{0} is already there")]
     There(String),
@@ -59,6 +62,7 @@ impl ExchangeError {
             Self::System { .. } => "check the path, its permissions and the space left",
             Self::There(_) => "take another name, or say --replace",
             Self::CutShort(_) => "nothing was changed; copy or export the file again",
+            Self::NotAFile(_) => "name a file that stillcup export wrote",
             Self::NotJson(_) | Self::NotAStudio(_) | Self::TooLarge(_) => {
                 "nothing was changed; take a file that stillcup export wrote"
             }

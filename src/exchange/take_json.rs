@@ -20,7 +20,7 @@ use std::rc::Rc;
 /// The most bytes of one row.
 const MOST_ROW: u64 = 16 << 20;
 /// The most bytes of one change, which holds every row it touched, each twice escaped.
-const MOST_CHANGE: u64 = 256 << 20;
+const MOST_CHANGE: u64 = 128 << 20;
 /// The most bytes of a file.
 const MOST_FILE: u64 = 2 << 30;
 /// The most rows under one row.
@@ -31,9 +31,18 @@ const MOST_UNDER: usize = 10_000;
 /// # Errors
 /// One sentence of what is wrong with the file; where the store refuses.
 pub fn import(studio: &mut Studio, from: impl Read, now: &Now) -> Result<Taken, ExchangeError> {
+    take(studio, from, now, false)
+}
+
+fn take(
+    studio: &mut Studio,
+    from: impl Read,
+    now: &Now,
+    even_so: bool,
+) -> Result<Taken, ExchangeError> {
     let meter = Rc::new(Meter::default());
     let schema = u64::from(studio.version());
-    studio.take_in(now, |intake| {
+    studio.take_in(now, even_so, |intake| {
         let metered = Metered {
             from,
             meter: Rc::clone(&meter),
@@ -42,14 +51,24 @@ pub fn import(studio: &mut Studio, from: impl Read, now: &Now) -> Result<Taken, 
     })
 }
 
-/// Takes a studio in from a file.
+/// Takes a studio in from a file; what cannot all be true only where it is said to be so `even_so`.
 ///
 /// # Errors
-/// As [`import`]; where the file cannot be opened.
-pub fn import_from(studio: &mut Studio, path: &Path, now: &Now) -> Result<Taken, ExchangeError> {
-    let file = std::fs::File::open(path)
-        .map_err(|err| ExchangeError::system(&path.display().to_string(), &err))?;
-    import(studio, file, now)
+/// As [`import`]; where the file cannot be opened, or is a folder, a pipe or a device.
+pub fn import_from(
+    studio: &mut Studio,
+    path: &Path,
+    now: &Now,
+    even_so: bool,
+) -> Result<Taken, ExchangeError> {
+    let shown = path.display().to_string();
+    let failed = |err: std::io::Error| ExchangeError::system(&shown, &err);
+    // Asked before it is opened: a pipe would be waited for.
+    if !std::fs::metadata(path).map_err(failed)?.is_file() {
+        return Err(ExchangeError::NotAFile(shown));
+    }
+    let file = std::fs::File::open(path).map_err(failed)?;
+    take(studio, file, now, even_so)
 }
 
 fn read_document(
@@ -187,9 +206,17 @@ impl<'de> Visitor<'de> for Document<'_, '_, '_, '_, '_> {
 
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<(), A::Error> {
         self.0.header(&mut map)?;
+        let mut next = 0;
         while let Some(key) = map.next_key::<String>()? {
-            let table = TABLES.iter().find(|table| table.name == key);
-            let table = table.ok_or_else(|| A::Error::custom(unknown("table", &key)))?;
+            let place = TABLES.iter().position(|table| table.name == key);
+            let place = place.ok_or_else(|| A::Error::custom(unknown("table", &key)))?;
+            let table = &TABLES[place];
+            if place < next {
+                let why =
+                    format!("its table {key} stands there twice, or after one that refers to it");
+                return Err(A::Error::custom(why));
+            }
+            next = place + 1;
             map.next_value_seed(Rows {
                 table,
                 state: self.0,

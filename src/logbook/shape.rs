@@ -20,6 +20,11 @@ impl Shape {
         Ok(Self(tables))
     }
 
+    /// The tables.
+    pub(super) fn tables(&self) -> impl Iterator<Item = &String> {
+        self.0.keys()
+    }
+
     /// The columns of a table, in order; an error for a name that is none.
     pub(super) fn columns(&self, table: &str) -> Result<&[String], LogbookError> {
         let known = self.0.get(table).map(Vec::as_slice);

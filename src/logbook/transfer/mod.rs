@@ -3,11 +3,12 @@
 //! [`TABLES`] says what there is; [`Logbook::give_out`](crate::logbook::Logbook::give_out) hands it out and
 //! [`Logbook::take_in`](crate::logbook::Logbook::take_in) takes it in. What a file of it looks like is not known here.
 
+mod contradictions;
 mod give;
 mod layout;
 mod merge;
 mod sheets;
-mod sound;
+pub(super) mod sound;
 mod take;
 
 pub use layout::{Column, Holds, TABLES, Table};

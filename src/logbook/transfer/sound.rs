@@ -1,5 +1,6 @@
 //! Whether every row can be read as a studio's: what the readers choke on must never be kept.
 
+use crate::logbook::read::of_row;
 use crate::logbook::{LogbookError, cups, history, materials, plans, pours, recipes, trials};
 use rusqlite::{Connection, Row};
 use std::collections::HashMap;
@@ -40,30 +41,16 @@ const READERS: &[(&str, Readable)] = &[
 ];
 
 /// Reads every row once and looks for recipes that go into themselves.
-pub(super) fn check(conn: &Connection) -> Result<(), LogbookError> {
+pub(in crate::logbook) fn check(conn: &Connection) -> Result<(), LogbookError> {
     for (sql, readable) in READERS {
         let mut read = conn.prepare(sql)?;
         let mut rows = read.query([])?;
         while let Some(row) = rows.next()? {
-            readable(row).map_err(|err| unreadable(sql, row, &err))?;
+            readable(row).map_err(|err| of_row(sql, row, err))?;
         }
     }
     history::check(conn)?;
     refuse_cycles(conn)
-}
-
-fn unreadable(sql: &str, row: &Row<'_>, err: &rusqlite::Error) -> LogbookError {
-    let table = sql.rsplit("FROM ").next().unwrap_or("row");
-    let table = table.split(' ').next().unwrap_or("row");
-    let id: i64 = row.get("id").unwrap_or(0);
-    let why = match err {
-        rusqlite::Error::FromSqlConversionFailure(_, _, why) => why.to_string(),
-        other => other.to_string(),
-    };
-    LogbookError::Foreign {
-        what: format!("{table} {id}"),
-        why,
-    }
 }
 
 /// Takes away, again and again, the recipes that no remaining recipe goes into; what is left goes round.
@@ -93,10 +80,9 @@ fn refuse_cycles(conn: &Connection) -> Result<(), LogbookError> {
     }
     match uses.keys().min() {
         None => Ok(()),
-        Some(id) => Err(LogbookError::Foreign {
-            what: format!("recipe {id}"),
-            why: "it would go into itself".into(),
-        }),
+        Some(id) => Err(LogbookError::Damaged(format!(
+            "recipe {id}: it would go into itself"
+        ))),
     }
 }
 
@@ -108,10 +94,9 @@ fn edges(conn: &Connection) -> Result<Vec<(i64, i64)>, LogbookError> {
     let rows = read.query_map([limit], |row| Ok((row.get(0)?, row.get(1)?)))?;
     let found = rows.collect::<rusqlite::Result<Vec<_>>>()?;
     if found.len() > MOST_EDGES {
-        return Err(LogbookError::Foreign {
-            what: "the recipes".into(),
-            why: "more than a million parts are recipes".into(),
-        });
+        return Err(LogbookError::Damaged(
+            "more than a million parts are recipes".into(),
+        ));
     }
     Ok(found)
 }

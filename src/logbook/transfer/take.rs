@@ -2,8 +2,8 @@
 
 use super::layout::{Holds, TABLES, Table};
 use super::merge::Merge;
-use super::{Record, sound};
-use crate::logbook::{Logbook, LogbookError, Stamp, Value};
+use super::{Record, contradictions};
+use crate::logbook::{Logbook, LogbookError, Stamp, Value, rows};
 use rusqlite::{Connection, OptionalExtension, params_from_iter};
 use std::collections::HashMap;
 
@@ -33,6 +33,8 @@ pub struct Taken {
     pub renamed: Vec<Renamed>,
     /// How many changes of the file's history were left out: a studio keeps only its own.
     pub history_left: u64,
+    /// What cannot all be true, and was taken in even so.
+    pub contradictions: Vec<String>,
 }
 
 /// Where an import puts its rows, in the order of [`TABLES`].
@@ -70,13 +72,10 @@ impl<'a, 'w> Intake<'a, 'w> {
         self.in_order(record)?;
         admit(record)?;
         match &mut self.how {
-            How::Exact(exact) => {
-                exact.insert_whole(record)?;
-                self.taken.new += 1;
-                Ok(())
-            }
+            How::Exact(exact) => exact.insert_whole(record).map(|()| self.taken.new += 1),
             How::Merge(merge) => merge.put(record, &mut self.taken),
         }
+        .map_err(of_the_file)
     }
 
     /// Tables and numbers rise, so that what comes in goes out again byte for byte.
@@ -94,31 +93,36 @@ impl<'a, 'w> Intake<'a, 'w> {
 }
 
 impl Logbook {
-    /// Takes in what `feed` puts: all of it, or nothing.
+    /// Takes in what `feed` puts: all of it, or nothing; what cannot all be true only where it is said to be so.
     ///
     /// An empty studio becomes the file's twin. Elsewhere rows with a known uid are left as they are, and all
     /// that is new is one change under `label`.
     ///
     /// # Errors
-    /// What `feed` answers; [`LogbookError::Foreign`] where a row does not fit; as [`Logbook::commit`].
+    /// What `feed` answers; [`LogbookError::Foreign`] where a row does not fit; [`LogbookError::Contradicts`]; as
+    /// [`Logbook::commit`].
     pub fn take_in<E: From<LogbookError>>(
         &mut self,
         label: &str,
         at: Stamp,
+        even_so: bool,
         feed: impl FnOnce(&mut Intake<'_, '_>) -> Result<(), E>,
     ) -> Result<Taken, E> {
         self.regain()?;
         let tx = self.begin_change()?;
         if !is_empty(&tx)? {
             drop(tx);
-            return self.merge_in(label, at, feed);
+            return self.merge_in(label, at, even_so, feed);
         }
         tx.pragma_update(None, "cache_size", CACHE_KIB)
             .map_err(LogbookError::from)?;
         let mut intake = Intake::new(How::Exact(Exact::into(&tx)));
         feed(&mut intake)?;
-        let taken = intake.taken;
-        sound::check(&tx)?;
+        let mut taken = intake.taken;
+        rows::check(&tx).map_err(of_the_file)?;
+        let mut said: Vec<String> = contradictions::of_cups(&tx)?.into_values().collect();
+        said.extend(contradictions::unhistoric(&tx)?);
+        taken.contradictions = unless(even_so, said)?;
         let newest = newest_change(&tx)?;
         let outcome = tx.execute_batch("COMMIT");
         drop(tx);
@@ -130,17 +134,46 @@ impl Logbook {
         &mut self,
         label: &str,
         at: Stamp,
+        even_so: bool,
         feed: impl FnOnce(&mut Intake<'_, '_>) -> Result<(), E>,
     ) -> Result<Taken, E> {
         self.commit(label, at, |write| {
             let conn = write.conn();
+            let before = contradictions::of_cups(conn)?;
             let mut intake = Intake::new(How::Merge(Box::new(Merge::new(write))));
             feed(&mut intake)?;
-            let taken = intake.taken;
-            sound::check(conn)?;
+            let mut taken = intake.taken;
+            rows::check(conn).map_err(of_the_file)?;
+            let mut after = contradictions::of_cups(conn)?;
+            after.retain(|id, said| before.get(id) != Some(said));
+            taken.contradictions = unless(even_so, after.into_values().collect())?;
             Ok(taken)
         })
     }
+}
+
+fn unless(even_so: bool, said: Vec<String>) -> Result<Vec<String>, LogbookError> {
+    let said = contradictions::shortened(said);
+    match said.is_empty() || even_so {
+        true => Ok(said),
+        false => Err(LogbookError::Contradicts(said)),
+    }
+}
+
+/// What is wrong with rows that come in is wrong with their file, and not with the studio.
+fn of_the_file(err: LogbookError) -> LogbookError {
+    let (what, why) = match err {
+        LogbookError::Damaged(why) => match why.split_once(": ") {
+            Some((what, why)) => (what.to_owned(), why.to_owned()),
+            None => ("the file".to_owned(), why),
+        },
+        LogbookError::Unknown(what) => {
+            let why = "a newer Stillcup wrote it".to_owned();
+            (what, why)
+        }
+        other => return other,
+    };
+    LogbookError::Foreign { what, why }
 }
 
 fn is_empty(conn: &Connection) -> Result<bool, LogbookError> {

@@ -32,18 +32,19 @@ impl Studio {
         self.book.give_out(each)
     }
 
-    /// Takes another studio's rows in: all that `feed` puts, or nothing.
+    /// Takes another studio's rows in: all that `feed` puts, or nothing; what cannot all be true only `even_so`.
     ///
     /// # Errors
     /// What `feed` answers; where a row does not fit or the store refuses.
     pub fn take_in<E: From<LogbookError>>(
         &mut self,
         now: &Now,
+        even_so: bool,
         feed: impl FnOnce(&mut Intake<'_, '_>) -> Result<(), E>,
     ) -> Result<Taken, E> {
         self.memory.forget();
         self.book
-            .take_in("took in another studio", now.at.into(), feed)
+            .take_in("took in another studio", now.at.into(), even_so, feed)
     }
 
     /// Hands out a plain table: its head, then its rows.

@@ -81,7 +81,7 @@ fn files_are_written_whole() {
         .collect();
     assert!(left.is_empty());
     let mut twin = empty();
-    import_from(&mut twin.studio, &path, &now(0)).unwrap();
+    import_from(&mut twin.studio, &path, &now(0), false).unwrap();
     assert_eq!(out(&twin), out(&first));
 }
 
