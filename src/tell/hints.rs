@@ -31,8 +31,10 @@ pub fn hint(error: &StudioError, face: Face) -> String {
     match error {
         StudioError::Refused(refusal) => of_refusal(refusal, face),
         StudioError::Store(StoreError::Gone(_)) if face == Face::Screen => {
-            "what is typed stays here; put the file back, or bring a copy back: stillcup restore newest"
-                .to_owned()
+            "what is typed stays here; put the file back".to_owned()
+        }
+        StudioError::Store(StoreError::Busy) if face == Face::Screen => {
+            "this is done as soon as that has ended".to_owned()
         }
         StudioError::Store(error) => error.hint().to_owned(),
     }

@@ -43,6 +43,8 @@ pub enum Incoming {
     Paste(String),
     /// Anything that only asks for a new picture.
     Other,
+    /// The terminal was another's meanwhile and shows nothing of ours.
+    Again,
     /// The terminal is going away.
     End,
 }
@@ -102,6 +104,12 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
                 .desk
                 .refuse(&format!("no copy was taken today: {why}"));
         }
+        if let Some(why) = self.studio.barred() {
+            let way_back = || self.studio.way_back(&model.desk.beat.now);
+            let hint = why.wants_a_copy().then(way_back).flatten();
+            let hint = hint.unwrap_or_else(|| why.hint().to_owned());
+            model.desk.refuse(&format!("read only: {why}; {hint}"));
+        }
         match self.studio.clock_oddity(&model.desk.beat.now) {
             Ok(odd) => odd
                 .into_iter()
@@ -120,6 +128,11 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
             };
             for _ in 0..BURST {
                 let Some(incoming) = event else { break };
+                if incoming == Incoming::Again {
+                    // What is thought to stand there is forgotten, so that all is drawn.
+                    terminal.swap_buffers();
+                    break;
+                }
                 self.take(&mut model, incoming);
                 if model.leaving {
                     break;
@@ -157,6 +170,10 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
                 format!("the clock was set back from {was} to {is}: the order of entry holds");
             model.desk.say(Message::new(Tone::Odd, &odd));
         }
+        // A deed that another program's lock kept waiting goes through when that ends.
+        if let Some(effect) = model.waiting.take() {
+            perform(&mut self.studio, model, effect);
+        }
         self.refresh(model);
     }
 
@@ -193,12 +210,13 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
                 }
             }
             Incoming::End => model.leaving = true,
-            Incoming::Paste(_) | Incoming::Other => {}
+            Incoming::Paste(_) | Incoming::Other | Incoming::Again => {}
         }
     }
 
     fn act(&mut self, model: &mut Model, action: Action) {
         let beat = self.beat();
+        model.waiting = None;
         for effect in update(model, action, beat) {
             perform(&mut self.studio, model, effect);
         }

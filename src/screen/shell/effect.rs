@@ -8,7 +8,7 @@ use crate::screen::kit::refusal::words;
 use crate::screen::places::{bench, findings, judging, plan, pour, rack, recipes, shelf, trials};
 use crate::screen::shell::model::{Done, Model, Over, PageKind};
 use crate::screen::shell::{handing, undo};
-use crate::studio::{Answer, Remarks, Studio, StudioError, local};
+use crate::studio::{Answer, Remarks, StoreError, Studio, StudioError, local};
 use crate::tell;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -47,7 +47,10 @@ pub enum Effect {
 
 /// Does one effect, and takes what came of it into the model.
 pub fn perform(studio: &mut Studio, model: &mut Model, effect: Effect) {
-    let done = done(studio, model, effect);
+    let done = done(studio, model, effect.clone());
+    if matches!(done, Err(StudioError::Store(StoreError::Busy))) {
+        model.waiting = Some(effect);
+    }
     match done {
         Ok(outcome) => accept(model, outcome),
         Err(error) => complain(model, &error),

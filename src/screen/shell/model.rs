@@ -18,6 +18,7 @@ use crate::screen::places::recipes::Recipes;
 use crate::screen::places::shelf::Shelf;
 use crate::screen::places::trials::{self, Trials};
 use crate::screen::shell::ask::{Ask, Asked};
+use crate::screen::shell::effect::Effect;
 use crate::screen::shell::keys::Context;
 
 /// What is said of a form that is left with something typed in it.
@@ -103,6 +104,8 @@ pub struct Model {
     pub asked_undo: Option<i64>,
     /// Whether the painter wishes to leave.
     pub leaving: bool,
+    /// A deed that waits until another program has ended its write.
+    pub waiting: Option<Effect>,
 }
 
 impl Model {
@@ -124,6 +127,7 @@ impl Model {
             trials: Trials::default(),
             asked_undo: None,
             leaving: false,
+            waiting: None,
         }
     }
 

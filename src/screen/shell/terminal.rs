@@ -7,7 +7,9 @@ use crate::studio::Studio;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 use crossterm::cursor::Show;
-use crossterm::event::{self, DisableBracketedPaste, EnableBracketedPaste, Event, KeyEventKind};
+use crossterm::event::{
+    self, DisableBracketedPaste, EnableBracketedPaste, Event, KeyCode, KeyEventKind, KeyModifiers,
+};
 use crossterm::execute;
 use crossterm::terminal::{
     Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, SetTitle, disable_raw_mode,
@@ -33,7 +35,11 @@ pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), S
         return Err(io::Error::other("standard output is none").into());
     }
     let variable = |name: &str| std::env::var(name).ok();
+    let mut studio = studio;
+    // A picture that stands still for longer looks like a program that hangs.
+    drop(studio.wait_at_most(Duration::from_millis(600)));
     let ended = ended_by_signals()?;
+    let stops = Stops::heard()?;
     let _guard = Guard::take(&title(file))?;
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
     let mut room = Room {
@@ -41,6 +47,8 @@ pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), S
         clock,
         source: Keyboard {
             ended,
+            stops,
+            title: title(file),
             opened: Instant::now(),
         },
         bell: Ring::told(variable("STILLCUP_NOTE").as_deref()),
@@ -76,18 +84,22 @@ impl Guard {
             give_back();
             before(panic);
         }));
-        enable_raw_mode()?;
         let guard = Self;
-        // Cleared here: ratatui's own clearing asks where the cursor is, which blocks where nobody answers.
-        execute!(
-            io::stdout(),
-            EnterAlternateScreen,
-            EnableBracketedPaste,
-            SetTitle(title),
-            Clear(ClearType::All)
-        )?;
+        take_over(title)?;
         Ok(guard)
     }
+}
+
+fn take_over(title: &str) -> io::Result<()> {
+    enable_raw_mode()?;
+    // Cleared here: ratatui's own clearing asks where the cursor is, which blocks where nobody answers.
+    execute!(
+        io::stdout(),
+        EnterAlternateScreen,
+        EnableBracketedPaste,
+        SetTitle(title),
+        Clear(ClearType::All)
+    )
 }
 
 impl Drop for Guard {
@@ -107,9 +119,51 @@ fn give_back() {
     let _ = disable_raw_mode();
 }
 
+/// Whether the process is to stop for a while (SIGTSTP, or Ctrl-Z), or goes on after it was stopped (SIGCONT).
+struct Stops {
+    stop: Arc<AtomicBool>,
+    goes_on: Arc<AtomicBool>,
+}
+
+impl Stops {
+    fn heard() -> io::Result<Self> {
+        let stops = Self {
+            stop: Arc::default(),
+            goes_on: Arc::default(),
+        };
+        #[cfg(unix)]
+        {
+            use signal_hook::{consts, flag};
+            flag::register(consts::SIGTSTP, Arc::clone(&stops.stop))?;
+            flag::register(consts::SIGCONT, Arc::clone(&stops.goes_on))?;
+        }
+        Ok(stops)
+    }
+
+    /// Gives the terminal back, stops until somebody says to go on, and takes it over again, if that was asked for.
+    /// Whatever stopped the process, the terminal was another's meanwhile. Answers whether it was.
+    fn stopped(&self, title: &str) -> io::Result<bool> {
+        if self.stop.swap(false, Ordering::Relaxed) {
+            give_back();
+            #[cfg(unix)]
+            signal_hook::low_level::emulate_default_handler(signal_hook::consts::SIGTSTP)?;
+            self.goes_on.store(true, Ordering::Relaxed);
+        }
+        if !self.goes_on.swap(false, Ordering::Relaxed) {
+            return Ok(false);
+        }
+        // The shell has set its own modes, which crossterm knows nothing of.
+        disable_raw_mode()?;
+        take_over(title)?;
+        Ok(true)
+    }
+}
+
 /// Events of the real terminal.
 struct Keyboard {
     ended: Arc<AtomicBool>,
+    stops: Stops,
+    title: String,
     opened: Instant,
 }
 
@@ -141,12 +195,20 @@ impl Source for Keyboard {
             if self.ended.load(Ordering::Relaxed) {
                 return Ok(Some(Incoming::End));
             }
+            if self.stops.stopped(&self.title)? {
+                return Ok(Some(Incoming::Again));
+            }
             let left = until.saturating_duration_since(Instant::now());
             if !self.listen(left.min(GLANCE)) {
                 return Ok(Some(Incoming::End));
             }
             if event::poll(Duration::ZERO)? {
-                return event::read().map(|event| Some(incoming(event)));
+                let event = event::read()?;
+                if is_stop(&event) {
+                    self.stops.stop.store(true, Ordering::Relaxed);
+                    continue;
+                }
+                return Ok(Some(incoming(event)));
             }
             if left <= GLANCE {
                 return Ok(None);
@@ -157,6 +219,14 @@ impl Source for Keyboard {
     fn elapsed(&self) -> Duration {
         self.opened.elapsed()
     }
+}
+
+/// Ctrl-Z, which a terminal in raw mode no longer turns into a signal itself.
+fn is_stop(event: &Event) -> bool {
+    let Event::Key(key) = event else {
+        return false;
+    };
+    cfg!(unix) && key.code == KeyCode::Char('z') && key.modifiers == KeyModifiers::CONTROL
 }
 
 fn incoming(event: Event) -> Incoming {
