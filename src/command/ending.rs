@@ -19,6 +19,8 @@ const REFUSED: u8 = 1;
 const MISUSED: u8 = 2;
 /// The store failed.
 const FAILED: u8 = 3;
+/// Done and kept, but the answer could not be printed.
+const UNHEARD: u8 = 4;
 
 /// What the studio could not do, and in which measures that is said.
 #[derive(Debug)]
@@ -42,9 +44,16 @@ pub struct Ending {
     code: u8,
     out: String,
     err: String,
+    /// Whether something was kept, which must not be done again for want of an answer.
+    kept: bool,
 }
 
 impl Ending {
+    /// The same of a deed that was kept.
+    pub(crate) fn kept(self, kept: bool) -> Self {
+        Self { kept, ..self }
+    }
+
     /// A report was made.
     pub(crate) fn done(report: &Report, json: bool) -> Self {
         let (out, err) = match report.exact() {
@@ -56,8 +65,12 @@ impl Ending {
             Some(exact) => (exact.to_owned(), report.notes()),
             None => (report.text(), String::new()),
         };
-        let code = DONE;
-        Self { code, out, err }
+        Self {
+            code: DONE,
+            out,
+            err,
+            kept: false,
+        }
     }
 
     /// A refusal or a failure, in a sentence with a hint.
@@ -84,6 +97,7 @@ impl Ending {
             code: DONE,
             out: String::new(),
             err: String::new(),
+            kept: false,
         }
     }
 
@@ -115,12 +129,14 @@ impl Ending {
                 code: MISUSED,
                 out: String::new(),
                 err: text,
+                kept: false,
             };
         }
         Self {
             code: DONE,
             out: text,
             err: String::new(),
+            kept: false,
         }
     }
 
@@ -129,10 +145,12 @@ impl Ending {
             code,
             out: String::new(),
             err: format!("stillcup: {}.\n  {}.\n", inert(sentence), inert(hint)),
+            kept: false,
         }
     }
 
-    /// Prints what there is to print. A reader that went away early (`| head`) is no fault.
+    /// Prints what there is to print. A reader that went away early (`| head`) is no fault, unless it was to hear that
+    /// something was kept.
     #[must_use]
     pub fn tell(self) -> ExitCode {
         let mut out = std::io::stdout().lock();
@@ -140,9 +158,23 @@ impl Ending {
             .write_all(self.out.as_bytes())
             .and_then(|()| out.flush());
         drop(std::io::stderr().lock().write_all(self.err.as_bytes()));
-        match written {
-            Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => FAILED.into(),
-            _ => self.code.into(),
-        }
+        let ending = match written {
+            Ok(()) => return self.code.into(),
+            Err(error) if self.kept => Self::said(
+                UNHEARD,
+                &format!("this was done and is kept, but the answer could not be printed: {error}"),
+                "do not do it again; stillcup history shows it",
+            ),
+            Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => {
+                return self.code.into();
+            }
+            Err(error) => Self::said(
+                FAILED,
+                &format!("the answer could not be printed: {error}"),
+                "nothing was changed; look where the output goes",
+            ),
+        };
+        drop(std::io::stderr().lock().write_all(ending.err.as_bytes()));
+        ending.code.into()
     }
 }

@@ -39,13 +39,14 @@ pub use ending::{Ending, Undone};
 pub use files::undone;
 
 use crate::clock::Clock;
-use crate::studio::{Answer, Settings, Studio};
+use crate::studio::{self, Answer, Settings, Studio};
 use crate::tell;
 use crate::trade::instant::{Lean, Now, parse_instant};
 use crate::trade::moment::Moment;
 use clap::{Parser, Subcommand};
 use report::Report;
 use std::ffi::OsString;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 /// The logbook and bench computer of a pour painter: mix, wait, thin, pour, judge, look back.
@@ -76,7 +77,7 @@ const AMOUNTS: &str = "\
 Amounts: 120ml, 4 fl oz, 1 qt, 35 g (where a density is known).  Waits: 12h, 90m, 1h30.
 Instants: 18:30, yesterday 18:30, 2026-11-24T18:30:00+01:00.  Panels: 40x50cm, 16x20in, round 30cm.
 STILLCUP_NOW=2026-11-24T18:30:00+01:00 stops the clock, for rehearsals.
-Exit codes: 0 done, 1 refused, 2 misused, 3 the studio's file failed.";
+Exit codes: 0 done, 1 refused, 2 misused, 3 the studio's file failed, 4 kept but the answer not printed.";
 
 /// What can be done.
 #[derive(Debug, Subcommand)]
@@ -285,26 +286,53 @@ pub(crate) struct Desk<'a> {
 #[must_use]
 pub fn run(verb: Verb, file: &Path, clock: &Clock, json: bool) -> Ending {
     let now = clock.now();
+    studio::on_wait(say_wait);
     match answer(verb, file, *clock, json) {
-        Ok(report) => Ending::done(&report, json),
+        Ok((report, kept)) => Ending::done(&report, json).kept(kept),
         Err(error) => undone(&error, file, &now, json),
     }
 }
 
-fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<Report, Undone> {
+fn say_wait() {
+    // Nothing is the matter where it cannot be said.
+    let _ = writeln!(
+        std::io::stderr(),
+        "stillcup: another program is writing into the studio; waiting for it"
+    );
+}
+
+/// What a verb answers, and whether it wrote anything.
+fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<(Report, bool), Undone> {
     let now = clock.now();
     // A copy is brought back where the file itself may not open any more.
     match &verb {
-        Verb::Backups => return Ok(files::backups(file, &now)?),
-        Verb::Restore(restore) => return Ok(files::restore(file, restore, &now)?),
+        Verb::Backups => return Ok((files::backups(file, &now)?, false)),
+        Verb::Restore(restore) => return Ok((files::restore(file, restore, &now)?, true)),
         _ => {}
     }
+    let writes = match &verb {
+        Verb::Export(_) | Verb::Backup(_) | Verb::Report(_) | Verb::Certificate(_) => true,
+        Verb::Calendar(_) | Verb::Labels(_) | Verb::Session(_) => true,
+        Verb::Csv(csv) => csv.file.is_some(),
+        Verb::Ledger(ledger) => ledger.csv.is_some(),
+        _ => false,
+    };
     let mut studio = Studio::open(file)?;
     // The copy that is asked for is the day's.
     let copied = match &verb {
         Verb::Backup(backup) if backup.file.is_none() => Ok(None),
         _ => studio.copy_of_the_day(&now),
     };
+    let barred = studio.barred().map(|why| {
+        let hint = why
+            .wants_a_copy()
+            .then(|| studio::way_back(file, &now))
+            .flatten();
+        format!(
+            "read only: {why}; {}",
+            hint.unwrap_or_else(|| why.hint().to_owned())
+        )
+    });
     let settings = studio.settings()?;
     let oddity = studio.clock_oddity(&now)?;
     let mut desk = Desk {
@@ -323,7 +351,8 @@ fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<Report, U
         .err()
         .map(|error| tell::words(&error, measures, &now))
         .map(|why| format!("no copy was taken today: {why}"));
-    Ok(report.note(oddity).note(failed))
+    let report = report.note(barred).note(oddity).note(failed);
+    Ok((report, writes || studio.wrote()))
 }
 
 impl Desk<'_> {

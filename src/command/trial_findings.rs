@@ -97,7 +97,6 @@ fn error_json(analysis: &Analysis) -> Option<Value> {
     let from = match from {
         ErrorSource::Repeats => "repeats",
         ErrorSource::Lenth => "lenth",
-        ErrorSource::Pooled => "pooled",
     };
     Some(
         json!({"standard_error": number(error), "degrees_of_freedom": number(freedom), "from": from}),
