@@ -1,8 +1,8 @@
 //! Copies of a studio file: taken while it is in use, checked before they count, thinned by a rule.
 
-use super::new_file::{NewFile, common_rights};
-use super::open::{check_whole, harden};
-use super::{Logbook, LogbookError, Stamp, expired};
+use super::new_file::{NewFile, clear_left, common_rights};
+use super::open::{check_whole, harden, make_private};
+use super::{Logbook, LogbookError, Stamp, expired, rows};
 use chrono::{DateTime, NaiveDateTime, Utc};
 use rusqlite::Connection;
 use rusqlite::backup::{Backup, StepResult};
@@ -52,8 +52,7 @@ impl Backups {
     /// # Errors
     /// [`LogbookError::Exists`] where one of that very instant is there; as [`Logbook::copy_to`].
     pub fn take(&self, logbook: &Logbook, at: Stamp) -> Result<Kept, LogbookError> {
-        std::fs::create_dir_all(&self.folder)
-            .map_err(|err| LogbookError::system(&self.folder, &err))?;
+        make_private(&self.folder)?;
         let at = at.utc().unwrap_or_default();
         let path = self
             .folder
@@ -72,6 +71,7 @@ impl Backups {
     /// [`LogbookError::System`] where the folder cannot be read; a folder that is not there holds none.
     pub fn list(&self) -> Result<Vec<Kept>, LogbookError> {
         let failed = |err: std::io::Error| LogbookError::system(&self.folder, &err);
+        clear_left(&self.folder);
         let mut found = Vec::new();
         let entries = match std::fs::read_dir(&self.folder) {
             Err(err) if err.kind() == ErrorKind::NotFound => return Ok(found),
@@ -152,7 +152,7 @@ pub(super) fn fill(source: &Connection, partial: &Path) -> Result<u64, LogbookEr
     let snapshot = source.unchecked_transaction()?;
     let rows = count_rows(&snapshot)?;
     let mut copy = Connection::open(partial).map_err(|err| LogbookError::from(err).at(partial))?;
-    harden(&copy)?;
+    harden(&mut copy)?;
     copy_pages(&snapshot, &mut copy)?;
     // A copy is one file: no log beside it.
     copy.pragma_update(None, "journal_mode", "DELETE")?;
@@ -160,7 +160,12 @@ pub(super) fn fill(source: &Connection, partial: &Path) -> Result<u64, LogbookEr
         path: partial.into(),
         why,
     };
-    check_whole(&copy, "integrity_check").map_err(|err| bad(err.to_string()))?;
+    if let Err(err) = check_whole(&copy, "integrity_check") {
+        // A copy is no better than what it was made of.
+        check_whole(&snapshot, "quick_check")?;
+        return Err(bad(err.to_string()));
+    }
+    rows::check_own(&copy)?;
     let held = count_rows(&copy)?;
     if held != rows {
         return Err(bad(format!("it holds {held} rows of {rows}")));

@@ -297,6 +297,9 @@ impl Logbook {
     /// A transaction on a file that still stands in its place and still has the shape this program knows.
     pub(super) fn begin_change(&self) -> Result<Transaction<'_>, LogbookError> {
         self.in_place()?;
+        if let Some(why) = &self.barred {
+            return Err(why.clone());
+        }
         let tx = begin(&self.conn)?;
         let file: u32 = tx
             .prepare_cached("PRAGMA user_version")?

@@ -40,7 +40,9 @@ impl Logbook {
     ) -> Result<(), LogbookError> {
         let Err(err) = outcome else {
             // Kept, but in a file that nobody finds any more, is lost.
-            return self.in_place();
+            self.in_place()?;
+            self.wrote = true;
+            return Ok(());
         };
         let refused = err.sqlite_error_code() == Some(ErrorCode::ConstraintViolation);
         let err = LogbookError::from(err);
@@ -52,7 +54,10 @@ impl Logbook {
             why: format!("{err}; then {why}"),
         };
         match self.reopen().and_then(|()| find(&self.conn, uid)) {
-            Ok(Landing::Landed) => Ok(()),
+            Ok(Landing::Landed) => {
+                self.wrote = true;
+                Ok(())
+            }
             Ok(Landing::NotLanded) if err == LogbookError::Full => Err(err),
             Ok(Landing::NotLanded) => Err(LogbookError::NotKept(err.to_string())),
             Err(why) => Err(unsure(why)),
@@ -71,7 +76,7 @@ impl Logbook {
         self.in_place()?;
         self.conn = Connection::open_in_memory()?;
         self.conn = open::connect(&self.path)?;
-        self.conn.busy_timeout(self.patience)?;
+        self.keep_patience()?;
         self.adrift = false;
         Ok(())
     }

@@ -1,6 +1,6 @@
 //! The tables `cup`, `put` and `entry`.
 
-use crate::logbook::read::{Read, Reader, moment_in, moment_of, unreadable, word_in};
+use crate::logbook::read::{Read, Reader, moment_in, moment_of, newer, unreadable, word_in};
 use crate::logbook::{Value, Writer, write};
 use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Put, PutFrom, Reading, Seen};
 use crate::trade::mark::Mark;
@@ -321,7 +321,7 @@ fn happened(row: &Row<'_>) -> rusqlite::Result<Happened> {
             into: drawn_into(row)?,
         },
         "ended" => Happened::Ended(word_in(row, "word", End::parse)?),
-        _ => return Err(unreadable("kind")),
+        _ => return Err(newer("kind")),
     })
 }
 

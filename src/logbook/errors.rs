@@ -1,7 +1,7 @@
 //! What can go wrong with a studio file: kinds, each one plain sentence and a hint of what to do next.
 
 use crate::trade::text::inert;
-use rusqlite::{ErrorCode, ffi::SQLITE_IOERR_SHMSIZE as SHM_SIZE};
+use rusqlite::{ErrorCode, ffi};
 use std::path::PathBuf;
 use thiserror::Error;
 
@@ -30,6 +30,15 @@ pub enum LogbookError {
     /// The log of a file that is not there.
     #[error("there is no studio file at {}, but its unfinished log lies there", .0.display())]
     LogAlone(PathBuf),
+    /// The log beside a file is another file's.
+    #[error("the log beside {} is not that file's; nothing was touched", .0.display())]
+    ForeignLog(PathBuf),
+    /// Its tables are not those that this program made.
+    #[error("the studio file was altered by another hand: {0}")]
+    Altered(String),
+    /// A word in a row that this build does not know.
+    #[error("{0} was written by a newer Stillcup")]
+    Unknown(String),
     /// The system does not let us read it.
     #[error("{} cannot be read: {why}", .path.display())]
     Unreadable {
@@ -119,6 +128,9 @@ pub enum LogbookError {
         /// Why it does not fit.
         why: String,
     },
+    /// Rows of another studio that cannot all be true.
+    #[error("the file contradicts itself: {}", inert(&.0.join("; ")))]
+    Contradicts(Vec<String>),
     /// A write reached more rows than the one it named, so it could not be taken back.
     #[error("a write to {0} reached further rows, which would not be recorded")]
     Unrecorded(String),
@@ -176,6 +188,8 @@ impl LogbookError {
                 | Self::NothingToRedo
                 | Self::NoSuchChange(_)
                 | Self::NotToWrite { .. }
+                | Self::Foreign { .. }
+                | Self::Contradicts(_)
         )
     }
 
@@ -188,8 +202,25 @@ impl LogbookError {
                 | Self::NotAStudio(_)
                 | Self::Lost(_)
                 | Self::LogAlone(_)
+                | Self::ForeignLog(_)
+                | Self::Altered(_)
                 | Self::Gone(_)
                 | Self::BadBackup { .. }
+        )
+    }
+
+    /// Whether the file can perhaps be read, though not written.
+    #[must_use]
+    pub const fn leaves_reading(&self) -> bool {
+        matches!(
+            self,
+            Self::ReadOnly
+                | Self::Full
+                | Self::Busy
+                | Self::Damaged(_)
+                | Self::Disk(_)
+                | Self::Unreadable { .. }
+                | Self::System { .. }
         )
     }
 
@@ -200,23 +231,20 @@ impl LogbookError {
             Self::Missing(_) => "check the path, or start a new studio there",
             Self::Folder(_) => "name a file inside it",
             Self::NotAFile(_) => "name a file",
-            Self::Gone(_) => {
-                "put it back where it was, or bring a copy back: stillcup restore newest"
-            }
+            Self::Gone(_) => "put it back where it was; no copy of it is known here",
             Self::Replaced(_) => "look at what is there now, then do it again",
-            Self::Lost(_) => {
-                "bring one back: stillcup restore newest; to begin anew, move the copies away first"
-            }
-            Self::LogAlone(_) => {
-                "put the file back where it was, or bring a copy back: stillcup restore newest"
-            }
+            Self::Lost(_) => "none of them is whole; to begin anew, move them away first",
+            Self::LogAlone(_) => "put the file back where it was; no copy of it is known here",
+            Self::ForeignLog(_) => "move the log away (its name ends in -wal), then look again",
+            Self::Altered(_) => "what it holds can still be read by any reader of SQLite files",
+            Self::Unknown(_) => "use the newer program",
             Self::Unreadable { .. } | Self::ReadOnly => {
                 "check the permissions of the file and its folder"
             }
             Self::NotAStudio(_) => "check the path; the file was left as it is",
             Self::Newer { .. } => "use the newer program, or a backup made before the renewal",
             Self::Damaged(_) => {
-                "bring a copy back: stillcup restore newest; the damaged file is kept aside, not deleted"
+                "no whole copy is known here; what can be read may be taken out: stillcup export FILE"
             }
             Self::Busy => "close the other program, or try again in a moment",
             Self::Full => "free some space on the disk, then do it again",
@@ -231,6 +259,9 @@ impl LogbookError {
             Self::NotFinite { .. } | Self::Rule(_) => "check what was entered",
             Self::Foreign { .. } => {
                 "nothing was changed; export it again from the studio it came from"
+            }
+            Self::Contradicts(_) => {
+                "nothing was changed; where it is so all the same, say --even-so"
             }
             Self::NotKept(_) => "do it again",
             Self::Unconfirmed { .. } => "open the studio again and look before doing it twice",
@@ -258,6 +289,14 @@ impl LogbookError {
         match err.kind() {
             ErrorKind::StorageFull => Self::Full,
             ErrorKind::ReadOnlyFilesystem => Self::ReadOnly,
+            ErrorKind::QuotaExceeded => Self::System {
+                path: path.into(),
+                why: "no more is allowed to you on this disk".into(),
+            },
+            ErrorKind::FileTooLarge => Self::System {
+                path: path.into(),
+                why: "no file may grow so large here".into(),
+            },
             _ => Self::System {
                 path: path.into(),
                 why: err.to_string(),
@@ -268,25 +307,19 @@ impl LogbookError {
 
 impl From<rusqlite::Error> for LogbookError {
     fn from(err: rusqlite::Error) -> Self {
+        if let rusqlite::Error::FromSqlConversionFailure(_, _, why) = &err
+            && let Some(NewerWord(what)) = why.downcast_ref()
+        {
+            return Self::Unknown(what.clone());
+        }
         let why = err.to_string();
         if is_no_value(&err) {
             return Self::Damaged(why);
         }
-        if let Some(lacks) = lacking(&err) {
-            return Self::Damaged(format!("its shape is not that of its version: {lacks}"));
-        }
         match err.sqlite_error_code() {
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Busy,
             Some(ErrorCode::ReadOnly) => Self::ReadOnly,
-            // The log's index could not grow, and SQLite does not tell why: there was no room for it.
-            Some(ErrorCode::SystemIoFailure)
-                if err
-                    .sqlite_error()
-                    .is_some_and(|err| err.extended_code == SHM_SIZE) =>
-            {
-                Self::Full
-            }
-            Some(ErrorCode::SystemIoFailure) => Self::Disk(why),
+            Some(ErrorCode::SystemIoFailure) => of_disk(&err),
             Some(ErrorCode::DiskFull) => Self::Full,
             Some(ErrorCode::DatabaseCorrupt) => Self::Damaged(why),
             Some(ErrorCode::NotADatabase) => Self::NotAStudio(PathBuf::new()),
@@ -300,29 +333,51 @@ impl From<rusqlite::Error> for LogbookError {
     }
 }
 
-/// What a file of a version we know lacks of that version's tables and columns.
-fn lacking(err: &rusqlite::Error) -> Option<&str> {
-    let (rusqlite::Error::SqlInputError { msg: said, .. }
-    | rusqlite::Error::SqliteFailure(_, Some(said))) = err
-    else {
-        return None;
-    };
-    said.starts_with("no such ").then_some(said)
+/// A word that this build does not know, on its way through SQLite's own errors.
+#[derive(Debug, Error)]
+#[error("{0} is not known to this build")]
+pub(super) struct NewerWord(pub(super) String);
+
+/// What failed on the disk, by SQLite's own code.
+fn of_disk(err: &rusqlite::Error) -> LogbookError {
+    let code = err.sqlite_error().map_or(0, |err| err.extended_code);
+    LogbookError::Disk(match code {
+        // The log's index could not grow, and SQLite does not tell why: there was no room for it.
+        ffi::SQLITE_IOERR_SHMSIZE => return LogbookError::Full,
+        ffi::SQLITE_IOERR_CORRUPTFS => "its file system is damaged".into(),
+        ffi::SQLITE_IOERR_READ | ffi::SQLITE_IOERR_SHORT_READ => "it could not be read".into(),
+        ffi::SQLITE_IOERR_WRITE => "it could not be written".into(),
+        ffi::SQLITE_IOERR_FSYNC | ffi::SQLITE_IOERR_DIR_FSYNC => {
+            "it did not confirm what was written".into()
+        }
+        ffi::SQLITE_IOERR_TRUNCATE => "a file could not be cut".into(),
+        ffi::SQLITE_IOERR_DELETE | ffi::SQLITE_IOERR_DELETE_NOENT => {
+            "a file could not be removed".into()
+        }
+        ffi::SQLITE_IOERR_FSTAT | ffi::SQLITE_IOERR_ACCESS => "it could not be looked at".into(),
+        ffi::SQLITE_IOERR_LOCK
+        | ffi::SQLITE_IOERR_RDLOCK
+        | ffi::SQLITE_IOERR_UNLOCK
+        | ffi::SQLITE_IOERR_CHECKRESERVEDLOCK
+        | ffi::SQLITE_IOERR_SHMLOCK => "its file system does not lock files".into(),
+        ffi::SQLITE_IOERR_SHMOPEN | ffi::SQLITE_IOERR_SHMMAP => {
+            "its file system does not share memory between programs".into()
+        }
+        ffi::SQLITE_IOERR_NOMEM => "there is no memory left".into(),
+        other => format!("{err} (SQLite's code {other})"),
+    })
 }
 
 /// Whether a row holds what no version of this program writes there.
 fn is_no_value(err: &rusqlite::Error) -> bool {
     use rusqlite::Error::{
-        FromSqlConversionFailure, IntegralValueOutOfRange, InvalidColumnType, SqliteFailure,
-        Utf8Error,
+        FromSqlConversionFailure, IntegralValueOutOfRange, InvalidColumnType, Utf8Error,
     };
-    match err {
+    matches!(
+        err,
         FromSqlConversionFailure(..)
-        | IntegralValueOutOfRange(..)
-        | InvalidColumnType(..)
-        | Utf8Error(..) => true,
-        // What SQLite's own reading of JSON says of a record that it let in as JSON once.
-        SqliteFailure(_, Some(said)) => said == "malformed JSON",
-        _ => false,
-    }
+            | IntegralValueOutOfRange(..)
+            | InvalidColumnType(..)
+            | Utf8Error(..)
+    )
 }

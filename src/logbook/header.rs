@@ -5,7 +5,7 @@
 //! <https://www.sqlite.org/howtocorrupt.html>).
 
 use super::{APPLICATION_ID, LogbookError};
-use rusqlite::{Connection, OpenFlags};
+use rusqlite::{Connection, OpenFlags, OptionalExtension};
 use std::fmt::Write;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -118,8 +118,40 @@ pub(super) fn has_log(path: &Path) -> bool {
     has_bytes(&beside(path, "-wal")) || has_bytes(&beside(path, "-journal"))
 }
 
-fn has_bytes(path: &Path) -> bool {
+pub(super) fn has_bytes(path: &Path) -> bool {
     std::fs::metadata(path).is_ok_and(|about| about.len() > 0)
+}
+
+/// Refuses a log beside a file that is another file's: the history is only ever added to, so the newest change that stands
+/// in the file itself stands in the file with its log too.
+pub(super) fn refuse_foreign_log(path: &Path, with_log: &Connection) -> Result<(), LogbookError> {
+    // Another program may be copying the log into the file just now: what does not fit is looked at again.
+    const LOOKS: u32 = 3;
+    for look in 1..=LOOKS {
+        let Some((id, uid)) = newest_in_file(path) else {
+            return Ok(());
+        };
+        let sql = "SELECT uid FROM change WHERE id = ?1";
+        let found: Option<String> = with_log.query_row(sql, [id], |row| row.get(0)).optional()?;
+        if found == Some(uid) {
+            return Ok(());
+        }
+        if look < LOOKS {
+            std::thread::sleep(std::time::Duration::from_millis(50));
+        }
+    }
+    Err(LogbookError::ForeignLog(path.into()))
+}
+
+/// The newest change in the file without its log; `None` where none can be read.
+fn newest_in_file(path: &Path) -> Option<(i64, String)> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY
+        | OpenFlags::SQLITE_OPEN_URI
+        | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let conn = Connection::open_with_flags(unchanging(path), flags).ok()?;
+    let sql = "SELECT id, uid FROM change ORDER BY id DESC LIMIT 1";
+    conn.query_row(sql, [], |row| Ok((row.get(0)?, row.get(1)?)))
+        .ok()
 }
 
 /// The file SQLite keeps beside a database under the same name and a suffix.

@@ -1,7 +1,7 @@
 //! The record as it is shown: each change, newest first, and whether it still stands.
 
 use super::change::Touch;
-use super::read::{Read, Reader};
+use super::read::{Read, Reader, of_row, word_in};
 use super::value::Value;
 use super::{Logbook, LogbookError, Stamp};
 use rusqlite::{Connection, OptionalExtension, Row};
@@ -29,14 +29,12 @@ impl Kind {
         }
     }
 
-    fn read(word: &str) -> Result<Self, LogbookError> {
+    fn read(word: &str) -> Option<Self> {
         match word {
-            "do" => Ok(Self::Do),
-            "undo" => Ok(Self::Undo),
-            "redo" => Ok(Self::Redo),
-            _ => Err(LogbookError::Damaged(format!(
-                "a change of the kind {word}"
-            ))),
+            "do" => Some(Self::Do),
+            "undo" => Some(Self::Undo),
+            "redo" => Some(Self::Redo),
+            _ => None,
         }
     }
 }
@@ -86,7 +84,8 @@ pub(super) fn walk<T>(
         if taken_out.remove(&id) {
             continue;
         }
-        let kind = Kind::read(row.get_ref(1)?.as_str().map_err(rusqlite::Error::from)?)?;
+        let kind = word_in(row, "kind", Kind::read);
+        let kind = kind.map_err(|err| of_row("FROM change", row, err))?;
         taken_out.extend(row.get::<_, Option<i64>>(2)?);
         if let Some(answer) = visit(Mark { id, kind }) {
             return Ok(Some(answer));
@@ -164,7 +163,7 @@ impl Touched {
 }
 
 const COLUMNS: &str = "SELECT id, uid, at_ms, offset_min, kind, label, target, \
-                       json_array_length(\"rows\") FROM change";
+                       CASE WHEN json_valid(\"rows\") THEN json_array_length(\"rows\") END FROM change";
 
 impl Reader<'_> {
     /// The name that the studio got with its first change, and the number of its last; nothing and zero where there is none.
@@ -192,7 +191,7 @@ impl Logbook {
         let mut rows = read.query((before.unwrap_or(i64::MAX), limit))?;
         let mut changes = Vec::new();
         while let Some(row) = rows.next()? {
-            changes.push(read_change(row)?);
+            changes.push(read_change(row).map_err(|err| of_row(COLUMNS, row, err))?);
         }
         let Some(last) = changes.last() else {
             return Ok(changes);
@@ -219,12 +218,11 @@ impl Logbook {
 /// The change numbered `id`; whether it stands is not looked up.
 pub(super) fn find_change(conn: &Connection, id: i64) -> Result<Change, LogbookError> {
     let sql = format!("{COLUMNS} WHERE id = ?1");
-    let read = |row: &Row<'_>| Ok(read_change(row));
     let found = conn
         .prepare_cached(&sql)?
-        .query_row([id], read)
+        .query_row([id], read_change)
         .optional()?;
-    found.unwrap_or(Err(LogbookError::NoSuchChange(id)))
+    found.ok_or(LogbookError::NoSuchChange(id))
 }
 
 /// Refuses a history of which a row cannot be read.
@@ -232,12 +230,12 @@ pub(super) fn check(conn: &Connection) -> Result<(), LogbookError> {
     let mut read = conn.prepare(COLUMNS)?;
     let mut rows = read.query([])?;
     while let Some(row) = rows.next()? {
-        read_change(row)?;
+        read_change(row).map_err(|err| of_row(COLUMNS, row, err))?;
     }
     Ok(())
 }
 
-fn read_change(row: &Row<'_>) -> Result<Change, LogbookError> {
+fn read_change(row: &Row<'_>) -> rusqlite::Result<Change> {
     Ok(Change {
         id: row.get(0)?,
         uid: row.get(1)?,
@@ -245,7 +243,7 @@ fn read_change(row: &Row<'_>) -> Result<Change, LogbookError> {
             at_ms: row.get(2)?,
             offset_min: row.get(3)?,
         },
-        kind: Kind::read(&row.get::<_, String>(4)?)?,
+        kind: word_in(row, "kind", Kind::read)?,
         label: row.get(5)?,
         target: row.get(6)?,
         rows: u64::try_from(row.get::<_, i64>(7)?).unwrap_or(0),

@@ -44,12 +44,12 @@ impl Logbook {
         };
         if matches!(err, LogbookError::Replaced(_)) {
             let other = Self::open(&self.path, self.steps)?;
-            other.conn.busy_timeout(self.patience)?;
             *self = Self {
                 patience: self.patience,
                 seen: None,
                 ..other
             };
+            self.keep_patience()?;
         }
         Err(err)
     }

@@ -1,9 +1,9 @@
 //! Renewing an older file: one step after the other, each in a transaction of its own, all or nothing.
 
-use super::open::begin;
+use super::open::{APPLICATION_ID, begin, check_whole};
 use super::{LogbookError, backup, header};
-use rusqlite::{Connection, Transaction};
-use std::path::Path;
+use rusqlite::{Connection, OpenFlags, OptionalExtension, Transaction};
+use std::path::{Path, PathBuf};
 
 /// One renewal of the file's shape. Never edited once released.
 #[derive(Debug, Clone, Copy)]
@@ -20,24 +20,24 @@ pub struct Step {
 pub type Steps = [Step];
 
 macro_rules! steps {
-    ($($number:literal $name:literal)*) => {
+    ($($number:literal $file:literal $name:literal)*) => {
         &[$(Step {
             number: $number,
             name: $name,
-            sql: include_str!(concat!("../../migrations/000", $number, "_", $name, ".sql")),
+            sql: include_str!(concat!("../../migrations/", $file, "_", $name, ".sql")),
         }),*]
     };
 }
 
 /// The steps of a studio file, from `migrations/`.
 pub const STEPS: &Steps = steps! {
-    1 "change"
-    2 "studio"
-    3 "plan"
-    4 "trial"
-    5 "given_up"
-    6 "picture"
-    7 "photo"
+    1 "0001" "change"
+    2 "0002" "studio"
+    3 "0003" "plan"
+    4 "0004" "trial"
+    5 "0005" "given_up"
+    6 "0006" "picture"
+    7 "0007" "photo"
 };
 
 /// The version a file has after the last step.
@@ -55,20 +55,27 @@ pub(super) fn renew(
     if found == latest(steps) {
         return Ok(());
     }
-    if found > 0 {
-        copy_aside(conn, path, found)?;
-    }
+    let copied = match found {
+        0 => None,
+        _ => copy_aside(conn, path, found)?,
+    };
     // A step that rebuilds a table must be free to drop the old one; the references are checked before it is kept.
     conn.pragma_update(None, "foreign_keys", false)?;
+    let mut taken = false;
     for step in steps.iter().filter(|step| step.number > found) {
-        take_step(conn, step, latest(steps))?;
+        taken |= take_step(conn, step, latest(steps))?;
+    }
+    // Another program was faster, and has a copy of its own.
+    if let Some(copy) = copied.filter(|_| !taken) {
+        let _it_may_stay = std::fs::remove_file(copy);
     }
     // So that the version stands in the file itself, where an older program looks for it.
     conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))?;
     Ok(())
 }
 
-fn take_step(conn: &Connection, step: &Step, ours: u32) -> Result<(), LogbookError> {
+/// Whether the step was still to be taken.
+fn take_step(conn: &Connection, step: &Step, ours: u32) -> Result<bool, LogbookError> {
     let tx = begin(conn)?;
     // Read again under the lock: another program may have taken the step meanwhile.
     let file: u32 = tx.pragma_query_value(None, "user_version", |row| row.get(0))?;
@@ -76,14 +83,15 @@ fn take_step(conn: &Connection, step: &Step, ours: u32) -> Result<(), LogbookErr
         return Err(LogbookError::Newer { file, ours });
     }
     if file >= step.number {
-        return Ok(());
+        return Ok(false);
     }
     run_step(&tx, step).map_err(|why| LogbookError::Step {
         number: step.number,
         name: step.name.to_owned(),
         why: why.to_string(),
     })?;
-    Ok(tx.commit()?)
+    tx.commit()?;
+    Ok(true)
 }
 
 fn run_step(tx: &Transaction<'_>, step: &Step) -> Result<(), LogbookError> {
@@ -101,20 +109,43 @@ fn run_step(tx: &Transaction<'_>, step: &Step) -> Result<(), LogbookError> {
             "{loose} rows would refer to nothing"
         )));
     }
+    if step.number == 1 {
+        tx.pragma_update(None, "application_id", APPLICATION_ID)?;
+    }
     Ok(tx.pragma_update(None, "user_version", step.number)?)
 }
 
-/// Copies the file to `<file>.version-<found>`, or to a name with a counter where that is taken.
-fn copy_aside(conn: &Connection, path: &Path, found: u32) -> Result<(), LogbookError> {
+/// Copies the file to `<file>.version-<found>`, or to a name with a counter where that is another's; `None` where a copy of
+/// this very state stands there already, left by a renewal that was cut short.
+fn copy_aside(conn: &Connection, path: &Path, found: u32) -> Result<Option<PathBuf>, LogbookError> {
     let first = header::beside(path, &format!(".version-{found}"));
     let more = (2..).map(|n: u32| header::beside(path, &format!(".version-{found}-{n}")));
     for name in std::iter::once(first).chain(more) {
         match backup::copy_to(conn, path, &name) {
+            Err(LogbookError::Exists(_)) if is_copy(conn, &name) => return Ok(None),
             Err(LogbookError::Exists(_)) => {}
-            other => return other.map(drop),
+            other => return other.map(|_| Some(name)),
         }
     }
     Err(LogbookError::Exists(path.into()))
+}
+
+/// Whether a whole file has the version and the newest change of another: the history is only ever added to.
+fn is_copy(conn: &Connection, copy: &Path) -> bool {
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
+    let Ok(copy) = Connection::open_with_flags(header::unchanging(copy), flags) else {
+        return false;
+    };
+    let state = |conn: &Connection| -> rusqlite::Result<(u32, Option<String>)> {
+        let version = conn.pragma_query_value(None, "user_version", |row| row.get(0))?;
+        let sql = "SELECT uid FROM change ORDER BY id DESC LIMIT 1";
+        Ok((
+            version,
+            conn.query_row(sql, [], |row| row.get(0)).optional()?,
+        ))
+    };
+    let same = state(conn).is_ok_and(|one| state(&copy).is_ok_and(|other| one == other));
+    same && check_whole(&copy, "quick_check").is_ok()
 }
 
 #[cfg(test)]

@@ -161,7 +161,7 @@ fn hold(_: &File) -> bool {
 }
 
 /// Removes the passing files that nobody holds.
-fn clear_left(folder: &Path) {
+pub(super) fn clear_left(folder: &Path) {
     let Ok(entries) = std::fs::read_dir(folder) else {
         return;
     };

@@ -5,8 +5,9 @@ use super::gate::Gate;
 use super::header::{self, Look};
 use super::identity::{self, Identity};
 use super::migrate::{self, Steps};
+use super::read_only::Shadow;
 use super::shape::Shape;
-use super::{states, watch};
+use super::{new_file, rows, schema, states, watch};
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 use std::path::{Path, PathBuf};
@@ -16,7 +17,32 @@ use std::time::Duration;
 pub const APPLICATION_ID: i32 = 0x5374_4370;
 
 /// How long a write waits for another program's write.
-const PATIENCE: Duration = Duration::from_secs(10);
+const PATIENCE: Duration = Duration::from_secs(5);
+
+/// How often it looks whether that has ended.
+const PAUSE: Duration = Duration::from_millis(25);
+
+/// After how long it is said that it waits.
+const SAID_AFTER: Duration = Duration::from_secs(1);
+
+static SAY_WAIT: std::sync::OnceLock<fn()> = std::sync::OnceLock::new();
+
+/// Has something said once a write has waited for a second; the first who asks is heard.
+pub fn on_wait(say: fn()) {
+    let _the_first_is_heard = SAY_WAIT.set(say);
+}
+
+/// Waits for another program's write, as SQLite asks after each look; `false` once it is enough.
+fn wait(looks: i32) -> bool {
+    let waited = |pauses: Duration| i32::try_from(pauses.as_millis() / PAUSE.as_millis());
+    if waited(SAID_AFTER) == Ok(looks)
+        && let Some(say) = SAY_WAIT.get()
+    {
+        say();
+    }
+    std::thread::sleep(PAUSE);
+    waited(PATIENCE).is_ok_and(|most| looks < most)
+}
 
 /// How many prepared statements are kept: more than one deed and one picture of the screen need.
 const STATEMENTS: usize = 128;
@@ -38,6 +64,12 @@ pub struct Logbook {
     pub(super) opened_at: i64,
     /// The things done through this very logbook, by number, the newest last.
     pub(super) own: Vec<i64>,
+    /// Why nothing may be written: the file may only be read, or is known to be damaged.
+    pub(super) barred: Option<LogbookError>,
+    /// Whether anything was written since it was opened.
+    pub(super) wrote: bool,
+    /// Where `conn` reads a passing copy and not the file itself.
+    pub(super) shadow: Option<Shadow>,
 }
 
 impl Logbook {
@@ -50,6 +82,7 @@ impl Logbook {
         let path = &states::real_path(path.as_ref());
         // A restore that exchanges the file just now is waited for.
         let _passed = Gate::pass(path)?;
+        new_file::clear_left(new_file::folder_of(path));
         let look = header::look(path)?;
         refuse_before_opening(path, look, steps)?;
         Self::take(path, steps).map_err(|err| err.at(path))
@@ -83,14 +116,21 @@ impl Logbook {
         &self.path
     }
 
-    /// Sets how long a write waits for another program's before it says [`LogbookError::Busy`] (10 s at first).
+    /// Sets how long a write waits for another program's before it says [`LogbookError::Busy`] (5 s at first).
     ///
     /// # Errors
     /// Whatever SQLite answers.
     pub fn wait_at_most(&mut self, patience: Duration) -> Result<(), LogbookError> {
-        self.conn.busy_timeout(patience)?;
         self.patience = patience;
-        Ok(())
+        self.keep_patience()
+    }
+
+    /// Waits on a connection that was opened afresh as on the one before.
+    pub(super) fn keep_patience(&self) -> Result<(), LogbookError> {
+        match self.patience {
+            PATIENCE => Ok(()),
+            other => Ok(self.conn.busy_timeout(other)?),
+        }
     }
 
     /// Reads the whole file quickly for broken pages and rows; [`Logbook::open`] has done so once to a small file.
@@ -117,9 +157,23 @@ impl Logbook {
         if is_small(path) {
             check_whole(&conn, "quick_check")?;
         }
-        switch_to_wal(&conn)?;
+        schema::refuse_altered(&conn, steps, found)?;
+        // A new file has its mark and its tables in one step, before it has a log.
         migrate::renew(&conn, path, steps, found)?;
+        switch_to_wal(&conn)?;
+        if is_small(path) {
+            rows::check_own(&conn)?;
+        }
         conn.pragma_update(None, "foreign_keys", true)?;
+        Self::of(conn, path, identity, steps)
+    }
+
+    pub(super) fn of(
+        conn: Connection,
+        path: &Path,
+        identity: Identity,
+        steps: &'static Steps,
+    ) -> Result<Self, LogbookError> {
         let (shape, seen) = (Shape::read(&conn)?, watch::data_version(&conn)?);
         let newest = "SELECT coalesce(max(id), 0) FROM change";
         let opened_at = conn.query_row(newest, [], |row| row.get(0))?;
@@ -134,11 +188,31 @@ impl Logbook {
             adrift: false,
             opened_at,
             own: Vec::new(),
+            barred: None,
+            wrote: false,
+            shadow: None,
         })
+    }
+
+    /// Why nothing may be written here: [`LogbookError::ReadOnly`], [`LogbookError::Busy`], [`LogbookError::Full`], or
+    /// [`LogbookError::Damaged`]. What can be read may be read all the same.
+    #[must_use]
+    pub const fn barred(&self) -> Option<&LogbookError> {
+        self.barred.as_ref()
+    }
+
+    /// Whether anything was written since it was opened.
+    #[must_use]
+    pub const fn wrote(&self) -> bool {
+        self.wrote
     }
 }
 
 fn refuse_before_opening(path: &Path, look: Look, steps: &Steps) -> Result<(), LogbookError> {
+    // SQLite would take the log for that of a file it has to begin, and throw it away, even where it only reads.
+    if header::is_blank(path) && header::has_bytes(&header::beside(path, "-wal")) {
+        return Err(LogbookError::LogAlone(path.into()));
+    }
     let version = match look {
         Look::Ours { version } => version,
         Look::Empty => 0,
@@ -169,45 +243,49 @@ fn peek_version(path: &Path) -> Result<u32, LogbookError> {
         Connection::open_with_flags(path, flags).map_err(|err| LogbookError::from(err).at(path))?;
     conn.busy_timeout(PATIENCE)?;
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
-    conn.pragma_query_value(None, "user_version", |row| row.get(0))
-        .map_err(|err| LogbookError::from(err).at(path))
+    let version = conn.pragma_query_value(None, "user_version", |row| row.get(0));
+    let version = version.map_err(|err| LogbookError::from(err).at(path))?;
+    header::refuse_foreign_log(path, &conn)?;
+    Ok(version)
 }
 
 /// A connection with this house's settings; never makes a file.
 pub(super) fn connect(path: &Path) -> Result<Connection, LogbookError> {
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    let conn = Connection::open_with_flags(path, flags)?;
+    let mut conn = Connection::open_with_flags(path, flags)?;
     if conn.is_readonly("main")? {
         return Err(LogbookError::ReadOnly);
     }
-    harden(&conn)?;
+    harden(&mut conn)?;
     Ok(conn)
 }
 
 /// SQLite as bundled is lenient (quoted typos are strings, a schema may call functions): not here.
-pub(super) fn harden(conn: &Connection) -> Result<(), LogbookError> {
-    conn.busy_timeout(PATIENCE)?;
+pub(super) fn harden(conn: &mut Connection) -> Result<(), LogbookError> {
+    conn.busy_handler(Some(wait))?;
     conn.set_prepared_statement_cache_capacity(STATEMENTS);
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_TRUSTED_SCHEMA, false)?;
     conn.pragma_update(None, "synchronous", "FULL")?;
+    // A page that cannot be one of its kind is met as damage, and not read past.
+    conn.pragma_update(None, "cell_size_check", true)?;
     conn.pragma_update(None, "foreign_keys", true)?;
     Ok(())
 }
 
-/// Reads mark and version under SQLite's own lock, marks a new file, and tells the version.
-fn claim(conn: &Connection, path: &Path, steps: &Steps) -> Result<u32, LogbookError> {
-    let tx = begin(conn)?;
+/// Reads mark and version and tells the version. Nothing is written and the right to write is not asked for, which another
+/// program may hold.
+pub(super) fn claim(conn: &Connection, path: &Path, steps: &Steps) -> Result<u32, LogbookError> {
+    let tx = conn.unchecked_transaction()?;
     let mark: i32 = tx.pragma_query_value(None, "application_id", |row| row.get(0))?;
     let version: u32 = tx.pragma_query_value(None, "user_version", |row| row.get(0))?;
     let things: i64 = tx.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
     match mark {
-        APPLICATION_ID => {}
-        0 if things == 0 && version == 0 => {
-            tx.pragma_update(None, "application_id", APPLICATION_ID)?;
-        }
+        APPLICATION_ID if version > 0 => {}
+        APPLICATION_ID => return Err(LogbookError::Altered("it has no tables".into())),
+        0 if things == 0 && version == 0 => {}
         _ => return Err(LogbookError::NotAStudio(path.into())),
     }
     let ours = migrate::latest(steps);
@@ -216,9 +294,6 @@ fn claim(conn: &Connection, path: &Path, steps: &Steps) -> Result<u32, LogbookEr
             file: version,
             ours,
         });
-    }
-    if mark == 0 {
-        tx.commit()?;
     }
     Ok(version)
 }
@@ -233,6 +308,9 @@ pub(super) fn begin(conn: &Connection) -> Result<rusqlite::Transaction<'_>, Logb
 
 /// Another program at its own first opening may hold the file just then, and SQLite does not wait for it here.
 fn switch_to_wal(conn: &Connection) -> Result<(), LogbookError> {
+    if conn.pragma_query_value(None, "journal_mode", |row| row.get::<_, String>(0))? == "wal" {
+        return Ok(());
+    }
     let pause = Duration::from_millis(20);
     for _ in 0..PATIENCE.as_millis() / pause.as_millis() {
         match conn
@@ -262,19 +340,29 @@ pub(super) fn check_whole(conn: &Connection, pragma: &str) -> Result<(), Logbook
     }
 }
 
+/// Makes a folder, and those above it that are missing, for its owner alone.
+pub(super) fn make_private(folder: &Path) -> Result<(), LogbookError> {
+    let mut make = std::fs::DirBuilder::new();
+    make.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut make, 0o700);
+    make.create(folder)
+        .map_err(|err| LogbookError::system(folder, &err))
+}
+
 fn make_empty(path: &Path) -> Result<(), LogbookError> {
     if let Some(folder) = path
         .parent()
         .filter(|folder| !folder.as_os_str().is_empty())
     {
-        std::fs::create_dir_all(folder).map_err(|err| LogbookError::system(folder, &err))?;
+        make_private(folder)?;
     }
     // Only ever a new file: to open and close one that is there would drop this process's locks on it.
-    match std::fs::OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(path)
-    {
+    let mut open = std::fs::OpenOptions::new();
+    open.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut open, 0o600);
+    match open.open(path) {
         Err(err) if err.kind() != std::io::ErrorKind::AlreadyExists => {
             Err(LogbookError::system(path, &err))
         }

@@ -1,6 +1,7 @@
 //! Reading: one snapshot of the studio, from which every query of one question is answered.
 
 use crate::logbook::LogbookError;
+use crate::logbook::errors::NewerWord;
 use crate::trade::moment::{self, Moment};
 use rusqlite::{Connection, Params, Row, Transaction};
 
@@ -35,11 +36,15 @@ impl<'a> Reader<'a> {
         &self,
         sql: &str,
         params: P,
-        make: impl FnMut(&Row<'_>) -> rusqlite::Result<T>,
+        mut make: impl FnMut(&Row<'_>) -> rusqlite::Result<T>,
     ) -> Read<Vec<T>> {
         let mut statement = self.conn.prepare_cached(sql)?;
-        let rows = statement.query_map(params, make)?;
-        rows.map(|row| row.map_err(LogbookError::from)).collect()
+        let mut rows = statement.query(params)?;
+        let mut all = Vec::new();
+        while let Some(row) = rows.next()? {
+            all.push(make(row).map_err(|err| of_row(sql, row, err))?);
+        }
+        Ok(all)
     }
 
     /// The first row of a query, if there is one.
@@ -51,7 +56,22 @@ impl<'a> Reader<'a> {
     ) -> Read<Option<T>> {
         let mut statement = self.conn.prepare_cached(sql)?;
         let mut rows = statement.query(params)?;
-        Ok(rows.next()?.map(make).transpose()?)
+        let row = rows.next()?;
+        row.map(|row| make(row).map_err(|err| of_row(sql, row, err)))
+            .transpose()
+    }
+}
+
+/// The error of a row that cannot be read, with its table and number.
+pub(super) fn of_row(sql: &str, row: &Row<'_>, err: rusqlite::Error) -> LogbookError {
+    let table = sql.rsplit("FROM ").next().unwrap_or_default();
+    let table = table.split([' ', '\n']).next().unwrap_or("row");
+    let id = row.get::<_, i64>("id").map(|id| format!(" {id}"));
+    let which = format!("{table}{}", id.unwrap_or_default());
+    match LogbookError::from(err) {
+        LogbookError::Damaged(why) => LogbookError::Damaged(format!("{which}: {why}")),
+        LogbookError::Unknown(what) => LogbookError::Unknown(format!("{what} of {which}")),
+        other => other,
     }
 }
 
@@ -72,7 +92,10 @@ pub(crate) fn word_in<T>(
     parse: impl Fn(&str) -> Option<T>,
 ) -> rusqlite::Result<T> {
     let word: String = row.get(column)?;
-    parse(&word).ok_or_else(|| unreadable(column))
+    parse(&word).ok_or_else(|| match column {
+        "kind" => newer(column),
+        _ => unreadable(column),
+    })
 }
 
 /// A word that may be missing, but must be one of an enumeration's where it is there.
@@ -88,9 +111,12 @@ pub(crate) fn word_maybe<T>(
 
 /// The error for a value that no version of this program writes.
 pub(crate) fn unreadable(column: &str) -> rusqlite::Error {
-    rusqlite::Error::FromSqlConversionFailure(
-        0,
-        rusqlite::types::Type::Text,
-        format!("the value in {column} is none that a studio holds").into(),
-    )
+    let why = format!("the value in {column} is none that a studio holds");
+    rusqlite::Error::FromSqlConversionFailure(0, rusqlite::types::Type::Text, why.into())
+}
+
+/// The error for a word of a kind that this build does not know: a later one may have written it.
+pub(crate) fn newer(column: &str) -> rusqlite::Error {
+    let word = NewerWord(format!("the {column}"));
+    rusqlite::Error::FromSqlConversionFailure(0, rusqlite::types::Type::Text, Box::new(word))
 }

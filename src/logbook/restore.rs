@@ -75,8 +75,8 @@ fn fill(new: &NewFile, backup: &Path, steps: &Steps) -> Result<(), LogbookError>
 /// A connection to a file and its log that leaves both as they are.
 fn with_log(path: &Path) -> Result<Connection, LogbookError> {
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    let conn = Connection::open_with_flags(path, flags)?;
-    harden(&conn)?;
+    let mut conn = Connection::open_with_flags(path, flags)?;
+    harden(&mut conn)?;
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
     Ok(conn)
 }

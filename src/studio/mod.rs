@@ -24,22 +24,21 @@ pub use cups::bench::{CupPage, CupStatus, RecipeBook};
 pub use cups::forecast::{Advice, Outlook};
 pub use cups::lid::{Lid, Lids};
 pub use cups::mix::{MixDraft, MixOrder, MixPart, Mixed};
+pub use cups::reasons::{Level, Reasons, levels};
 pub use cups::risen::gel_words;
 pub use cups::tend::{Tended, ThinOrder};
 pub use cups::turns::{Turn, turns};
 pub use demo::DemoSeeded;
 pub use facts::{Note, Remarks, StackAdvice, StackFault, VariantRef, Warning};
-pub use file::copies::{bring_back, copies, copies_folder, newest_whole_state, refuse_no_folder};
+pub use file::copies::{bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::LastTouched;
 pub use file::intake::{CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SheetRow, StockRow};
 pub use file::settings::Settings;
-pub use findings::best::{Advised, BestSettings, Curve, CurvePoint, NoSurface, SettingsAdvice};
 pub use findings::drift::{Drift, DriftPeriod};
 pub use findings::next::{Suggestion, SuggestionKind};
 pub use findings::ranking::{
-    Asked, Findings, LookedBack, OutcomeKind, Posterior, RANKED_FROM, TimeWindow, VariantTally,
+    Asked, Findings, LookedBack, Posterior, RANKED_FROM, TimeWindow, VariantTally,
 };
-pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
 pub use photos::keeping::{NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal};
 pub use photos::measuring::{
@@ -71,13 +70,15 @@ pub use trials::trial_findings::{TrialFindings, effect_words, stands_clear};
 pub use trials::trial_run::RunDone;
 pub use words::{day, due, ends, local};
 
-use crate::logbook::Logbook;
+pub use crate::logbook::on_wait;
 pub use crate::logbook::{
     Column, FileWriter, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES,
     Table, Taken, Value,
 };
+use crate::logbook::{Logbook, STEPS};
 use crate::studio::cups::learned::Memory;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 /// One studio: its logbook, and what may be done with it.
 pub struct Studio {
@@ -94,10 +95,35 @@ impl Studio {
         if file::copies::is_lost(path) {
             return Err(StoreError::Lost(path.into()).into());
         }
+        // What cannot be written may still be read.
+        let book = match Logbook::open_studio(path) {
+            Err(why) if why.leaves_reading() => Logbook::open_to_read(path, STEPS, why),
+            opened => opened,
+        }?;
         Ok(Self {
-            book: Logbook::open_studio(path)?,
+            book,
             memory: Memory::default(),
         })
+    }
+
+    /// Why nothing may be written here, though it can be read: it is said once a session.
+    #[must_use]
+    pub const fn barred(&self) -> Option<&StoreError> {
+        self.book.barred()
+    }
+
+    /// Whether anything was kept since it was opened.
+    #[must_use]
+    pub const fn wrote(&self) -> bool {
+        self.book.wrote()
+    }
+
+    /// Sets how long a deed waits for another program that is writing.
+    ///
+    /// # Errors
+    /// Whatever the store answers.
+    pub fn wait_at_most(&mut self, patience: Duration) -> Answer<()> {
+        Ok(self.book.wait_at_most(patience)?)
     }
 
     /// Where the demo stands: a file of its own beside the studio's.

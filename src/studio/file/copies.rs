@@ -1,7 +1,7 @@
 //! Copies of the studio: one each day, one on request, and bringing one back.
 
 use crate::logbook::{self, Backups, Kept, Restored, STEPS, WholeState};
-use crate::studio::{Answer, Refusal, Studio};
+use crate::studio::{Answer, Refusal, StoreError, Studio, local};
 use crate::trade::instant::Now;
 use chrono::Utc;
 use std::path::{Path, PathBuf};
@@ -16,11 +16,20 @@ pub fn copies_folder(file: &Path) -> PathBuf {
 }
 
 impl Studio {
+    /// The way back, where this studio is damaged; see [`way_back`].
+    #[must_use]
+    pub fn way_back(&self, now: &Now) -> Option<String> {
+        way_back(self.book.path(), now)
+    }
+
     /// Takes a dated copy, checked whole; to a file of its own where one is named.
     ///
     /// # Errors
     /// Where the copy cannot be written, or is not whole; a file that is there already is never overwritten.
     pub fn copy(&self, to: Option<&Path>, now: &Now) -> Answer<Kept> {
+        if let Some(damage @ StoreError::Damaged(_)) = self.book.barred() {
+            return Err(damage.clone().into());
+        }
         match to {
             None => Ok(
                 Backups::new(copies_folder(self.book.path())).take(&self.book, now.at.into())?
@@ -43,7 +52,10 @@ impl Studio {
     ///
     /// # Errors
     /// As [`Studio::copy`].
-    pub fn copy_of_the_day(&self, now: &Now) -> Answer<Option<Kept>> {
+    pub fn copy_of_the_day(&mut self, now: &Now) -> Answer<Option<Kept>> {
+        if self.book.barred().is_some() {
+            return Ok(None);
+        }
         let copies = Backups::new(copies_folder(self.book.path()));
         let today = now.zone.tell(now.at).date_naive();
         let taken = copies
@@ -53,7 +65,12 @@ impl Studio {
         if taken || self.book.history(1, None)?.is_empty() {
             return Ok(None);
         }
-        let kept = copies.take(&self.book, now.at.into())?;
+        let kept = copies.take(&self.book, now.at.into());
+        if let Err(damage @ StoreError::Damaged(_)) = &kept {
+            // Whoever goes on writing into a damaged file loses more of it.
+            self.book.bar(damage.clone());
+        }
+        let kept = kept?;
         copies.thin(now.at.with_timezone(&Utc))?;
         Ok(Some(kept))
     }
@@ -79,12 +96,43 @@ pub fn copies(file: &Path) -> Answer<Vec<Kept>> {
     Ok(Backups::new(copies_folder(file)).list()?)
 }
 
+/// The way back for a studio that is damaged or lost: the command that brings the newest of its whole states back, told for
+/// a person; `None` where there is none.
+#[must_use]
+pub fn way_back(file: &Path, now: &Now) -> Option<String> {
+    let state = newest_whole_state(file, now).ok()??;
+    let (which, taken) = match state.place {
+        Some(place) => (place.to_string(), "taken"),
+        None => (quoted(&state.path), "put aside"),
+    };
+    let at = local(now.zone.tell(state.at), now);
+    let mut told = format!(
+        "bring back the newest whole copy: stillcup --studio {} restore {which} ({taken} {at}: {})",
+        quoted(file),
+        state.path.display()
+    );
+    for other in state.aside {
+        told += &format!("; kept aside too: {}", other.display());
+    }
+    Some(told)
+}
+
+/// A path as a shell takes it for one word.
+fn quoted(path: &Path) -> String {
+    let path = path.display().to_string();
+    let plain = |c: char| c.is_ascii_alphanumeric() || "/._-+,:@%".contains(c);
+    if path.chars().all(plain) {
+        return path;
+    }
+    format!("'{}'", path.replace('\'', r"'\''"))
+}
+
 /// The newest whole state of the studio in a file, among its dated copies and what restores put aside; one dated after
 /// `now` was taken while the clock stood wrong, and counts only where there is no other.
 ///
 /// # Errors
 /// Where the folder cannot be read.
-pub fn newest_whole_state(file: &Path, now: &Now) -> Answer<Option<WholeState>> {
+fn newest_whole_state(file: &Path, now: &Now) -> Answer<Option<WholeState>> {
     let copies = Backups::new(copies_folder(file));
     let newest = logbook::newest_whole(file, &copies, now.at.with_timezone(&Utc), STEPS);
     Ok(newest?)

@@ -6,7 +6,6 @@ use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{Answer, PourPage, Studio};
 use crate::trade::moment::Moment;
 use crate::trade::recipe::LayerKind;
-use crate::trade::words::word_enum;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// A window of time; either end may be open.
@@ -16,16 +15,6 @@ pub struct TimeWindow {
     pub from: Option<Moment>,
     /// Before this instant.
     pub to: Option<Moment>,
-}
-
-word_enum! {
-    /// What the factors of a pour are held against.
-    OutcomeKind {
-        /// Whether it was good.
-        Good = "good",
-        /// How many cells it was given, 0 to 5.
-        Cells = "cells",
-    }
 }
 
 /// What is asked of the pours; all of it may be left open.
@@ -39,8 +28,6 @@ pub struct Asked {
     pub dry: Option<bool>,
     /// Only variants of one layer.
     pub layer: Option<LayerKind>,
-    /// What the factors are held against; whether the pour was good otherwise.
-    pub outcome: Option<OutcomeKind>,
 }
 
 /// What worked in a window of time.
@@ -67,8 +54,6 @@ pub struct LookedBack {
     pub found: Findings,
     /// Every judged pour with the cells that count, newest first.
     pub judged: Vec<(PourPage, u8)>,
-    /// What the factors are held against.
-    pub outcome: OutcomeKind,
 }
 
 /// A share of good pours as it is believed to be, shrunk toward what all variants do.
@@ -165,11 +150,7 @@ impl Studio {
             too_early: judged.len() < LEAST_ROWS || good.min(bad) < LEAST_OF_EACH,
             variants,
         };
-        Ok(LookedBack {
-            found,
-            judged,
-            outcome: asked.outcome.unwrap_or(OutcomeKind::Good),
-        })
+        Ok(LookedBack { found, judged })
     }
 
     fn layers_by_name(&self) -> Answer<HashMap<String, LayerKind>> {
@@ -242,25 +223,15 @@ fn tally(
     })
 }
 
-/// Lets all variants of a layer together say what each is believed to do, and orders them by it. One pool a layer: a
-/// pour lies in a base, a colour and an activator at once, and must not count three times.
+/// Lets all variants together say what each is believed to do, and orders them by it.
 fn believe(variants: &mut [VariantTally]) {
-    for layer in LayerKind::ALL {
-        believe_layer(
-            variants
-                .iter_mut()
-                .filter(|one| one.layer == *layer)
-                .collect(),
-        );
-    }
-    variants.sort_by(|a, b| b.posterior.low10.total_cmp(&a.posterior.low10));
-}
-
-fn believe_layer(mut variants: Vec<&mut VariantTally>) {
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-    let tally = |one: &&mut VariantTally| Tally::new(count(one.good), count(one.pours));
-    let tallies: Vec<Tally> = variants.iter().map(tally).collect();
+    let tallies: Vec<Tally> = variants
+        .iter()
+        .map(|one| Tally::new(count(one.good), count(one.pours)))
+        .collect();
     for (one, standing) in variants.iter_mut().zip(standings(&tallies)) {
         one.posterior = standing.into();
     }
+    variants.sort_by(|a, b| b.posterior.low10.total_cmp(&a.posterior.low10));
 }

@@ -143,14 +143,10 @@ impl TrialPage {
     pub fn resolution_words(&self) -> Option<&'static str> {
         let resolution = self.resolution.filter(|_| self.given_up() == 0);
         Some(match resolution? {
-            "full" => {
-                "every combination is poured: each factor and each pair can be told from the others"
-            }
+            "full" => "every combination is poured: each factor and each pair stands clear",
             "III" => "resolution III: a factor cannot be told from a pair of others",
-            "IV" => {
-                "resolution IV: each factor can be told from the others, pairs cannot be told from each other"
-            }
-            _ => "resolution V or more: each factor and each pair can be told from the others",
+            "IV" => "resolution IV: factors stand clear, pairs cannot be told from each other",
+            _ => "resolution V or more: each factor and each pair stands clear",
         })
     }
 }

@@ -92,16 +92,26 @@ fn a_broken_file_is_left_and_its_newest_whole_copy_named() {
             &["undo"],
             &[],
         ] {
-            let (sentence, hint) = run(&file, now, words).failed(3);
-            assert!(sentence.len() < 300, "{sentence}");
+            let said = run(&file, now, words);
+            // What can still be read is read; nothing is written, and the way back is told either way.
+            let told = match said.code {
+                Some(0) => {
+                    assert_eq!(words, ["cups"], "{what}: {said:?}");
+                    assert!(said.out.contains("! read only: "), "{what}: {said:?}");
+                    said.out
+                }
+                // The screen would be shown, if there were a terminal.
+                Some(1) if words.is_empty() => continue,
+                _ => said.failed(3).1,
+            };
             // The second in the list: the newest is no whole one.
             assert!(
-                hint.contains("restore 2 (taken Fri 09:30: "),
-                "{what}: {hint}"
+                told.contains("restore 2 (taken Fri 09:30: "),
+                "{what}: {told}"
             );
             assert!(
-                hint.contains("studio-20261127T083000000Z.db"),
-                "{what}: {hint}"
+                told.contains("studio-20261127T083000000Z.db"),
+                "{what}: {told}"
             );
             assert_eq!(contents(folder.path()), before, "{what}: {words:?}");
         }
@@ -241,7 +251,9 @@ fn a_large_file_torn_inside_ends_in_a_sentence_whichever_page_is_met() {
             if said.code == Some(3) {
                 let (sentence, _) = said.failed(3);
                 assert!(
-                    sentence.contains("damaged") || sentence.contains("not a studio"),
+                    ["damaged", "not a studio", "altered", "newer Stillcup"]
+                        .iter()
+                        .any(|what| sentence.contains(what)),
                     "{sentence}"
                 );
                 failed += 1;

@@ -1,11 +1,11 @@
 //! A studio's file that is removed or replaced while a program has it open: noticed and said, and nothing is written
 //! where nobody would ever find it.
 
-use super::program::{MORNING, Said, begin, names, program, run};
+use super::program::{MORNING, begin, names, run};
 use crate::terminal::hands::Hands;
-use std::io::Write;
+use std::io::Read;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use stillcup::studio::Studio;
 use tempfile::TempDir;
 
 fn studio() -> (TempDir, PathBuf) {
@@ -126,6 +126,23 @@ fn another_studio_put_in_its_place_is_told_of_and_shown() {
     );
 }
 
+/// Half of a file, and once that is read, another file's end.
+struct Removing<'a> {
+    halves: [&'a [u8]; 2],
+    file: &'a Path,
+}
+
+impl Read for Removing<'_> {
+    fn read(&mut self, buffer: &mut [u8]) -> std::io::Result<usize> {
+        let [first, second] = &mut self.halves;
+        if !first.is_empty() {
+            return first.read(buffer);
+        }
+        let _removed_once = std::fs::remove_file(self.file);
+        second.read(buffer)
+    }
+}
+
 /// An import reads its file while it writes: what is removed meanwhile must not swallow it.
 #[test]
 fn a_file_removed_under_a_long_command_is_told_of() {
@@ -133,32 +150,19 @@ fn a_file_removed_under_a_long_command_is_told_of() {
     let json = folder.path().join("studio.json");
     run(&file, MORNING, &["export", json.to_str().unwrap()]).done();
     let other = folder.path().join("other.db");
-    run(&other, MORNING, &["materials"]).done();
-    let pipe = folder.path().join("pipe");
-    assert!(
-        Command::new("mkfifo")
-            .arg(&pipe)
-            .status()
-            .unwrap()
-            .success()
-    );
-    let child = program(&other, MORNING)
-        .arg("import")
-        .arg(&pipe)
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    // Opened only once the other side reads, with the studio open.
-    let mut feed = std::fs::File::options().write(true).open(&pipe).unwrap();
+    let mut studio = Studio::open(&other).unwrap();
     let bytes = std::fs::read(&json).unwrap();
-    feed.write_all(&bytes[..bytes.len() / 2]).unwrap();
-    std::fs::remove_file(&other).unwrap();
-    feed.write_all(&bytes[bytes.len() / 2..]).unwrap();
-    drop(feed);
-    let said: Said = child.wait_with_output().unwrap().into();
-    let (sentence, _) = said.failed(3);
-    assert!(sentence.contains("is gone; nothing was kept"), "{sentence}");
+    let (first, second) = bytes.split_at(bytes.len() / 2);
+    let removing = Removing {
+        halves: [first, second],
+        file: &other,
+    };
+    let now = crate::terminal::now();
+    let err = stillcup::exchange::import(&mut studio, removing, &now).unwrap_err();
+    assert!(
+        err.to_string().contains("is gone; nothing was kept"),
+        "{err}"
+    );
     assert!(!other.exists());
 }
 

@@ -128,6 +128,7 @@ fn whatever_was_acknowledged_before_a_kill_is_there() {
     let mut file = folder.path().join("studio.db");
     let mut draws = ChaCha8Rng::seed_from_u64(9);
     let mut kept = 0;
+    let (mut heard, mut unheard) = (0, 0);
     for kill in 0..kills {
         // A new studio now and then: a cup of a thousand readings is slow, and is not what is tested.
         if kill % KILLS_A_STUDIO == 0 {
@@ -135,6 +136,7 @@ fn whatever_was_acknowledged_before_a_kill_is_there() {
             found(&file);
             kept = 0;
         }
+        let before = kept;
         let acknowledged = kill_one(&file, &mut draws, kept);
         let studio = Studio::open(&file).unwrap();
         kept = readings(&studio);
@@ -146,9 +148,15 @@ fn whatever_was_acknowledged_before_a_kill_is_there() {
             kept <= acknowledged + 1,
             "kill {kill}: only one could have been on its way"
         );
+        heard += acknowledged - before;
+        unheard += kept - acknowledged;
         // Each entry has its line in the history, and no line stands without one.
         let history = studio.history(u32::MAX).unwrap();
         assert_eq!(history.len(), kept + 3, "kill {kill}");
     }
-    assert!(kept > 0, "the streams wrote something");
+    assert!(heard > 0, "the streams wrote something");
+    println!("kills                               {kills}");
+    println!("entries acknowledged, all there     {heard}");
+    println!("entries there, killed before a word {unheard}");
+    println!("lost, torn, or without their record 0");
 }

@@ -7,8 +7,10 @@
     reason = "a helper of a test fails the test, as the test itself may"
 )]
 
+mod altered;
 mod broken;
 mod clocks;
+mod contradicting;
 mod denied;
 mod disk;
 mod full;
@@ -17,6 +19,10 @@ pub(crate) mod hostile;
 mod keeping;
 mod killed;
 mod overwriting;
+mod private;
 pub(crate) mod program;
+mod readable;
 mod restoring;
+mod stopped;
 mod together;
+mod unheard;
