@@ -8,8 +8,11 @@ use crate::numbers::statistics::findings::Finding;
 use crate::numbers::statistics::pair::Pair;
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{
-    Answer, Asked, DriftPeriod, Findings, Posterior, Reasons, TimeWindow, VariantTally, levels,
+    Answer, Asked, Curve, DriftPeriod, Findings, LookedBack, OutcomeKind, Posterior, Reasons,
+    TimeWindow, VariantTally, levels,
 };
+use crate::tell;
+use crate::tell::views::{BestView, FactorsView};
 use crate::trade::duration;
 use crate::trade::instant::parse_month;
 use crate::trade::recipe::LayerKind;
@@ -48,6 +51,15 @@ pub struct FindingsArguments {
     /// Only variants of this layer
     #[arg(long, value_name = "LAYER", value_parser = word!(LayerKind))]
     pub layer: Option<LayerKind>,
+    /// What factors are held against: whether the pour was good, or its cells
+    #[arg(long, value_name = "WHAT", value_parser = word!(OutcomeKind))]
+    pub outcome: Option<OutcomeKind>,
+    /// The statistics behind the sentences: odds ratios, intervals, the method and its sources
+    #[arg(long)]
+    pub statistics: bool,
+    /// The best settings: what your pours say of rest, mounds, film and air, and what to set next
+    #[arg(long, conflicts_with_all = ["by", "pair", "statistics", "csv"])]
+    pub best: bool,
     /// The variants as CSV
     #[arg(long)]
     pub csv: bool,
@@ -57,6 +69,9 @@ impl Desk<'_> {
     pub(super) fn findings(&mut self, typed: &FindingsArguments) -> Answer<Report> {
         let asked = self.asked(typed)?;
         let back = self.studio.look_back(&asked)?;
+        if typed.best {
+            return self.best_settings(&back);
+        }
         let mut reasons = self.studio.reasons(&back, &self.now)?;
         let found = back.found;
         let by = typed.by.as_ref().map(|by| reasons.factor(by).cloned());
@@ -87,13 +102,28 @@ impl Desk<'_> {
             "Too early to tell what went with good pours: judge more, good and bad ones.".to_owned()
         });
         let report = report.lines(early);
+        if typed.statistics {
+            return Ok(report.lines(tell::findings::statistics(&reasons)));
+        }
         Ok(match (&by, &pair) {
-            (Some(by), _) => report.lines([by.words.clone()]).table(&levels_table(by)),
+            (Some(by), _) => report
+                .lines([tell::findings::factor(by, reasons.outcome)])
+                .table(&levels_table(by)),
             (_, Some(pair)) => report.lines([pair.words.clone()]).table(&pair_table(pair)),
             _ => report
                 .table(&variants_table(&found))
                 .lines(reason_lines(&reasons)),
         })
+    }
+
+    fn best_settings(&self, back: &LookedBack) -> Answer<Report> {
+        let found = self.studio.best_settings(back, &self.now)?;
+        let view = serde_json::to_value(BestView::of(&found)).unwrap_or_default();
+        let curves = found.iter().flat_map(|found| &found.curves);
+        let plots = curves.filter(|curve| curve.matters).map(curve_lines);
+        Ok(Report::new(view)
+            .lines(tell::best::lines(&found))
+            .lines(plots.flatten()))
     }
 
     fn asked(&self, typed: &FindingsArguments) -> Answer<Asked> {
@@ -106,6 +136,7 @@ impl Desk<'_> {
                 _ => None,
             },
             layer: typed.layer,
+            outcome: typed.outcome,
         })
     }
 
@@ -135,9 +166,26 @@ impl Desk<'_> {
         for (name, one) in findings_json::reasons(reasons, &stamp) {
             value[name] = one;
         }
+        if let Ok(Value::Object(factors)) = serde_json::to_value(FactorsView::of(reasons)) {
+            factors
+                .into_iter()
+                .for_each(|(name, one)| value[name.as_str()] = one);
+        }
         value["too_early"] = json!(found.too_early);
         value
     }
+}
+
+/// A setting's curve: where it is best, and a plot from the least to the most tried.
+fn curve_lines(curve: &Curve) -> Vec<String> {
+    let ends = curve.points.first().zip(curve.points.last());
+    let ends = ends.map_or((0.0, 0.0), |(first, last)| (first.at, last.at));
+    let (low, high) = (ends.0, ends.1);
+    let (plot, unit) = (tell::best::spark(curve), &curve.unit);
+    vec![
+        tell::best::curve(curve),
+        format!("  {low:.1} {plot} {high:.1} {unit}"),
+    ]
 }
 
 /// A table of shares, its rows told by their first column.
@@ -202,18 +250,20 @@ fn count(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
 }
 
-/// Signs in words, or the few factors nearest to one; the fit, time, and what to try next.
+/// What is said of factors, or the few nearest to it; what stands in the way, time, and what to try next.
 pub(super) fn reason_lines(reasons: &Reasons) -> Vec<String> {
-    let factors = || reasons.factors.iter();
-    let words = |one: &Finding| one.words.clone();
-    let mut lines: Vec<String> = factors().filter(|one| one.is_sign()).map(words).collect();
-    if lines.is_empty() {
-        lines.extend(factors().take(SHOWN_ELSE).map(words));
+    let words = |one: &Finding| tell::findings::factor(one, reasons.outcome);
+    let said = reasons.factors.iter().filter(|one| one.is_said());
+    let mut lines: Vec<String> = said.map(words).collect();
+    match reasons.basis {
+        Ok(_) if lines.is_empty() => {
+            lines.push("no factor is likelier to matter than not".to_owned());
+            lines.extend(reasons.factors.iter().take(SHOWN_ELSE).map(words));
+        }
+        Ok(_) => {}
+        Err(early) => lines.push(tell::findings::too_early(early)),
     }
-    match &reasons.fit {
-        Ok(joint) => lines.extend(joint.words.iter().cloned()),
-        Err(why) => lines.push(why.clone()),
-    }
+    lines.extend(tell::findings::in_the_way(reasons));
     lines.push(reasons.drift.words.clone());
     let period = |one: &DriftPeriod| {
         let (good, pours) = (one.tally.good, one.tally.pours);
@@ -222,7 +272,14 @@ pub(super) fn reason_lines(reasons: &Reasons) -> Vec<String> {
     lines.extend(reasons.drift.periods.iter().map(period));
     lines.push("to try next:".into());
     let next = reasons.next.iter();
-    lines.extend(next.map(|one| format!("  {} v{}: {}", one.recipe, one.variant, one.why)));
+    lines.extend(next.map(|one| {
+        format!(
+            "  {} v{}: {}",
+            one.recipe,
+            one.variant,
+            tell::next::why(one)
+        )
+    }));
     lines
 }
 

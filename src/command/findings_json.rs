@@ -1,29 +1,24 @@
 //! What worked and why, as JSON.
 
-use crate::numbers::statistics::findings::{FactorKind, Finding};
-use crate::numbers::statistics::joint::Joint;
-use crate::numbers::statistics::logistic::Term;
+use crate::numbers::statistics::findings::Finding;
 use crate::numbers::statistics::pair::{Cell, Pair};
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{
     Drift, DriftPeriod, Findings, Posterior, Reasons, Suggestion, VariantTally, levels,
 };
+use crate::tell;
 use crate::trade::moment::Moment;
 use serde_json::{Value, json};
 
-/// The factors, the fit, the drift and what to try next.
+/// The drift and what to try next.
 pub(super) fn reasons(
     reasons: &Reasons,
     stamp: &dyn Fn(Moment) -> String,
-) -> [(&'static str, Value); 6] {
-    let factors: Vec<Value> = reasons.factors.iter().map(factor).collect();
+) -> [(&'static str, Value); 3] {
     let next: Vec<Value> = reasons.next.iter().map(suggestion).collect();
     let period = |one: &DriftPeriod| period(one, stamp);
     let periods: Vec<Value> = reasons.drift.periods.iter().map(period).collect();
     [
-        ("factors", factors.into()),
-        ("fit", json!(reasons.fit.as_ref().ok().map(fit))),
-        ("fit_why_not", json!(reasons.fit.as_ref().err())),
         ("drift", periods.into()),
         ("trend", trend(&reasons.drift)),
         ("next", next.into()),
@@ -107,59 +102,18 @@ fn trend(drift: &Drift) -> Value {
     })
 }
 
-fn factor(one: &Finding) -> Value {
-    let kind = match one.kind {
-        FactorKind::Number => "number",
-        FactorKind::Word => "word",
-    };
-    let side =
-        |name: &str, tally: Tally| json!({"side": name, "pours": tally.pours, "good": tally.good});
-    let sides = one.sides.each.iter();
-    let sides: Vec<Value> = sides.map(|one| side(&one.name, one.tally)).collect();
-    json!({
-        "factor": one.name,
-        "kind": kind,
-        "n": one.n,
-        "missing": one.sides.missing.len(),
-        "sides": sides,
-        "effect": one.effect.as_ref().map(|(effect, _)| effect),
-        "interval": one.effect.as_ref().map(|(_, interval)| [interval.low, interval.high]),
-        "p": one.p,
-        "q": one.q,
-        "words": one.words,
-    })
-}
-
-fn fit(joint: &Joint) -> Value {
-    // An end of an odds ratio may be infinite, which JSON has no number for.
-    let finite = |x: f64| x.is_finite().then_some(x);
-    let term = |term: &Term| {
-        json!({
-            "term": term.name,
-            "step": term.step,
-            "odds_ratio": finite(term.odds_ratio),
-            "interval": [finite(term.interval.low), finite(term.interval.high)],
-            "p": term.p,
-        })
-    };
-    let fitted = &joint.fitted;
-    json!({
-        "method": fitted.method,
-        "n": fitted.n,
-        "terms": fitted.terms.iter().map(term).collect::<Vec<Value>>(),
-        "why_not_firth": fitted.why_not,
-        "words": joint.words,
-    })
-}
-
 fn suggestion(one: &Suggestion) -> Value {
     json!({
         "recipe": one.recipe,
         "variant": one.variant,
         "kind": one.kind,
-        "why": one.why,
+        "why": tell::next::why(one),
+        "pours": one.pours,
+        "good": one.good,
         "p_best": one.chance_of_best,
         "loss": one.loss,
+        "loss_if_wrong": one.loss_if_wrong,
+        "upper": one.upper,
     })
 }
 

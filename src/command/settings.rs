@@ -39,6 +39,7 @@ impl Desk<'_> {
             "address": settings.address,
             "air-from": settings.air_from,
             "air-by": settings.air_by,
+            "half-life": settings.half_life,
         }));
         let rows = [
             ("name", or_dash(settings.name.clone())),
@@ -52,6 +53,7 @@ impl Desk<'_> {
             ("address", or_dash(settings.address.clone())),
             ("air-from", or_dash(settings.air_from.clone())),
             ("air-by", or_dash(settings.air_by.clone())),
+            ("half-life", format!("{} days", settings.half_life)),
         ];
         let rows = rows
             .into_iter()

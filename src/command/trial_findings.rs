@@ -81,6 +81,7 @@ fn effect_json(effect: &Effect, names: &[&str], page: &TrialPage) -> Value {
         "factors": named(&effect.factors, names),
         "value": number(effect.value),
         "interval": effect.interval.map(interval_json),
+        "clear": effect.is_clear,
         "clear": stands_clear(effect),
         "aliases": aliases,
         "with_blocks": effect.with_blocks,
@@ -97,6 +98,7 @@ fn error_json(analysis: &Analysis) -> Option<Value> {
     let from = match from {
         ErrorSource::Repeats => "repeats",
         ErrorSource::Lenth => "lenth",
+        ErrorSource::Pooled => "pooled",
     };
     Some(
         json!({"standard_error": number(error), "degrees_of_freedom": number(freedom), "from": from}),

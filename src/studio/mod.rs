@@ -24,7 +24,6 @@ pub use cups::bench::{CupPage, CupStatus, RecipeBook};
 pub use cups::forecast::{Advice, Outlook};
 pub use cups::lid::{Lid, Lids};
 pub use cups::mix::{MixDraft, MixOrder, MixPart, Mixed};
-pub use cups::reasons::{Level, Reasons, levels};
 pub use cups::risen::gel_words;
 pub use cups::tend::{Tended, ThinOrder};
 pub use cups::turns::{Turn, turns};
@@ -34,11 +33,13 @@ pub use file::copies::{bring_back, copies, copies_folder, refuse_no_folder, way_
 pub use file::history::LastTouched;
 pub use file::intake::{CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SheetRow, StockRow};
 pub use file::settings::Settings;
+pub use findings::best::{Advised, BestSettings, Curve, CurvePoint, NoSurface, SettingsAdvice};
 pub use findings::drift::{Drift, DriftPeriod};
 pub use findings::next::{Suggestion, SuggestionKind};
 pub use findings::ranking::{
-    Asked, Findings, LookedBack, Posterior, RANKED_FROM, TimeWindow, VariantTally,
+    Asked, Findings, LookedBack, OutcomeKind, Posterior, RANKED_FROM, TimeWindow, VariantTally,
 };
+pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
 pub use photos::keeping::{NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal};
 pub use photos::measuring::{

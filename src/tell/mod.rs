@@ -3,7 +3,10 @@
 //! Below this room go ids, quantities and facts; here they become sentences, in the studio's measures and by its wall
 //! clock. A sentence is never read back.
 
+pub mod best;
+pub mod findings;
 mod hints;
+pub mod next;
 pub mod photos;
 mod refusals;
 mod remarks;

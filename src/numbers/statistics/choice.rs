@@ -40,7 +40,19 @@ impl Belief {
         beta_quantile(self.a, self.b, share.clamp(0.0, 1.0))
     }
 
-    fn mean(self) -> f64 {
+    /// A belief of the given mean, worth so many pours; the mean is kept off the ends.
+    #[must_use]
+    pub fn of_mean(mean: f64, strength: f64) -> Self {
+        let mean = mean.clamp(1e-6, 1.0 - 1e-6);
+        Self {
+            a: mean * strength,
+            b: (1.0 - mean) * strength,
+        }
+    }
+
+    /// Its mean.
+    #[must_use]
+    pub fn mean(self) -> f64 {
         self.a / (self.a + self.b)
     }
 
@@ -127,6 +139,16 @@ pub fn expected_loss(a: Belief, b: Belief) -> f64 {
         .map(|n| n.length() * (1.0 - a.cdf(n.x)) * b.cdf(n.x))
         .sum::<f64>()
         .max(0.0)
+}
+
+/// The mean of the highest share of all: the whole of what lies above the chance that all stay below.
+#[must_use]
+pub fn expected_best(beliefs: &[Belief]) -> f64 {
+    let over = |n: Node| {
+        let all_below: f64 = beliefs.iter().map(|one| one.cdf(n.x)).product();
+        n.length() * (1.0 - all_below)
+    };
+    nodes(beliefs).map(over).sum::<f64>().clamp(0.0, 1.0)
 }
 
 /// For each belief, the chance that it is the best of all.

@@ -1,11 +1,11 @@
 //! What a trial's pours say: each effect as the mean at high less the mean at low, and how sure it is.
 //!
-//! The error comes from repeats and centre runs within a day where there are any (Student's t), else from the
-//! effects themselves by Lenth's pseudo standard error (Technometrics 31:469, 1989; formula from memory).
+//! How far chance reaches is told in `trial_error`: from repeats, from the smallest effects, or from both.
 
 use super::distribution::t_quantile;
 use super::factorial::{DesignError, PlannedRun, Word, words_up_to};
 use super::proportion::Interval;
+use super::trial_error::{rounding, unit_error};
 use crate::trade::trial::Level;
 
 /// Where the error of the effects was taken from.
@@ -15,6 +15,8 @@ pub enum ErrorSource {
     Repeats,
     /// Lenth's pseudo standard error: most effects are taken to be nothing.
     Lenth,
+    /// Both together, where repeats are few.
+    Pooled,
 }
 
 /// One effect.
@@ -28,8 +30,10 @@ pub struct Effect {
     pub with_blocks: bool,
     /// The mean at high less the mean at low, in the unit of the response.
     pub value: f64,
-    /// Its 95 % interval; none where there is no error to take it from.
+    /// Its 95 % interval, looked at alone; none where there is no error to take it from.
     pub interval: Option<Interval>,
+    /// Whether it stands clear of chance among all that were looked at: of 100 trials of nothing, 95 show none that does.
+    pub is_clear: bool,
 }
 
 /// All that was found.
@@ -56,23 +60,18 @@ pub fn effects(runs: &[PlannedRun], responses: &[f64]) -> Result<Analysis, Desig
         .filter(|(r, _)| is_corner(r))
         .collect();
     let mut effects = contrasts(factors, &corners)?;
-    let pure = pure_error(runs, responses);
-    let error = match pure {
-        Some((variance, freedom)) => {
-            let error = (4.0 * variance / corners.len() as f64).sqrt();
-            Some((error, freedom, ErrorSource::Repeats))
-        }
-        None => {
-            let clear = effects.iter().filter(|e| !e.with_blocks);
-            lenth(clear.map(|e| e.value.abs()).collect())
-        }
-    };
-    if let Some((error, freedom, _)) = error {
-        let reach = error * t_quantile(0.975, freedom);
-        effects
-            .iter_mut()
-            .for_each(|e| e.interval = Some(around(e.value, reach)));
-    }
+    // Each effect's error in units of the error of one run.
+    let factor = (4.0 / corners.len() as f64).sqrt();
+    let clear = effects.iter().filter(|e| !e.with_blocks);
+    let sizes = clear.map(|e| e.value.abs() / factor).collect();
+    let unit = unit_error(sizes, pure_error(runs, responses), rounding(responses));
+    effects
+        .iter_mut()
+        .for_each(|effect| unit.iter().for_each(|unit| unit.judge(effect, factor)));
+    let error = unit
+        .as_ref()
+        .map(|unit| (unit.error * factor, unit.freedom, unit.from));
+    let pure = unit.map(|unit| (unit.error.powi(2), unit.freedom));
     Ok(Analysis {
         effects,
         error,
@@ -143,6 +142,7 @@ fn effect(word: Word, column: &[i32], corners: &[(&PlannedRun, f64)]) -> Effect 
         with_blocks: follows_blocks(column, corners),
         value: sum / (corners.len() as f64 / 2.0),
         interval: None,
+        is_clear: false,
     }
 }
 
@@ -185,26 +185,6 @@ fn squares(values: &[f64]) -> f64 {
 
 pub(super) fn mean(values: &[f64]) -> f64 {
     values.iter().sum::<f64>() / values.len() as f64
-}
-
-/// Lenth's pseudo standard error of effects clear of the days, by their sizes; a third of their number as freedom.
-pub(super) fn lenth(mut sizes: Vec<f64>) -> Option<(f64, f64, ErrorSource)> {
-    if sizes.len() < 3 {
-        return None;
-    }
-    let freedom = sizes.len() as f64 / 3.0;
-    let first = 1.5 * median(&mut sizes);
-    sizes.retain(|s| *s < 2.5 * first);
-    if sizes.is_empty() {
-        return None;
-    }
-    Some((1.5 * median(&mut sizes), freedom, ErrorSource::Lenth))
-}
-
-fn median(values: &mut [f64]) -> f64 {
-    values.sort_by(f64::total_cmp);
-    let n = values.len();
-    0.5 * (values[(n - 1) / 2] + values[n / 2])
 }
 
 fn curvature(

@@ -1,5 +1,6 @@
 //! What few pours can and cannot say: shares, choices, tests, fits and trials. Pure; every seed is a value.
 
+mod ascend;
 pub mod averaging;
 pub mod beta_binomial;
 pub mod choice;
@@ -9,14 +10,17 @@ pub mod effects;
 pub mod exact;
 pub mod factorial;
 pub mod findings;
-pub mod joint;
+pub mod gaussian_process;
+pub mod improvement;
 pub mod least_squares;
 pub mod logistic;
 mod maximise;
 pub mod multiple;
 pub mod pair;
+pub mod pool;
 mod profile;
 pub mod proportion;
 pub mod ranks;
 pub mod runs_missing;
 pub mod sides;
+mod trial_error;

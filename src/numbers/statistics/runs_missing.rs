@@ -7,11 +7,11 @@
 
 use super::distribution::t_quantile;
 use super::effects::{
-    Analysis, Effect, ErrorSource, around, checked, effects, is_corner, lenth, mean, members,
-    pure_error, sign,
+    Analysis, Effect, around, checked, effects, is_corner, mean, members, pure_error, sign,
 };
 use super::factorial::{DesignError, PlannedRun, Word, words_up_to};
 use super::proportion::Interval;
+use super::trial_error::{Unit, rounding, unit_error};
 use nalgebra::{DMatrix, DVector};
 
 /// A column is taken as told by the others when less than this share of its length is its own.
@@ -154,16 +154,26 @@ impl Columns {
             })
             .collect();
         effects.sort_by_key(|(effect, _)| effect.factors.len());
-        let unit = unit_error(&effects, pure);
+        let clear = effects.iter().filter(|(effect, _)| !effect.with_blocks);
+        let sizes = clear.map(|(effect, factor)| effect.value.abs() / factor);
+        let unit = unit_error(sizes.collect(), pure, rounding(values));
+        let pure = unit.as_ref().map(|unit| (unit.error.powi(2), unit.freedom));
         let constant = (b[0], factor[0]);
         Ok(Partial {
             analysis: Analysis {
                 curvature: curvature(left, constant, pure),
-                error: unit.map(|(unit, freedom, from)| {
+                error: unit.as_ref().map(|unit| {
                     let largest = effects.iter().map(|(_, factor)| *factor);
-                    (unit * largest.fold(0.0, f64::max), freedom, from)
+                    (
+                        unit.error * largest.fold(0.0, f64::max),
+                        unit.freedom,
+                        unit.from,
+                    )
                 }),
-                effects: effects.into_iter().map(|one| sure(one, unit)).collect(),
+                effects: effects
+                    .into_iter()
+                    .map(|one| sure(one, unit.as_ref()))
+                    .collect(),
             },
             dropped: self.dropped,
         })
@@ -185,28 +195,9 @@ fn word(effect: &Effect) -> Word {
     words_up_to(7, 7).into_iter().find(of).unwrap_or(0)
 }
 
-/// The error of one run: from repeats, else by Lenth.
-fn unit_error(
-    effects: &[(Effect, f64)],
-    pure: Option<(f64, f64)>,
-) -> Option<(f64, f64, ErrorSource)> {
-    if let Some((variance, freedom)) = pure {
-        return Some((variance.sqrt(), freedom, ErrorSource::Repeats));
-    }
-    let clear = effects.iter().filter(|(effect, _)| !effect.with_blocks);
-    lenth(
-        clear
-            .map(|(effect, factor)| effect.value.abs() / factor)
-            .collect(),
-    )
-}
-
-fn sure((effect, factor): (Effect, f64), unit: Option<(f64, f64, ErrorSource)>) -> Effect {
-    let reach = |(unit, freedom, _)| unit * factor * t_quantile(0.975, freedom);
-    Effect {
-        interval: unit.map(|unit| around(effect.value, reach(unit))),
-        ..effect
-    }
+fn sure((mut effect, factor): (Effect, f64), unit: Option<&Unit>) -> Effect {
+    unit.iter().for_each(|unit| unit.judge(&mut effect, factor));
+    effect
 }
 
 /// The mean of the centre runs less the constant, which is the mean of the corners had none been given up.
@@ -232,7 +223,9 @@ fn curvature(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::numbers::statistics::effects::ErrorSource;
     use crate::numbers::statistics::factorial::Design;
+    use crate::numbers::statistics::trial_error::individual;
     use crate::trade::trial::Level;
 
     fn corner(place: usize, factors: usize, block: u32) -> PlannedRun {
@@ -271,7 +264,8 @@ mod tests {
         let runs: Vec<_> = (0..8).map(|place| corner(place, 3, 1)).collect();
         let found = effects_left(&runs, &without(&CUBE, 5)).unwrap();
         assert_eq!(found.dropped, [vec![0, 1, 2]]);
-        let reach = 3.226_989_547_3;
+        // The pseudo standard error is 0.75: the reach with Student's t of two degrees of freedom would be 3.22699.
+        let reach = 0.75 * individual(6, 0);
         near(value(&found, &[0]), (3.0, reach));
         near(value(&found, &[1]), (0.0, reach));
         near(value(&found, &[0, 1]), (0.5, reach));
@@ -279,14 +273,18 @@ mod tests {
         assert_eq!(found.analysis.error.unwrap().2, ErrorSource::Lenth);
     }
 
-    // As above; residual standard deviation sqrt(1/3) with 3 degrees of freedom.
+    // As above; residual standard deviation sqrt(1/3) with 3 degrees of freedom. The effects' sizes in units of a run's
+    // error are 1.5, .5 and 1 over their factor; Lenth's 1.5 times their median has one degree of freedom more.
     #[test]
     fn a_missing_repeat_costs_no_effect() {
         let runs: Vec<_> = (0..8).map(|place| corner(place % 4, 2, 1)).collect();
         let values = [2., 3., 1., 5., 3., 3., 2., 4.];
         let found = effects_left(&runs, &without(&values, 2)).unwrap();
         assert!(found.dropped.is_empty());
-        let reach = 1.452_581_363_8;
+        let factor = 1.452_581_363_8 / 3.182_446_305_3 / (1.0_f64 / 3.0).sqrt();
+        let small = 1.5 * 1.0 / factor;
+        let unit = ((3.0 * (1.0 / 3.0) + small * small) / 4.0_f64).sqrt();
+        let reach = factor * unit * individual(3, 3);
         near(value(&found, &[0]), (1.5, reach));
         near(value(&found, &[1]), (0.5, reach));
         near(value(&found, &[0, 1]), (1.0, reach));

@@ -140,11 +140,11 @@ fn a_factor_draws_both_its_sides_and_opens_to_the_pours_of_each() {
         .find(|line| line.starts_with("› humidity"))
         .unwrap();
     assert!(
-        row.contains('○') && row.contains('●') && row.contains("a sign"),
+        row.contains('○') && row.contains('●') && row.contains(" in 100"),
         "{row}"
     );
     let text = text(&cells);
-    assert!(text.contains("Found by looking, not by a trial"), "{text}");
+    assert!(text.contains("that it matters"), "{text}");
     let cells = stage.play(keys(&format!("{script} Enter")));
     assert!(
         shows(&cells, "humidity at 61 %: 1 of 12 good"),

@@ -7,7 +7,6 @@ pub(crate) mod lessons;
 pub(crate) mod lid;
 pub(crate) mod mix;
 pub(crate) mod mixture;
-pub(crate) mod reasons;
 pub(crate) mod risen;
 pub(crate) mod tend;
 pub(crate) mod turns;

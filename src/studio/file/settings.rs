@@ -9,7 +9,7 @@ use crate::trade::problem::said_back;
 use crate::trade::recipe::LayerKind;
 
 /// What a studio may choose.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Settings {
     /// The studio's name.
     pub name: Option<String>,
@@ -27,7 +27,12 @@ pub struct Settings {
     pub air_from: Option<String>,
     /// A program that tells the room's air.
     pub air_by: Option<String>,
+    /// After how many days a pour counts half where variants are suggested.
+    pub half_life: f64,
 }
+
+/// The half-lives in days that can be set: shorter ones forget what they learn (ours, no source).
+const HALF_LIFE: std::ops::RangeInclusive<f64> = 7.0..=3650.0;
 
 /// The names settings go by, and what each takes.
 const NAMES: &[(&str, &str)] = &[
@@ -37,6 +42,7 @@ const NAMES: &[(&str, &str)] = &[
     ("measures", "metric or us"),
     ("activator-tape", "a colour"),
     ("good-from", "1 to 5"),
+    ("half-life", "7 to 3650 days"),
     (
         "air",
         "the room's temperature and humidity, such as 21C,45%",
@@ -100,6 +106,10 @@ pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
             .unwrap_or(4),
         air_from: value(read, "air-from")?,
         air_by: value(read, "air-by")?,
+        half_life: value(read, "half-life")?
+            .and_then(|text| text.parse().ok())
+            .filter(|days| HALF_LIFE.contains(days))
+            .unwrap_or(180.0),
     })
 }
 
@@ -123,6 +133,9 @@ fn checked(name: &str, value: &str) -> Answer<String> {
         "good-from" => value.parse().is_ok_and(|bar: u8| (1..=5).contains(&bar)),
         "address" => (1..=200).contains(&value.chars().count()),
         "air-from" | "air-by" => value.chars().count() <= 4096,
+        "half-life" => value
+            .parse()
+            .is_ok_and(|days: f64| HALF_LIFE.contains(&days)),
         _ => (1..=80).contains(&value.chars().count()),
     };
     if fits {

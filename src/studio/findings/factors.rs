@@ -25,6 +25,7 @@ const FACTORS: &[(&str, FactorKind, &str, f64)] = &[
     ("gap colours to activator", FactorKind::Number, "s", 0.1),
     ("every cup ready", FactorKind::Word, "", 1.0),
     ("activator share", FactorKind::Number, "%", 1.0),
+    ("film", FactorKind::Number, "mm", 0.1),
     ("technique", FactorKind::Word, "", 1.0),
     ("spins", FactorKind::Number, "", 0.5),
     ("spin reversed", FactorKind::Word, "", 1.0),
@@ -296,6 +297,9 @@ fn shares(row: &mut Row, page: &PourPage, poured: &Poured) {
         .filter(|layer| poured.layer(layer.cup) == Some(LayerKind::Activator));
     let activator: Millilitres = activator.map(|layer| layer.ml).sum();
     number(row, "activator share", Some(activator / whole * 100.0));
+    // A millilitre over a square millimetre is a metre of it.
+    let film = whole.get() * 1000.0 / page.pour.panel.area().get();
+    number(row, "film", Some(film));
     let mut materials: BTreeMap<&String, f64> = BTreeMap::new();
     for layer in &page.pour.layers {
         let puts = poured.puts.get(&layer.cup).map_or(&[][..], Vec::as_slice);

@@ -1,12 +1,11 @@
 //! What to pour next: the likely best, the one that teaches most, and a repeat as a control.
 
-use crate::numbers::statistics::choice::{
-    Belief, bayes_upper_bounds, better, chance_of_best, expected_loss, thompson,
-};
-use crate::numbers::statistics::proportion::Tally;
-use crate::studio::{Findings, RecipeBook, VariantTally};
+use crate::numbers::statistics::pool::{Place, Record, next_try, places};
+use crate::studio::{LookedBack, RecipeBook, VariantTally};
+use crate::trade::instant::Now;
 use crate::trade::recipe::{LayerKind, Variant};
 use crate::trade::words::word_enum;
+use std::collections::HashMap;
 
 word_enum! {
     /// Why a thing is suggested.
@@ -31,197 +30,223 @@ pub struct Suggestion {
     pub newest: i64,
     /// Why it is suggested.
     pub kind: SuggestionKind,
-    /// The same in words.
-    pub why: String,
-    /// The probability that it is the best of all.
+    /// Judged pours with it, whatever their age.
+    pub pours: usize,
+    /// Good ones among them.
+    pub good: usize,
+    /// The probability that it is the best of its layer.
     pub chance_of_best: f64,
-    /// The share of good pours that is given away, on average, by pouring it and not the one most likely to beat it.
+    /// The share of good pours that is given away on average by pouring it: the mean of the best less its own.
     pub loss: f64,
+    /// The same where another is the best; none where that cannot be.
+    pub loss_if_wrong: Option<f64>,
+    /// The share it may well have, by which the one that teaches most is chosen.
+    pub upper: f64,
+    /// Whether a variant of another layer did better than all that are chosen among.
+    pub behind_other: bool,
 }
 
-/// The variants to choose among, and what is believed of each.
-struct Field<'a> {
-    among: Vec<&'a VariantTally>,
-    beliefs: Vec<Belief>,
-    chances: Vec<f64>,
-    pours: u32,
-    /// Whether another than a colour stands before them all.
+/// The variants of a layer, and what is believed of each.
+struct Pool {
+    among: Vec<Candidate>,
+    records: Vec<Record>,
+    places: Vec<Place>,
     behind_other: bool,
 }
 
-/// Three suggestions, or fewer where there are not so many variants: among colours, where the studio has them, for a
-/// base lies under every pour.
-pub(in crate::studio) fn next(found: &Findings, cards: &RecipeBook) -> Vec<Suggestion> {
-    let mut next = suggested(found);
-    for one in &mut next {
-        let recipe = cards
-            .recipes
-            .values()
-            .find(|other| other.name == one.recipe);
-        let own = |variant: &&Variant| recipe.is_some_and(|recipe| variant.recipe == recipe.id);
-        let numbers = cards.variants.values().filter(own);
-        one.newest = numbers.map(|own| own.number).max().unwrap_or(one.variant);
-    }
-    next
+/// A variant that may be poured.
+#[derive(Debug, Clone, PartialEq)]
+struct Candidate {
+    recipe: String,
+    variant: i64,
+    newest: i64,
+    pours: usize,
+    good: usize,
 }
 
-fn suggested(found: &Findings) -> Vec<Suggestion> {
-    let field = Field::of(found);
-    let Some(best) = field.best() else {
-        return Vec::new();
-    };
-    let learn = field.learn(best);
-    let control = field.control(best, learn);
-    let mut next = vec![field.tell(best, SuggestionKind::Best, best)];
-    next.extend(learn.map(|place| field.tell(place, SuggestionKind::Learn, best)));
-    next.push(field.tell(control, SuggestionKind::Control, best));
-    next
+/// Three suggestions, or fewer where there are not so many variants: among colours, where the studio has judged some,
+/// for a base lies under every pour. A pour counts half after `half_life` days.
+pub(in crate::studio) fn next(
+    back: &LookedBack,
+    book: &RecipeBook,
+    half_life: f64,
+    now: &Now,
+) -> Vec<Suggestion> {
+    let pool = Pool::of(back, book, half_life, now);
+    pool.suggested()
 }
 
-impl<'a> Field<'a> {
-    fn of(found: &'a Findings) -> Self {
-        let all = || found.variants.iter();
-        let mut among: Vec<_> = all().filter(|one| one.layer == LayerKind::Colour).collect();
-        if among.is_empty() {
-            among = all().collect();
-        }
-        let beliefs: Vec<Belief> = among.iter().map(|one| Belief::after(tally(one))).collect();
-        let first = |at: &&VariantTally| at.layer != LayerKind::Colour;
-        let only_colours = among.len() < found.variants.len();
+impl Pool {
+    fn of(back: &LookedBack, book: &RecipeBook, half_life: f64, now: &Now) -> Self {
+        let judged = &back.found.variants;
+        let of_layer = |layer| move |one: &&VariantTally| one.layer == layer;
+        let layer = match judged.iter().find(of_layer(LayerKind::Colour)) {
+            Some(colour) => Some(colour.layer),
+            None => judged.first().map(|first| first.layer),
+        };
+        let among = layer.map_or_else(Vec::new, |layer| candidates(layer, judged, book));
+        let records = records(&among, back, half_life, now);
         Self {
-            behind_other: only_colours && found.variants.first().as_ref().is_some_and(first),
-            chances: chance_of_best(&beliefs),
+            behind_other: judged.first().map(|first| first.layer) != layer,
+            places: places(&records),
+            records,
             among,
-            beliefs,
-            pours: count(found.pours),
         }
     }
 
-    /// By the lower tenth of what is believed, so that one lucky pour never leads.
-    fn best(&self) -> Option<usize> {
-        let low = |at: &usize| self.among[*at].posterior.low10;
-        // Of two alike the first is taken, as on the list.
-        let places = (0..self.among.len()).rev();
-        places.max_by(|a, b| low(a).total_cmp(&low(b)))
+    fn suggested(&self) -> Vec<Suggestion> {
+        let Some(best) = self.best() else {
+            return Vec::new();
+        };
+        let learn = self.learn(best);
+        let control = self.control(best, learn);
+        let kinds = [
+            (Some(best), SuggestionKind::Best),
+            (learn, SuggestionKind::Learn),
+            (Some(control), SuggestionKind::Control),
+        ];
+        let tell = |(at, kind): (Option<usize>, SuggestionKind)| Some(self.tell(at?, kind));
+        kinds.into_iter().filter_map(tell).collect()
     }
 
-    /// Thompson's draw among the others: each comes up as often as it may be the best of them, so that what was
-    /// poured little is tried, and what was poured often and came out badly is let be. The seed is the count of judged
-    /// pours: the same until one more is judged.
+    /// By the lower tenth of what is believed, among those poured, so that one lucky pour never leads.
+    fn best(&self) -> Option<usize> {
+        let low = |at: &usize| self.places[*at].belief.quantile(0.1);
+        let poured = (0..self.among.len()).filter(|at| self.among[*at].pours > 0);
+        poured.rev().max_by(|a, b| low(a).total_cmp(&low(b)))
+    }
+
+    /// The one of the highest upper end, were the best not to be poured; never poured ones too.
     fn learn(&self, best: usize) -> Option<usize> {
-        let others: Vec<usize> = (0..self.among.len()).filter(|at| *at != best).collect();
-        let beliefs: Vec<Belief> = others.iter().map(|&at| self.beliefs[at]).collect();
-        let drawn = thompson(&beliefs, u64::from(self.pours))?;
-        others.get(drawn).copied()
+        let others = |at: &usize| *at != best;
+        let places: Vec<usize> = (0..self.among.len()).filter(others).collect();
+        let records: Vec<Record> = places.iter().map(|at| self.records[*at].clone()).collect();
+        let believed: Vec<Place> = places.iter().map(|at| self.places[*at]).collect();
+        next_try(&records, &believed).and_then(|at| places.get(at).copied())
     }
 
     /// What was poured most often, for that is known best: another than those two, where there is one.
     fn control(&self, best: usize, learn: Option<usize>) -> usize {
-        let free = |at: &usize| *at != best && Some(*at) != learn;
+        let free = |at: &usize| *at != best && Some(*at) != learn && self.among[*at].pours > 0;
         let often = |at: &usize| self.among[*at].pours;
         let other = (0..self.among.len()).filter(free).max_by_key(often);
         other.unwrap_or(best)
     }
 
-    fn tell(&self, at: usize, kind: SuggestionKind, best: usize) -> Suggestion {
-        let one = self.among[at];
+    fn tell(&self, at: usize, kind: SuggestionKind) -> Suggestion {
+        let (one, place) = (&self.among[at], &self.places[at]);
         Suggestion {
             recipe: one.recipe.clone(),
             variant: one.variant,
-            newest: one.variant,
+            newest: one.newest,
             kind,
-            why: self.why(at, kind, best),
-            chance_of_best: self.chances[at],
-            loss: self.loss(at),
-        }
-    }
-
-    /// The most that one of the others would give on average, were it poured instead.
-    fn loss(&self, at: usize) -> f64 {
-        let others = (0..self.beliefs.len()).filter(|other| *other != at);
-        let losses = others.map(|other| expected_loss(self.beliefs[other], self.beliefs[at]));
-        losses.fold(0.0, f64::max)
-    }
-
-    fn why(&self, at: usize, kind: SuggestionKind, best: usize) -> String {
-        let one = self.among[at];
-        let of = format!("{} of {} good", one.good, one.pours);
-        let in_100 = |share: f64| format!("{:.0} in 100", share * 100.0);
-        match kind {
-            SuggestionKind::Best if one.good == 0 => {
-                format!("nothing gave good cells yet: {of}, and no other did better")
-            }
-            SuggestionKind::Best => {
-                let loss = self.loss(at);
-                let lost = match loss < 0.005 {
-                    true => "less than 1 good pour in 100 is lost".to_owned(),
-                    false => format!("about {:.0} good pours in 100 are lost", loss * 100.0),
-                };
-                let best = match self.behind_other {
-                    true => "likely the best colour",
-                    false => "likely the best",
-                };
-                format!("{best}: {of}; if wrong, {lost}")
-            }
-            SuggestionKind::Learn => {
-                let upper =
-                    bayes_upper_bounds(&self.beliefs[at..=at], self.pours.saturating_add(1));
-                let upper = upper.first().copied().unwrap_or(1.0);
-                let beats = better(self.beliefs[best], self.beliefs[at]);
-                format!(
-                    "teaches the most: {of} so far; as many as {} may be, and its chance to beat the best is {}",
-                    in_100(upper),
-                    in_100(beats)
-                )
-            }
-            SuggestionKind::Control => format!(
-                "a repeat, as a control: {of}; the same again shows whether anything else changed"
-            ),
+            pours: one.pours,
+            good: one.good,
+            chance_of_best: place.best,
+            loss: place.loss,
+            loss_if_wrong: place.loss_if_wrong(),
+            upper: place.upper,
+            behind_other: self.behind_other,
         }
     }
 }
 
-fn tally(one: &VariantTally) -> Tally {
-    Tally::new(count(one.good), count(one.pours))
+/// Every variant of a layer: those judged in their order, then those that never were, the newest first.
+fn candidates(layer: LayerKind, judged: &[VariantTally], book: &RecipeBook) -> Vec<Candidate> {
+    let own = judged.iter().filter(|one| one.layer == layer);
+    let mut among: Vec<Candidate> = own
+        .map(|one| Candidate {
+            recipe: one.recipe.clone(),
+            variant: one.variant,
+            newest: one.variant,
+            pours: one.pours,
+            good: one.good,
+        })
+        .collect();
+    let mut newest: HashMap<&str, i64> = HashMap::new();
+    let mut unpoured: Vec<(&Variant, &str)> = Vec::new();
+    for variant in book.variants.values() {
+        let recipe = book.recipes.get(&variant.recipe);
+        let Some(recipe) = recipe.filter(|recipe| recipe.layer == layer) else {
+            continue;
+        };
+        let most = newest.entry(&recipe.name).or_default();
+        *most = (*most).max(variant.number);
+        let known = |one: &Candidate| one.recipe == recipe.name && one.variant == variant.number;
+        if !among.iter().any(known) {
+            unpoured.push((variant, &recipe.name));
+        }
+    }
+    unpoured.sort_by_key(|(variant, _)| std::cmp::Reverse(variant.id));
+    among.extend(unpoured.into_iter().map(|(variant, recipe)| Candidate {
+        recipe: recipe.to_owned(),
+        variant: variant.number,
+        newest: variant.number,
+        pours: 0,
+        good: 0,
+    }));
+    for one in &mut among {
+        one.newest = newest
+            .get(one.recipe.as_str())
+            .copied()
+            .unwrap_or(one.variant);
+    }
+    among
 }
 
-fn count(n: usize) -> u32 {
-    u32::try_from(n).unwrap_or(u32::MAX)
+/// The pours behind each candidate, by their age.
+fn records(among: &[Candidate], back: &LookedBack, half_life: f64, now: &Now) -> Vec<Record> {
+    let bar = back.found.bar;
+    let pours: HashMap<i64, (bool, f64)> = back
+        .judged
+        .iter()
+        .map(|(page, cells)| {
+            let days = (now.at - page.pour.at).num_minutes() as f64 / 1440.0;
+            (page.pour.id, (*cells >= bar, days))
+        })
+        .collect();
+    let record = |one: &Candidate| {
+        let own =
+            |tally: &&VariantTally| tally.recipe == one.recipe && tally.variant == one.variant;
+        let behind = back.found.variants.iter().find(own);
+        let mut record = Record::default();
+        for number in behind.map_or(&[][..], |tally| &tally.behind) {
+            if let Some((good, days)) = pours.get(number) {
+                record.add(*good, *days, half_life);
+            }
+        }
+        record
+    };
+    among.iter().map(record).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::studio::{Posterior, TimeWindow};
 
-    fn found(tallies: &[(&str, usize, usize)]) -> Findings {
-        let variant = |(name, good, pours): &(&str, usize, usize)| VariantTally {
+    fn pool(tallies: &[(&str, usize, usize)]) -> Pool {
+        let candidate = |(name, good, pours): &(&str, usize, usize)| Candidate {
             recipe: (*name).to_owned(),
             variant: 1,
+            newest: 1,
             pours: *pours,
             good: *good,
-            rate: 0.5,
-            wilson: (0.0, 1.0),
-            layer: LayerKind::Colour,
-            posterior: Posterior {
-                mean: 0.5,
-                low10: 0.1,
-                high90: 0.9,
-            },
-            behind: Vec::new(),
         };
-        Findings {
-            window: TimeWindow::default(),
-            bar: 4,
-            pours: tallies.iter().map(|one| one.2).sum(),
-            good: tallies.iter().map(|one| one.1).sum(),
-            too_early: false,
-            variants: tallies.iter().map(variant).collect(),
+        let record = |(_, good, pours): &(&str, usize, usize)| Record {
+            good: *good as f64,
+            pours: *pours as f64,
+        };
+        let records: Vec<Record> = tallies.iter().map(record).collect();
+        Pool {
+            among: tallies.iter().map(candidate).collect(),
+            places: places(&records),
+            records,
+            behind_other: false,
         }
     }
 
     fn told(tallies: &[(&str, usize, usize)]) -> Vec<(SuggestionKind, String)> {
-        let next = suggested(&found(tallies)).into_iter();
+        let next = pool(tallies).suggested().into_iter();
         next.map(|one| (one.kind, one.recipe)).collect()
     }
 
@@ -237,6 +262,16 @@ mod tests {
     }
 
     #[test]
+    fn what_was_never_poured_is_suggested_to_learn() {
+        // Eight variants, six poured 45 times, two never: the two came never up, and they were the best.
+        let poured = ["A", "B", "C", "D", "E", "F"].map(|name| (name, 14, 45));
+        let all = [&poured[..], &[("G", 0, 0), ("H", 0, 0)]].concat();
+        let next = told(&all);
+        assert_eq!(next[1], (SuggestionKind::Learn, "G".to_owned()));
+        assert_ne!(next[0].1, "G");
+    }
+
+    #[test]
     fn one_variant_is_repeated_as_a_control_and_none_gives_nothing() {
         let kinds: Vec<_> = told(&[("Teal", 1, 1)])
             .into_iter()
@@ -244,37 +279,16 @@ mod tests {
             .collect();
         assert_eq!(kinds, [SuggestionKind::Best, SuggestionKind::Control]);
         assert_eq!(told(&[]), []);
+        // What was never poured is not called the best.
+        assert_eq!(told(&[("Teal", 0, 0)]), []);
     }
 
     #[test]
-    fn what_only_failed_is_not_called_the_best() {
-        let next = suggested(&found(&[("Teal", 0, 6), ("Rust", 0, 9)]));
-        assert!(
-            next[0]
-                .why
-                .starts_with("nothing gave good cells yet: 0 of 6")
-        );
-        assert!(next.iter().all(|one| !one.why.contains("NaN")));
-    }
-
-    // P(B>A) and the loss of two: Beta(4,8) and Beta(6,6), COMPUTED with mpmath at 30 digits, 0.806501547987616
-    // and 0.0210548750393.
-    #[test]
-    fn the_chances_and_the_loss_are_those_of_the_counts() {
-        let next = suggested(&found(&[("Teal", 5, 10), ("Rust", 3, 10)]));
-        assert!((next[0].chance_of_best - 0.806_501_547_987_616).abs() < 1e-9);
-        assert!((next[0].loss - 0.021_054_875_039_3).abs() < 1e-9);
-    }
-
-    #[test]
-    fn what_may_be_better_is_drawn_more_often_than_what_hardly_can() {
-        // Judged once more the draw is another; over many counts the little-poured variant leads.
-        let drawn = |more: usize| {
-            let mut found = found(&[("Teal", 12, 16), ("Rust", 2, 4), ("Ash", 3, 33)]);
-            found.pours += more;
-            suggested(&found)[1].recipe.clone()
-        };
-        let rust = (0..60).filter(|more| drawn(*more) == "Rust").count();
-        assert!(rust > 50, "{rust} of 60");
+    fn the_loss_is_that_of_the_best_of_all_and_more_where_another_is() {
+        let next = pool(&[("Teal", 5, 10), ("Rust", 3, 10), ("Ash", 4, 10)]).suggested();
+        let best = &next[0];
+        let if_wrong = best.loss_if_wrong.unwrap();
+        assert!((if_wrong * (1.0 - best.chance_of_best) - best.loss).abs() < 1e-9);
+        assert!(if_wrong > best.loss && best.loss > 0.0);
     }
 }

@@ -6,6 +6,7 @@ use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{Answer, PourPage, Studio};
 use crate::trade::moment::Moment;
 use crate::trade::recipe::LayerKind;
+use crate::trade::words::word_enum;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// A window of time; either end may be open.
@@ -15,6 +16,16 @@ pub struct TimeWindow {
     pub from: Option<Moment>,
     /// Before this instant.
     pub to: Option<Moment>,
+}
+
+word_enum! {
+    /// What the factors of a pour are held against.
+    OutcomeKind {
+        /// Whether it was good.
+        Good = "good",
+        /// How many cells it was given, 0 to 5.
+        Cells = "cells",
+    }
 }
 
 /// What is asked of the pours; all of it may be left open.
@@ -28,6 +39,8 @@ pub struct Asked {
     pub dry: Option<bool>,
     /// Only variants of one layer.
     pub layer: Option<LayerKind>,
+    /// What the factors are held against; whether the pour was good otherwise.
+    pub outcome: Option<OutcomeKind>,
 }
 
 /// What worked in a window of time.
@@ -54,6 +67,8 @@ pub struct LookedBack {
     pub found: Findings,
     /// Every judged pour with the cells that count, newest first.
     pub judged: Vec<(PourPage, u8)>,
+    /// What the factors are held against.
+    pub outcome: OutcomeKind,
 }
 
 /// A share of good pours as it is believed to be, shrunk toward what all variants do.
@@ -150,7 +165,11 @@ impl Studio {
             too_early: judged.len() < LEAST_ROWS || good.min(bad) < LEAST_OF_EACH,
             variants,
         };
-        Ok(LookedBack { found, judged })
+        Ok(LookedBack {
+            found,
+            judged,
+            outcome: asked.outcome.unwrap_or(OutcomeKind::Good),
+        })
     }
 
     fn layers_by_name(&self) -> Answer<HashMap<String, LayerKind>> {
@@ -223,15 +242,25 @@ fn tally(
     })
 }
 
-/// Lets all variants together say what each is believed to do, and orders them by it.
+/// Lets all variants of a layer together say what each is believed to do, and orders them by it. One pool a layer: a
+/// pour lies in a base, a colour and an activator at once, and must not count three times.
 fn believe(variants: &mut [VariantTally]) {
+    for layer in LayerKind::ALL {
+        believe_layer(
+            variants
+                .iter_mut()
+                .filter(|one| one.layer == *layer)
+                .collect(),
+        );
+    }
+    variants.sort_by(|a, b| b.posterior.low10.total_cmp(&a.posterior.low10));
+}
+
+fn believe_layer(mut variants: Vec<&mut VariantTally>) {
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-    let tallies: Vec<Tally> = variants
-        .iter()
-        .map(|one| Tally::new(count(one.good), count(one.pours)))
-        .collect();
+    let tally = |one: &&mut VariantTally| Tally::new(count(one.good), count(one.pours));
+    let tallies: Vec<Tally> = variants.iter().map(tally).collect();
     for (one, standing) in variants.iter_mut().zip(standings(&tallies)) {
         one.posterior = standing.into();
     }
-    variants.sort_by(|a, b| b.posterior.low10.total_cmp(&a.posterior.low10));
 }

@@ -143,10 +143,14 @@ impl TrialPage {
     pub fn resolution_words(&self) -> Option<&'static str> {
         let resolution = self.resolution.filter(|_| self.given_up() == 0);
         Some(match resolution? {
-            "full" => "every combination is poured: each factor and each pair stands clear",
+            "full" => {
+                "every combination is poured: each factor and each pair can be told from the others"
+            }
             "III" => "resolution III: a factor cannot be told from a pair of others",
-            "IV" => "resolution IV: factors stand clear, pairs cannot be told from each other",
-            _ => "resolution V or more: each factor and each pair stands clear",
+            "IV" => {
+                "resolution IV: each factor can be told from the others, pairs cannot be told from each other"
+            }
+            _ => "resolution V or more: each factor and each pair can be told from the others",
         })
     }
 }

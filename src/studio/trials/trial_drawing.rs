@@ -74,6 +74,7 @@ mod tests {
             aliases: Vec::new(),
             with_blocks: false,
             value,
+            is_clear: false,
             interval: interval.map(|(low, high)| Interval { low, high }),
         }
     }

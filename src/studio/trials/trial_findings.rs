@@ -81,12 +81,10 @@ impl TrialFindings {
     }
 }
 
-/// Whether an effect stands clear of chance: its whole interval lies on one side of nothing.
+/// Whether an effect stands clear of chance, all that were looked at together.
 #[must_use]
-pub fn stands_clear(effect: &Effect) -> bool {
-    effect
-        .interval
-        .is_some_and(|sure| sure.low > 0.0 || sure.high < 0.0)
+pub const fn stands_clear(effect: &Effect) -> bool {
+    effect.is_clear
 }
 
 fn too_early(page: &TrialPage) -> Vec<String> {
@@ -233,6 +231,7 @@ fn error_words(analysis: &Analysis, page: &TrialPage) -> Option<String> {
     let from = match from {
         ErrorSource::Repeats => "from runs at the same settings",
         ErrorSource::Lenth => "from the small effects, which are taken to be nothing (Lenth)",
+        ErrorSource::Pooled => "from runs at the same settings and the small effects together",
     };
     let at_most = if page.given_up() > 0 { "at most " } else { "" };
     Some(format!("standard error {at_most}{error:.2} cells, {from}"))
@@ -273,6 +272,7 @@ mod tests {
             aliases: aliases.iter().map(|one| one.to_vec()).collect(),
             with_blocks: factors.len() > 2,
             value,
+            is_clear: ends.is_some_and(|(low, high)| low > 0.0 || high < 0.0),
             interval: ends.map(|(low, high)| Interval { low, high }),
         };
         effect_words(&effect, &known)

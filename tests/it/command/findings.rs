@@ -168,19 +168,19 @@ fn a_cut_has_the_digits_of_its_instrument_and_its_sides_add_up() {
     );
     let words = damp["words"].as_str().unwrap();
     assert!(
-        words.starts_with("humidity at 62 %: 4 of 12 good; under 62 %: 7 of 11 (q "),
+        words.starts_with("humidity: at 62 % 4 of 12 good, under 62 % 7 of 11; "),
         "{words}"
     );
 }
 
 #[test]
-fn one_pour_none_and_all_alike_are_told_without_a_p() {
+fn one_pour_none_and_all_alike_are_told_without_a_chance() {
     let alike: Vec<(Option<u32>, u32)> = vec![(Some(50), 5); 22];
     let bad: Vec<(Option<u32>, u32)> = (0..22).map(|day| (Some(40 + day), 0)).collect();
     for days in [&[][..], &[(Some(50), 4)], &alike, &bad] {
         let desk = poured(days);
         let found = desk.does("findings|--pair|humidity,temperature");
-        let none = |one: &Value| one["p"].is_null() && one["q"].is_null();
+        let none = |one: &Value| one["inclusion"].is_null() && one["effect"].is_null();
         assert!(
             found["factors"].as_array().unwrap().iter().all(none),
             "{found}"
@@ -211,7 +211,7 @@ fn poured_but_not_judged_is_told_so() {
     );
     assert_eq!(found["variants"], json!([]));
     let mut factors = found["factors"].as_array().unwrap().iter();
-    assert!(factors.all(|one| one["n"] == 0 && one["p"].is_null() && one["q"].is_null()));
+    assert!(factors.all(|one| one["n"] == 0 && one["inclusion"].is_null()));
     let text = desk.says("findings");
     assert!(text.contains("judge") && !text.contains("NaN"), "{text}");
 }
@@ -238,4 +238,42 @@ fn a_row_of_few_pours_keeps_its_place_and_is_marked() {
         |line: &&str| line.starts_with("River blue") && line.ends_with("too early to tell");
     assert_eq!(text.lines().filter(marked).count(), 1, "{text}");
     assert!(!text.contains("to trust that"), "{text}");
+}
+
+#[test]
+fn statistics_are_one_word_further_and_in_the_json() {
+    let desk = studio();
+    let found = desk.does("findings");
+    assert_eq!(found["averaged"]["pours"], 24);
+    assert!(found["averaged"]["models"].as_u64().unwrap() > 1);
+    let damp = factor(&found, "humidity");
+    assert!((0.0..=1.0).contains(&damp["inclusion"].as_f64().unwrap()));
+    assert!(damp["effect"]["odds_ratio"].is_number() && damp["effect"]["cells"].is_null());
+    let text = desk.says("findings|--statistics");
+    assert!(
+        text.contains("odds ratio") && text.contains("Gelman 2008"),
+        "{text}"
+    );
+    assert!(!desk.says("findings").contains("odds ratio"));
+    let cells = desk.does("findings|--outcome|cells");
+    assert_eq!(cells["outcome"], "cells");
+    assert!(factor(&cells, "humidity")["effect"]["cells"].is_number());
+}
+
+#[test]
+fn the_best_settings_are_told_or_why_not() {
+    let desk = studio();
+    let found = desk.does("findings|--best");
+    assert!(found["skill"].is_number(), "{found}");
+    assert_eq!(found["knows"], json!(!found["advice"].is_null()));
+    assert_eq!(found["curves"][0]["points"].as_array().unwrap().len(), 21);
+    let text = desk.says("findings|--best");
+    assert!(text.contains("settings explain"), "{text}");
+    let few = poured(&[(Some(50), 4)]);
+    let text = few.says("findings|--best");
+    assert!(
+        text.starts_with("Too early for the best settings: 1 judged pour"),
+        "{text}"
+    );
+    assert_eq!(few.does("findings|--best")["curves"], json!([]));
 }

@@ -3,8 +3,11 @@
 //!
 //! A row is a [`Claim`]: a file of this folder makes some, and [`claims`] lists them all.
 
+mod averaging;
+mod choosing;
 mod claim;
 mod rests;
+pub mod shapes;
 mod thinning;
 
 pub use claim::{Claim, Measured, Seeds};
@@ -13,6 +16,8 @@ pub use claim::{Claim, Measured, Seeds};
 pub fn claims() -> Vec<Claim> {
     let mut all = rests::claims();
     all.extend(thinning::claims());
+    all.extend(averaging::claims());
+    all.extend(choosing::claims());
     all
 }
 

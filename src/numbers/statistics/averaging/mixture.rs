@@ -24,11 +24,32 @@ impl Mixture {
         self.says.iter().map(|say| say.weight * say.mean).sum()
     }
 
-    /// The 95 % interval.
+    /// The 95 % interval, the mean in it. Where "nothing" covers all of it, no band of no width is told, but what is so
+    /// if it matters after all, nothing in it.
     pub fn interval(&self) -> Interval {
+        let (low, high) = (self.quantile(0.025), self.quantile(0.975));
+        if low == high {
+            return self.if_it_matters();
+        }
+        let mean = self.mean();
         Interval {
-            low: self.quantile(0.025),
-            high: self.quantile(0.975),
+            low: low.min(mean),
+            high: high.max(mean),
+        }
+    }
+
+    fn if_it_matters(&self) -> Interval {
+        let whole: f64 = self.says.iter().map(|say| say.weight).sum();
+        let share = |say: &Say| Say {
+            weight: say.weight / whole,
+            ..*say
+        };
+        let alone = Self {
+            says: self.says.iter().map(share).collect(),
+        };
+        Interval {
+            low: alone.quantile(0.025).min(0.0),
+            high: alone.quantile(0.975).max(0.0),
         }
     }
 

@@ -16,7 +16,7 @@ mod shares;
 mod tests;
 mod told;
 
-use super::findings::{Factor, LEAST_OF_EACH, LEAST_ROWS, Observation};
+use super::findings::{Basis, Factor, LEAST_OF_EACH, LEAST_ROWS, Observation};
 use super::proportion::Interval;
 use columns::{Columns, Pours};
 use measures::Measures;
@@ -110,11 +110,26 @@ pub enum TooEarly {
     NoFactor,
 }
 
+/// A factor that is likelier than this to matter is spoken of.
+pub const SAID: f64 = 0.5;
+
 impl Belief {
     /// Whether it is spoken of: likelier to matter than not.
     #[must_use]
     pub fn is_said(&self) -> bool {
-        self.inclusion > 0.5
+        self.inclusion > SAID
+    }
+}
+
+impl Averaged {
+    /// What it rests on.
+    #[must_use]
+    pub const fn basis(&self) -> Basis {
+        Basis {
+            pours: self.pours,
+            sessions: self.sessions,
+            models: self.models,
+        }
     }
 }
 

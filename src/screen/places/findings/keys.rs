@@ -78,6 +78,12 @@ pub const WHY: &[Binding<Wish>] = &[
         "The chosen factor beside another: again on the other one",
     ),
     bind(
+        &[char('o')],
+        Wish::Statistics,
+        "statistics",
+        "Odds ratios, intervals, the method and its sources",
+    ),
+    bind(
         &[code(KeyCode::Esc), code(KeyCode::Backspace)],
         Wish::Away,
         "back",

@@ -83,6 +83,8 @@ pub enum Wish {
     Away,
     /// The chosen factor beside another, in a table.
     Beside,
+    /// The statistics behind the sentences.
+    Statistics,
     /// A plan for the chosen suggestion.
     Plan,
     /// A cup of the chosen suggestion.

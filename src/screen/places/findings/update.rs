@@ -9,6 +9,7 @@ use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place;
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::Suggestion;
+use crate::tell;
 
 type Next = place::Next<Ask, Deed>;
 
@@ -22,6 +23,7 @@ pub fn update(findings: &mut Findings, wish: Wish, desk: &mut Desk) -> Option<Ne
         Wish::Why => findings.ask_why(),
         Wish::Away => away(findings),
         Wish::Beside => beside(findings, desk),
+        Wish::Statistics => statistics(findings, desk),
         Wish::Behind if !findings.behind_chosen().is_empty() => findings.behind = Some(0),
         Wish::Behind => nothing_behind(findings, desk),
         Wish::Rows => findings.behind = None,
@@ -32,14 +34,19 @@ pub fn update(findings: &mut Findings, wish: Wish, desk: &mut Desk) -> Option<Ne
     None
 }
 
-/// A row without pours of its own: what is weighed together is read in full.
+/// The statistics behind the sentences, as a page.
+fn statistics(findings: &Findings, desk: &mut Desk) {
+    let why = findings.why.as_ref();
+    if let Some(reasons) = why.and_then(|why| why.reasons.as_ref()) {
+        let mut sheet = Sheet::titled("The statistics");
+        let words = tell::findings::statistics(reasons);
+        words.iter().for_each(|words| sheet.words(words));
+        desk.show(sheet);
+    }
+}
+
 fn nothing_behind(findings: &Findings, desk: &mut Desk) {
     let why = findings.why.as_ref();
-    if let Some(Row::Together(Ok(joint))) = why.and_then(Why::chosen) {
-        let mut sheet = Sheet::titled("Weighed together");
-        joint.words.iter().for_each(|words| sheet.words(words));
-        return desk.show(sheet);
-    }
     desk.refuse(match why {
         None => "There is no row to open: no pour of this window was judged",
         Some(_) => "No pour stands behind this row alone",

@@ -3,7 +3,6 @@
 use super::pairs::Paired;
 use super::words::of_tally;
 use crate::numbers::statistics::findings::Finding;
-use crate::numbers::statistics::joint::Joint;
 use crate::screen::kit::step::Step;
 use crate::studio::{DriftPeriod, Findings as Found, Reasons, Suggestion};
 
@@ -32,8 +31,6 @@ pub enum Row<'a> {
     Factor(&'a Finding),
     /// A stretch of time.
     Period(&'a DriftPeriod),
-    /// The factors weighed together.
-    Together(&'a Result<Joint, String>),
 }
 
 /// Rows under a heading.
@@ -60,7 +57,7 @@ impl Why {
             return Vec::new();
         };
         let (mut near, mut rest): (Vec<_>, Vec<_>) =
-            reasons.factors.iter().partition(|one| one.is_sign());
+            reasons.factors.iter().partition(|one| one.is_said());
         let are_signs = !near.is_empty();
         if !are_signs {
             near = rest.drain(..NEAREST.min(rest.len())).collect();
@@ -69,8 +66,8 @@ impl Why {
             ("to try next", reasons.next.iter().map(Row::Next).collect()),
             (
                 match are_signs {
-                    true => "signs: ● this, ○ not",
-                    false => "near a sign: ● this, ○ not",
+                    true => "matters: ● this, ○ not",
+                    false => "nearest to mattering: ● this, ○ not",
                 },
                 near.into_iter().map(Row::Factor).collect(),
             ),
@@ -78,7 +75,6 @@ impl Why {
                 super::words::change(reasons.drift.trend),
                 reasons.drift.periods.iter().map(Row::Period).collect(),
             ),
-            ("weighed together", vec![Row::Together(&reasons.fit)]),
             ("no sign", rest.into_iter().map(Row::Factor).collect()),
         ];
         let parts = parts.map(|(title, rows)| Part { title, rows });
@@ -158,7 +154,7 @@ impl Why {
                 title: format!("{}: {}", one.name, of_tally(one.tally)),
                 pours: one.behind.clone(),
             }],
-            Some(Row::Together(_)) | None => Vec::new(),
+            None => Vec::new(),
         }
     }
 }
@@ -170,7 +166,6 @@ impl Row<'_> {
             Self::Next(one) => format!("next {}", one.kind.word()),
             Self::Factor(one) => format!("factor {}", one.name),
             Self::Period(one) => format!("period {}", one.name),
-            Self::Together(_) => "together".to_owned(),
         }
     }
 }

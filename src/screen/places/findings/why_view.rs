@@ -7,12 +7,11 @@ use super::view::{Section, indented};
 use super::why::{Row, Why};
 use super::words::{beneath_factor, beneath_next, kind_word, of_tally, opens, verdict};
 use crate::numbers::statistics::findings::Finding;
-use crate::numbers::statistics::joint::Joint;
 use crate::numbers::statistics::proportion::Tally;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain};
-use crate::studio::{DriftPeriod, Suggestion};
+use crate::studio::{DriftPeriod, OutcomeKind, Suggestion};
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 
@@ -71,7 +70,6 @@ fn line(
             factor_line(desk, one, is_chosen, is_first, width)
         }
         Row::Period(one) => bar(one.name.clone(), one.tally, is_chosen).line(desk, width),
-        Row::Together(fit) => together_line(fit, is_chosen, width),
     }
 }
 
@@ -127,7 +125,7 @@ struct Columns {
 impl Columns {
     fn of(width: usize) -> Self {
         let shares = if width < MIDDLING { 0 } else { 17 };
-        let verdict = 10;
+        let verdict = 15;
         let room = width.saturating_sub(2 + 1 + shares + verdict + 1);
         let name = (room * 5 / 7).clamp(8, 40).min(room);
         Self {
@@ -153,7 +151,7 @@ fn factor_line(
         [upper, _] => format!(" {}", upper.name),
         _ => String::new(),
     };
-    let style = match one.is_sign() {
+    let style = match one.is_said() {
         true => strong(),
         false => desk.look.faint(),
     };
@@ -164,7 +162,7 @@ fn factor_line(
         plain(" "),
         Span::styled(sides(&tallies, columns.plot), style),
         plain(format!(" {shares}")),
-        Span::styled(fit(verdict(one), columns.verdict, Cut::End), style),
+        Span::styled(fit(&verdict(one), columns.verdict, Cut::End), style),
     ])
 }
 
@@ -184,39 +182,28 @@ fn shares(tallies: &[Tally]) -> String {
     }
 }
 
-fn together_line(fit: &Result<Joint, String>, is_chosen: bool, width: usize) -> Line<'static> {
-    let words = match fit {
-        Ok(joint) => match joint.fitted.terms.len() {
-            1 => "1 factor, from all pours that have it".to_owned(),
-            terms => format!("{terms} terms at once, each with the others held"),
-        },
-        Err(why) => why.clone(),
-    };
-    Line::from(vec![
-        sign(is_chosen, false),
-        named(&words, width.saturating_sub(2), is_chosen),
-    ])
-}
-
 /// What stands beneath the chosen row.
 fn opened(findings: &Findings, desk: &Desk, row: Row<'_>, width: usize) -> Vec<Line<'static>> {
     match row {
         Row::Next(one) => indented(&beneath_next(one), width).collect(),
-        Row::Factor(one) => opened_factor(desk, one, width),
+        Row::Factor(one) => opened_factor(findings, desk, one, width),
         Row::Period(one) => opened_period(findings, one, width),
-        Row::Together(fit) => {
-            let words = fit.as_ref().map_or(&[][..], |joint| &joint.words);
-            words.iter().flat_map(|one| indented(one, width)).collect()
-        }
     }
 }
 
 /// Its sides as bars, then the sentence.
-fn opened_factor(desk: &Desk, one: &Finding, width: usize) -> Vec<Line<'static>> {
+fn opened_factor(
+    findings: &Findings,
+    desk: &Desk,
+    one: &Finding,
+    width: usize,
+) -> Vec<Line<'static>> {
     let sides = one.sides.each.iter();
     let bars = sides.map(|side| bar(format!("  {}", side.name), side.tally, false));
     let mut lines: Vec<Line<'static>> = bars.map(|bar| bar.line(desk, width)).collect();
-    lines.extend(indented(&beneath_factor(one), width));
+    let reasons = findings.why.as_ref().and_then(|why| why.reasons.as_ref());
+    let outcome = reasons.map_or(OutcomeKind::Good, |reasons| reasons.outcome);
+    lines.extend(indented(&beneath_factor(one, outcome), width));
     lines
 }
 

@@ -2,14 +2,16 @@
 
 use super::why::Why;
 use super::{Findings, KEYS, WHY, Wish};
+use crate::numbers::statistics::averaging::Lack;
 use crate::numbers::statistics::drift;
-use crate::numbers::statistics::findings::{Finding, LEAST_ROWS};
+use crate::numbers::statistics::findings::{Finding, Standing};
 use crate::numbers::statistics::proportion::Tally;
 use crate::numbers::statistics::ranks::Ranked;
 use crate::screen::kit::keys::key_of;
 use crate::studio::{
-    Findings as Found, RANKED_FROM as ENOUGH, Suggestion, SuggestionKind, VariantTally,
+    Findings as Found, OutcomeKind, RANKED_FROM as ENOUGH, Suggestion, SuggestionKind, VariantTally,
 };
+use crate::tell;
 use crate::trade::text::inert;
 
 /// What was found, and what the hands may do about it.
@@ -69,27 +71,36 @@ fn headline_of_why(why: &Why, found: &Found, when: &str) -> String {
             found.good
         );
     }
-    let signs: Vec<_> = reasons.factors.iter().filter(|one| one.is_sign()).collect();
-    match signs.as_slice() {
+    let said: Vec<_> = reasons.factors.iter().filter(|one| one.is_said()).collect();
+    match said.as_slice() {
         [] => format!("No factor stands out among {pours}: what differs may be chance."),
         [first, rest @ ..] => {
             let more = match rest.len() {
                 0 => String::new(),
                 n => format!(", and {} more", counted(n, "factor")),
             };
-            let first = inert(&first.name);
+            let first = told_name(first);
             format!("{first} went with good pours {when}{more}. Found by looking, not by a trial.")
         }
     }
 }
 
+/// A factor's name, with those that cannot be told from it.
+fn told_name(one: &Finding) -> String {
+    match &one.standing {
+        Standing::Weighed { twins, .. } => tell::findings::named(&one.name, twins),
+        _ => inert(&one.name).into_owned(),
+    }
+}
+
 /// How sure a factor is, in a word or two.
-pub fn verdict(one: &Finding) -> &'static str {
-    match (one.is_sign(), one.p) {
-        (true, _) => "a sign",
-        (false, Some(_)) if one.n < LEAST_ROWS => "too early",
-        (false, Some(_)) => "no sign",
-        (false, None) => "no telling",
+pub fn verdict(one: &Finding) -> String {
+    match &one.standing {
+        Standing::Weighed { inclusion, .. } => tell::findings::in_100(*inclusion),
+        Standing::Twin(_) => "goes with it".to_owned(),
+        Standing::LeftOut(Lack::Written(1..) | Lack::WrittenByOutcome(_)) => "has gaps".to_owned(),
+        Standing::LeftOut(_) => "no telling".to_owned(),
+        Standing::TooEarly(_) => "too early".to_owned(),
     }
 }
 
@@ -115,13 +126,14 @@ pub const fn kind_word(kind: SuggestionKind) -> &'static str {
 /// The chosen suggestion's reason, and what its keys are.
 pub fn beneath_next(one: &Suggestion) -> String {
     let [plan, mix] = [Wish::Plan, Wish::Mix].map(|wish| key_of(WHY, &wish));
-    format!("{}. {plan} plans it, {mix} mixes it.", one.why)
+    format!("{}. {plan} plans it, {mix} mixes it.", tell::next::why(one))
 }
 
 /// The chosen factor's sentence, and what its keys are.
-pub fn beneath_factor(one: &Finding) -> String {
-    let beside = key_of(WHY, &Wish::Beside);
-    format!("{} {beside} sets it beside another.", one.words)
+pub fn beneath_factor(one: &Finding, outcome: OutcomeKind) -> String {
+    let [beside, numbers] = [Wish::Beside, Wish::Statistics].map(|wish| key_of(WHY, &wish));
+    let words = tell::findings::factor(one, outcome);
+    format!("{words} {beside} sets it beside another; {numbers} shows the statistics.")
 }
 
 /// `; Enter shows its 12 pours`.

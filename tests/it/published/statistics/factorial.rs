@@ -44,8 +44,8 @@ const FILTRATION: [f64; 16] = [
 
 #[test]
 fn a_full_trial_without_repeats() {
-    // The pilot plant filtration example of a textbook on design of experiments, and Lenth's margin for it
-    // (pseudo standard error 2.625, margin 6.748): MEMORY, to the digits printed.
+    // The pilot plant filtration example of a textbook on design of experiments, and Lenth's pseudo
+    // standard error for it, 2.625: MEMORY, to the digits printed. So are Ye and Hamada's margins of fifteen effects.
     let found = effects(&standard(4), &FILTRATION).unwrap();
     for (name, told) in [
         ("A", 21.625),
@@ -70,12 +70,15 @@ fn a_full_trial_without_repeats() {
     assert_eq!((freedom, source), (5.0, ErrorSource::Lenth));
     near(error, 2.625, 1e-12);
     let a = found.effects[0].interval.unwrap();
-    near((a.high - a.low) / 2.0, 6.748, 5e-4);
+    near((a.high - a.low) / 2.0 / 2.625, 2.156, 0.03);
     let clear = found
         .effects
         .iter()
         .filter(|e| !e.interval.unwrap().holds(0.0));
     assert_eq!(clear.count(), 5);
+    // Over 4.240 x 2.625 = 11.13: A, D, AC and AD; C is 9.875.
+    let clear = found.effects.iter().filter(|e| e.is_clear);
+    assert_eq!(clear.count(), 4);
 }
 
 #[test]
@@ -137,7 +140,8 @@ fn repeats_give_the_error() {
 
 #[test]
 fn centre_runs_tell_a_bend() {
-    // By hand: corners mean 5, centres 8, 10, 9: mean 9, variance 1 with 2 degrees of freedom; t is 4.30265.
+    // By hand: corners mean 5, centres 8, 10, 9: mean 9, variance 1 with 2 degrees of freedom. The effects are 2, 4 and
+    // 0, Lenth's of them 3 with one; pooled 11/3 with 3, whose t is 3.18245.
     let mut runs = standard(2);
     let centre = PlannedRun {
         block: 1,
@@ -149,9 +153,9 @@ fn centre_runs_tell_a_bend() {
     near(value(&found, "B"), 4.0, 1e-12);
     let (bend, range) = found.curvature.unwrap();
     near(bend, 4.0, 1e-12);
-    let reach = 4.30265 * (1.0f64 / 3.0 + 1.0 / 4.0).sqrt();
+    let reach = 3.18245 * (11.0f64 / 3.0 * (1.0 / 3.0 + 1.0 / 4.0)).sqrt();
     near(range.unwrap().high, 4.0 + reach, 1e-4);
-    near(found.error.unwrap().0, 1.0, 1e-12);
+    near(found.error.unwrap().0, (11.0f64 / 3.0).sqrt(), 1e-12);
 }
 
 #[test]

@@ -7,15 +7,13 @@ mod early;
 mod factorial;
 mod findings;
 mod intervals;
-mod joint;
 mod least_squares;
 mod logistic;
-mod looking;
 mod order;
-mod shapes;
 mod shares;
 mod simulated;
 mod studios;
+mod surface;
 
 /// The numbers of a table with a head; cells that are none are left out.
 fn table(text: &str) -> Vec<Vec<f64>> {

@@ -31,9 +31,6 @@ const FACTORS: [(&str, &str, f64); 21] = [
     ("share of water", "%", 1.0),
 ];
 
-/// Those that follow rest: where rest matters, they may well be found in its place.
-pub const FOLLOWERS: [&str; 3] = ["rest", "every cup ready", "age of the oldest cup"];
-
 /// From so many cells on a pour is good.
 const BAR: u8 = 4;
 /// How much likelier, in log-odds, a pour reaches each grade than the bar.

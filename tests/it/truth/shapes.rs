@@ -1,5 +1,8 @@
 //! Studios of known truth and of several shapes: sessions, trends, seasons, twins, gaps. Shared with `benches/truth`.
 
+// The tests and the bench each use their part.
+#![allow(dead_code)]
+
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
 use rand_distr::StandardNormal;

@@ -1,15 +1,17 @@
-//! What went with good pours: factors one by one, a few together, any two in a table, and time.
+//! What went with good pours: factors weighed over all models, any two in a table, and time.
 
+use crate::numbers::statistics::averaging::{Outcome, TooEarly};
 use crate::numbers::statistics::beta_binomial::standings;
-use crate::numbers::statistics::findings::{Finding, find};
-use crate::numbers::statistics::joint::{Joint, joint};
+use crate::numbers::statistics::findings::{Basis, Finding, find};
 use crate::numbers::statistics::pair::{Pair, pair};
 use crate::numbers::statistics::proportion::Tally;
 use crate::numbers::statistics::sides::Side;
+use crate::studio::file::settings::settings;
 use crate::studio::findings::drift::{Drift, drift};
 use crate::studio::findings::next::{Suggestion, next};
 use crate::studio::{
-    Answer, LookedBack, Posterior, RecipeBook, Refusal, Studio, findings::factors,
+    Answer, LookedBack, OutcomeKind, Posterior, PourPage, RecipeBook, Refusal, Studio,
+    findings::factors,
 };
 use crate::trade::instant::Now;
 use crate::trade::problem::ParseProblem;
@@ -19,8 +21,10 @@ use crate::trade::problem::ParseProblem;
 pub struct Reasons {
     /// Every factor, the surest first.
     pub factors: Vec<Finding>,
-    /// The few that matter, together; or why there is no such fit yet.
-    pub fit: Result<Joint, String>,
+    /// What a pour was judged by.
+    pub outcome: OutcomeKind,
+    /// What the factors' list rests on; or why nothing can be weighed yet.
+    pub basis: Result<Basis, TooEarly>,
     /// How pours came out as time went on.
     pub drift: Drift,
     /// What to try next.
@@ -48,18 +52,23 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn reasons(&self, back: &LookedBack, now: &Now) -> Answer<Reasons> {
-        let LookedBack { found, judged } = back;
+        let LookedBack { found, judged, .. } = back;
         let read = self.book.read()?;
         let (factors, rows) = factors::table(&read, judged, found.bar, now)?;
-        let mut findings = find(&factors, &rows);
-        let fit = joint(&factors, &rows, &findings);
-        let key = |one: &Finding| one.p.unwrap_or(f64::INFINITY);
-        findings.sort_by(|a, b| key(a).total_cmp(&key(b)));
+        let hour = |page: &PourPage| page.pour.at.timestamp_millis() as f64 / 3_600_000.0;
+        let hours: Vec<f64> = judged.iter().map(|(page, _)| hour(page)).collect();
+        let outcome = match back.outcome {
+            OutcomeKind::Good => Outcome::Good,
+            OutcomeKind::Cells => Outcome::Score,
+        };
+        let half_life = settings(&read)?.half_life;
+        let weighed = find(&factors, &rows, &hours, &outcome);
         Ok(Reasons {
-            factors: findings,
-            fit,
+            factors: weighed.factors,
+            outcome: back.outcome,
+            basis: weighed.basis,
             drift: drift(judged, found.bar, now),
-            next: next(found, &RecipeBook::read(&read)?),
+            next: next(back, &RecipeBook::read(&read)?, half_life, now),
             pours: judged.iter().map(|(page, _)| page.pour.id).collect(),
             good: rows.iter().map(|row| row.good).collect(),
         })

@@ -1,0 +1,390 @@
+//! The best settings: a smooth surface over what can be set, fitted to the studio's pours, and what to set next.
+
+use crate::numbers::statistics::findings::{Factor, FactorValue, LEAST_ROWS, Observation};
+use crate::numbers::statistics::gaussian_process::{Guess, Samples, Surface};
+use crate::numbers::statistics::improvement::advised;
+use crate::studio::findings::factors;
+use crate::studio::{Answer, LookedBack, PourPage, Studio};
+use crate::trade::instant::Now;
+use std::ops::RangeInclusive;
+
+/// What can be set for a pour, by the names of the factors.
+const SETTINGS: [&str; 9] = [
+    "rest",
+    "minutes since thinning",
+    "mound of the base",
+    "mound of the colours",
+    "mound of the activator",
+    "activator share",
+    "film",
+    "temperature",
+    "humidity",
+];
+/// A setting missing on more than one pour in this many is left out.
+const GAPS: usize = 5;
+/// Advised settings may lie so far beyond what was tried, as a share of its range.
+const BEYOND: f64 = 0.05;
+/// A setting whose length is more than so many of its ranges does not bend the surface: it is left as it is.
+const FLAT: f64 = 3.0;
+/// Points of a curve.
+const POINTS: usize = 21;
+/// Ends of the 80 % band, in standard deviations.
+const Z80: f64 = 1.281_551_565_545;
+/// Pours less than so many hours apart are one session.
+const SESSION_HOURS: f64 = 6.0;
+/// The most pours the surface is fitted to, the newest: its cost grows with their cube.
+const MOST: usize = 400;
+
+/// What the surface says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BestSettings {
+    /// The pours it rests on.
+    pub pours: usize,
+    /// How much of what differs between pours it tells of sessions it has not seen: 1 all, 0 or less nothing.
+    pub skill: f64,
+    /// The skill that chance alone may reach.
+    pub chance: f64,
+    /// Each setting's curve, those that bend the surface most first.
+    pub curves: Vec<Curve>,
+    /// What to set next; none where the settings explain nothing yet.
+    pub advice: Option<SettingsAdvice>,
+}
+
+/// One setting's curve, the others held at the studio's middle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Curve {
+    /// Its name.
+    pub name: String,
+    /// Its unit.
+    pub unit: String,
+    /// Whether it bends the surface.
+    pub matters: bool,
+    /// Its values from the least to the most tried, with the cells expected there and the 80 % band.
+    pub points: Vec<CurvePoint>,
+}
+
+/// A point of a curve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CurvePoint {
+    /// The setting.
+    pub at: f64,
+    /// The cells expected.
+    pub mid: f64,
+    /// The lower end of the 80 % band of the mean.
+    pub low: f64,
+    /// The upper end.
+    pub high: f64,
+}
+
+/// What to set next.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SettingsAdvice {
+    /// The settings that matter.
+    pub settings: Vec<Advised>,
+    /// The cells to expect of one pour, and the 80 % band.
+    pub expect: CurvePoint,
+    /// The most cells expected of what was poured so far.
+    pub best_so_far: f64,
+}
+
+/// One setting advised.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Advised {
+    /// Its name.
+    pub name: String,
+    /// Its value with the digits of its instrument, and its unit.
+    pub told: String,
+    /// Its value.
+    pub value: f64,
+    /// Whether it lies beyond what was tried.
+    pub beyond: bool,
+}
+
+/// Why there is no surface yet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoSurface {
+    /// So many judged pours, of the number that is needed.
+    Pours(usize, usize),
+    /// No setting is written down on most pours and differs between them.
+    Settings,
+    /// Every pour has the same cells.
+    Alike,
+}
+
+impl BestSettings {
+    /// Whether the settings explain more than chance would.
+    #[must_use]
+    pub fn knows(&self) -> bool {
+        self.skill > self.chance
+    }
+}
+
+/// A setting with its values: scaled 0 to 1 over what was tried, the middle where it was not written down.
+struct Setting<'a> {
+    factor: &'a Factor,
+    low: f64,
+    high: f64,
+    middle: f64,
+    values: Vec<f64>,
+}
+
+impl Studio {
+    /// The best settings by the pours of a window; or why there is no surface yet.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn best_settings(
+        &self,
+        back: &LookedBack,
+        now: &Now,
+    ) -> Answer<Result<BestSettings, NoSurface>> {
+        let judged = &back.judged[..back.judged.len().min(MOST)];
+        if judged.len() < LEAST_ROWS {
+            return Ok(Err(NoSurface::Pours(judged.len(), LEAST_ROWS)));
+        }
+        let read = self.book.read()?;
+        let (factors, rows) = factors::table(&read, judged, back.found.bar, now)?;
+        Ok(best(&factors, &rows, &sessions(judged)))
+    }
+}
+
+/// The number of each pour's session; the pours newest first.
+fn sessions(judged: &[(PourPage, u8)]) -> Vec<usize> {
+    let mut session = 0;
+    let mut before: Option<f64> = None;
+    let each = judged.iter().map(|(page, _)| {
+        let hour = page.pour.at.timestamp_millis() as f64 / 3_600_000.0;
+        session += usize::from(before.is_some_and(|before| before - hour > SESSION_HOURS));
+        before = Some(hour);
+        session
+    });
+    each.collect()
+}
+
+fn best(
+    factors: &[Factor],
+    rows: &[Observation],
+    sessions: &[usize],
+) -> Result<BestSettings, NoSurface> {
+    let settings = settings(factors, rows);
+    if settings.is_empty() {
+        return Err(NoSurface::Settings);
+    }
+    let samples = Samples {
+        x: (0..rows.len())
+            .map(|row| settings.iter().map(|one| one.values[row]).collect())
+            .collect(),
+        y: rows.iter().map(|row| f64::from(row.cells)).collect(),
+        sessions: sessions.to_vec(),
+    };
+    let surface = Surface::fit(&samples).ok_or(NoSurface::Alike)?;
+    let matters: Vec<bool> = surface
+        .hyper()
+        .lengths
+        .iter()
+        .map(|length| *length < FLAT)
+        .collect();
+    let found = BestSettings {
+        pours: rows.len(),
+        skill: surface.skill(),
+        // Calibrated in `benches/truth`: under one in ten studios where no setting matters reaches it.
+        chance: 1.0 / (rows.len() as f64).sqrt(),
+        curves: curves(&settings, &surface, &matters),
+        advice: None,
+    };
+    let advice = found
+        .knows()
+        .then(|| advise(&settings, &surface, &samples, &matters));
+    Ok(BestSettings { advice, ..found })
+}
+
+fn settings<'a>(factors: &'a [Factor], rows: &[Observation]) -> Vec<Setting<'a>> {
+    let named = factors.iter().enumerate();
+    let named = named.filter(|(_, factor)| SETTINGS.contains(&factor.name.as_str()));
+    let setting = |(place, factor)| setting(factor, place, rows);
+    named.filter_map(setting).collect()
+}
+
+fn setting<'a>(factor: &'a Factor, place: usize, rows: &[Observation]) -> Option<Setting<'a>> {
+    let value = |row: &Observation| match row.factors.get(place) {
+        Some(FactorValue::Number(value)) if value.is_finite() => Some(*value),
+        _ => None,
+    };
+    let mut known: Vec<f64> = rows.iter().filter_map(value).collect();
+    if known.is_empty() || (rows.len() - known.len()) * GAPS > rows.len() {
+        return None;
+    }
+    known.sort_by(f64::total_cmp);
+    let (low, high) = (known[0], known[known.len() - 1]);
+    let middle = known[known.len() / 2];
+    let scale = |value: f64| (value - low) / (high - low);
+    (high - low > factor.step).then(|| Setting {
+        factor,
+        low,
+        high,
+        middle: scale(middle),
+        values: rows
+            .iter()
+            .map(|row| scale(value(row).unwrap_or(middle)))
+            .collect(),
+    })
+}
+
+impl Setting<'_> {
+    /// In its own unit again.
+    fn back(&self, scaled: f64) -> f64 {
+        self.low + (self.high - self.low) * scaled
+    }
+}
+
+fn curves(settings: &[Setting<'_>], surface: &Surface, matters: &[bool]) -> Vec<Curve> {
+    let lengths = surface.hyper().lengths;
+    let mut order: Vec<usize> = (0..settings.len()).collect();
+    order.sort_by(|a, b| lengths[*a].total_cmp(&lengths[*b]));
+    let curve = |at: usize| Curve {
+        name: settings[at].factor.name.clone(),
+        unit: settings[at].factor.unit.clone(),
+        matters: matters[at],
+        points: (0..POINTS)
+            .map(|step| point(settings, surface, at, step))
+            .collect(),
+    };
+    order.into_iter().map(curve).collect()
+}
+
+fn point(settings: &[Setting<'_>], surface: &Surface, at: usize, step: usize) -> CurvePoint {
+    let mut place: Vec<f64> = settings.iter().map(|one| one.middle).collect();
+    place[at] = step as f64 / (POINTS - 1) as f64;
+    band(settings[at].back(place[at]), surface.at(&place))
+}
+
+/// The 80 % band of a guess, in cells that there are.
+fn band(at: f64, guess: Guess) -> CurvePoint {
+    let cells = |value: f64| value.clamp(0.0, 5.0);
+    CurvePoint {
+        at,
+        mid: cells(guess.mean),
+        low: cells(guess.mean - Z80 * guess.sd),
+        high: cells(guess.mean + Z80 * guess.sd),
+    }
+}
+
+fn advise(
+    settings: &[Setting<'_>],
+    surface: &Surface,
+    samples: &Samples,
+    matters: &[bool],
+) -> SettingsAdvice {
+    let expected = samples.x.iter().map(|x| surface.at(x).mean);
+    let best_so_far = expected.fold(f64::NEG_INFINITY, f64::max);
+    let range = |at: usize| -> RangeInclusive<f64> {
+        match matters[at] {
+            true => -BEYOND..=1.0 + BEYOND,
+            false => settings[at].middle..=settings[at].middle,
+        }
+    };
+    let ranges: Vec<_> = (0..settings.len()).map(range).collect();
+    let place = advised(surface, best_so_far, &ranges);
+    let (guess, hyper) = (surface.at(&place), surface.hyper());
+    let one_pour = Guess {
+        mean: guess.mean,
+        sd: (guess.sd.powi(2) + hyper.noise.powi(2) + hyper.session.powi(2)).sqrt(),
+    };
+    let told = settings.iter().zip(&place).zip(matters);
+    let told = told.filter(|(_, matters)| **matters);
+    SettingsAdvice {
+        settings: told
+            .map(|((setting, at), _)| advised_setting(setting, *at))
+            .collect(),
+        expect: band(0.0, one_pour),
+        best_so_far: best_so_far.clamp(0.0, 5.0),
+    }
+}
+
+fn advised_setting(setting: &Setting<'_>, scaled: f64) -> Advised {
+    // A time or a share below nothing cannot be set.
+    let value = match setting.low >= 0.0 {
+        true => setting.back(scaled).max(0.0),
+        false => setting.back(scaled),
+    };
+    Advised {
+        name: setting.factor.name.clone(),
+        told: setting
+            .factor
+            .shown((value / setting.factor.step).round() * setting.factor.step),
+        value,
+        beyond: !(0.0..=1.0).contains(&scaled),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::numbers::statistics::findings::FactorKind;
+
+    fn factor(name: &str, unit: &str) -> Factor {
+        Factor {
+            name: name.into(),
+            kind: FactorKind::Number,
+            unit: unit.into(),
+            step: 0.1,
+        }
+    }
+
+    /// Rest is best at 14 h; the film says nothing. Values by strides that share no factor, so that nothing is drawn.
+    fn studio(pours: usize, height: f64) -> (Vec<Factor>, Vec<Observation>, Vec<usize>) {
+        let row = |at: usize| {
+            let rest = 4.0 + ((at * 37) % 101) as f64 / 101.0 * 20.0;
+            let film = 1.0 + ((at * 53) % 97) as f64 / 97.0;
+            let luck = ((at * 29) % 13) as f64 / 13.0 - 0.5;
+            let cells = 4.2 - height * ((rest - 14.0) / 10.0).powi(2) + luck;
+            Observation {
+                good: cells >= 4.0,
+                cells: cells.round().clamp(0.0, 5.0) as u8,
+                factors: vec![FactorValue::Number(rest), FactorValue::Number(film)],
+            }
+        };
+        let factors = vec![factor("rest", "h"), factor("film", "mm")];
+        (factors, (0..pours).map(row).collect(), (0..pours).collect())
+    }
+
+    #[test]
+    fn a_hill_is_found_and_its_top_advised() {
+        let (factors, rows, sessions) = studio(60, 4.0);
+        let found = best(&factors, &rows, &sessions).unwrap();
+        assert!(found.knows(), "{}", found.skill);
+        assert_eq!(found.curves[0].name, "rest");
+        let advice = found.advice.unwrap();
+        let rest = advice
+            .settings
+            .iter()
+            .find(|one| one.name == "rest")
+            .unwrap();
+        assert!((11.0..17.0).contains(&rest.value), "{rest:?}");
+        assert!(rest.told.ends_with(" h") && !rest.beyond);
+        assert!(advice.expect.low < advice.expect.mid && advice.expect.mid < advice.expect.high);
+        let top = found.curves[0]
+            .points
+            .iter()
+            .max_by(|a, b| a.mid.total_cmp(&b.mid))
+            .unwrap();
+        assert!((11.0..17.0).contains(&top.at), "{top:?}");
+    }
+
+    #[test]
+    fn where_no_setting_explains_anything_there_is_no_advice() {
+        let (factors, rows, sessions) = studio(60, 0.0);
+        let found = best(&factors, &rows, &sessions).unwrap();
+        assert!(!found.knows() && found.advice.is_none(), "{}", found.skill);
+    }
+
+    #[test]
+    fn what_cannot_be_told_is_said_why() {
+        let (_, rows, sessions) = studio(30, 4.0);
+        let none = best(&[factor("hour", "h")], &rows, &sessions);
+        assert_eq!(none, Err(NoSurface::Settings));
+        let (factors, mut rows, sessions) = studio(30, 4.0);
+        rows.iter_mut().for_each(|row| row.cells = 3);
+        assert_eq!(best(&factors, &rows, &sessions), Err(NoSurface::Alike));
+    }
+}
