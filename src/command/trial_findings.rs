@@ -81,7 +81,6 @@ fn effect_json(effect: &Effect, names: &[&str], page: &TrialPage) -> Value {
         "factors": named(&effect.factors, names),
         "value": number(effect.value),
         "interval": effect.interval.map(interval_json),
-        "clear": effect.is_clear,
         "clear": stands_clear(effect),
         "aliases": aliases,
         "with_blocks": effect.with_blocks,
