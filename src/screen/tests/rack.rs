@@ -244,3 +244,21 @@ fn inches_leave_room_for_the_technique() {
         lines(&cells)
     );
 }
+
+#[test]
+fn a_title_and_a_sale_are_written_down_where_the_picture_lies() {
+    let stage = stage(40);
+    let mut script = keys("R t");
+    script.extend(typed("River in May"));
+    script.extend(keys("Enter"));
+    stage.play(script);
+    let picture = stage.studio().picture(1).unwrap();
+    assert_eq!(picture.title.as_deref(), Some("River in May"));
+    let mut script = keys("R s");
+    script.extend(typed("240"));
+    script.extend(keys("Enter"));
+    stage.play(script);
+    assert!(stage.studio().rack(&stage.now).unwrap().is_empty());
+    let sale = stage.studio().picture(1).unwrap().sale.unwrap();
+    assert_eq!(sale.price.to_string(), "240");
+}

@@ -1,8 +1,10 @@
 //! What the Pour does through the studio.
 
+use crate::exchange::{AirSource, read_air};
 use crate::screen::kit::place::Outcome;
 use crate::studio::{AgainOrder, Answer, PourOrder, Poured, Studio};
 use crate::trade::instant::Now;
+use crate::trade::pour::Air;
 
 /// A deed of the Pour.
 #[derive(Debug, Clone)]
@@ -19,19 +21,43 @@ pub enum Deed {
 /// Where the studio refuses, or the store fails.
 pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     Ok(match deed {
-        Deed::Pour(order, None) => {
+        Deed::Pour(mut order, None) => {
+            let unread = read_room(studio, &mut order.air)?;
             let done = studio.pour(&order, now)?;
-            poured(studio, done)
+            said(poured(studio, done), unread)
         }
-        Deed::Pour(order, Some(run)) => {
+        Deed::Pour(mut order, Some(run)) => {
+            let unread = read_room(studio, &mut order.air)?;
             let done = studio.pour_run(&order, run, now)?;
-            poured(studio, done)
+            said(poured(studio, done), unread)
         }
-        Deed::Again(pour, order) => {
+        Deed::Again(pour, mut order) => {
+            let unread = read_room(studio, &mut order.air)?;
             let done = studio.again(pour, &order, now)?;
-            poured(studio, done)
+            said(poured(studio, done), unread)
         }
     })
+}
+
+/// The room's air of now, where a sensor is set and no air was said; what failed is answered, and nothing is kept of it.
+fn read_room(studio: &Studio, air: &mut Option<Air>) -> Answer<Option<String>> {
+    let source = AirSource::of(&studio.settings()?);
+    let Some(source) = source.filter(|_| air.is_none()) else {
+        return Ok(None);
+    };
+    Ok(match read_air(&source) {
+        Ok(read) => {
+            *air = Some(read);
+            None
+        }
+        Err(why) => Some(why),
+    })
+}
+
+fn said(outcome: Outcome, unread: Option<String>) -> Outcome {
+    let more = unread.map(|why| format!("; {why}")).unwrap_or_default();
+    let wrote = outcome.wrote.map(|words| words + &more);
+    Outcome { wrote, ..outcome }
 }
 
 fn poured(studio: &Studio, poured: Poured) -> Outcome {

@@ -11,11 +11,15 @@ use crate::screen::kit::keys::{Binding, bind, char, code};
 use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::step::Step;
-use crate::studio::{Answer, RackLine, Studio};
+use crate::studio::{Answer, RackLine, SaleOrder, Studio, TitleOrder};
+use crate::trade::money::parse_price;
+use crate::trade::picture::Picture;
 use crate::trade::pour::Air;
+use crate::trade::text::inert;
 use crossterm::event::KeyCode;
 use ratatui::Frame;
 use ratatui::layout::Rect;
+use std::collections::HashMap;
 
 /// What the Rack screen has read, and what is chosen on it.
 #[derive(Debug, Default)]
@@ -24,6 +28,8 @@ pub struct Rack {
     pub lines: Vec<RackLine>,
     /// The room's air as it was last entered.
     pub room: Option<Air>,
+    /// What is known of them as goods, by their pours' numbers.
+    pictures: HashMap<i64, Picture>,
     chosen: Chosen,
     /// Whether it is as the store has it.
     current: bool,
@@ -38,6 +44,10 @@ pub enum Wish {
     Dry,
     /// The chosen picture was varnished.
     Varnish,
+    /// The chosen picture's title and the price asked.
+    Title,
+    /// The chosen picture was sold.
+    Sold,
     /// The chosen pour's page.
     Page,
 }
@@ -47,6 +57,10 @@ pub enum Wish {
 pub enum Ask {
     /// The room's air.
     Air,
+    /// The title of the picture of the number, and the price asked.
+    Title(i64),
+    /// The sale of the picture of the number.
+    Sold(i64),
 }
 
 /// A deed of the Rack.
@@ -56,6 +70,10 @@ pub enum Deed {
     Air(String),
     /// The picture of the number was varnished.
     Varnish(i64),
+    /// The picture of the number is called this, and so much is asked.
+    Title(i64, TitleOrder),
+    /// The picture of the number was sold.
+    Sold(i64, SaleOrder),
     /// Fetch what a picture cost, and show its page.
     Page(Box<RackLine>),
 }
@@ -90,6 +108,7 @@ impl Place for Rack {
     fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
         self.lines = studio.rack(&desk.beat.now)?;
         self.room = studio.room_air()?;
+        self.pictures = studio.pictures()?;
         let numbers = self.lines.iter().map(|line| line.page.pour.id);
         self.chosen.find(numbers);
         self.current = true;
@@ -128,6 +147,8 @@ impl Hands for Rack {
         match wish {
             Wish::Page => Some(Next::Do(Deed::Page(Box::new(line.clone())))),
             Wish::Varnish => Some(Next::Do(Deed::Varnish(pour))),
+            Wish::Title => Next::ask(Ask::Title(pour), self.title(pour)),
+            Wish::Sold => Next::ask(Ask::Sold(pour), self.sold(pour)),
             Wish::Dry | Wish::Air => {
                 desk.hand(Handover::Judge { pour, dry: true });
                 None
@@ -135,13 +156,62 @@ impl Hands for Rack {
         }
     }
 
-    fn keep(&mut self, _ask: &Ask, form: &Form, _desk: &mut Desk) -> Result<Option<Deed>, Fault> {
-        form.read("air", Air::parse)?;
-        Ok(Some(Deed::Air(form.value("air").to_owned())))
+    fn keep(&mut self, ask: &Ask, form: &Form, _desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        Ok(Some(match *ask {
+            Ask::Air => {
+                form.read("air", Air::parse)?;
+                Deed::Air(form.value("air").to_owned())
+            }
+            Ask::Title(pour) => {
+                let asked = form.read("price asked", parse_price)?;
+                let title = Some(form.value("title").to_owned());
+                Deed::Title(pour, TitleOrder { title, asked })
+            }
+            Ask::Sold(pour) => {
+                let price = form.need("sold for", parse_price)?;
+                let (buyer, venue) = (form.given("to"), form.given("where"));
+                let at = None;
+                Deed::Sold(
+                    pour,
+                    SaleOrder {
+                        price,
+                        at,
+                        buyer,
+                        venue,
+                    },
+                )
+            }
+        }))
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
         perform(studio, deed, desk)
+    }
+}
+
+impl Rack {
+    fn title(&self, pour: i64) -> Form {
+        let known = self.pictures.get(&pour);
+        let title = known.and_then(|one| one.title.clone()).unwrap_or_default();
+        let asked = known
+            .and_then(|one| one.asked)
+            .map(|price| price.to_string());
+        let fields = vec![
+            Field::text("title", "what the picture is called", &title),
+            Field::such_as("price asked", "240", &asked.unwrap_or_default()),
+        ];
+        Form::new(format!("Picture {pour}"), fields)
+    }
+
+    fn sold(&self, pour: i64) -> Form {
+        let asked = self.pictures.get(&pour).and_then(|one| one.asked);
+        let asked = asked.map(|price| price.to_string()).unwrap_or_default();
+        let fields = vec![
+            Field::such_as("sold for", "240", &asked),
+            Field::text("to", "a name stays in the studio", ""),
+            Field::such_as("where", "open studio", ""),
+        ];
+        Form::new(format!("Picture {pour} was sold"), fields)
     }
 }
 
@@ -172,6 +242,20 @@ fn perform(studio: &mut Studio, deed: Deed, desk: &Desk) -> Answer<Outcome> {
                 ..Outcome::wrote(words)
             })
         }
+        Deed::Title(pour, order) => {
+            let picture = studio.title(pour, &order, now)?;
+            let title = picture.title.map(|title| format!("\"{}\"", inert(&title)));
+            let title = title.unwrap_or_else(|| "without a title".to_owned());
+            Ok(Outcome::wrote(format!(
+                "Picture {pour} is {title}: s writes down its sale"
+            )))
+        }
+        Deed::Sold(pour, order) => {
+            studio.sell(pour, &order, now)?;
+            Ok(Outcome::wrote(format!(
+                "Picture {pour} is sold and off the rack"
+            )))
+        }
         Deed::Page(line) => {
             let settings = studio.settings()?;
             let cost = studio.pour_cost(line.page.pour.id)?;
@@ -194,6 +278,18 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Varnish,
         "varnished",
         "The chosen picture was varnished: it leaves the rack",
+    ),
+    bind(
+        &[char('t')],
+        Wish::Title,
+        "title",
+        "The chosen picture's title, and the price asked for it",
+    ),
+    bind(
+        &[char('s')],
+        Wish::Sold,
+        "sold",
+        "The chosen picture was sold: it leaves the rack",
     ),
     bind(
         &[char('i'), char('a')],
