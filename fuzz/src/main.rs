@@ -2,6 +2,7 @@
 #![no_main]
 
 mod files;
+mod photos;
 mod readers;
 mod words;
 
@@ -12,6 +13,7 @@ type Target = fn(&[u8]);
 const TARGETS: &[(&str, Target)] = &[
     ("air", |bytes| with_text(bytes, readers::air)),
     ("amounts", |bytes| with_text(bytes, readers::amount)),
+    ("corners", |bytes| with_text(bytes, photos::corners)),
     ("durations", |bytes| with_text(bytes, readers::duration)),
     ("flow-cups", |bytes| with_text(bytes, readers::flow_cup)),
     ("instants", |bytes| with_text(bytes, readers::instant)),
@@ -20,6 +22,7 @@ const TARGETS: &[(&str, Target)] = &[
     ("money", |bytes| with_text(bytes, readers::money)),
     ("moves", |bytes| with_text(bytes, readers::one_move)),
     ("panels", |bytes| with_text(bytes, readers::panel)),
+    ("photos", photos::photo),
     ("ranges", |bytes| with_text(bytes, readers::range)),
     ("texts", |bytes| with_text(bytes, readers::text)),
     ("studios", files::studio),
