@@ -7,7 +7,7 @@ use crate::numbers::creep;
 use crate::numbers::drying::DEW_MARGIN;
 use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
-use crate::studio::{self, Advice, Answer, Drying, RackLine, StackSheet, StackStep};
+use crate::studio::{self, Advice, Answer, Drying, RackLine, StackSheet, StackStep, beyond_words};
 use crate::trade::caution::{self, Place};
 use crate::trade::duration::show_brief;
 use crate::trade::length::{parse_film, show_band};
@@ -218,6 +218,10 @@ impl Desk<'_> {
 
     fn advice_lines(&self, mark: &str, advice: &Advice) -> Vec<String> {
         let band = advice.likely.band;
+        if advice.beyond {
+            let words = beyond_words(advice.limit, self.settings.measures);
+            return vec![format!("{mark}: {words}")];
+        }
         if band.high.is_nothing() {
             let room = self.volume(advice.limit);
             return vec![format!(
@@ -253,6 +257,7 @@ pub(super) fn advice_json(advice: &Advice) -> Value {
         "likely_ml": ml(band.mid),
         "band_ml": [ml(band.low), ml(band.high)],
         "limit_ml": ml(advice.limit),
+        "beyond_limit": advice.beyond,
         "from": advice.likely.from,
         "readings": advice.likely.readings,
     })

@@ -1,8 +1,8 @@
 //! May these layers go on each other: the order of their mounds, and heavy over light.
 //!
 //! Each layer's mound must be below that of the layer under it, the activator lowest (common practice, no
-//! source). The gap is a difference of two readings, so the chance that the order holds is normal in it; a
-//! stopwatch reading's sd is 0.3 s unless learned (common practice, no source). Cells by density come from
+//! source). The gap is a difference of two readings, so the chance that the order holds is normal in it; what a
+//! reading errs by is the studio's own ([`super::noise`]). Cells by density come from
 //! [`super::layer_instability`], with the mound's viscosities as a band.
 
 use super::layer_instability::{Fastest, Layer, Lid, fastest};
@@ -12,9 +12,6 @@ use crate::trade::units::{
 };
 use statrs::function::erf::erfc;
 use thiserror::Error;
-
-/// The sd of one stopwatch reading (common practice, no source).
-pub const STOPWATCH: Seconds = Seconds(0.3);
 
 /// A layer's mound at its pour.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -156,6 +153,8 @@ fn cells(middle: Fastest, corners: impl Iterator<Item = Fastest>) -> Sinking {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    const STOPWATCH: Seconds = Seconds(0.3);
 
     fn rung(mound: f64) -> Rung {
         Rung {

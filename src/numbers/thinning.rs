@@ -1,11 +1,11 @@
 //! How much thinner brings a cup back into its window.
 //!
 //! ln(mound) falls with the thinner's share of the volume, phi: ln m1 = ln m0 - b phi. Prior, from memory, no
-//! source: 10 % halves the mound (b = 6.9), within a factor of 1.6, read as the 80 % band of a log-normal
-//! (sd of ln b = ln 1.6 / 1.2816 = 0.367). Part of that spread is shared by all variants with this thinner,
-//! part (sd 0.2, ours) is the variant's own. Each reading, thinning, reading is a normal observation of ln b,
-//! linearised at the current estimate. A mound that grew on thinning contradicts the model: it is kept, counted and
-//! given a ninth of the weight. A reading's error is 10 % of it (0.3 s at 3 s, common practice).
+//! source: 10 % halves the mound (b = 6.9), within a factor of 1.9 (3.6 to 13), read as the 80 % band of a
+//! log-normal (sd of ln b = 0.51). Part of that spread is shared by all of a studio, the greater part is the
+//! thinner's own, part (sd 0.2, ours) the variant's. Each reading, thinning, reading is a normal observation of ln b,
+//! linearised at the current estimate; one that lies far off (over 2.5 sd: a wrong cup, a wrong key) is given the
+//! less weight. A mound that grew on thinning is counted. A reading's error is the studio's own: [`super::noise`].
 
 use super::Z_80;
 use crate::trade::range::Window;
@@ -13,15 +13,17 @@ use crate::trade::units::{Backing, Band, Estimate, Millilitres, Seconds, Share};
 use thiserror::Error;
 
 /// The prior's middle: ln 6.9.
-const PRIOR: f64 = 1.931_521_411_603_214;
-/// The variance of ln b between studios and thinners: 0.367 squared, less the variant's own.
-const VAR_STUDIO: f64 = 0.1345 - VAR_VARIANT;
+pub(super) const PRIOR: f64 = 1.931_521_411_603_214;
+/// The variance of ln b between studios.
+const VAR_STUDIO: f64 = 0.03;
+/// The variance of ln b between thinners: water, medium and spirits differ by more than studios do.
+const VAR_THINNER: f64 = 0.19;
 /// The variance of ln b between variants with one thinner (0.2 squared, ours).
 const VAR_VARIANT: f64 = 0.04;
-/// The sd of ln(mound) from one reading's error.
-pub const READING: f64 = 0.1;
-/// How much wider the error of a contradicting triple is taken, in variance.
-const CONTRADICTION: f64 = 9.0;
+/// All of it: what is open of a thinner nobody tried.
+pub(super) const VAR_ALL: f64 = VAR_STUDIO + VAR_THINNER + VAR_VARIANT;
+/// From so many sds on an observation weighs less.
+const FAR: f64 = 2.5;
 /// The standard normal's 80 % point.
 const Z_20: f64 = 0.841_621_233_572_914_3;
 /// The limit where the variant has none: 25 % of the cup (common practice, no source).
@@ -40,7 +42,7 @@ pub struct Triple {
 
 impl Triple {
     /// Whether the readings and the amount can be used at all.
-    fn usable(&self) -> bool {
+    pub(super) fn usable(&self) -> bool {
         let good = |x: f64| x.is_finite() && x > 0.0;
         good(self.before.0) && good(self.after.0) && good(self.added.0) && self.added.0 < 1.0
     }
@@ -51,26 +53,10 @@ impl Triple {
         self.after >= self.before
     }
 
-    /// What it says of ln b; `None` where it says nothing.
-    fn heard(&self) -> Option<Heard> {
-        let wider = if self.contradicts() {
-            CONTRADICTION
-        } else {
-            1.0
-        };
-        self.usable().then(|| Heard {
-            added: self.added.0,
-            drop: (self.before.0 / self.after.0).ln(),
-            error: 2.0 * READING * READING * wider,
-        })
+    /// The drop of ln(mound).
+    pub(super) fn drop(&self) -> f64 {
+        (self.before.0 / self.after.0).ln()
     }
-}
-
-/// A triple as an observation: the drop of ln(mound) by a share of thinner, and the variance of its error.
-struct Heard {
-    added: f64,
-    drop: f64,
-    error: f64,
 }
 
 /// What is known of one thinner in one variant.
@@ -80,6 +66,8 @@ pub struct Strength {
     mean: f64,
     /// The sd of ln b.
     sd: f64,
+    /// The sd of ln(mound) from one reading's error.
+    pub noise: f64,
     /// How many of the studio's triples were used, of this variant and of the others.
     pub readings: usize,
     /// How many triples of this variant contradict the model.
@@ -89,26 +77,44 @@ pub struct Strength {
 }
 
 impl Strength {
-    /// Learns from the variant's own triples and from the studio's other variants with the same thinner.
+    /// Learns from the variant's own triples with a thinner, from the studio's other variants with it, and from those of
+    /// each other thinner, where a reading has some noise (the sd of ln(mound)).
     #[must_use]
-    pub fn learn(own: &[Triple], others: &[Vec<Triple>]) -> Self {
-        let (mut mean, mut variance) = (PRIOR, VAR_STUDIO);
-        for variant in others {
-            let (m, v) = update(PRIOR, VAR_STUDIO + VAR_VARIANT, variant);
-            (mean, variance) = share_with(mean, variance, m, v);
-        }
-        let (mean, variance) = update(mean, variance + VAR_VARIANT, own);
+    pub fn learn(
+        own: &[Triple],
+        others: &[Vec<Triple>],
+        elsewhere: &[Vec<Vec<Triple>>],
+        noise: f64,
+    ) -> Self {
+        let learn = |from: Belief, triples: &[Triple]| from.updated(triples, noise);
+        let said = |variants: &[Vec<Triple>]| {
+            let prior = Belief {
+                mean: PRIOR,
+                variance: VAR_ALL,
+            };
+            let each = variants.iter().map(|one| learn(prior, one).without(prior));
+            each.map(|one| one.widened(VAR_VARIANT))
+                .fold(Said::NOTHING, Said::and)
+        };
+        let studio = Belief {
+            mean: PRIOR,
+            variance: VAR_STUDIO,
+        };
+        let thinners = elsewhere.iter().map(|one| said(one).widened(VAR_THINNER));
+        let studio = thinners.fold(studio, Belief::told);
+        let thinner = studio.widened(VAR_THINNER).told(said(others));
+        let known = learn(thinner.widened(VAR_VARIANT), own);
         let used = |all: &[Triple]| all.iter().filter(|t| t.usable()).count();
-        let shared: usize = others.iter().map(|all| used(all)).sum();
+        let readings = used(own) + others.iter().map(|all| used(all)).sum::<usize>();
         Self {
-            mean,
-            sd: variance.sqrt(),
-            readings: used(own) + shared,
+            mean: known.mean,
+            sd: known.variance.sqrt(),
+            noise,
+            readings,
             contradicting: own.iter().filter(|t| t.usable() && t.contradicts()).count(),
-            from: if used(own) + shared == 0 {
-                Backing::Practice
-            } else {
-                Backing::Yours
+            from: match readings {
+                0 => Backing::Practice,
+                _ => Backing::Yours,
             },
         }
     }
@@ -128,7 +134,7 @@ impl Strength {
     #[must_use]
     pub fn expect(&self, mound: Seconds, added: Share) -> Estimate<Seconds> {
         let drop = added.0 * self.mean.exp();
-        let sd = (drop * self.sd).hypot(READING);
+        let sd = (drop * self.sd).hypot(self.noise);
         let at = |z: f64| mound * (z * sd - drop).exp();
         Estimate {
             band: Band {
@@ -151,7 +157,7 @@ pub struct Cup {
     pub thinner: Millilitres,
     /// Its mound now.
     pub mound: Seconds,
-    /// The sd of ln(mound): [`READING`] just after a reading, wider as it has stood since.
+    /// The sd of ln(mound): a reading's noise just after it, wider as it has stood since.
     pub spread: f64,
     /// The most thinner it may hold, as a share of the whole.
     pub limit: Share,
@@ -164,8 +170,8 @@ pub enum Advice {
     Ready,
     /// It is thinner than its window: thinner will not help.
     TooThin,
-    /// It is too thick, and holds all the thinner its limit allows.
-    AtLimit,
+    /// It likely needs more thinner than its limit leaves room for.
+    Beyond,
     /// Add thinner.
     Add(Dose),
 }
@@ -173,12 +179,10 @@ pub enum Advice {
 /// How much thinner to add.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Dose {
-    /// Begin with this: what is in cannot be taken out (20th percentile).
+    /// Begin with this: what is in cannot be taken out (20th percentile; the 10th where nobody has thinned with it).
     pub start_with: Millilitres,
-    /// The likely need, and its 80 % band, none over the limit.
+    /// The likely need, and its 80 % band, whose upper end may lie over the limit.
     pub likely: Estimate<Millilitres>,
-    /// Whether the limit cut the likely need short.
-    pub limited: bool,
 }
 
 /// Why no advice is given.
@@ -211,38 +215,79 @@ pub fn advise(cup: Cup, window: Window, strength: &Strength) -> Result<Advice, T
         return Ok(Advice::Ready);
     }
     let room = room(cup);
-    if room.is_nothing() {
-        return Ok(Advice::AtLimit);
+    let need = need(cup, window, strength);
+    if room.is_nothing() || need(0.0) > room {
+        return Ok(Advice::Beyond);
     }
-    Ok(Advice::Add(dose(cup, window, strength, room)))
-}
-
-fn dose(cup: Cup, window: Window, strength: &Strength, room: Millilitres) -> Dose {
-    let drop = (cup.mound / window.middle()).ln();
-    // What is not known of the mound widens the need, the more so the nearer the goal.
-    let sd = strength.sd.hypot(cup.spread.max(READING) / drop);
-    let need = |z: f64| {
-        let phi = drop * (z * sd - strength.mean).exp();
-        if phi < 1.0 {
-            cup.volume * (phi / (1.0 - phi))
-        } else {
-            Millilitres(f64::INFINITY)
-        }
+    let careful = match strength.from {
+        Backing::Practice => Z_80,
+        _ => Z_20,
     };
-    let capped = |z: f64| need(z).min(room);
-    Dose {
-        start_with: capped(-Z_20),
+    Ok(Advice::Add(Dose {
+        start_with: need(-careful).min(room),
         likely: Estimate {
             band: Band {
-                low: capped(-Z_80),
-                mid: capped(0.0),
-                high: capped(Z_80),
+                low: need(-Z_80),
+                mid: need(0.0),
+                high: need(Z_80),
             },
             from: strength.from,
             readings: strength.readings,
         },
-        limited: need(0.0) > room,
+    }))
+}
+
+/// More than this share of thinner is no paint: a need is told up to it.
+const MOST: f64 = 0.9;
+
+/// The need for the middle of the window, some sds from the likely one.
+fn need(cup: Cup, window: Window, strength: &Strength) -> impl Fn(f64) -> Millilitres {
+    let drop = (cup.mound / window.middle()).ln();
+    // What is not known of the mound widens the need, the more so the nearer the goal.
+    let sd = strength.sd.hypot(cup.spread.max(strength.noise) / drop);
+    let mean = strength.mean;
+    move |z: f64| {
+        let phi = (drop * (z * sd - mean).exp()).min(MOST);
+        cup.volume * (phi / (1.0 - phi))
     }
+}
+
+/// How much paint without thinner brings a cup that is too thin to the middle of its window: the thinner's share falls by
+/// what goes in. `None` where it is not too thin, or no amount would.
+#[must_use]
+pub fn paint_to_thicken(
+    cup: Cup,
+    window: Window,
+    strength: &Strength,
+) -> Option<Estimate<Millilitres>> {
+    let share = cup.thinner / cup.volume;
+    let rise = |z: f64| share * (strength.mean + z * strength.sd).exp();
+    let mid = blended(cup, window, rise(0.0))?;
+    // The weaker the thinner, the less its leaving thickens; where that is too weak, the most that is told.
+    let at = |z: f64| blended(cup, window, rise(z)).unwrap_or(cup.volume * (MOST / (1.0 - MOST)));
+    Some(Estimate {
+        band: Band {
+            low: at(Z_80),
+            mid,
+            high: at(-Z_80),
+        },
+        from: strength.from,
+        readings: strength.readings,
+    })
+}
+
+/// How much of a thicker cup of the same variant brings one that is too thin to the middle of its window: ln(mound) goes
+/// with the thinner's share, and so with the share of each. `None` as for [`paint_to_thicken`].
+#[must_use]
+pub fn cup_to_thicken(cup: Cup, window: Window, thicker: Seconds) -> Option<Millilitres> {
+    blended(cup, window, (thicker / cup.mound).ln())
+}
+
+/// How much goes in of what lies `rise` above the cup on the log.
+fn blended(cup: Cup, window: Window, rise: f64) -> Option<Millilitres> {
+    let share = (window.middle() / cup.mound).ln() / rise;
+    let some = cup.mound < window.low && share > 0.0 && share < MOST;
+    some.then(|| cup.volume * (share / (1.0 - share)))
 }
 
 /// How much more thinner the limit leaves room for.
@@ -269,38 +314,94 @@ fn check(cup: Cup, window: Window) -> Result<(), ThinningError> {
     Ok(())
 }
 
-/// One variant's posterior of ln b: conjugate normal, linearised anew until it stands.
-fn update(mean: f64, variance: f64, triples: &[Triple]) -> (f64, f64) {
-    let heard: Vec<Heard> = triples.iter().filter_map(Triple::heard).collect();
-    let (mut at, mut left) = (mean, variance);
-    for _ in 0..25 {
-        let strength = at.exp();
-        let (mut weight, mut sum) = (1.0 / variance, mean / variance);
-        for triple in &heard {
-            let slope = triple.added * strength;
-            let information = slope * slope / triple.error;
-            weight += information;
-            sum += information * (at + (triple.drop - slope) / slope);
-        }
-        // Half steps: a full one can swing where one weak triple says far more than the prior expects.
-        at = f64::midpoint(at, sum / weight).clamp(PRIOR - 3.0, PRIOR + 3.0);
-        left = 1.0 / weight;
-    }
-    (at, left)
+/// A normal belief of ln b.
+#[derive(Debug, Clone, Copy)]
+struct Belief {
+    mean: f64,
+    variance: f64,
 }
 
-/// What another variant's posterior says of what all variants share.
-fn share_with(mean: f64, variance: f64, other: f64, other_variance: f64) -> (f64, f64) {
-    let prior = VAR_STUDIO + VAR_VARIANT;
-    // Taking the prior out again leaves what that variant's own triples said.
-    let information = 1.0 / other_variance - 1.0 / prior;
-    if information <= 1e-9 {
-        return (mean, variance);
+/// What was said of ln b beside what was believed before: its place, and how much it weighs.
+#[derive(Debug, Clone, Copy)]
+struct Said {
+    place: f64,
+    weight: f64,
+}
+
+impl Belief {
+    fn widened(self, by: f64) -> Self {
+        Self {
+            variance: self.variance + by,
+            ..self
+        }
     }
-    let said = (other / other_variance - PRIOR / prior) / information;
-    let weight = 1.0 / (1.0 / information + VAR_VARIANT);
-    let total = 1.0 / variance + weight;
-    ((mean / variance + said * weight) / total, 1.0 / total)
+
+    fn told(self, said: Said) -> Self {
+        let weight = 1.0 / self.variance + said.weight;
+        Self {
+            mean: (self.mean / self.variance + said.weight * said.place) / weight,
+            variance: 1.0 / weight,
+        }
+    }
+
+    /// After some triples: conjugate normal, linearised anew until it stands.
+    fn updated(self, triples: &[Triple], noise: f64) -> Self {
+        let error = 2.0 * noise * noise;
+        let (mut at, mut left) = (self.mean, self.variance);
+        for _ in 0..25 {
+            let strength = at.exp();
+            let (mut weight, mut sum) = (1.0 / self.variance, self.mean / self.variance);
+            for triple in triples.iter().filter(|t| t.usable()) {
+                let slope = triple.added.0 * strength;
+                let off = triple.drop() - slope;
+                // Far off against what is believed of ln b, too.
+                let far = off.abs() / (error + slope * slope * left).sqrt() / FAR;
+                let information = slope * slope / (error * (far * far).max(1.0));
+                weight += information;
+                sum += information * (at + off / slope);
+            }
+            // Half steps: a full one can swing where one weak triple says far more than the prior expects.
+            at = f64::midpoint(at, sum / weight).clamp(PRIOR - 3.0, PRIOR + 3.0);
+            left = 1.0 / weight;
+        }
+        Self {
+            mean: at,
+            variance: left,
+        }
+    }
+
+    /// What the triples alone said, the belief before them taken out again.
+    fn without(self, prior: Self) -> Said {
+        let weight = 1.0 / self.variance - 1.0 / prior.variance;
+        if weight <= 1e-9 {
+            return Said::NOTHING;
+        }
+        let place = (self.mean / self.variance - prior.mean / prior.variance) / weight;
+        Said { place, weight }
+    }
+}
+
+impl Said {
+    const NOTHING: Self = Self {
+        place: 0.0,
+        weight: 0.0,
+    };
+
+    fn and(self, other: Self) -> Self {
+        let weight = self.weight + other.weight;
+        let sum = self.weight * self.place + other.weight * other.place;
+        Self {
+            place: if weight > 0.0 { sum / weight } else { 0.0 },
+            weight,
+        }
+    }
+
+    fn widened(self, by: f64) -> Self {
+        Self {
+            weight: self.weight / (1.0 + self.weight * by),
+            ..self
+        }
+    }
 }
 
 #[cfg(test)]

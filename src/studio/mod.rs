@@ -69,7 +69,7 @@ pub use trials::trial::{TrialLine, TrialOrder, TrialPage, read_factor, sketch_tr
 pub use trials::trial_drawing::EffectAxis;
 pub use trials::trial_findings::{TrialFindings, effect_words, stands_clear};
 pub use trials::trial_run::RunDone;
-pub use words::{day, due, ends, local};
+pub use words::{beyond_words, day, due, ends, local};
 
 pub use crate::logbook::on_wait;
 pub use crate::logbook::{

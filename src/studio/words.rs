@@ -9,7 +9,7 @@ use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::moment::Moment;
 use crate::trade::text::inert;
-use crate::trade::units::{Band, SquareMillimetresPerSecond};
+use crate::trade::units::{Band, Millilitres, SquareMillimetresPerSecond};
 use chrono::{Datelike, TimeDelta};
 
 /// An instant as the studio's wall clock shows it: `18:30` today, `Tue 18:30` within a week, else with its date.
@@ -75,10 +75,7 @@ impl CupStatus {
         match self.state {
             State::Spent => self.ending(),
             State::Resting => self.resting(now),
-            State::Look => format!(
-                "cleared {}: read its mound",
-                local(self.life.clears_at, now)
-            ),
+            State::Look => self.wants_reading(now),
             State::Thick if self.life.gelled => self.gelled(),
             State::Thick => self.thick(now, measures),
             State::Thin => format!(
@@ -96,6 +93,25 @@ impl CupStatus {
         format!(
             "a mound of {:.0} s as good as never fades, and resting will not clear it: thin and stir it, or end it",
             mound.get()
+        )
+    }
+
+    fn wants_reading(&self, now: &Now) -> String {
+        let Some(thinned) = self.life.thinned_since else {
+            let cleared = local(self.life.clears_at, now);
+            return format!("cleared {cleared}: read its mound");
+        };
+        let thinned = local(thinned, now);
+        let expected = self.outlook.mound.map(|mound| {
+            let band = mound.band.map(|one| format!("{:.1}", one.get()));
+            format!(
+                ", about {} s ({} to {}) by now",
+                band.mid, band.low, band.high
+            )
+        });
+        format!(
+            "thinned {thinned}: read its mound{}",
+            expected.unwrap_or_default()
         )
     }
 
@@ -118,6 +134,13 @@ impl CupStatus {
 
     fn thick(&self, now: &Now, measures: Measures) -> String {
         if let Some(advice) = self.outlook.advice {
+            if advice.beyond {
+                return format!(
+                    "{}: {}",
+                    self.mound_words(),
+                    beyond_words(advice.limit, measures)
+                );
+            }
             return format!(
                 "{} is above its window: start with {}, likely {}",
                 self.mound_words(),
@@ -173,6 +196,18 @@ impl CupStatus {
             || "its mound".to_owned(),
             |mound| format!("{:.1} s", mound.get()),
         )
+    }
+}
+
+/// That no amount its recipe allows brings a cup back: `needs more than the 33 ml that its recipe allows: mix it anew`.
+#[must_use]
+pub fn beyond_words(limit: Millilitres, measures: Measures) -> String {
+    match limit.is_nothing() {
+        true => "holds all the thinner that its recipe allows: mix it anew".to_owned(),
+        false => format!(
+            "needs more than the {} that its recipe allows: mix it anew",
+            show_volume(limit, measures)
+        ),
     }
 }
 

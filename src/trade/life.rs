@@ -221,7 +221,8 @@ impl Life {
         let Some(window) = window else {
             return State::Ready;
         };
-        if !self.read_since_clear() {
+        // What thinner did is an expectation until it is read.
+        if !self.read_since_clear() || self.thinned_since.is_some() {
             return State::Look;
         }
         if now > expected.holds_until || expected.mound.is_some_and(|mound| mound > window.high) {

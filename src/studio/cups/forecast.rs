@@ -4,7 +4,7 @@
 use crate::logbook::Reader;
 use crate::numbers::Z_80;
 use crate::numbers::rest::{self, Resting};
-use crate::numbers::thickening::{self, History, Rate};
+use crate::numbers::thickening::{self, History, Lid, Rate};
 use crate::numbers::thinning::{self, Strength};
 use crate::studio::Answer;
 use crate::studio::cups::lessons::{Lessons, hours, middle, resting};
@@ -60,6 +60,8 @@ pub struct Advice {
     pub likely: Estimate<Millilitres>,
     /// The most that may still go in.
     pub limit: Millilitres,
+    /// Whether more is likely needed than that: then nothing is to be added, and it is mixed anew.
+    pub beyond: bool,
 }
 
 impl Forecast {
@@ -155,7 +157,7 @@ impl Forecast {
             mound: life.mound(),
             holds_until: life.holds_until(),
         };
-        let strength = self.strength(variant.id);
+        let strength = self.strength(variant.id, None);
         let mut outlook = Outlook {
             mound: None,
             expected: by_age,
@@ -182,21 +184,27 @@ impl Forecast {
         let read = life.known.as_ref()?;
         let mound = read.reading.mound()?;
         let own = evidence::of_cup(cup, entries);
-        let history = self.lessons.history(cup.id, &own, variant.id);
+        let lid = if life.capped { Lid::On } else { Lid::Off };
+        let history = self.lessons.history(cup.id, &own, variant.id, lid);
         Some(Known {
             mound,
             at: read.at,
             thinned: own.thinned_since,
             rate: history.rate(),
             history,
-            strength: self.strength(variant.id),
+            strength: self.strength(variant.id, own.thinned_with),
             again: hours(variant.targets.again),
         })
     }
 
-    /// How strongly thinner works in a variant, sharing strength with the others.
-    pub(crate) fn strength(&self, variant: i64) -> Strength {
-        self.lessons.strength(variant)
+    /// How strongly a thinner works in a variant, sharing strength with the others; the usual one where none is said.
+    pub(crate) fn strength(&self, variant: i64, thinner: Option<i64>) -> Strength {
+        self.lessons.strength(variant, thinner)
+    }
+
+    /// How much a reading errs in this studio: the sd of ln(mound).
+    pub(crate) fn noise(&self) -> f64 {
+        self.lessons.noise()
     }
 }
 
@@ -224,10 +232,6 @@ impl Known {
             .rate
             .expect(self.mound, hours(now - self.at).max(Hours::ZERO));
         match self.thinned {
-            None if now <= self.at => Estimate {
-                band: Band::exactly(self.mound),
-                ..grown
-            },
             None => grown,
             Some(share) => {
                 let thinned = self.strength.expect(grown.band.mid, share);
@@ -239,15 +243,13 @@ impl Known {
         }
     }
 
-    /// What the state is told by. Practice claims no growth of a mound before its interval is over, and no effect of
-    /// thinner that its band does not hold for sure.
+    /// What the state is told by. Practice claims no growth of a mound before its interval is over. After a thinning that
+    /// nobody read no mound tells it: the cup wants a reading.
     fn expected(&self, mound: &Estimate<Seconds>, window: Window, life: &Life) -> Expected {
         let own_rate = self.rate.readings >= OWN_PAIRS;
-        let surely = mound.band.low > window.high || mound.band.high < window.low;
         let told = match self.thinned {
             None if own_rate => Some(mound.band.mid),
             None => Some(self.mound),
-            Some(_) if surely || self.strength.from == Backing::Yours => Some(mound.band.mid),
             Some(_) => None,
         };
         Expected {
@@ -295,9 +297,14 @@ fn advise(
             start_with: dose.start_with,
             likely: dose.likely,
             limit,
+            beyond: false,
         }),
-        thinning::Advice::AtLimit => {
-            Some(Advice::nothing(limit, (strength.from, strength.readings)))
+        thinning::Advice::Beyond => {
+            let nothing = Advice::nothing(limit, (strength.from, strength.readings));
+            Some(Advice {
+                beyond: true,
+                ..nothing
+            })
         }
         thinning::Advice::Ready | thinning::Advice::TooThin => None,
     }
@@ -316,6 +323,7 @@ impl Advice {
             start_with: Millilitres::ZERO,
             likely,
             limit,
+            beyond: false,
         }
     }
 }

@@ -2,8 +2,9 @@
 //! only where it is asked for.
 
 use crate::logbook::Reader;
+use crate::numbers::noise::{self, Readings};
 use crate::numbers::rest::{self, Beside, Look, Looked, Rest, Resting, Rests};
-use crate::numbers::thickening::{History, Pair};
+use crate::numbers::thickening::{History, Lid, Pair};
 use crate::numbers::thinning::{Strength, Triple};
 use crate::studio::Answer;
 use crate::studio::cups::mixture::Mixture;
@@ -20,16 +21,19 @@ use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 /// How many of the newest cups are learned from: months of a busy studio, and the same work however old it is.
 const LEARNED_FROM: u32 = 400;
 
-/// The pairs of readings of each cup of a variant, by the cup's number.
+/// The pairs of readings of each cup of a variant under one lid, by the cup's number.
 type Pairs = Vec<(i64, Vec<Pair>)>;
+
+/// A thinner's material, where it was said.
+type Thinner = Option<i64>;
 
 /// What one cup has taught.
 #[derive(Clone, PartialEq)]
 struct Lesson {
     variant: i64,
     rests: Vec<Rest>,
-    pairs: Vec<Pair>,
-    triples: Vec<Triple>,
+    pairs: Vec<(Lid, Pair)>,
+    triples: Vec<(Thinner, Triple)>,
 }
 
 /// What the newest cups have taught.
@@ -45,12 +49,14 @@ pub(crate) struct Lessons {
 #[derive(Default)]
 struct Follows {
     rests: OnceLock<Rests>,
-    pairs: OnceLock<BTreeMap<i64, Pairs>>,
-    strengths: Mutex<BTreeMap<i64, Strength>>,
+    pairs: OnceLock<BTreeMap<Lid, BTreeMap<i64, Pairs>>>,
+    triples: OnceLock<BTreeMap<Thinner, BTreeMap<i64, Vec<Triple>>>>,
+    noise: OnceLock<f64>,
+    strengths: Mutex<BTreeMap<(i64, Thinner), Strength>>,
 }
 
 impl Follows {
-    fn strengths(&self) -> MutexGuard<'_, BTreeMap<i64, Strength>> {
+    fn strengths(&self) -> MutexGuard<'_, BTreeMap<(i64, Thinner), Strength>> {
         // What was kept before a panic elsewhere is as good as any.
         self.strengths
             .lock()
@@ -63,6 +69,8 @@ impl Clone for Follows {
         Self {
             rests: self.rests.clone(),
             pairs: self.pairs.clone(),
+            triples: self.triples.clone(),
+            noise: self.noise.clone(),
             strengths: Mutex::new(self.strengths().clone()),
         }
     }
@@ -141,48 +149,116 @@ impl Lessons {
         Rests::learn(&looked)
     }
 
-    /// How a cup's variant and the studio thicken, seen from the cup: its own lesson is what its entries say now.
-    pub(crate) fn history(&self, cup: i64, own: &Evidence, variant: i64) -> History {
+    /// How a cup's variant and the studio thicken under a lid, seen from the cup: its own lesson is what its entries say
+    /// now.
+    pub(crate) fn history(&self, cup: i64, own: &Evidence, variant: i64, lid: Lid) -> History {
         let others = |cups: &Pairs| -> Vec<Vec<Pair>> {
             let others = cups.iter().filter(|(id, _)| *id != cup);
             others.map(|(_, pairs)| pairs.clone()).collect()
         };
-        let pairs = self.follows.pairs.get_or_init(|| self.pairs());
+        let nothing = BTreeMap::new();
+        let pairs = self.pairs().get(&lid).unwrap_or(&nothing);
         let elsewhere = pairs.iter().filter(|(id, _)| **id != variant);
         History {
-            cup: pairs_of(own),
+            lid,
+            noise: self.noise(),
+            cup: under(lid, &pairs_of(own)),
             variant: pairs.get(&variant).map(others).unwrap_or_default(),
             studio: elsewhere.map(|(_, cups)| others(cups)).collect(),
         }
     }
 
-    fn pairs(&self) -> BTreeMap<i64, Pairs> {
-        let mut pairs: BTreeMap<i64, Pairs> = BTreeMap::new();
-        for (&cup, lesson) in self.cups.iter().filter(|(_, one)| !one.pairs.is_empty()) {
-            let of_variant = pairs.entry(lesson.variant).or_default();
-            of_variant.push((cup, lesson.pairs.clone()));
-        }
-        pairs
+    fn pairs(&self) -> &BTreeMap<Lid, BTreeMap<i64, Pairs>> {
+        self.follows.pairs.get_or_init(|| {
+            let mut all: BTreeMap<Lid, BTreeMap<i64, Pairs>> = BTreeMap::new();
+            for lid in [Lid::On, Lid::Off] {
+                let variants = all.entry(lid).or_default();
+                for (&cup, lesson) in &self.cups {
+                    let pairs = under(lid, &lesson.pairs);
+                    if !pairs.is_empty() {
+                        let of_variant = variants.entry(lesson.variant).or_default();
+                        of_variant.push((cup, pairs));
+                    }
+                }
+            }
+            all
+        })
     }
 
-    /// How strongly thinner works in a variant, sharing strength with the others.
-    pub(crate) fn strength(&self, variant: i64) -> Strength {
+    fn triples(&self) -> &BTreeMap<Thinner, BTreeMap<i64, Vec<Triple>>> {
+        self.follows.triples.get_or_init(|| {
+            let mut all: BTreeMap<Thinner, BTreeMap<i64, Vec<Triple>>> = BTreeMap::new();
+            for lesson in self.cups.values() {
+                for &(thinner, triple) in &lesson.triples {
+                    let variants = all.entry(thinner).or_default();
+                    variants.entry(lesson.variant).or_default().push(triple);
+                }
+            }
+            all
+        })
+    }
+
+    /// How much a reading errs in this studio: the sd of ln(mound).
+    pub(crate) fn noise(&self) -> f64 {
+        *self.follows.noise.get_or_init(|| {
+            let variants = |all: &BTreeMap<i64, Pairs>| -> Vec<Vec<Vec<Pair>>> {
+                let cups = |cups: &Pairs| cups.iter().map(|(_, pairs)| pairs.clone()).collect();
+                all.values().map(cups).collect()
+            };
+            let stood = self.pairs().iter();
+            noise::noise(&Readings {
+                thinned: self
+                    .triples()
+                    .values()
+                    .flat_map(BTreeMap::values)
+                    .cloned()
+                    .collect(),
+                stood: stood.map(|(lid, all)| (*lid, variants(all))).collect(),
+            })
+        })
+    }
+
+    /// How strongly a thinner works in a variant, sharing strength with the others; where none is said, the one that the
+    /// variant, else the studio, was last thinned with.
+    pub(crate) fn strength(&self, variant: i64, thinner: Thinner) -> Strength {
+        let thinner = thinner.or_else(|| self.usual_thinner(variant));
         let mut known = self.follows.strengths();
         *known
-            .entry(variant)
-            .or_insert_with(|| self.learn_strength(variant))
+            .entry((variant, thinner))
+            .or_insert_with(|| self.learn_strength(variant, thinner))
     }
 
-    fn learn_strength(&self, variant: i64) -> Strength {
-        let mut triples: BTreeMap<i64, Vec<Triple>> = BTreeMap::new();
-        for lesson in self.cups.values().filter(|one| !one.triples.is_empty()) {
-            let of_variant = triples.entry(lesson.variant).or_default();
-            of_variant.extend(&lesson.triples);
-        }
-        let own = triples.remove(&variant).unwrap_or_default();
-        let others: Vec<_> = triples.into_values().collect();
-        Strength::learn(&own, &others)
+    fn usual_thinner(&self, variant: i64) -> Thinner {
+        let newest = |of: &dyn Fn(&Lesson) -> bool| {
+            let lessons = self.cups.values().rev().filter(|one| of(one));
+            lessons
+                .filter_map(|one| one.triples.last())
+                .map(|one| one.0)
+                .next()
+        };
+        let own = newest(&|one| one.variant == variant);
+        own.or_else(|| newest(&|_| true)).flatten()
     }
+
+    fn learn_strength(&self, variant: i64, thinner: Thinner) -> Strength {
+        let all = |variants: &BTreeMap<i64, Vec<Triple>>| -> Vec<Vec<Triple>> {
+            variants.values().cloned().collect()
+        };
+        let nothing = BTreeMap::new();
+        let with = self.triples().get(&thinner).unwrap_or(&nothing);
+        let own = with.get(&variant).cloned().unwrap_or_default();
+        let others = with.iter().filter(|(id, _)| **id != variant);
+        let others: Vec<_> = others.map(|(_, triples)| triples.clone()).collect();
+        let elsewhere = self.triples().iter().filter(|(id, _)| **id != thinner);
+        let elsewhere: Vec<_> = elsewhere.map(|(_, variants)| all(variants)).collect();
+        Strength::learn(&own, &others, &elsewhere, self.noise())
+    }
+}
+
+/// Those of the pairs that stood under a lid.
+fn under(lid: Lid, pairs: &[(Lid, Pair)]) -> Vec<Pair> {
+    let under = pairs.iter().filter(|(of, _)| *of == lid);
+    under.map(|(_, pair)| *pair).collect()
 }
 
 impl Lesson {
@@ -224,20 +300,27 @@ fn rests(evidence: &Evidence, cup: &Cup, variant: &Variant, density: Option<Dens
     each.filter(|rest| !rest.looks.is_empty()).collect()
 }
 
-fn pairs_of(evidence: &Evidence) -> Vec<Pair> {
-    let pair = |one: &evidence::Thickened| Pair {
-        hours: one.over,
-        before: one.before,
-        after: one.after,
+fn pairs_of(evidence: &Evidence) -> Vec<(Lid, Pair)> {
+    let pair = |one: &evidence::Thickened| {
+        let lid = if one.open { Lid::Off } else { Lid::On };
+        let pair = Pair {
+            hours: one.over,
+            before: one.before,
+            after: one.after,
+        };
+        (lid, pair)
     };
     evidence.thickened.iter().map(pair).collect()
 }
 
-fn triples_of(evidence: &Evidence) -> Vec<Triple> {
-    let triple = |one: &evidence::ThinnedBy| Triple {
-        before: one.before,
-        added: one.added,
-        after: one.after,
+fn triples_of(evidence: &Evidence) -> Vec<(Thinner, Triple)> {
+    let triple = |one: &evidence::ThinnedBy| {
+        let triple = Triple {
+            before: one.before,
+            added: one.added,
+            after: one.after,
+        };
+        (one.with, triple)
     };
     evidence.thinned.iter().map(triple).collect()
 }

@@ -27,6 +27,8 @@ pub(crate) struct Thickened {
     pub before: Seconds,
     /// The later mound.
     pub after: Seconds,
+    /// Whether the lid was off for the greater part of it.
+    pub open: bool,
 }
 
 /// A reading, a thinning and a reading.
@@ -55,6 +57,8 @@ pub(crate) struct Evidence {
     pub(crate) rest_mound: Option<Seconds>,
     /// The thinner's share of the volume that went in since the last reading.
     pub(crate) thinned_since: Option<Share>,
+    /// Which thinner that was, where it was said.
+    pub(crate) thinned_with: Option<i64>,
 }
 
 /// Readings further apart than this say nothing about a thinning between them: too much thickened meanwhile.
@@ -72,6 +76,10 @@ struct Walk {
     thinned: Option<(Share, Option<i64>)>,
     /// Whether a reading told the mound it rests at.
     rest_read: bool,
+    /// Since when the lid is off, where it is.
+    open_since: Option<Moment>,
+    /// For how long it was off since the last reading, as far as it is on again.
+    open_for: Hours,
     evidence: Evidence,
 }
 
@@ -83,12 +91,15 @@ pub(crate) fn of_cup(cup: &Cup, entries: &[Entry]) -> Evidence {
         read: None,
         thinned: None,
         rest_read: false,
+        open_since: None,
+        open_for: Hours::ZERO,
         evidence: Evidence::default(),
     };
     for (at, entry) in life::in_place(&in_time(entries)).0 {
         walk.take(at, &entry.what);
     }
     walk.evidence.thinned_since = walk.thinned.map(|(share, _)| share);
+    walk.evidence.thinned_with = walk.thinned.and_then(|(_, with)| with);
     walk.evidence
 }
 
@@ -112,7 +123,12 @@ impl Walk {
             Happened::Thinned { ml, with, hard, .. } => self.thin(at, *ml, *with, *hard),
             Happened::Looked(seen) => self.look(at, *seen),
             Happened::Drawn { ml, .. } => self.left -= *ml,
-            _ => {}
+            Happened::Opened => self.open_since = self.open_since.or(Some(at)),
+            Happened::Capped => {
+                self.open_for += self.open_until(at);
+                self.open_since = None;
+            }
+            Happened::Read(_) | Happened::Ended(_) => {}
         }
         if let Some(mound) = what.reading().and_then(|reading| reading.mound()) {
             self.read(at, mound);
@@ -162,7 +178,18 @@ impl Walk {
         }
     }
 
+    /// How long the lid has been off at an instant, from its opening or from the last reading after that.
+    fn open_until(&self, at: Moment) -> Hours {
+        let Some(since) = self.open_since else {
+            return Hours::ZERO;
+        };
+        let since = self.read.map_or(since, |(read, _)| read.max(since));
+        hours(since, at)
+    }
+
     fn read(&mut self, at: Moment, mound: Seconds) {
+        let open = self.open_for + self.open_until(at);
+        self.open_for = Hours::ZERO;
         if let Some((was_at, was)) = self.read {
             let over = hours(was_at, at);
             match self.thinned {
@@ -171,6 +198,7 @@ impl Walk {
                         over,
                         before: was,
                         after: mound,
+                        open: open.get() > over.get() / 2.0,
                     });
                 }
                 Some((added, with)) if over <= SAME_SITTING => {
@@ -252,8 +280,27 @@ mod tests {
             over: Hours(1.0),
             before: Seconds(2.4),
             after: Seconds(3.0),
+            open: false,
         };
         assert_eq!(evidence.thickened, [wanted]);
+    }
+
+    #[test]
+    fn a_cup_that_stood_open_for_the_greater_part_thickened_open() {
+        let open = |off: i64, on: i64| {
+            let evidence = told(vec![
+                (720, read(2.4)),
+                (off, Happened::Opened),
+                (on, Happened::Capped),
+                (780, read(3.0)),
+                (790, Happened::Opened),
+                (840, read(3.4)),
+            ]);
+            let open: Vec<bool> = evidence.thickened.iter().map(|one| one.open).collect();
+            open
+        };
+        assert_eq!(open(721, 755), [true, true]);
+        assert_eq!(open(721, 745), [false, true]);
     }
 
     #[test]

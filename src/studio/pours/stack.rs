@@ -2,7 +2,7 @@
 
 use crate::numbers::Z_80;
 use crate::numbers::film::anchor_film;
-use crate::numbers::stack::{self, NoRung, Poured, Rung, STOPWATCH, Sinking};
+use crate::numbers::stack::{self, NoRung, Poured, Rung, Sinking};
 use crate::numbers::thinning;
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::forecast::Forecast;
@@ -121,9 +121,9 @@ struct Mender<'a> {
 }
 
 impl Mender<'_> {
-    /// The thinner that brings a cup a stopwatch error below a mound; `None` where no amount would.
+    /// The thinner that brings a cup a reading's error below a mound; `None` where no amount would.
     fn below(&self, cup: &CupStatus, mound: Seconds) -> Option<Millilitres> {
-        let goal = mound - STOPWATCH;
+        let goal = mound * (-self.forecast.noise()).exp();
         let edge = Seconds(0.01);
         let window = Window {
             low: goal - edge,
@@ -133,11 +133,11 @@ impl Mender<'_> {
             volume: cup.life.left,
             thinner: cup.life.thinner,
             mound: cup.outlook.mound_mid()?,
-            spread: thinning::READING,
+            spread: self.forecast.noise(),
             limit: cup.variant.targets.limit,
         };
-        match thinning::advise(from, window, &self.forecast.strength(cup.variant.id)).ok()? {
-            thinning::Advice::Add(dose) if !dose.limited => Some(dose.likely.band.mid),
+        match thinning::advise(from, window, &self.forecast.strength(cup.variant.id, None)).ok()? {
+            thinning::Advice::Add(dose) => Some(dose.likely.band.mid),
             _ => None,
         }
     }
@@ -167,10 +167,9 @@ fn step(lower: &StackLayer, upper: &StackLayer, mender: &Mender<'_>) -> StackSte
 fn order(lower: &StackLayer, upper: &StackLayer) -> Result<stack::Step, NoRung> {
     let rung = |layer: &StackLayer| {
         let mound = layer.standing.outlook.mound.ok_or(NoRung)?.band;
-        let grown = (mound.high - mound.low).get() / (2.0 * Z_80);
         Ok(Rung {
             mound: mound.mid,
-            sd: Seconds(STOPWATCH.get().hypot(grown)),
+            sd: (mound.high - mound.low) / (2.0 * Z_80),
         })
     };
     let steps = stack::ladder(&[rung(lower)?, rung(upper)?])?;

@@ -232,7 +232,9 @@ fn after_a_thinning_without_a_reading_no_mound_is_claimed() {
         thinned(next_day("07:05"), 3.0, false, None),
     ]);
     assert_eq!(life.mound(), None);
-    assert_eq!(state(&life, next_day("07:10")), State::Ready);
+    // Nothing is ready on an expectation alone: it wants a reading, however long it stands.
+    assert_eq!(state(&life, next_day("07:10")), State::Look);
+    assert_eq!(state(&life, next_day("09:10")), State::Look);
 }
 
 #[test]

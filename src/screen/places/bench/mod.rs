@@ -253,5 +253,6 @@ impl Hands for Bench {
 
 /// How much thinner to begin with; `None` where the models know too little, and the form is left empty.
 pub fn advice(cup: &CupStatus) -> Option<Millilitres> {
-    cup.outlook.advice.map(|advice| advice.start_with)
+    let advice = cup.outlook.advice.filter(|advice| !advice.beyond);
+    advice.map(|advice| advice.start_with)
 }

@@ -7,7 +7,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, sign, strong};
 use crate::screen::kit::text::{Cut, fit, fold, lines_of, plain};
-use crate::studio::{CupPage, CupStatus, due, local};
+use crate::studio::{CupPage, CupStatus, beyond_words, due, local};
 use crate::trade::amount::show_volume;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -66,6 +66,10 @@ fn command(desk: &Desk, cup: &CupStatus) -> String {
     let (mark, why) = (&cup.cup.mark, &cup.why);
     let volume = |ml| show_volume(ml, desk.measures());
     match (cup.state, &cup.outlook.advice) {
+        (State::Thick, Some(advice)) if advice.beyond => {
+            let words = beyond_words(advice.limit, desk.measures());
+            format!("{mark} has thickened: it {words}.")
+        }
         (State::Thick, Some(advice)) => {
             let (first, likely) = (advice.start_with, advice.likely.band.mid);
             let (first, likely) = (volume(first), volume(likely));
