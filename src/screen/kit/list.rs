@@ -31,6 +31,11 @@ impl Chosen {
         self.at = step.from(self.at, count);
     }
 
+    /// The line at a place; [`Chosen::hold`] says which it is.
+    pub const fn go_to(&mut self, at: usize) {
+        self.at = at;
+    }
+
     /// A hand is on the line of the number, wherever it goes; on none, the first is chosen.
     pub const fn hold(&mut self, number: Option<i64>) {
         self.hand = number;

@@ -16,6 +16,7 @@ pub(crate) mod message;
 pub(crate) mod pick;
 pub(crate) mod place;
 pub(crate) mod refusal;
+pub(crate) mod seek;
 pub(crate) mod sheet;
 pub(crate) mod step;
 pub(crate) mod text;

@@ -2,6 +2,7 @@
 
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
+use crate::screen::kit::seek::Label;
 use crate::screen::kit::sheet::Sheet;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, Remarks, Studio};
@@ -35,6 +36,14 @@ pub trait Place {
     fn question(&self) -> Option<String> {
         None
     }
+
+    /// What its lines are found by, in their order; none where it has no list.
+    fn labels(&self, _desk: &Desk) -> Vec<Label> {
+        Vec::new()
+    }
+
+    /// Chooses the line at a place.
+    fn choose_at(&mut self, _at: usize, _desk: &Desk) {}
 
     /// What lies over the place is left.
     fn close(&mut self) {}

@@ -30,6 +30,8 @@ pub enum Action {
     Back,
     /// Another line.
     Step(Step),
+    /// A line is found by what is typed.
+    Seek(Seek),
     /// A form's own key.
     Form(Edit),
     /// A wish of the Bench.
@@ -50,4 +52,15 @@ pub enum Action {
     Plan(plan::Wish),
     /// A wish of the Trials.
     Trials(trials::Wish),
+}
+
+/// A key while a line is sought.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Seek {
+    /// Begins.
+    Begin,
+    /// One more character.
+    Insert(char),
+    /// The last one away.
+    Backspace,
 }

@@ -10,7 +10,7 @@ use crate::screen::kit::known::Turned;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::Place as _;
-use crate::screen::shell::action::Action;
+use crate::screen::shell::action::{Action, Seek};
 use crate::screen::shell::effect::perform;
 use crate::screen::shell::keys::{Context, find};
 use crate::screen::shell::model::Model;
@@ -199,6 +199,7 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
 
     fn take(&mut self, model: &mut Model, incoming: Incoming) {
         match incoming {
+            Incoming::Key(key) if self_ends(model, key) => {}
             Incoming::Key(key) => {
                 if let Some(action) = meaning(model.context(), key) {
                     self.act(model, action);
@@ -224,6 +225,12 @@ impl<S: Source, B: Bell> Room<'_, S, B> {
     }
 }
 
+/// Whether a key is only the Enter that a code reader sends after a mark that was found already.
+fn self_ends(model: &mut Model, key: Key) -> bool {
+    let found = std::mem::take(&mut model.just_found);
+    found && key.code == KeyCode::Enter
+}
+
 /// What a key means in a place; in a form, what is not bound is typed.
 pub fn meaning(context: Context, key: Key) -> Option<Action> {
     find(context, key).or(match key {
@@ -231,6 +238,10 @@ pub fn meaning(context: Context, key: Key) -> Option<Action> {
             code: KeyCode::Char(c),
             ctrl: false,
         } if context == Context::Form => Some(Action::Form(Edit::Insert(c))),
+        Key {
+            code: KeyCode::Char(c),
+            ctrl: false,
+        } if context == Context::Seeking => Some(Action::Seek(Seek::Insert(c))),
         Key {
             code: KeyCode::Char('c'),
             ctrl: true,

@@ -3,7 +3,7 @@
 use crate::screen::Screen;
 use crate::screen::kit::keys::{Binding, Key, bind, char, code, ctrl};
 use crate::screen::kit::step::Step;
-use crate::screen::shell::action::Action;
+use crate::screen::shell::action::{Action, Seek};
 use crossterm::event::KeyCode;
 
 /// The keys that hold on every screen, as long as no text is typed.
@@ -32,6 +32,12 @@ pub const KEYS: &[Binding<Action>] = &[
         Action::NextHand,
         "next",
         "The next cup that wants a hand, on the Bench",
+    ),
+    bind(
+        &[char('/')],
+        Action::Seek(Seek::Begin),
+        "find",
+        "Type a mark, a number or a part of a name: its line is chosen",
     ),
     bind(
         &[char('h')],
@@ -164,6 +170,22 @@ pub const ENDING: &[Binding<Action>] = &[bind(AWAY, Action::Back, "keep it", "It
 
 /// Away from a picture that is not judged.
 pub const JUDGING: &[Binding<Action>] = &[bind(AWAY, Action::Back, "not now", "Nothing is judged")];
+
+/// The keys while a line is sought; every other key that writes a character types it.
+pub const SEEKING: &[Binding<Action>] = &[
+    bind(
+        &[code(KeyCode::Enter), code(KeyCode::Esc)],
+        Action::Back,
+        "here",
+        "Stay on the line that was found",
+    ),
+    bind(
+        &[code(KeyCode::Backspace)],
+        Action::Seek(Seek::Backspace),
+        "",
+        "Take the sign before away",
+    ),
+];
 
 /// The keys of a page that is read.
 pub const PAGE: &[Binding<Action>] = &[

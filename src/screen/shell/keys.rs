@@ -26,6 +26,8 @@ pub enum Context {
     Ending,
     /// How many cells are asked.
     Judging,
+    /// A line is sought by what is typed.
+    Seeking,
     /// A page that is read: help, history, a cup's life, messages.
     Page,
     /// Why pours came out as they did, and what to try next.
@@ -63,6 +65,7 @@ impl Context {
             Self::Clock => "Clock",
             Self::Ending => "Ending a cup",
             Self::Judging => "Judging",
+            Self::Seeking => "Finding a line",
             Self::Page => "Reading a page",
             Self::Why => "Why, and what next",
             Self::Behind => "Pours behind a row",
@@ -83,6 +86,7 @@ pub fn bindings(context: Context) -> Vec<Binding<Action>> {
         Context::Clock => both(of(bench::CLOCK, Action::Bench), everywhere::CLOCK),
         Context::Ending => both(of(bench::ENDING, Action::Bench), everywhere::ENDING),
         Context::Judging => both(of(judging::KEYS, Action::Judging), everywhere::JUDGING),
+        Context::Seeking => everywhere::SEEKING.to_vec(),
         Context::Page => everywhere::PAGE.to_vec(),
         Context::Why => of(findings::WHY, Action::Findings),
         Context::Behind => of(findings::BEHIND, Action::Findings),
@@ -168,6 +172,7 @@ mod tests {
             Context::Clock,
             Context::Ending,
             Context::Judging,
+            Context::Seeking,
             Context::Page,
             Context::Why,
             Context::Behind,

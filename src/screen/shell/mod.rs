@@ -8,6 +8,7 @@ pub(crate) mod everywhere;
 pub(crate) mod handing;
 pub(crate) mod keys;
 pub(crate) mod model;
+pub(crate) mod seeking;
 pub(crate) mod terminal;
 pub(crate) mod undo;
 pub(crate) mod update;

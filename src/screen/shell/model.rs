@@ -69,6 +69,8 @@ pub enum Over {
     Form(Box<Asked>),
     /// A page.
     Page(Page),
+    /// What is typed to find a line.
+    Seeking(String),
 }
 
 /// All that the screen knows.
@@ -100,6 +102,8 @@ pub struct Model {
     pub recipes: Recipes,
     /// The Trials.
     pub trials: Trials,
+    /// A line was just found by its whole mark: the Enter that a code reader sends after it does nothing.
+    pub just_found: bool,
     /// The change, by number, that the next undo takes back though it is not simply this terminal's last.
     pub asked_undo: Option<i64>,
     /// Whether the painter wishes to leave.
@@ -125,6 +129,7 @@ impl Model {
             plan: Plan::default(),
             recipes: Recipes::default(),
             trials: Trials::default(),
+            just_found: false,
             asked_undo: None,
             leaving: false,
             waiting: None,
@@ -136,6 +141,7 @@ impl Model {
         match &self.over {
             Some(Over::Form(_)) => Context::Form,
             Some(Over::Page(_)) => Context::Page,
+            Some(Over::Seeking(_)) => Context::Seeking,
             None if self.judging.is_open() => Context::Judging,
             None => self.inner_context().unwrap_or(Context::Screen(self.screen)),
         }

@@ -11,6 +11,7 @@ use crate::screen::shell::ask::{Ask, Asked, changed, keep};
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::handing::{self, follow};
 use crate::screen::shell::model::{Model, Over, PageKind};
+use crate::screen::shell::seeking;
 
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
@@ -77,6 +78,7 @@ fn everywhere(model: &mut Model, action: Action) -> Option<Effect> {
     match action {
         Action::Go(screen) => model.screen = screen,
         Action::NextHand => next_hand(model),
+        Action::Seek(key) => seeking::take(model, key),
         Action::Help => model.open(PageKind::Help(model.context())),
         Action::Messages => model.open(PageKind::Messages),
         Action::Quit => model.leaving = true,
@@ -103,7 +105,7 @@ fn next_hand(model: &mut Model) {
 fn back(model: &mut Model) {
     match model.over.take() {
         Some(Over::Form(asked)) => model.leave(*asked),
-        Some(Over::Page(_)) => {}
+        Some(Over::Page(_) | Over::Seeking(_)) => {}
         None if model.judging.is_open() => model.judging.close(),
         None => model.place_mut(model.screen).0.close(),
     }

@@ -10,6 +10,7 @@ use crate::screen::kit::text::{fold, lines_of, plain, wrap};
 use crate::screen::shell::action::Action;
 use crate::screen::shell::keys::{self, Context};
 use crate::screen::shell::model::{Done, Model, Over, Page, PageKind};
+use crate::screen::shell::seeking;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::style::Style;
@@ -94,14 +95,15 @@ fn body(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     match &model.over {
         Some(Over::Form(asked)) => form_view(model.desk.look, &asked.form, frame, area),
         Some(Over::Page(page)) => page_view(model, page, frame, area),
-        None => model.place(model.screen).view(&model.desk, frame, area),
+        Some(Over::Seeking(_)) | None => model.place(model.screen).view(&model.desk, frame, area),
     }
 }
 
 /// The message that was not read yet, or the question that is open.
 fn said(model: &Model, width: usize) -> Vec<Line<'static>> {
     let place = || model.place(model.screen).question();
-    if let Some(question) = model.judging.question().or_else(place) {
+    let seeking = seeking::question(model);
+    if let Some(question) = seeking.or(model.judging.question()).or_else(place) {
         return vec![Line::styled(question, strong())];
     }
     let Some(message) = &model.desk.message else {

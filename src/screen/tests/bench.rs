@@ -29,7 +29,7 @@ fn without_a_key_it_says_what_the_hands_must_do_at_every_size() {
         stage.size = size;
         let cells = stage.play([]);
         let head = lines(&cells)[..2].join(" ");
-        assert!(head.contains("K7 has thickened: start with"), "{head}");
+        assert!(head.contains("K7 has thickened: add"), "{head}");
         assert!(head.contains("B4 can be poured."), "{head}");
         let row = |mark| place(&cells, mark).1;
         assert!(row("▲ thick   K7") < row("● ready   B4"));

@@ -86,3 +86,78 @@ fn after_an_undo_the_cup_that_came_back_is_chosen() {
     let row = chosen(&stage, keys("j e b k u"));
     assert!(row.contains("B4"), "{row}");
 }
+
+// Item 2: three hundred cups, any of them in four keys.
+#[test]
+fn any_of_three_hundred_cups_is_chosen_in_four_keys_by_its_mark() {
+    let stage = Stage::with_cups();
+    let mut studio = stage.studio();
+    let order = crate::studio::MixOrder {
+        recipe: Some("River blue".to_owned()),
+        volume: Some(crate::trade::amount::Amount::Volume(
+            crate::trade::units::Millilitres(50.0),
+        )),
+        ..Default::default()
+    };
+    for _ in 0..297 {
+        studio.mix(&order, &stage.now).unwrap();
+    }
+    let cups = studio.bench(&stage.now).unwrap();
+    assert_eq!(cups.len(), 300);
+    drop(studio);
+    for cup in cups.iter().step_by(60) {
+        let mark = cup.cup.mark.to_string();
+        let script = all(vec![keys("/"), typed(&mark)]);
+        assert!(script.len() <= 4, "{mark}");
+        let row = chosen(&stage, script);
+        assert!(row.contains(&format!(" {mark} ")), "{mark}: {row}");
+    }
+}
+
+#[test]
+fn what_a_code_reader_types_chooses_the_cup_and_its_enter_opens_nothing() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(keys("/ a 3 Enter"));
+    let (_, y) = place(&cells, "›");
+    assert!(lines(&cells)[usize::from(y)].contains("A3"));
+    assert!(!shows(&cells, "what happened"), "{:#?}", lines(&cells));
+    // A key after it is the place's own again.
+    let cells = stage.play(keys("/ a 3 r"));
+    assert!(shows(&cells, "Read A3"), "{:#?}", lines(&cells));
+}
+
+#[test]
+fn a_part_of_a_name_finds_its_line_on_every_list() {
+    let stage = Stage::with_cups();
+    let row = chosen(&stage, all(vec![keys("/"), typed("opener"), keys("Enter")]));
+    assert!(row.contains("B4"), "{row}");
+    let row = chosen(&stage, all(vec![keys("5 /"), typed("wat"), keys("Enter")]));
+    assert!(row.contains("Water"), "{row}");
+    let row = chosen(&stage, all(vec![keys("7 /"), typed("riv"), keys("Enter")]));
+    assert!(row.contains("River blue"), "{row}");
+    let cells = stage.play(all(vec![keys("/"), typed("zzz")]));
+    assert!(
+        shows(&cells, "nothing is called so"),
+        "{:#?}",
+        lines(&cells)
+    );
+}
+
+// Item 15: what to do stands in the row, at every size.
+#[test]
+fn the_row_of_a_thick_cup_says_what_to_do_at_every_size() {
+    let mut stage = Stage::with_cups();
+    for size in [(50, 16), (80, 24), (160, 50)] {
+        stage.size = size;
+        let cells = stage.play([]);
+        let (_, y) = place(&cells, "▲ thick   K7");
+        let row = &lines(&cells)[usize::from(y)];
+        let advised = stage.studio().cup_page("K7", &stage.now).unwrap().standing;
+        let ml = advised.outlook.advice.unwrap().start_with.get();
+        let shown = crate::trade::amount::show_volume(
+            crate::trade::units::Millilitres(ml),
+            crate::trade::amount::Measures::Metric,
+        );
+        assert!(row.contains(&format!("+{shown}, read again")), "{row}");
+    }
+}

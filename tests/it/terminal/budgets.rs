@@ -129,3 +129,19 @@ fn what_worked_last_month_takes_at_most_two() {
     );
     assert!(hands.pressed <= 2);
 }
+
+#[test]
+fn the_next_that_wants_a_hand_is_read_from_anywhere_with_six() {
+    let stage = Stage::with_cups();
+    let mut hands = Hands::on(&stage, 80, 24);
+    hands.see_text(BENCH);
+    hands.press("5");
+    hands.see_text("Blue paint");
+    let before = hands.pressed;
+    hands.press("n r 2 . 4 Enter");
+    hands.see_text("✓ K7 is");
+    assert!(hands.pressed - before <= 6);
+    let page = stage.studio().cup_page("K7", &now()).unwrap();
+    let read = page.standing.life.known.unwrap().reading;
+    assert_eq!(read.mound().unwrap().get(), 2.4);
+}

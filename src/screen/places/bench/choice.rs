@@ -41,6 +41,12 @@ impl Choice {
         self.hold(cups.get(self.at()).map(|cup| cup.cup.id));
     }
 
+    /// The cup at a place.
+    pub fn go_to(&mut self, at: usize, cups: &[CupStatus]) {
+        self.chosen.go_to(at);
+        self.hold(cups.get(at).map(|cup| cup.cup.id));
+    }
+
     /// A hand is on a cup: what was chosen before counts no more.
     fn hold(&mut self, cup: Option<i64>) {
         self.chosen.hold(cup);

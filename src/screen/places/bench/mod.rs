@@ -15,6 +15,7 @@ pub use keys::{CLOCK, ENDING, GREETING, KEYS};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, CupPage, CupStatus, Studio};
 use crate::trade::cup::End;
@@ -202,6 +203,17 @@ impl Place for Bench {
             return;
         }
         self.choice.step(step, &desk.known.cups);
+        self.current = false;
+    }
+
+    fn labels(&self, desk: &Desk) -> Vec<Label> {
+        let cups = desk.known.cups.iter();
+        cups.map(|cup| Label::new(&cup.cup.mark, cup.title()))
+            .collect()
+    }
+
+    fn choose_at(&mut self, at: usize, desk: &Desk) {
+        self.choice.go_to(at, &desk.known.cups);
         self.current = false;
     }
 

@@ -8,7 +8,7 @@ use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, sign, strong};
 use crate::screen::kit::text::{Cut, fit, fold, lines_of, plain};
 use crate::studio::{CupPage, CupStatus, beyond_words, due, local};
-use crate::trade::amount::show_volume;
+use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::text::inert;
@@ -61,7 +61,7 @@ fn marks(cups: &[CupStatus], state: State) -> Vec<&str> {
     of.map(|cup| cup.cup.mark.as_str()).collect()
 }
 
-/// `K7 has thickened: start with 2.1 ml thinner, likely 3.4 ml.`
+/// `K7 has thickened: add 2.1 ml thinner and read again; about 3.4 ml in all.`
 fn command(desk: &Desk, cup: &CupStatus) -> String {
     let (mark, why) = (&cup.cup.mark, &cup.why);
     let volume = |ml| show_volume(ml, desk.measures());
@@ -73,7 +73,9 @@ fn command(desk: &Desk, cup: &CupStatus) -> String {
         (State::Thick, Some(advice)) => {
             let (first, likely) = (advice.start_with, advice.likely.band.mid);
             let (first, likely) = (volume(first), volume(likely));
-            format!("{mark} has thickened: start with {first} thinner, likely {likely}.")
+            format!(
+                "{mark} has thickened: add {first} thinner and read again; about {likely} in all."
+            )
         }
         (State::Thick, None) if cup.life.gelled => format!("{mark}: {why}."),
         (State::Thick, None) => format!("{mark} was {why}."),
@@ -215,6 +217,11 @@ fn row(desk: &Desk, cup: &CupStatus, is_chosen: bool, width: u16) -> Line<'stati
         let left = show_volume(cup.life.left, desk.measures());
         spans.push(plain(format!("{left:>amounts$} {:>7} ", mound(cup))));
     }
+    if group(cup.state) == Group::Act {
+        let room = bar_width + 2 + 9;
+        spans.push(Span::styled(to_do(cup, desk.measures(), room), state));
+        return Line::from(spans);
+    }
     spans.push(Span::styled(bar(cup, &desk.beat.now, bar_width), state));
     spans.push(plain(format!("  {:<9}", turn(cup, &desk.beat.now))));
     Line::from(spans)
@@ -233,18 +240,25 @@ fn mound(cup: &CupStatus) -> String {
         .unwrap_or_default()
 }
 
-/// When it turns; what waits for hands does not wait for a clock.
+/// When it turns.
 fn turn(cup: &CupStatus, now: &Now) -> String {
-    cup.turns_at().map_or_else(
-        || {
-            if group(cup.state) == Group::Act {
-                "now".to_owned()
-            } else {
-                String::new()
-            }
-        },
-        |at| local(at, now),
-    )
+    let at = cup.turns_at().map(|at| local(at, now));
+    at.unwrap_or_default()
+}
+
+/// What the hands do to a cup that wants them: `+11 ml, read again`; where there is no room, its first words.
+fn to_do(cup: &CupStatus, measures: Measures, room: usize) -> String {
+    let words = match (cup.state, &cup.outlook.advice) {
+        (State::Thick, Some(advice)) => {
+            format!("+{}, read again", show_volume(advice.start_with, measures))
+        }
+        (State::Thick, None) if cup.life.gelled => "stir, then read".to_owned(),
+        (State::Thin, _) => "too thin".to_owned(),
+        _ => "read its mound".to_owned(),
+    };
+    let first = words.split(',').next().unwrap_or_default();
+    let shown = if words.len() <= room { &words } else { first };
+    fit(shown, room, Cut::End)
 }
 
 /// How much of a wait is over: of its rest, or of the time it stays ready.

@@ -17,6 +17,7 @@ use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::handover::{Usual, recipes};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::refusal::words;
+use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, PlanOrder, PlanPage, PlanSheet, Studio, StudioError};
 use crate::trade::instant::Now;
@@ -207,6 +208,17 @@ impl Place for Plan {
             return;
         }
         self.at = step.from(self.at, self.kept.len());
+        self.moved = true;
+        self.current = false;
+    }
+
+    fn labels(&self, _desk: &Desk) -> Vec<Label> {
+        let kept = self.kept.iter();
+        kept.map(|page| Label::new(page.plan.id, "")).collect()
+    }
+
+    fn choose_at(&mut self, at: usize, _desk: &Desk) {
+        self.at = at;
         self.moved = true;
         self.current = false;
     }

@@ -10,6 +10,7 @@ use crate::screen::kit::handover::Handover;
 use crate::screen::kit::keys::{Binding, bind, char, code};
 use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, RackLine, SaleOrder, Studio, TitleOrder};
 use crate::trade::money::parse_price;
@@ -117,6 +118,23 @@ impl Place for Rack {
 
     fn step(&mut self, step: Step, _desk: &Desk) {
         self.chosen.step(step, self.lines.len());
+        self.hold();
+    }
+
+    fn labels(&self, _desk: &Desk) -> Vec<Label> {
+        let lines = self.lines.iter();
+        lines
+            .map(|line| {
+                Label::new(
+                    line.page.pour.id,
+                    line.page.pour.way.clone().unwrap_or_default(),
+                )
+            })
+            .collect()
+    }
+
+    fn choose_at(&mut self, at: usize, _desk: &Desk) {
+        self.chosen.go_to(at);
         self.hold();
     }
 

@@ -12,6 +12,7 @@ use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, RecipeOrder, RecipePage, Studio};
 use crate::trade::instant::Now;
@@ -113,6 +114,18 @@ impl Place for Recipes {
 
     fn step(&mut self, step: Step, _desk: &Desk) {
         self.chosen.step(step, self.pages.len());
+        self.hold();
+    }
+
+    fn labels(&self, _desk: &Desk) -> Vec<Label> {
+        let lines = self.pages.iter();
+        lines
+            .map(|line| Label::new("", line.recipe.name.clone()))
+            .collect()
+    }
+
+    fn choose_at(&mut self, at: usize, _desk: &Desk) {
+        self.chosen.go_to(at);
         self.hold();
     }
 

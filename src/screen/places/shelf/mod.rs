@@ -13,6 +13,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, ShelfLine, Studio};
 use ratatui::Frame;
@@ -98,6 +99,18 @@ impl Place for Shelf {
 
     fn step(&mut self, step: Step, _desk: &Desk) {
         self.chosen.step(step, self.lines.len());
+        self.hold();
+    }
+
+    fn labels(&self, _desk: &Desk) -> Vec<Label> {
+        let lines = self.lines.iter();
+        lines
+            .map(|line| Label::new("", line.material.name.clone()))
+            .collect()
+    }
+
+    fn choose_at(&mut self, at: usize, _desk: &Desk) {
+        self.chosen.go_to(at);
         self.hold();
     }
 

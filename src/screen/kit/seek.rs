@@ -1,0 +1,114 @@
+//! Finding a line by what is typed: its mark or number, else a part of its name.
+
+/// What a line is found by.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Label {
+    /// Its mark or number.
+    pub mark: String,
+    /// Its name.
+    pub name: String,
+}
+
+impl Label {
+    /// A line with a mark or number, and a name.
+    pub fn new(mark: impl ToString, name: impl Into<String>) -> Self {
+        Self {
+            mark: mark.to_string(),
+            name: name.into(),
+        }
+    }
+}
+
+/// A line that was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Found {
+    /// Its place.
+    pub place: usize,
+    /// Whether its mark was typed in full and no other begins with it, so that nothing more is to be typed.
+    pub is_whole: bool,
+}
+
+/// The line that fits what is typed best: one that has it as its mark, one whose mark begins so, one whose name begins
+/// so, one whose name holds it; case does not count.
+pub fn seek(typed: &str, labels: &[Label]) -> Option<Found> {
+    let typed = typed.trim().to_lowercase();
+    if typed.is_empty() {
+        return None;
+    }
+    let rank = |label: &Label| {
+        let (mark, name) = (label.mark.to_lowercase(), label.name.to_lowercase());
+        match () {
+            () if mark == typed => Some(0),
+            () if mark.starts_with(&typed) => Some(1),
+            () if name.starts_with(&typed) => Some(2),
+            () if name.contains(&typed) => Some(3),
+            () => None,
+        }
+    };
+    let ranked = labels.iter().enumerate();
+    let ranked = ranked.filter_map(|(place, label)| Some((rank(label)?, place)));
+    let (best, place) = ranked.min()?;
+    let begin = labels
+        .iter()
+        .filter(|label| rank(label).is_some_and(|rank| rank < 2));
+    Some(Found {
+        place,
+        is_whole: best == 0 && begin.count() == 1,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn labels() -> Vec<Label> {
+        let all = [
+            ("K7", "River blue"),
+            ("K7A", "Rust red"),
+            ("B4", "Cell opener"),
+            ("C3", "Bark"),
+        ];
+        all.map(|(mark, name)| Label::new(mark, name)).to_vec()
+    }
+
+    #[test]
+    fn a_mark_wins_over_a_name_and_is_whole_once_no_other_begins_so() {
+        let found = |typed| seek(typed, &labels());
+        assert_eq!(
+            found("b"),
+            Some(Found {
+                place: 2,
+                is_whole: false
+            })
+        );
+        assert_eq!(
+            found("b4"),
+            Some(Found {
+                place: 2,
+                is_whole: true
+            })
+        );
+        assert_eq!(
+            found("k7"),
+            Some(Found {
+                place: 0,
+                is_whole: false
+            })
+        );
+        assert_eq!(
+            found("k7a"),
+            Some(Found {
+                place: 1,
+                is_whole: true
+            })
+        );
+        assert_eq!(
+            found("red"),
+            Some(Found {
+                place: 1,
+                is_whole: false
+            })
+        );
+        assert_eq!((found(""), found("zz")), (None, None));
+    }
+}
