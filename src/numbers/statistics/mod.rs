@@ -4,6 +4,7 @@ mod ascend;
 pub mod averaging;
 pub mod beta_binomial;
 pub mod choice;
+pub mod curves;
 mod distribution;
 pub mod drift;
 pub mod effects;
