@@ -5,9 +5,12 @@ use chrono::DateTime;
 use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 use stillcup::exchange::{Names, export, import, write_sheet};
-use stillcup::studio::{Sheet, Studio};
+use stillcup::studio::{PlanOrder, Sheet, Studio, TimeWindow};
 use stillcup::trade::instant::{Now, Zone};
+use stillcup::trade::panel::Panel;
+use stillcup::trade::plan::Panels;
 use stillcup::trade::text::inert;
+use stillcup::trade::units::Millimetres;
 use tempfile::TempDir;
 
 /// In memory where there is such a place: nothing here is about a disk.
@@ -96,7 +99,32 @@ fn shown(studio: &Studio) {
         let mut bytes = Vec::new();
         write_sheet(studio, sheet, &mut bytes).unwrap();
     }
-    let _ = studio.bench(&now());
     let _ = studio.pours(None);
     let _ = studio.history(100);
+    let marks = studio.bench(&now()).unwrap_or_default();
+    let marks: Vec<String> = marks.iter().map(|cup| cup.cup.mark.to_string()).collect();
+    let _ = studio.stack(&marks, &[], &now());
+    let _ = studio.findings(TimeWindow::default());
+    let _ = studio.rack(&now());
+    let _ = studio.plan(&plan(studio), &now());
+    for page in studio.plans().unwrap_or_default() {
+        let _ = studio.kept_sheet(page.plan.id, &now());
+    }
+}
+
+/// A plan by every recipe there is.
+fn plan(studio: &Studio) -> PlanOrder {
+    let recipes = studio.recipes().unwrap_or_default().into_iter();
+    PlanOrder {
+        panels: Panels {
+            panel: Panel::parse("40x50cm").unwrap(),
+            count: 1,
+            edge: Millimetres::ZERO,
+        },
+        way: None,
+        pour_at: None,
+        film: Some(Millimetres(1.8)),
+        recipes: recipes.map(|page| page.recipe.name).collect(),
+        holds: None,
+    }
 }

@@ -15,6 +15,7 @@ use crate::tell;
 use crate::tell::views::{BestView, FactorsView};
 use crate::trade::duration;
 use crate::trade::instant::parse_month;
+use crate::trade::moment::earlier;
 use crate::trade::recipe::LayerKind;
 use clap::Args;
 use serde_json::{Value, json};
@@ -148,7 +149,7 @@ impl Desk<'_> {
         Ok(TimeWindow {
             from: month
                 .map(|span| span.0)
-                .or(since.map(|time| self.now.at - time)),
+                .or(since.map(|time| earlier(self.now.at, time))),
             to: month.map(|span| span.1),
         })
     }

@@ -8,6 +8,7 @@ use crate::exchange::{AirSource, read_air};
 use crate::studio::{AgainOrder, Answer, LayerOrder, PourOrder, PourPage, Poured};
 use crate::trade::amount::Amount;
 use crate::trade::duration;
+use crate::trade::moment::earlier;
 use crate::trade::panel::{Panel, Shape};
 use crate::trade::pour::{Air, Pour};
 use crate::trade::problem::ParseProblem;
@@ -161,7 +162,9 @@ impl Desk<'_> {
 
     pub(super) fn pours(&mut self, typed: &PoursArguments) -> Answer<Report> {
         let since = maybe(typed.since.as_deref(), duration::parse)?;
-        let pages = self.studio.pours(since.map(|time| self.now.at - time))?;
+        let pages = self
+            .studio
+            .pours(since.map(|time| earlier(self.now.at, time)))?;
         let all: Vec<Value> = pages.iter().map(|page| self.pour_json(page)).collect();
         let report = Report::new(json!({"pours": all}));
         if pages.is_empty() {

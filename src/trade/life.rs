@@ -4,7 +4,7 @@
 //! one that the clock gave comes after all before it, even where the clock had been set back.
 
 use crate::trade::cup::{Cup, End, Entry, Happened, Reading, Seen};
-use crate::trade::moment::Moment;
+use crate::trade::moment::{Moment, earlier, later};
 use crate::trade::range::Window;
 use crate::trade::units::{Millilitres, Seconds};
 use crate::trade::words::word_enum;
@@ -241,10 +241,6 @@ fn extension(rest: TimeDelta) -> TimeDelta {
     (rest / 4).max(TimeDelta::minutes(30))
 }
 
-fn later(at: Moment, by: TimeDelta) -> Moment {
-    at.checked_add_signed(by).unwrap_or(at)
-}
-
 /// So far ahead of the clock an entry still counts as just made: it is right again before it misleads.
 const SLIGHTLY_AHEAD: TimeDelta = TimeDelta::hours(1);
 
@@ -285,10 +281,6 @@ pub fn not_ahead(entries: &[Entry], now: Moment) -> Cow<'_, [Entry]> {
         }
     }
     Cow::Owned(seen)
-}
-
-fn earlier(at: Moment, by: TimeDelta) -> Moment {
-    at.checked_sub_signed(by).unwrap_or(at)
 }
 
 /// The entries in the order they happened, each with the instant that counts, and whether the clock went back.

@@ -12,7 +12,7 @@ use crate::studio::cups::mixture::Mixture;
 use crate::studio::findings::evidence;
 use crate::trade::cup::{Cup, Entry};
 use crate::trade::life::{Expected, Life, Waits};
-use crate::trade::moment::Moment;
+use crate::trade::moment::{Moment, later, milliseconds};
 use crate::trade::range::Window;
 use crate::trade::recipe::Variant;
 use crate::trade::units::{Backing, Band, Density, Estimate, Hours, Millilitres, Seconds, Share};
@@ -268,7 +268,7 @@ impl Known {
         let ready = thickening::ready_until(mound, window, &self.history, self.again);
         let own = ready.until.unwrap_or(Hours(168.0));
         let least = (by_age - from) / LEAST_HOLD;
-        from + time(own).max(least)
+        later(from, time(own).max(least))
     }
 }
 
@@ -340,7 +340,7 @@ fn joined(grown: Band<Seconds>, thinned: Band<Seconds>) -> Band<Seconds> {
 }
 
 fn time(hours: Hours) -> TimeDelta {
-    TimeDelta::milliseconds((hours.get() * 3_600_000.0) as i64)
+    milliseconds(hours.get() * 3_600_000.0)
 }
 
 impl Outlook {

@@ -12,7 +12,7 @@ use crate::studio::pours::own_pours::{OwnPours, same_way};
 use crate::studio::{Answer, Limit, Refusal, Studio, Warning, cups::bench, lookup, shelf::stock};
 use crate::trade::cup::PutFrom;
 use crate::trade::instant::Now;
-use crate::trade::moment::Moment;
+use crate::trade::moment::{self, Moment};
 use crate::trade::plan::{Panels, Plan, PlannedCup};
 use crate::trade::pour::Pour;
 use crate::trade::recipe::{LayerKind, PartOf, Recipe, Variant};
@@ -462,7 +462,7 @@ fn wait(layer: &PlanLayer, forecast: &Forecast) -> Wait {
         layer: layer.recipe.layer,
         rest: forecast.rest_planned(&layer.variant),
         stir: targets.stir.map_or(TimeDelta::minutes(4), |stir| {
-            TimeDelta::milliseconds((stir.get() * 60_000.0) as i64)
+            moment::milliseconds(stir.get() * 60_000.0)
         }),
     }
 }

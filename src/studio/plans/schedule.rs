@@ -1,6 +1,6 @@
 //! What to do when, backwards from the pour. The times between steps are common practice, no source.
 
-use crate::trade::moment::Moment;
+use crate::trade::moment::{Moment, earlier, later, sum};
 use crate::trade::recipe::LayerKind;
 use crate::trade::words::word_enum;
 use chrono::TimeDelta;
@@ -68,17 +68,18 @@ fn margin(wait: &Wait) -> TimeDelta {
 }
 
 fn lead(wait: &Wait) -> TimeDelta {
-    let before = wait.rest + margin(wait);
+    let before = sum(&[wait.rest, margin(wait)]);
     if before.is_zero() {
-        ACTIVATOR.max(SHAKE + MIX + wait.stir)
+        ACTIVATOR.max(sum(&[SHAKE, MIX, wait.stir]))
     } else {
-        SHAKE + MIX + wait.stir + before
+        sum(&[SHAKE, MIX, wait.stir, before])
     }
 }
 
 /// The earliest a pour can begin if mixing begins now.
 pub(crate) fn earliest(waits: &[Wait], now: Moment) -> Moment {
-    now + waits.iter().map(lead).max().unwrap_or(TimeDelta::zero())
+    let longest = waits.iter().map(lead).max();
+    later(now, longest.unwrap_or(TimeDelta::zero()))
 }
 
 /// Every step of every cup, in order of time; the pour last.
@@ -97,7 +98,7 @@ pub(crate) fn backwards(waits: &[Wait], pour_at: Moment) -> Vec<Step> {
 }
 
 fn steps_of(wait: &Wait, pour_at: Moment) -> Vec<Step> {
-    let begin = pour_at - lead(wait);
+    let begin = earlier(pour_at, lead(wait));
     let step = |at, deed| Step {
         at,
         deed,
@@ -105,13 +106,13 @@ fn steps_of(wait: &Wait, pour_at: Moment) -> Vec<Step> {
     };
     let mut steps = vec![
         step(begin, Deed::Shake),
-        step(begin + SHAKE, Deed::Mix),
-        step(begin + SHAKE + MIX, Deed::Stir),
+        step(later(begin, SHAKE), Deed::Mix),
+        step(later(begin, SHAKE + MIX), Deed::Stir),
     ];
     if margin(wait) > TimeDelta::zero() {
-        steps.push(step(pour_at - LOOK, Deed::Clears));
-        steps.push(step(pour_at - LOOK, Deed::Look));
-        steps.push(step(pour_at - THIN, Deed::Thin));
+        steps.push(step(earlier(pour_at, LOOK), Deed::Clears));
+        steps.push(step(earlier(pour_at, LOOK), Deed::Look));
+        steps.push(step(earlier(pour_at, THIN), Deed::Thin));
     }
     steps
 }

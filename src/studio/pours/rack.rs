@@ -7,7 +7,7 @@ use crate::numbers::mound;
 use crate::studio::{Answer, Limit, PourPage, Refusal, Studio};
 use crate::trade::instant::Now;
 use crate::trade::judgement::{Fate, Judgement};
-use crate::trade::moment::Moment;
+use crate::trade::moment::{Moment, earlier, later, milliseconds};
 use crate::trade::pour::Air;
 use crate::trade::units::{
     Band, Celsius, Days, Degrees, Density, Hours, Millilitres, Millimetres, Seconds, Share,
@@ -63,7 +63,7 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn rack(&self, now: &Now) -> Answer<Vec<RackLine>> {
-        let since = now.at - TimeDelta::days(SHOWN_DAYS);
+        let since = earlier(now.at, TimeDelta::days(SHOWN_DAYS));
         let room = self.room_air()?;
         let pictures = self.pictures()?;
         let sold = |page: &PourPage| {
@@ -179,7 +179,5 @@ fn complete(air: Air) -> DryingAir {
 }
 
 fn after(at: Moment, time: Hours) -> Moment {
-    let wait = TimeDelta::try_milliseconds((time.get() * 3_600_000.0) as i64);
-    wait.and_then(|wait| at.checked_add_signed(wait))
-        .unwrap_or(at)
+    later(at, milliseconds(time.get() * 3_600_000.0))
 }

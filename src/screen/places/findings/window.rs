@@ -2,6 +2,7 @@
 
 use crate::studio::TimeWindow;
 use crate::trade::instant::{Now, parse_month};
+use crate::trade::moment::earlier;
 use chrono::{Datelike, TimeDelta};
 
 /// A window of time. Months are counted from the year 0, so that they can be turned like pages.
@@ -26,7 +27,7 @@ impl Window {
     pub fn since(self, now: &Now) -> TimeWindow {
         match self {
             Self::Days(days) => TimeWindow {
-                from: Some(now.at - TimeDelta::days(days)),
+                from: Some(earlier(now.at, TimeDelta::days(days))),
                 to: None,
             },
             Self::All => TimeWindow::default(),

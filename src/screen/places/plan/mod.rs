@@ -21,6 +21,7 @@ use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, PlanOrder, PlanPage, PlanSheet, Studio, StudioError};
 use crate::trade::instant::Now;
+use crate::trade::moment::earlier;
 use chrono::TimeDelta;
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -165,7 +166,10 @@ impl Sheet {
 
 /// The last pour's panel, way and recipes; the newest plan's where nothing was poured yet.
 fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
-    let lately = studio.pours(Some(now.at - LATELY))?.into_iter().next();
+    let lately = studio
+        .pours(Some(earlier(now.at, LATELY)))?
+        .into_iter()
+        .next();
     let last = match lately {
         Some(page) => Some(page),
         None => studio.pours(None)?.into_iter().next(),

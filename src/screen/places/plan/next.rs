@@ -7,6 +7,7 @@ use crate::studio::{Deed, PlanLine, PlanPage, PlanSheet, Step, local};
 use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
+use crate::trade::moment::later;
 use crate::trade::text::inert;
 use chrono::TimeDelta;
 
@@ -16,7 +17,10 @@ const OVERDUE: TimeDelta = TimeDelta::hours(24);
 /// The plan whose pour is nearest, of those whose cups are not all poured.
 pub fn nearest<'a>(kept: &'a [PlanPage], now: &Now) -> Option<&'a PlanPage> {
     let open = |page: &&PlanPage| {
-        let due = page.plan.pour_at.is_some_and(|at| at + OVERDUE >= now.at);
+        let due = page
+            .plan
+            .pour_at
+            .is_some_and(|at| later(at, OVERDUE) >= now.at);
         due && !page.cups.iter().all(is_poured)
     };
     let away = |page: &&PlanPage| {

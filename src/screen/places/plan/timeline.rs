@@ -3,7 +3,7 @@
 use crate::screen::kit::text::{Cut, fit};
 use crate::studio::{Deed, Step};
 use crate::trade::instant::Now;
-use crate::trade::moment::Moment;
+use crate::trade::moment::{Moment, earlier, later};
 use crate::trade::text::inert;
 use chrono::{TimeDelta, Timelike};
 
@@ -49,7 +49,8 @@ impl Scale {
         let room = minutes * LABEL as f64 / self.cells as f64;
         let mut steps = TICKS.iter();
         let fits = steps.find(|step| **step as f64 >= room);
-        *fits.unwrap_or(&TICKS[TICKS.len() - 1])
+        let days = 1440 * (room / 1440.0).ceil() as i64;
+        fits.copied().unwrap_or(days)
     }
 }
 
@@ -115,10 +116,14 @@ fn axis(scale: &Scale, now: &Now) -> String {
     let start = now.zone.tell(scale.from);
     let minutes = i64::from(start.num_seconds_from_midnight()) / 60;
     let wait = (tick - minutes % tick) % tick;
-    let whole = start - TimeDelta::seconds(i64::from(start.second()));
+    let whole = earlier(start, TimeDelta::seconds(i64::from(start.second())));
     let mut line = String::new();
-    let mut at = whole + TimeDelta::minutes(wait);
-    while at <= scale.to {
+    let mut at = later(whole, TimeDelta::minutes(wait));
+    // No more labels than cells, however far a file says the end lies.
+    for _ in 0..scale.cells {
+        if at > scale.to {
+            break;
+        }
         let cell = scale.cell(at);
         let format = if tick < 1440 { "|%H:%M" } else { "|%a" };
         let label = now.zone.tell(at).format(format).to_string();
@@ -127,7 +132,7 @@ fn axis(scale: &Scale, now: &Now) -> String {
             line += &" ".repeat(cell - used);
             line += &label;
         }
-        at += TimeDelta::minutes(tick);
+        at = later(at, TimeDelta::minutes(tick));
     }
     line
 }

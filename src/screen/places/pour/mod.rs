@@ -21,6 +21,7 @@ use crate::tell;
 use crate::trade::amount::{Measures, sum_as_shown};
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
+use crate::trade::moment::earlier;
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
 use crate::trade::units::{Millilitres, Millimetres};
@@ -311,7 +312,7 @@ impl Place for PourDesk {
             Err(StudioError::Refused(_)) => Vec::new(),
             Err(error) => return Err(error),
         };
-        let pours = studio.pours(Some(now.at - AT_HAND))?;
+        let pours = studio.pours(Some(earlier(now.at, AT_HAND)))?;
         self.last = pours.into_iter().next();
         self.current = true;
         Ok(())

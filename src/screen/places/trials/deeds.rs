@@ -4,6 +4,7 @@ use super::words::mixing;
 use crate::screen::kit::place::Outcome;
 use crate::studio::{Answer, Refusal, RunDone, RunFault, Studio, TrialOrder};
 use crate::trade::instant::Now;
+use crate::trade::moment::earlier;
 use chrono::TimeDelta;
 
 /// How far back the last pour is looked for.
@@ -34,7 +35,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             Ok(Outcome::wrote(words))
         }
         Deed::Link(trial, run) => {
-            let pours = studio.pours(Some(now.at - AT_HAND))?;
+            let pours = studio.pours(Some(earlier(now.at, AT_HAND)))?;
             let none = || Refusal::Run {
                 trial,
                 fault: RunFault::NothingPoured,
