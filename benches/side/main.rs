@@ -11,9 +11,10 @@ mod table;
 
 use generator::Made;
 use shown::Shown;
-use stillcup::studio::{MixOrder, Studio, StudioError};
-use stillcup::trade::amount::Amount;
+use stillcup::studio::orders::MixOrder;
+use stillcup::studio::{Studio, StudioError};
 use stillcup::trade::instant::{Now, Zone};
+use stillcup::trade::units::Millilitres;
 use table::{Goal, Ratio, Table, turns};
 
 /// A refusal as a fault of the bench: only a person needs its words.
@@ -71,11 +72,9 @@ fn bench_of_many_against_few(table: &mut Table, studios: &[Made]) -> anyhow::Res
 fn mix_against_raw_transaction(table: &mut Table, studio: &Made) -> anyhow::Result<()> {
     let mut ours = Studio::open(&studio.file).map_err(told)?;
     let now = studio.now;
-    let order = MixOrder {
-        recipe: Some("Colour 1".into()),
-        volume: Some(Amount::parse("120ml").map_err(anyhow::Error::msg)?),
-        ..MixOrder::default()
-    };
+    let known = ours.known([]).map_err(told)?;
+    let variant = known.newest("Colour 1").map_err(|why| told(why.into()))?;
+    let order = MixOrder::of(variant, Millilitres(120.0));
     let raw = raw::Twin::of(&studio.file)?;
     let ratio = turns(
         200,

@@ -7,7 +7,7 @@ use crate::studio::{Answer, MaterialOrder};
 use crate::trade::amount::Amount;
 use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::money::parse_price;
-use crate::trade::problem::ParseProblem;
+use crate::trade::range::parse_density;
 use crate::trade::units::{Density, Millilitres};
 use clap::{Args, Subcommand};
 use serde_json::{Value, json};
@@ -83,7 +83,7 @@ impl KnownArguments {
         let density = maybe(self.density.as_deref(), parse_density)?;
         let pack = maybe(self.pack.as_deref(), Amount::parse)?;
         let pack_ml: Option<Millilitres> = pack
-            .map(|pack| pack.volume(density.or(before)))
+            .map(|pack| pack.volume(density.or(before)).map(Millilitres::stored))
             .transpose()?;
         Ok(MaterialOrder {
             name: None,
@@ -96,14 +96,6 @@ impl KnownArguments {
             forget: Vec::new(),
         })
     }
-}
-
-fn parse_density(text: &str) -> Result<Density, ParseProblem> {
-    let bare = text.trim().trim_end_matches("g/ml").trim_end();
-    let value = bare.replace(',', ".").parse().ok();
-    let known = value.filter(|value: &f64| value.is_finite());
-    let refused = || ParseProblem::new(text, "is no density in g/ml", "such as 1.24");
-    known.map(Density).ok_or_else(refused)
 }
 
 impl Desk<'_> {

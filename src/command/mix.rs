@@ -1,19 +1,11 @@
 //! `mix`: a recipe scaled to a volume, following what really went in.
 
+use crate::command::Desk;
 use crate::command::cups::indented;
 use crate::command::report::Report;
 use crate::command::show::with;
-use crate::command::{Desk, maybe};
-use crate::numbers::flow_cup::{self, FlowCupError};
-use crate::studio::{Answer, MixOrder, MixPart, Mixed};
-use crate::trade::amount::Amount;
-use crate::trade::cup::Reading;
-use crate::trade::duration::{self, Unit};
-use crate::trade::length::parse_length;
-use crate::trade::problem::ParseProblem;
-use crate::trade::range::{parse_efflux, parse_mound};
-use crate::trade::units::Minutes;
-use chrono::TimeDelta;
+use crate::studio::orders::{MixField, MixOrder, Typed};
+use crate::studio::{Answer, MixPart, Mixed};
 use clap::Args;
 use serde_json::{Value, json};
 
@@ -101,56 +93,41 @@ pub struct MixArguments {
     pub note: Option<String>,
 }
 
-impl ReadingArguments {
-    /// The reading that was typed, if one was.
-    pub(super) fn reading(&self) -> Result<Option<Reading>, ParseProblem> {
-        if let (Some(cup), Some(efflux)) = (&self.flow_cup, &self.efflux) {
-            let seconds = parse_efflux(efflux)?;
-            let outside = |problem: FlowCupError| {
-                ParseProblem::new(efflux, problem.to_string(), flow_cup::HINT)
-            };
-            return Ok(Some(flow_cup::reading(cup, seconds).map_err(outside)?));
-        }
-        let mound = maybe(self.mound.as_deref(), parse_mound)?;
-        Ok(mound.map(Reading::Mound))
+impl MixArguments {
+    fn typed(self) -> Typed<MixField> {
+        let variant = self.variant.map(|number| number.to_string());
+        let typed = Typed::default()
+            .given(MixField::Recipe, self.recipe)
+            .given(MixField::Variant, variant)
+            .given(MixField::Amount, self.volume)
+            .given(MixField::Like, self.like)
+            .given(MixField::Mound, self.reading.mound)
+            .given(MixField::FlowCup, self.reading.flow_cup)
+            .given(MixField::Efflux, self.reading.efflux)
+            .given(MixField::Stirred, self.stirred)
+            .given(MixField::Mark, self.mark)
+            .given(MixField::Tape, self.tape)
+            .given(MixField::Depth, self.depth)
+            .given(MixField::Diameter, self.diameter)
+            .given(MixField::From, self.from)
+            .given(MixField::When, self.at)
+            .given(MixField::Note, self.note);
+        let puts = self.puts.into_iter();
+        puts.fold(typed, |typed, put| typed.given(MixField::Puts, Some(put)))
     }
-}
-
-/// Reads a stirring time; a bare number is in minutes.
-pub(super) fn parse_stirring(text: &str) -> Result<Minutes, ParseProblem> {
-    let time = duration::parse_or(text, Unit::Minute)?;
-    if time <= TimeDelta::zero() || time > TimeDelta::hours(24) {
-        let why = "is no time to stir";
-        return Err(ParseProblem::new(text, why, "up to a day, such as 4m"));
-    }
-    Ok(Minutes(time.num_milliseconds() as f64 / 60_000.0))
 }
 
 impl Desk<'_> {
     pub(super) fn mix(&mut self, typed: MixArguments) -> Answer<Report> {
-        let order = self.mix_order(typed)?;
+        let even_so = typed.even_so;
+        let typed = typed.typed();
+        let known = self.studio.known(typed.marks())?;
+        let order = MixOrder {
+            even_so,
+            ..MixOrder::read(&typed, &self.given(&known))?
+        };
         let mixed = self.studio.mix(&order, &self.now)?;
         Ok(self.mix_report(&mixed))
-    }
-
-    fn mix_order(&self, typed: MixArguments) -> Answer<MixOrder> {
-        Ok(MixOrder {
-            volume: maybe(typed.volume.as_deref(), Amount::parse)?,
-            reading: typed.reading.reading()?,
-            stirred: maybe(typed.stirred.as_deref(), parse_stirring)?,
-            depth: maybe(typed.depth.as_deref(), parse_length)?,
-            diameter: maybe(typed.diameter.as_deref(), parse_length)?,
-            at: self.instant(typed.at.as_deref())?,
-            recipe: typed.recipe,
-            variant: typed.variant,
-            like: typed.like,
-            puts: typed.puts,
-            mark: typed.mark,
-            tape: typed.tape,
-            from: typed.from,
-            even_so: typed.even_so,
-            note: typed.note,
-        })
     }
 
     pub(super) fn mix_report(&self, mixed: &Mixed) -> Report {

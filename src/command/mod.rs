@@ -39,6 +39,7 @@ pub use ending::{Ending, Undone};
 pub use files::undone;
 
 use crate::clock::Clock;
+use crate::studio::orders::{Bare, Given, Known};
 use crate::studio::{self, Answer, Settings, Studio};
 use crate::tell;
 use crate::trade::instant::{Lean, Now, parse_instant};
@@ -416,6 +417,15 @@ impl Desk<'_> {
             Verb::Redo => self.redo(),
             Verb::Set(set) => self.set(&set),
             Verb::Settings => self.show_settings(),
+        }
+    }
+
+    /// What texts are read by: a number on the command line has its unit.
+    const fn given<'a>(&'a self, known: &'a Known) -> Given<'a> {
+        Given {
+            known,
+            now: &self.now,
+            bare: Bare::Refused,
         }
     }
 

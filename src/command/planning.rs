@@ -4,8 +4,7 @@ use crate::command::report::{Report, Table};
 use crate::command::show::{ml, number, or_dash};
 use crate::command::{Desk, maybe, word};
 use crate::studio::{
-    Answer, Basis, Cost, Limit, MixOrder, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanSheet,
-    Refusal, Step,
+    Answer, Basis, Cost, Limit, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanSheet, Refusal, Step,
 };
 use crate::trade::amount::{Amount, Measures};
 use crate::trade::caution::{self, Caution, Place};
@@ -83,9 +82,7 @@ pub struct CautionsArguments {
 impl Desk<'_> {
     pub(super) fn plan(&mut self, typed: &PlanArguments) -> Answer<Report> {
         if let Some(plan) = typed.mix {
-            let mixed = self
-                .studio
-                .mix_from_plan(plan, &MixOrder::default(), &self.now)?;
+            let mixed = self.studio.mix_from_plan(plan, &self.now)?;
             return Ok(self.mix_report(&mixed));
         }
         let order = self.plan_order(typed)?;

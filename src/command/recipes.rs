@@ -1,11 +1,10 @@
 //! `recipe` and `recipes`: named mixtures and their numbered variants.
 
-use crate::command::mix::parse_stirring;
 use crate::command::report::Report;
 use crate::command::show::{number, with};
 use crate::command::{Desk, maybe, word};
 use crate::studio::{Answer, RecipeOrder, RecipePage, TargetsOrder};
-use crate::trade::duration::{self, show};
+use crate::trade::duration::{self, parse_stirring, show};
 use crate::trade::range::{Window, parse_share};
 use crate::trade::recipe::{LayerKind, Target, Targets, Variant};
 use clap::{Args, Subcommand};

@@ -6,6 +6,7 @@ use crate::command::{Desk, maybe};
 use crate::studio::{Answer, ShelfLine};
 use crate::trade::amount::Amount;
 use crate::trade::money::parse_price;
+use crate::trade::range::parse_packs;
 use crate::trade::units::Millilitres;
 use clap::Args;
 use serde_json::{Value, json};
@@ -20,7 +21,7 @@ pub struct BoughtArguments {
     pub amount: Option<String>,
     /// How many packs; one otherwise
     #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
-    pub packs: Option<f64>,
+    pub packs: Option<String>,
     /// What one pack cost: 8.90
     #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
     pub price: Option<String>,
@@ -54,10 +55,11 @@ impl Desk<'_> {
         let amount = maybe(typed.amount.as_deref(), |text| {
             self.shelf_amount(&typed.name, text)
         })?;
+        let packs = maybe(typed.packs.as_deref(), parse_packs)?;
         let price = maybe(typed.price.as_deref(), parse_price)?;
         let bought = self
             .studio
-            .bought(&typed.name, typed.packs, amount, price, &self.now)?;
+            .bought(&typed.name, packs, amount, price, &self.now)?;
         Ok(self.shelf_report(&bought))
     }
 

@@ -1,13 +1,15 @@
 //! `read`, `thin`, `stir`, `look`, `cap`, `open`, `end`: what hands do to a standing cup.
 
-use crate::command::mix::{ReadingArguments, parse_stirring};
+use crate::command::mix::ReadingArguments;
 use crate::command::report::Report;
 use crate::command::show::with;
 use crate::command::{Desk, word};
-use crate::studio::{Answer, Limit, Refusal, Tended, ThinOrder};
-use crate::trade::amount::Amount;
-use crate::trade::cup::{End, Reading, Seen};
-use crate::trade::range::{never_fades, parse_mound};
+use crate::studio::orders::{
+    Given, ReadField, StirField, TendField, TendOrder, ThinField, Typed, Wrong,
+};
+use crate::studio::{Answer, Tended};
+use crate::trade::cup::{End, Seen};
+use crate::trade::ids::CupId;
 use clap::Args;
 use serde_json::json;
 
@@ -102,70 +104,105 @@ pub struct EndArguments {
     pub when: When,
 }
 
+impl ReadArguments {
+    fn typed(&self) -> Typed<ReadField> {
+        let reading = &self.reading;
+        let seconds = self.seconds.as_ref().or(reading.mound.as_ref());
+        Typed::default()
+            .given(
+                ReadField::Seconds,
+                seconds.or(reading.efflux.as_ref()).cloned(),
+            )
+            .given(ReadField::FlowCup, reading.flow_cup.clone())
+            .given(ReadField::When, self.when.at.clone())
+    }
+}
+
+impl ThinArguments {
+    fn typed(self) -> Typed<ThinField> {
+        Typed::default()
+            .given(ThinField::Amount, self.amount)
+            .given(ThinField::With, self.with)
+            .given(ThinField::Mound, self.reading.mound)
+            .given(ThinField::FlowCup, self.reading.flow_cup)
+            .given(ThinField::Efflux, self.reading.efflux)
+            .given(
+                ThinField::Stirred,
+                self.hard.then(|| ThinField::HARD.to_owned()),
+            )
+            .given(ThinField::When, self.when.at)
+    }
+}
+
+impl StirArguments {
+    fn typed(&self) -> Typed<StirField> {
+        Typed::default()
+            .given(StirField::Time, Some(self.time.clone()))
+            .given(StirField::When, self.when.at.clone())
+    }
+}
+
+impl When {
+    fn typed(&self) -> Typed<TendField> {
+        Typed::default().given(TendField::When, self.at.clone())
+    }
+}
+
 impl Desk<'_> {
     pub(super) fn read(&mut self, typed: &ReadArguments) -> Answer<Report> {
-        if typed.seconds.as_deref().is_some_and(never_fades) {
-            return self.saw(&typed.mark, Seen::Gelled, &typed.when);
-        }
-        let reading = match &typed.seconds {
-            Some(seconds) => Some(Reading::Mound(parse_mound(seconds)?)),
-            None => typed.reading.reading()?,
-        };
-        let reading = reading.ok_or(Refusal::Range(Limit::Reading))?;
-        let at = self.instant(typed.when.at.as_deref())?;
-        let tended = self.studio.read_cup(&typed.mark, reading, at, &self.now)?;
-        self.tended(&tended)
+        self.tend(&typed.mark, |cup, given| {
+            ReadField::order(&typed.typed(), cup, given)
+        })
     }
 
     pub(super) fn thin(&mut self, typed: ThinArguments) -> Answer<Report> {
-        let Some(amount) = &typed.amount else {
+        if typed.how_much {
             return self.how_much(&typed.mark);
-        };
-        let amount = Amount::parse(amount)?;
-        let thinner = self.studio.thinner(typed.with.as_deref())?;
-        let order = ThinOrder {
-            ml: amount.volume(thinner.and_then(|one| one.density))?.stored(),
-            with: typed.with,
-            hard: typed.hard,
-            reading: typed.reading.reading()?,
-        };
-        let at = self.instant(typed.when.at.as_deref())?;
-        let tended = self.studio.thin_cup(&typed.mark, &order, at, &self.now)?;
-        self.tended(&tended)
+        }
+        let mark = typed.mark.clone();
+        let typed = typed.typed();
+        self.tend(&mark, |cup, given| ThinField::order(&typed, cup, given))
     }
 
     pub(super) fn stir(&mut self, typed: &StirArguments) -> Answer<Report> {
-        let minutes = parse_stirring(&typed.time)?;
-        let at = self.instant(typed.when.at.as_deref())?;
-        let tended = self.studio.stir_cup(&typed.mark, minutes, at, &self.now)?;
-        self.tended(&tended)
+        self.tend(&typed.mark, |cup, given| {
+            StirField::order(&typed.typed(), cup, given)
+        })
     }
 
     pub(super) fn look(&mut self, typed: &LookArguments) -> Answer<Report> {
-        self.saw(&typed.mark, typed.seen, &typed.when)
-    }
-
-    fn saw(&mut self, mark: &str, seen: Seen, when: &When) -> Answer<Report> {
-        let at = self.instant(when.at.as_deref())?;
-        let tended = self.studio.look_at_cup(mark, seen, at, &self.now)?;
-        self.tended(&tended)
+        self.tend(&typed.mark, |cup, given| {
+            TendOrder::look(cup, typed.seen).when(&typed.when.typed(), given)
+        })
     }
 
     pub(super) fn cap(&mut self, typed: &LidArguments) -> Answer<Report> {
-        let at = self.instant(typed.when.at.as_deref())?;
-        let tended = self.studio.cap_cup(&typed.mark, at, &self.now)?;
-        self.tended(&tended)
+        self.tend(&typed.mark, |cup, given| {
+            TendOrder::cap(cup).when(&typed.when.typed(), given)
+        })
     }
 
     pub(super) fn open(&mut self, typed: &LidArguments) -> Answer<Report> {
-        let at = self.instant(typed.when.at.as_deref())?;
-        let tended = self.studio.open_cup(&typed.mark, at, &self.now)?;
-        self.tended(&tended)
+        self.tend(&typed.mark, |cup, given| {
+            TendOrder::open(cup).when(&typed.when.typed(), given)
+        })
     }
 
     pub(super) fn end(&mut self, typed: &EndArguments) -> Answer<Report> {
-        let at = self.instant(typed.when.at.as_deref())?;
-        let tended = self.studio.end_cup(&typed.mark, typed.end, at, &self.now)?;
+        self.tend(&typed.mark, |cup, given| {
+            TendOrder::end(cup, typed.end).when(&typed.when.typed(), given)
+        })
+    }
+
+    /// Tends the living cup of a mark by what was read of it.
+    fn tend(
+        &mut self,
+        mark: &str,
+        order: impl FnOnce(CupId, &Given<'_>) -> Result<TendOrder, Wrong>,
+    ) -> Answer<Report> {
+        let known = self.studio.known([mark])?;
+        let order = order(known.cup(mark)?, &self.given(&known))?;
+        let tended = self.studio.tend(&order, &self.now)?;
         self.tended(&tended)
     }
 

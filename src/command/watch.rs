@@ -209,9 +209,9 @@ fn started(run: &OsString, words: &[OsString], view: &TurnView) -> Option<Child>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::studio::MixOrder;
-    use crate::trade::amount::Amount;
+    use crate::studio::orders::MixOrder;
     use crate::trade::cup::Reading;
+    use crate::trade::ids::VariantId;
     use crate::trade::instant::Zone;
     use crate::trade::life::State;
     use crate::trade::units::{Millilitres, Seconds};
@@ -223,11 +223,10 @@ mod tests {
     }
 
     fn mixed(studio: &mut Studio, now: &Now) {
+        let variant = studio.recipes().unwrap()[0].variants[0].id;
         let order = MixOrder {
-            recipe: Some(studio.recipes().unwrap()[0].recipe.name.clone()),
-            volume: Some(Amount::Volume(Millilitres(120.0))),
             reading: Some(Reading::Mound(Seconds(3.0))),
-            ..MixOrder::default()
+            ..MixOrder::of(VariantId(variant), Millilitres(120.0))
         };
         studio.mix(&order, now).unwrap();
     }

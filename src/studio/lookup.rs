@@ -4,6 +4,7 @@ use crate::logbook::Reader;
 use crate::studio::cups::bench::RecipeBook;
 use crate::studio::{Answer, Refusal};
 use crate::trade::cup::Cup;
+use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
 use crate::trade::material::Material;
@@ -31,35 +32,48 @@ pub(crate) fn living_cup(read: &Reader<'_>, text: &str) -> Answer<Cup> {
     Ok(cup)
 }
 
+/// A cup that must live still.
+pub(crate) fn living(read: &Reader<'_>, cup: CupId) -> Answer<Cup> {
+    let cup = read.cup(cup.0)?.ok_or(Refusal::CupGone)?;
+    if cup.spent {
+        let near = near_marks(read, cup.mark.as_str())?;
+        return Err(Refusal::Spent(cup.mark, near).into());
+    }
+    Ok(cup)
+}
+
 /// Reads a mark.
-pub(crate) fn parse_mark(text: &str) -> Answer<Mark> {
-    Ok(Mark::parse(text).map_err(|problem| Refusal::NoMark {
+pub(crate) fn parse_mark(text: &str) -> Result<Mark, Refusal> {
+    Mark::parse(text).map_err(|problem| Refusal::NoMark {
         said: text.to_owned(),
         problem,
-    })?)
+    })
 }
 
 fn near_marks(read: &Reader<'_>, text: &str) -> Answer<Vec<Mark>> {
-    let mut marks: Vec<Mark> = read
-        .living_cups()?
-        .into_iter()
-        .map(|cup| cup.mark)
-        .collect();
+    let living = read.living_cups()?.into_iter();
+    Ok(near_of(text, living.map(|cup| cup.mark).collect()))
+}
+
+/// Of some marks those that come nearest to a text.
+pub(crate) fn near_of(text: &str, mut marks: Vec<Mark>) -> Vec<Mark> {
     marks.sort_by_cached_key(|mark| (mark.distance(text.trim()), mark.clone()));
     marks.truncate(NEAR);
-    Ok(marks)
+    marks
 }
 
 /// The material of a name, or of the only name that begins so.
 pub(crate) fn material_called(read: &Reader<'_>, name: &str) -> Answer<Material> {
     let all = read.materials()?;
-    called("material", name, all.iter(), |material| &material.name).cloned()
+    let found = called("material", name, all.iter(), |material| &material.name)?;
+    Ok(found.clone())
 }
 
 /// The recipe of a name, or of the only name that begins so.
 pub(crate) fn recipe_called(read: &Reader<'_>, name: &str) -> Answer<Recipe> {
     let all = read.recipes()?;
-    called("recipe", name, all.iter(), |recipe| &recipe.name).cloned()
+    let found = called("recipe", name, all.iter(), |recipe| &recipe.name)?;
+    Ok(found.clone())
 }
 
 /// A part: a material or a recipe of a name; a material where both begin so.
@@ -73,24 +87,23 @@ pub(crate) fn part_called(read: &Reader<'_>, name: &str) -> Answer<(PartOf, Stri
         .into_iter()
         .map(|one| (PartOf::Recipe(one.id), one.name));
     let all: Vec<_> = materials.chain(recipes).collect();
-    called("material or recipe", name, all.iter(), |(_, name)| name).cloned()
+    let found = called("material or recipe", name, all.iter(), |(_, name)| name)?;
+    Ok(found.clone())
 }
 
 impl RecipeBook {
-    /// The recipe of a name, or of the only name that begins so.
-    pub(crate) fn recipe_called(&self, name: &str) -> Answer<Recipe> {
-        called("recipe", name, self.recipes.values(), |one| &one.name).cloned()
-    }
-
     /// A recipe's variant: of a number, or the newest.
-    pub(crate) fn variant_of(&self, recipe: &Recipe, number: Option<i64>) -> Answer<Variant> {
-        let variants = self.variants.values().filter(|one| one.recipe == recipe.id);
+    pub(crate) fn variant_of(
+        &self,
+        recipe: &Recipe,
+        number: Option<i64>,
+    ) -> Result<&Variant, Refusal> {
+        let mut variants = self.variants.values().filter(|one| one.recipe == recipe.id);
         let found = match number {
             None => variants.max_by_key(|one| one.number),
-            Some(number) => variants.into_iter().find(|one| one.number == number),
+            Some(number) => variants.find(|one| one.number == number),
         };
-        let missing = || Refusal::NoVariant(recipe.name.clone(), number.unwrap_or(1)).into();
-        found.cloned().ok_or_else(missing)
+        found.ok_or_else(|| Refusal::NoVariant(recipe.name.clone(), number.unwrap_or(1)))
     }
 }
 
@@ -100,16 +113,18 @@ pub(crate) fn variant_of(
     recipe: &Recipe,
     number: Option<i64>,
 ) -> Answer<Variant> {
-    RecipeBook::read(read)?.variant_of(recipe, number)
+    Ok(RecipeBook::read(read)?.variant_of(recipe, number)?.clone())
 }
 
 /// The one of `all` called `name`: to the letter, whatever its case, or the only one that begins so.
-fn called<'a, T: 'a>(
+///
+/// Every name that a person types is resolved here, and nowhere else.
+pub(crate) fn called<'a, T: 'a>(
     kind: &'static str,
     name: &str,
     all: impl Iterator<Item = &'a T> + Clone,
     name_of: impl Fn(&T) -> &String,
-) -> Answer<&'a T> {
+) -> Result<&'a T, Refusal> {
     let wanted = name.trim().to_lowercase();
     let named = |one: &&T| name_of(one).to_lowercase() == wanted;
     if let Some(found) = all.clone().find(named) {
@@ -125,8 +140,7 @@ fn called<'a, T: 'a>(
         kind,
         name: name.to_owned(),
         near,
-    }
-    .into())
+    })
 }
 
 /// Names that a slip of the finger may have missed, the nearest first.

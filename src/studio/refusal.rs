@@ -6,6 +6,7 @@ use crate::numbers::film::FilmError;
 use crate::numbers::flow_cup::FlowCupError;
 use crate::numbers::mound::NoMound;
 use crate::numbers::statistics::factorial::DesignError;
+use crate::studio::orders::Wrong;
 use crate::trade::amount::DensityUnknown;
 use crate::trade::life::State;
 use crate::trade::mark::{Mark, MarkProblem};
@@ -33,6 +34,24 @@ impl From<Refusal> for StudioError {
 impl From<LogbookError> for StudioError {
     fn from(error: LogbookError) -> Self {
         Self::Store(error)
+    }
+}
+
+impl From<ParseProblem> for Refusal {
+    fn from(problem: ParseProblem) -> Self {
+        Self::Words(problem)
+    }
+}
+
+impl From<DensityUnknown> for Refusal {
+    fn from(unknown: DensityUnknown) -> Self {
+        Self::Unweighed(unknown)
+    }
+}
+
+impl From<Wrong> for StudioError {
+    fn from(wrong: Wrong) -> Self {
+        Self::Refused(wrong.why)
     }
 }
 
@@ -78,6 +97,8 @@ pub enum Refusal {
     },
     /// No cup bears the mark.
     UnknownMark(String, Vec<Mark>),
+    /// A cup that was taken back meanwhile.
+    CupGone,
     /// The cup with the mark lives no more.
     Spent(Mark, Vec<Mark>),
     /// A cup of a go that is to be started over is spent since.
@@ -122,6 +143,8 @@ pub enum Refusal {
     Unweighed(DensityUnknown),
     /// Packs were bought of something whose pack is unknown.
     NoPack(String),
+    /// A field that must not be empty, by its name.
+    Needed(&'static str),
     /// No volume was said.
     NoVolume,
     /// Neither recipe nor a cup to repeat.
@@ -336,6 +359,8 @@ pub enum Limit {
     PlannedPour,
     /// A reading of nothing.
     Reading,
+    /// A stirring of no time.
+    Stirring,
     /// The day on which the demo is made.
     DemoDay,
 }

@@ -98,6 +98,11 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "say the amount, or first: stillcup material set NAME --pack 250ml",
             "say the amount in all",
         ),
+        Refusal::CupGone => pick(
+            "its mixing was taken back: stillcup cups shows which live",
+            "its mixing was taken back",
+        ),
+        Refusal::Needed(_) => both("type it"),
         Refusal::NoVolume => pick("say --volume 120ml", "say how much in ml"),
         Refusal::NoRecipe => pick("name one, or repeat a cup with --like MARK", "name one"),
         Refusal::VolumeRange(_) => both("split a larger batch over several cups"),
@@ -221,6 +226,7 @@ const fn of_limit(limit: Limit) -> &'static str {
         }
         Limit::DemoDay => "check the clock",
         Limit::Reading => "such as 2.8",
+        Limit::Stirring => "such as 4m",
         Limit::Panels
         | Limit::Edge
         | Limit::CupHolds

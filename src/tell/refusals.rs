@@ -52,6 +52,8 @@ impl Told for Refusal {
                 show_mass(unknown.mass, measures)
             ),
             Self::NoPack(name) => format!("what a pack of {} holds is not known", inert(name)),
+            Self::CupGone => "the cup is no longer there".to_owned(),
+            Self::Needed(field) => format!("{field} is needed"),
             Self::NoVolume => "how much is to be mixed?".to_owned(),
             Self::NoRecipe => "which recipe is to be mixed?".to_owned(),
             Self::VolumeRange(volume) => {
@@ -168,6 +170,7 @@ const fn of_limit(limit: Limit) -> &'static str {
         Limit::Slope => "the slope must be 0 to 45 degrees",
         Limit::PlannedPour => "the pour must be still to come",
         Limit::Reading => "a reading must be said in seconds",
+        Limit::Stirring => "a stirring must be said in minutes",
         Limit::DemoDay => "the present must be half a year after the calendar's beginning",
     }
 }

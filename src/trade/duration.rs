@@ -2,7 +2,7 @@
 
 use super::number::split_float;
 use super::problem::{ParseProblem, one_field, said_back};
-use crate::trade::units::Seconds;
+use crate::trade::units::{Minutes, Seconds};
 use chrono::TimeDelta;
 
 /// The longest time read: ten years of 365.25 days.
@@ -82,6 +82,19 @@ pub fn parse(text: &str) -> Result<TimeDelta, ParseProblem> {
 /// As [`parse`], a bare number aside.
 pub fn parse_or(text: &str, unit: Unit) -> Result<TimeDelta, ParseProblem> {
     read(text, Some(unit))
+}
+
+/// Reads how long a cup was stirred; a bare number is in minutes.
+///
+/// # Errors
+/// As [`parse_or`], and no time at all, or more than a day.
+pub fn parse_stirring(text: &str) -> Result<Minutes, ParseProblem> {
+    let time = parse_or(text, Unit::Minute)?;
+    if time <= TimeDelta::zero() || time > TimeDelta::hours(24) {
+        let why = "is no time to stir";
+        return Err(ParseProblem::new(text, why, "up to a day, such as 4m"));
+    }
+    Ok(Minutes(time.num_milliseconds() as f64 / 60_000.0))
 }
 
 fn read(text: &str, default: Option<Unit>) -> Result<TimeDelta, ParseProblem> {

@@ -4,6 +4,7 @@ pub mod amount;
 pub mod caution;
 pub mod cup;
 pub mod duration;
+pub mod ids;
 pub mod instant;
 pub mod judgement;
 pub mod length;

@@ -1,7 +1,7 @@
 //! The number at the head of a field: digits with a decimal point or a decimal comma. Thousands
 //! are never guessed: what could be one or one thousand is refused.
 
-use super::problem::ParseProblem;
+use super::problem::{ParseProblem, one_field};
 
 /// Why no number could be taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,6 +54,23 @@ pub(super) fn split_float(text: &str) -> Result<(f64, &str), Trouble> {
     let (number, rest) = split(text)?;
     let value = number.parse().map_err(|_| Trouble::None)?;
     Ok((value, rest))
+}
+
+/// Reads a number that stands alone, with a decimal point or comma.
+///
+/// # Errors
+/// No number, something after it, or one that may hold a thousands separator.
+pub(crate) fn parse_alone(text: &str, hint: &str) -> Result<f64, ParseProblem> {
+    let said = one_field(text, hint)?;
+    let (number, rest) = split_float(said).map_err(|trouble| trouble.told(said, hint))?;
+    if !rest.is_empty() || !number.is_finite() {
+        return Err(ParseProblem::new(
+            said,
+            "has something after its number",
+            hint,
+        ));
+    }
+    Ok(number)
 }
 
 /// A float shown with at most `places` decimals, trailing zeros dropped.

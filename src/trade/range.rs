@@ -2,9 +2,9 @@
 //! whole.
 
 use super::duration::{self, Unit};
-use super::number::split_float;
+use super::number::{self, split_float};
 use super::problem::{ParseProblem, one_field, said_back};
-use super::units::{Seconds, Share};
+use super::units::{Density, Seconds, Share};
 use chrono::TimeDelta;
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -18,6 +18,11 @@ const EFFLUX_HINT: &str = "say how long it took to run out, up to an hour, as in
 /// The shortest mound a stopwatch can tell (our own choice).
 const SHORTEST_MOUND: Seconds = Seconds(0.1);
 const WINDOW_HINT: &str = "say its low and high seconds, as in 2..3 or 2 to 3";
+const PACKS_HINT: &str = "say how many, as in 2";
+const DENSITY_HINT: &str = "say it in g/ml, as in 1.24";
+const PARTS_HINT: &str = "say how many parts, as in 2 or 1.5";
+/// The most parts of one thing: only the proportion to the others counts (our own choice).
+const MOST_PARTS: f64 = 1e6;
 const SHARE_HINT: &str = "say 5% or 0.05";
 
 /// The low and high mound a layer should have, both included.
@@ -61,6 +66,36 @@ pub fn parse_efflux(text: &str) -> Result<Seconds, ParseProblem> {
         ));
     }
     Ok(Seconds(time.num_milliseconds() as f64 / 1000.0))
+}
+
+/// Reads how many parts of something go in: a number above nothing, to a million.
+///
+/// # Errors
+/// No number, one that may hold a thousands separator, nothing, or over a million.
+pub fn parse_parts(text: &str) -> Result<f64, ParseProblem> {
+    let parts = number::parse_alone(text, PARTS_HINT)?;
+    if parts <= 0.0 || parts > MOST_PARTS {
+        let why = "is no number of parts above nothing";
+        return Err(ParseProblem::new(text, why, PARTS_HINT));
+    }
+    Ok(parts)
+}
+
+/// Reads how many packs: a number, which need not be whole.
+///
+/// # Errors
+/// No number, or one that may hold a thousands separator.
+pub fn parse_packs(text: &str) -> Result<f64, ParseProblem> {
+    number::parse_alone(text, PACKS_HINT)
+}
+
+/// Reads a density in g/ml, its unit said or not.
+///
+/// # Errors
+/// No number, one that may hold a thousands separator, or another unit.
+pub fn parse_density(text: &str) -> Result<Density, ParseProblem> {
+    let bare = text.trim().trim_end_matches("g/ml");
+    number::parse_alone(bare, DENSITY_HINT).map(Density)
 }
 
 /// Whether what was said in a mound's place is that it does not fade: `never`.

@@ -6,6 +6,7 @@
 mod command;
 mod demo;
 mod exchange;
+mod faces;
 mod faults;
 mod house;
 mod leaves;

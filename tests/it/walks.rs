@@ -4,12 +4,14 @@
 use chrono::{DateTime, TimeDelta};
 use proptest::prelude::*;
 use std::path::PathBuf;
+use stillcup::studio::orders::{MixOrder, TendOrder};
 use stillcup::studio::{
-    AgainOrder, Answer, JudgeOrder, LayerOrder, MaterialOrder, MixOrder, PourOrder, RecipeOrder,
-    StoreError, Studio, ThinOrder,
+    AgainOrder, Answer, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, StoreError,
+    Studio,
 };
 use stillcup::trade::amount::Amount;
 use stillcup::trade::cup::{End, Reading, Seen};
+use stillcup::trade::ids::CupId;
 use stillcup::trade::instant::{Now, Zone};
 use stillcup::trade::material::MaterialKind;
 use stillcup::trade::panel::Panel;
@@ -191,39 +193,41 @@ fn perform(studio: &mut Studio, deed: &Deed, now: &Now) -> Answer<()> {
         let cup = living.get(nth % living.len().max(1));
         cup.map_or_else(|| "Z9".into(), |one| one.cup.mark.to_string())
     };
+    let known = studio.known([])?;
+    let cup = |nth: usize| {
+        let cup = living.get(nth % living.len().max(1));
+        cup.map_or(CupId(0), |one| CupId(one.cup.id))
+    };
     let mound = |seconds: f64| Reading::Mound(Seconds(seconds));
+    let mut tend = |order: TendOrder| studio.tend(&order, now).map(drop);
     match deed {
         Deed::Mix(recipe, ml, seconds) => {
+            let variant = known.newest(RECIPES[*recipe].0)?;
             let order = MixOrder {
-                recipe: Some(RECIPES[*recipe].0.into()),
-                volume: Some(Amount::Volume(Millilitres(f64::from(*ml)))),
                 reading: Some(mound(*seconds)),
-                ..MixOrder::default()
+                ..MixOrder::of(variant, Millilitres(f64::from(*ml)))
             };
             studio.mix(&order, now).map(drop)
         }
-        Deed::Read(cup, seconds) => studio
-            .read_cup(&mark(*cup), mound(*seconds), None, now)
-            .map(drop),
-        Deed::Thin(cup, ml, seconds) => {
-            let order = ThinOrder {
-                ml: Millilitres(*ml),
-                with: None,
-                hard: false,
-                reading: seconds.map(mound),
-            };
-            studio.thin_cup(&mark(*cup), &order, None, now).map(drop)
+        Deed::Read(nth, seconds) => tend(TendOrder::read(cup(*nth), mound(*seconds))),
+        Deed::Thin(nth, ml, seconds) => {
+            let (ml, with) = (Millilitres(*ml), known.only_thinner());
+            tend(TendOrder::thin(
+                cup(*nth),
+                ml,
+                with,
+                false,
+                seconds.map(mound),
+            ))
         }
-        Deed::Stir(cup) => studio
-            .stir_cup(&mark(*cup), Minutes(3.0), None, now)
-            .map(drop),
-        Deed::Look(cup, clear) => {
+        Deed::Stir(nth) => tend(TendOrder::stir(cup(*nth), Minutes(3.0))),
+        Deed::Look(nth, clear) => {
             let seen = if *clear { Seen::Clear } else { Seen::Bubbles };
-            studio.look_at_cup(&mark(*cup), seen, None, now).map(drop)
+            tend(TendOrder::look(cup(*nth), seen))
         }
-        Deed::Cap(cup) => studio.cap_cup(&mark(*cup), None, now).map(drop),
-        Deed::Open(cup) => studio.open_cup(&mark(*cup), None, now).map(drop),
-        Deed::End(cup) => studio.end_cup(&mark(*cup), End::Used, None, now).map(drop),
+        Deed::Cap(nth) => tend(TendOrder::cap(cup(*nth))),
+        Deed::Open(nth) => tend(TendOrder::open(cup(*nth))),
+        Deed::End(nth) => tend(TendOrder::end(cup(*nth), End::Used)),
         Deed::Pour(layers) => {
             let layer = |(cup, ml): &(usize, f64)| LayerOrder {
                 mark: mark(*cup),

@@ -17,14 +17,6 @@ pub fn volume(text: &str, measures: Measures) -> Result<Amount, ParseProblem> {
     Amount::parse_or(text, unit)
 }
 
-/// Amounts of paint, in the studio's measures.
-pub const fn amounts(measures: Measures) -> &'static str {
-    match measures {
-        Measures::Metric => "120 ml or 150 g",
-        Measures::UsCustomary => "4 fl oz or 5 oz",
-    }
-}
-
 /// Panels, in the studio's measures.
 pub const fn panels(measures: Measures) -> &'static str {
     match measures {

@@ -1,6 +1,7 @@
 //! What all places share: the instant, the names known, what is said, and what one place wishes of another.
 
 use crate::screen::kit::beat::Beat;
+use crate::screen::kit::form::Fault;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::known::Known;
 use crate::screen::kit::look::Look;
@@ -8,6 +9,7 @@ use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::refusal::words;
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::StudioError;
+use crate::studio::orders::{Bare, Given, Wrong};
 use crate::trade::amount::Measures;
 use std::collections::VecDeque;
 use std::time::Duration;
@@ -57,6 +59,21 @@ impl Desk {
     /// Metric or US customary.
     pub fn measures(&self) -> Measures {
         self.known.measures()
+    }
+
+    /// What texts are read by: a number alone in a form is in the studio's own unit.
+    pub const fn given(&self) -> Given<'_> {
+        Given {
+            known: &self.known.names,
+            now: &self.beat.now,
+            bare: Bare::InMeasures,
+        }
+    }
+
+    /// What is wrong in a field, with what to type instead.
+    pub fn fault(&self, wrong: Wrong) -> Fault {
+        let field = wrong.field;
+        Fault::of(field, words(&wrong.into(), self.measures(), &self.beat.now))
     }
 
     /// Says something; it stays until the next key that does something.

@@ -6,6 +6,8 @@ use crate::screen::kit::field::Line;
 use crate::screen::kit::keys::{Binding, bind, code, ctrl};
 use crate::screen::kit::pick::Pick;
 use crate::studio::near_names;
+use crate::studio::orders::{self, AnyField, Hint, Typed};
+use crate::trade::amount::Measures;
 use crate::trade::problem::ParseProblem;
 use crate::trade::text::inert;
 use crossterm::event::KeyCode;
@@ -44,12 +46,10 @@ pub enum Edit {
 /// One field.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Field {
-    /// What it is called, also where its value is asked for.
-    pub name: &'static str,
+    /// Which it is; by this its value is asked for.
+    pub id: AnyField,
     /// What may be typed.
-    pub hint: &'static str,
-    /// Whether that is an example, of use only while nothing is typed.
-    is_example: bool,
+    pub hint: Hint,
     /// What is typed.
     pub line: Line,
     /// The names it chooses among, if it does.
@@ -60,11 +60,47 @@ pub struct Field {
 
 impl Field {
     /// A field for text, with a proposal that may be empty.
-    pub fn text(name: &'static str, hint: &'static str, offer: &str) -> Self {
+    pub fn text(id: impl Into<AnyField>, hint: &'static str, offer: &str) -> Self {
+        Self::hinted(id, Hint::Says(hint), offer)
+    }
+
+    /// A field of a deed, empty.
+    pub fn of(field: impl orders::Field, measures: Measures) -> Self {
+        Self::hinted(field, field.hint(measures), "")
+    }
+
+    /// The same with a proposal in it.
+    #[must_use]
+    pub fn offering(self, offer: &str) -> Self {
+        let line = Line::offering(offer);
+        let mut pick = self.pick;
+        if let Some(pick) = &mut pick {
+            pick.show(offer);
+        }
+        Self { line, pick, ..self }
+    }
+
+    /// The same choosing among names, of which one may be chosen.
+    #[must_use]
+    pub fn among(self, names: Vec<String>) -> Self {
+        let pick = Some(Pick::among(names));
+        Self { pick, ..self }
+    }
+
+    /// The same choosing among names, of which one must be chosen.
+    #[must_use]
+    pub fn one_of(self, names: Vec<String>) -> Self {
+        let must = true;
         Self {
-            name,
+            must,
+            ..self.among(names)
+        }
+    }
+
+    fn hinted(id: impl Into<AnyField>, hint: Hint, offer: &str) -> Self {
+        Self {
+            id: id.into(),
             hint,
-            is_example: false,
             line: Line::offering(offer),
             pick: None,
             must: false,
@@ -73,48 +109,33 @@ impl Field {
 
     /// A field for text whose hint is an example of it.
     pub fn such_as(name: &'static str, example: &'static str, offer: &str) -> Self {
-        Self {
-            is_example: true,
-            ..Self::text(name, example, offer)
-        }
+        Self::hinted(name, Hint::SuchAs(example), offer)
     }
 
     /// What is said beneath it while it is in hand.
     pub fn told(&self) -> Option<String> {
-        match self.is_example {
-            false => Some(self.hint.to_owned()),
-            true if self.line.text().is_empty() => Some(format!("such as {}", self.hint)),
-            true => None,
+        match self.hint {
+            Hint::Says(words) => Some(words.to_owned()),
+            Hint::SuchAs(example) if self.line.text().is_empty() => {
+                Some(format!("such as {example}"))
+            }
+            Hint::SuchAs(_) => None,
         }
     }
 
     /// A field that must choose one of some names.
     pub fn choice(name: &'static str, hint: &'static str, names: Vec<String>, offer: &str) -> Self {
-        let mut pick = Pick::among(names);
-        pick.show(offer);
-        Self {
-            pick: Some(pick),
-            must: true,
-            ..Self::text(name, hint, offer)
-        }
+        Self::text(name, hint, "").one_of(names).offering(offer)
     }
 
-    /// A field that chooses one of some names, or stays empty.
-    pub fn maybe(name: &'static str, hint: &'static str, names: Vec<String>) -> Self {
-        Self::maybe_offering(name, hint, names, "")
-    }
-
-    /// The same with one of the names, or none, already in it.
+    /// A field that chooses one of some names, or stays empty, with one or none already in it.
     pub fn maybe_offering(
         name: &'static str,
         hint: &'static str,
         names: Vec<String>,
         offer: &str,
     ) -> Self {
-        Self {
-            must: false,
-            ..Self::choice(name, hint, names, offer)
-        }
+        Self::text(name, hint, "").among(names).offering(offer)
     }
 
     /// What it stands for: the name chosen, or the text typed.
@@ -144,7 +165,7 @@ impl Field {
             (true, false) => return None,
             (false, _) => none_of(text, pick.names()),
         };
-        Some(Fault::of(self.name, words))
+        Some(Fault::of(self.id, words))
     }
 
     fn narrow(&mut self) {
@@ -188,16 +209,16 @@ fn none_of(text: &str, names: &[String]) -> String {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fault {
     /// The field; `None` where it is about the whole.
-    pub field: Option<&'static str>,
+    pub field: Option<AnyField>,
     /// What is wrong, and what to do.
     pub words: String,
 }
 
 impl Fault {
     /// A fault in one field.
-    pub fn of(field: &'static str, words: impl Into<String>) -> Self {
+    pub fn of(field: impl Into<AnyField>, words: impl Into<String>) -> Self {
         Self {
-            field: Some(field),
+            field: Some(field.into()),
             words: words.into(),
         }
     }
@@ -289,8 +310,9 @@ impl Form {
     }
 
     /// The same with another field in hand, where there is one of the name.
-    pub fn starting_at(mut self, name: &str) -> Self {
-        let place = self.fields.iter().position(|field| field.name == name);
+    pub fn starting_at(mut self, id: impl Into<AnyField>) -> Self {
+        let id = id.into();
+        let place = self.fields.iter().position(|field| field.id == id);
         self.at = place.unwrap_or(0);
         self
     }
@@ -310,20 +332,39 @@ impl Form {
     }
 
     /// The value of a field; empty where there is none of the name.
-    pub fn value(&self, name: &str) -> &str {
-        let field = self.fields.iter().find(|field| field.name == name);
-        field.map_or("", Field::value)
+    pub fn value(&self, id: impl Into<AnyField>) -> &str {
+        self.field(id).map_or("", Field::value)
+    }
+
+    /// A field; `None` where the form has none such.
+    pub fn field(&self, id: impl Into<AnyField>) -> Option<&Field> {
+        let id = id.into();
+        self.fields.iter().find(|field| field.id == id)
+    }
+
+    /// A field to be changed.
+    pub fn field_mut(&mut self, id: impl Into<AnyField>) -> Option<&mut Field> {
+        let id = id.into();
+        self.fields.iter_mut().find(|field| field.id == id)
+    }
+
+    /// What stands in the fields of one deed.
+    pub fn typed<F: orders::Field>(&self) -> Typed<F> {
+        let fields = self.fields.iter();
+        let texts = fields.filter_map(|field| Some((F::of(field.id)?, field.value())));
+        texts.fold(Typed::default(), |typed, (field, text)| {
+            typed.with(field, text)
+        })
+    }
+
+    /// Whether a hand has typed in a field, and not only left what was offered.
+    pub fn is_typed(&self, id: impl Into<AnyField>) -> bool {
+        self.field(id).is_some_and(|field| !field.line.is_offered())
     }
 
     /// The value of a field as a text, `None` where it is empty.
-    pub fn given(&self, name: &str) -> Option<String> {
-        Some(self.value(name).to_owned()).filter(|value| !value.is_empty())
-    }
-
-    /// The value of a field that a hand has typed; `None` where it is empty, or still as it was offered.
-    pub fn typed(&self, name: &str) -> Option<String> {
-        let field = self.fields.iter().find(|field| field.name == name)?;
-        self.given(name).filter(|_| !field.line.is_offered())
+    pub fn given(&self, id: impl Into<AnyField>) -> Option<String> {
+        Some(self.value(id).to_owned()).filter(|value| !value.is_empty())
     }
 
     /// The value of a field read by a parser; `None` where it is empty.
@@ -363,7 +404,7 @@ impl Form {
 
     /// Shows a fault, and takes the field it is in in hand.
     pub fn blame(&mut self, fault: Fault) {
-        let at = |name| self.fields.iter().position(|field| field.name == name);
+        let at = |id| self.fields.iter().position(|field| field.id == id);
         self.at = fault.field.and_then(at).unwrap_or(self.at);
         self.fault = Some(fault);
     }

@@ -114,7 +114,7 @@ impl FormLines {
         }
         self.lines.push(Line::from(vec![
             plain(format!("{sign} ")),
-            Span::styled(fit(field.name, NAMES, Cut::End), look.faint()),
+            Span::styled(fit(field.id.label(), NAMES, Cut::End), look.faint()),
             plain(" "),
             Span::styled(text, style),
         ]));
@@ -126,7 +126,7 @@ impl FormLines {
         let fault = form
             .fault
             .as_ref()
-            .filter(|fault| fault.field == Some(field.name));
+            .filter(|fault| fault.field == Some(field.id));
         if let Some(fault) = fault {
             return self.fault(look, &fault.words, width);
         }

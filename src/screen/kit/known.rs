@@ -1,6 +1,6 @@
 //! Names, settings and living cups that every place works with, read again only when something was written.
 
-use crate::studio::{Answer, CupStatus, Settings, Studio};
+use crate::studio::{Answer, CupStatus, Settings, Studio, orders};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -15,6 +15,8 @@ pub struct Known {
     pub recipes: Vec<(String, LayerKind)>,
     /// Materials and what each is for, by name.
     pub materials: Vec<(String, MaterialKind)>,
+    /// What names and marks stand for.
+    pub names: orders::Known,
     /// The mark the next cup is given; empty where none is left.
     pub next_mark: String,
     /// The settings; `None` before they were read.
@@ -70,6 +72,7 @@ impl Known {
         let turned = cups.iter().filter_map(|cup| self.turned(cup, now));
         let turned = turned.collect();
         self.cups = cups;
+        self.names = studio.known([])?;
         self.cups_read = true;
         Ok(turned)
     }

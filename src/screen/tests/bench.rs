@@ -2,8 +2,10 @@
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
 use crate::screen::kit::look::Look;
+use crate::studio::orders::MixOrder;
 use crate::trade::cup::{Happened, Seen};
 use crate::trade::life::State;
+use crate::trade::mark::Mark;
 use chrono::TimeDelta;
 use ratatui::style::{Color, Modifier};
 
@@ -292,13 +294,10 @@ fn amounts_stand_under_one_another_in_fluid_ounces() {
     let stage = Stage::with_cups();
     let mut studio = stage.studio();
     studio.set("measures", "us", &stage.now).unwrap();
-    let order = crate::studio::MixOrder {
-        recipe: Some("River blue".to_owned()),
-        volume: Some(crate::trade::amount::Amount::Volume(
-            crate::trade::units::Millilitres(600.0),
-        )),
-        mark: Some("Z9".to_owned()),
-        ..Default::default()
+    let variant = studio.known([]).unwrap().newest("River blue").unwrap();
+    let order = MixOrder {
+        mark: Some(Mark::parse("Z9").unwrap()),
+        ..MixOrder::of(variant, crate::trade::units::Millilitres(600.0))
     };
     studio.mix(&order, &stage.now).unwrap();
     let cells = stage.play([]);

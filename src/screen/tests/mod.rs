@@ -5,6 +5,7 @@ mod choices;
 mod findings;
 mod forms;
 mod hands;
+mod orders;
 mod plan;
 mod pour;
 mod rack;
@@ -18,10 +19,12 @@ mod why;
 use crate::screen::kit::keys::{Key, char, code};
 use crate::screen::kit::look::Look;
 use crate::screen::shell::drive::{Bell, Incoming, Room, Source};
-use crate::studio::{MaterialOrder, MixOrder, RecipeOrder, Studio};
-use crate::trade::amount::Amount;
+use crate::studio::orders::{MixOrder, TendOrder};
+use crate::studio::{MaterialOrder, RecipeOrder, Studio};
 use crate::trade::cup::Reading;
+use crate::trade::ids::CupId;
 use crate::trade::instant::{Now, Zone};
+use crate::trade::mark::Mark;
 use crate::trade::material::MaterialKind;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Millilitres, Seconds};
@@ -204,20 +207,19 @@ impl Stage {
     }
 
     pub fn mix(&self, recipe: &str, mark: &str, at: TimeDelta, read: Option<(f64, TimeDelta)>) {
-        let order = MixOrder {
-            recipe: Some(recipe.to_owned()),
-            volume: Some(Amount::Volume(Millilitres(120.0))),
-            mark: Some(mark.to_owned()),
-            at: Some(self.now.at + at),
-            ..Default::default()
-        };
         let mut studio = self.studio();
-        studio.mix(&order, &self.now).unwrap();
+        let variant = studio.known([]).unwrap().newest(recipe).unwrap();
+        let order = MixOrder {
+            mark: Some(Mark::parse(mark).unwrap()),
+            at: Some(self.now.at + at),
+            ..MixOrder::of(variant, Millilitres(120.0))
+        };
+        let mixed = studio.mix(&order, &self.now).unwrap();
         if let Some((seconds, at)) = read {
             let reading = Reading::Mound(Seconds(seconds));
-            studio
-                .read_cup(mark, reading, Some(self.now.at + at), &self.now)
-                .unwrap();
+            let cup = CupId(mixed.standing.cup.id);
+            let order = TendOrder::read(cup, reading).at(Some(self.now.at + at));
+            studio.tend(&order, &self.now).unwrap();
         }
     }
 

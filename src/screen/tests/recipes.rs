@@ -186,7 +186,7 @@ fn targets_are_offered_as_one_says_them() {
 fn faults_are_said_in_their_fields() {
     let stage = stage();
     let cells = stage.play(all(vec![keys("C Down e Tab"), typed("0"), keys("Enter")]));
-    let fault = place(&cells, "✗ is no number above nothing").1;
+    let fault = place(&cells, "✗ \"0\" is no number of parts above nothing").1;
     assert_eq!(place(&cells, "share 1").1 + 1, fault);
     let cells = stage.play(all(vec![
         keys("C a"),

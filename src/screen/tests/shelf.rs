@@ -115,7 +115,11 @@ fn what_was_bought_is_packs_or_an_amount_and_nothing_else() {
         typed("many"),
         keys("Enter"),
     ]));
-    assert!(shows(&cells, "✗ is no number"), "{:#?}", lines(&cells));
+    assert!(
+        shows(&cells, "✗ \"many\" does not begin with a number"),
+        "{:#?}",
+        lines(&cells)
+    );
 }
 
 #[test]

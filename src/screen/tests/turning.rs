@@ -1,6 +1,7 @@
 //! Cups that turn by themselves, and what another process writes.
 
 use super::{Play, Stage, shows};
+use crate::studio::orders::TendOrder;
 use crate::trade::cup::Seen;
 use chrono::TimeDelta;
 
@@ -50,7 +51,9 @@ fn what_another_process_writes_appears_and_does_not_ring() {
     let file = stage.file();
     let look = move |now: &_| {
         let mut other = crate::studio::Studio::open(&file).unwrap();
-        other.look_at_cup("A3", Seen::Clear, None, now).unwrap();
+        let cup = other.known([]).unwrap().cup("A3").unwrap();
+        let order = TendOrder::look(cup, Seen::Clear);
+        other.tend(&order, now).unwrap();
     };
     let after = stage.play([Play::Tick, Play::Elsewhere(Box::new(look)), Play::Tick]);
     assert!(shows(&after, "◎ look    A3"));

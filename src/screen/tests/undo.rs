@@ -2,6 +2,7 @@
 
 use super::{Play, Stage, keys, lines, shows, typed};
 use crate::studio::Studio;
+use crate::studio::orders::TendOrder;
 use crate::trade::cup::Seen;
 
 fn all(parts: Vec<Vec<Play>>) -> Vec<Play> {
@@ -17,7 +18,9 @@ fn elsewhere(stage: &Stage) -> Play {
     let file = stage.file();
     Play::Elsewhere(Box::new(move |now| {
         let mut other = Studio::open(&file).unwrap();
-        other.look_at_cup("A3", Seen::Clear, None, now).unwrap();
+        let cup = other.known([]).unwrap().cup("A3").unwrap();
+        let order = TendOrder::look(cup, Seen::Clear);
+        other.tend(&order, now).unwrap();
     }))
 }
 

@@ -242,11 +242,11 @@ impl CupStatus {
 
 #[cfg(test)]
 mod tests {
-    use crate::studio::{
-        JudgeOrder, LayerOrder, MixOrder, PourOrder, Studio, ThinOrder, TimeWindow,
-    };
+    use crate::studio::orders::{MixOrder, TendOrder};
+    use crate::studio::{JudgeOrder, LayerOrder, PourOrder, Studio, TimeWindow};
     use crate::trade::amount::Amount;
     use crate::trade::cup::{Reading, Seen};
+    use crate::trade::ids::VariantId;
     use crate::trade::instant::{Now, Zone};
     use crate::trade::panel::Panel;
     use crate::trade::units::{Millilitres, Seconds};
@@ -266,24 +266,25 @@ mod tests {
     }
 
     fn mix(studio: &mut Studio, now: &Now) -> String {
+        let variant = studio.recipes().unwrap()[0].variants[0].id;
         let order = MixOrder {
-            recipe: Some(studio.recipes().unwrap()[0].recipe.name.clone()),
-            volume: Some(Amount::Volume(Millilitres(120.0))),
             reading: Some(Reading::Mound(Seconds(3.0))),
-            ..MixOrder::default()
+            ..MixOrder::of(VariantId(variant), Millilitres(120.0))
         };
         let mixed = studio.mix(&order, now).unwrap();
         mixed.standing.cup.mark.to_string()
     }
 
     fn thin(studio: &mut Studio, mark: &str, now: &Now) {
-        let order = ThinOrder {
-            ml: Millilitres(3.0),
-            with: None,
-            hard: false,
-            reading: Some(Reading::Mound(Seconds(2.4))),
-        };
-        studio.thin_cup(mark, &order, None, now).unwrap();
+        let known = studio.known([]).unwrap();
+        let order = TendOrder::thin(
+            known.cup(mark).unwrap(),
+            Millilitres(3.0),
+            known.only_thinner(),
+            false,
+            Some(Reading::Mound(Seconds(2.4))),
+        );
+        studio.tend(&order, now).unwrap();
     }
 
     fn pour(studio: &mut Studio, mark: &str, now: &Now) -> i64 {
@@ -314,7 +315,9 @@ mod tests {
         let mark = mix(&mut studio, &now);
         studio.bench(&now).unwrap();
         now.at += TimeDelta::hours(13);
-        studio.look_at_cup(&mark, Seen::Clear, None, &now).unwrap();
+        let cup = studio.known([]).unwrap().cup(&mark).unwrap();
+        let look = TendOrder::look(cup, Seen::Clear);
+        studio.tend(&look, &now).unwrap();
         thin(&mut studio, &mark, &now);
         studio.cup_page(&mark, &now).unwrap();
         studio

@@ -1,56 +1,22 @@
 //! Mixing a cup: a variant scaled to the volume wanted, following what really went in.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::cups::bench::{CupStatus, RecipeBook};
+use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::file::settings;
+use crate::studio::orders::MixOrder;
 use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
 use crate::studio::{Answer, Refusal, Remarks, Studio, Warning, cups::tend, lookup, shelf::stock};
-use crate::trade::amount::{Amount, Measures, show_volume};
-use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom, Reading};
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom};
+use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::mark::Mark;
-use crate::trade::moment::Moment;
 use crate::trade::recipe::{PartOf, Recipe, Variant};
-use crate::trade::units::{Grams, Millilitres, Millimetres, Minutes};
+use crate::trade::units::{Grams, Millilitres};
 use serde::Serialize;
-
-/// What is to be mixed. What is left out is taken from the cup it is like, or is as usual.
-#[derive(Debug, Clone, Default)]
-pub struct MixOrder {
-    /// The recipe's name.
-    pub recipe: Option<String>,
-    /// Its variant's number; the newest otherwise.
-    pub variant: Option<i64>,
-    /// How much.
-    pub volume: Option<Amount>,
-    /// A cup, by mark, to repeat.
-    pub like: Option<String>,
-    /// What really went in, each `NAME AMOUNT`; other parts are as the recipe says.
-    pub puts: Vec<String>,
-    /// The first reading.
-    pub reading: Option<Reading>,
-    /// How long it was stirred.
-    pub stirred: Option<Minutes>,
-    /// The mark on its lid; a free one otherwise.
-    pub mark: Option<String>,
-    /// The colour of its lid tape.
-    pub tape: Option<String>,
-    /// How deep the paint stands.
-    pub depth: Option<Millimetres>,
-    /// How wide the container is.
-    pub diameter: Option<Millimetres>,
-    /// A cup, by mark, that it is filled from, whole or with one part.
-    pub from: Option<String>,
-    /// Whether the cup it is filled from really held more than was thought.
-    pub even_so: bool,
-    /// When its stirring ended; now otherwise.
-    pub at: Option<Moment>,
-    /// Anything else.
-    pub note: Option<String>,
-}
 
 /// One line of what goes into a cup.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -145,7 +111,7 @@ impl Studio {
 }
 
 /// What history says of it: `mixed River blue v2, 120 ml`.
-fn label(title: &str, cup: &Cup, measures: Measures) -> String {
+pub(crate) fn label(title: &str, cup: &Cup, measures: Measures) -> String {
     format!("mixed {title}, {}", show_volume(cup.volume, measures))
 }
 
@@ -175,10 +141,9 @@ fn fill_within(
     now: &Now,
 ) -> Answer<(Cup, MixDraft)> {
     let read = write.read();
-    let order = completed(&read, &mixture.cards, order)?;
-    let draft = draft(&read, mixture, &order)?;
+    let draft = draft(&read, mixture, order)?;
     let (at, told) = lookup::instant(order.at, now)?;
-    let mark = chosen_mark(&read, order.mark.as_deref())?;
+    let mark = chosen_mark(&read, order.mark.as_ref())?;
     settings::check_tape(&read, draft.recipe.layer, order.tape.as_deref())?;
     let cup = Cup {
         id: 0,
@@ -207,46 +172,18 @@ fn fill_within(
     Ok((Cup { id, ..cup }, draft))
 }
 
-/// An order with what it leaves out taken from the cup it is like.
-fn completed(read: &Reader<'_>, cards: &RecipeBook, order: &MixOrder) -> Answer<MixOrder> {
-    let mut order = order.clone();
-    let Some(like) = &order.like else {
-        return Ok(order);
-    };
-    let cup = lookup::cup_marked(read, like)?;
-    let variant = cards.variants.get(&cup.variant);
-    let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
-    if order.recipe.is_none() {
-        order.recipe = recipe.map(|recipe| recipe.name.clone());
-        order.variant = order.variant.or(variant.map(|variant| variant.number));
-    }
-    order.volume = order.volume.or(Some(Amount::Volume(cup.volume)));
-    order.depth = order.depth.or(cup.depth);
-    order.diameter = order.diameter.or(cup.diameter);
-    order.tape = order.tape.or(cup.tape);
-    Ok(order)
-}
-
 fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDraft> {
-    let order = completed(read, &mixture.cards, order)?;
-    let name = order.recipe.as_deref().ok_or(Refusal::NoRecipe)?;
-    let recipe = mixture.cards.recipe_called(name)?;
-    let variant = mixture.cards.variant_of(&recipe, order.variant)?;
-    let wanted = order.volume.ok_or(Refusal::NoVolume)?;
-    let density = mixture.density(PartOf::Recipe(recipe.id));
-    let wanted = checked(wanted.volume(density)?)?;
-    let source = order
-        .from
-        .as_deref()
-        .map(|mark| lookup::living_cup(read, mark))
-        .transpose()?;
+    let (recipe, variant) = mixed_by(mixture, order.variant)?;
+    let wanted = checked(order.volume)?;
+    let source = order.from.map(|cup| lookup::living(read, cup));
+    let source = source.transpose()?;
     let mut parts = match &source {
         Some(cup) if mixture.recipe_of(cup) == Some(recipe.id) => {
             vec![(PartOf::Recipe(recipe.id), wanted)]
         }
         _ => mixture.volumes(&variant, wanted)?,
     };
-    overrule(read, mixture, &mut parts, &order.puts)?;
+    overrule(&mut parts, &order.puts);
     let of: Vec<PartOf> = parts.iter().map(|(of, _)| *of).collect();
     let mut draft = MixDraft {
         of,
@@ -259,6 +196,13 @@ fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDr
     };
     draft.fill(read, mixture, &parts, source, order.even_so)?;
     Ok(draft)
+}
+
+fn mixed_by(mixture: &Mixture, variant: VariantId) -> Answer<(Recipe, Variant)> {
+    let variant = mixture.cards.variants.get(&variant.0);
+    let recipe = variant.and_then(|one| mixture.cards.recipes.get(&one.recipe));
+    let both = recipe.cloned().zip(variant.cloned());
+    Ok(both.ok_or(Refusal::NoRecipe)?)
 }
 
 impl MixDraft {
@@ -349,40 +293,13 @@ impl MixDraft {
 }
 
 /// Puts what really went in in place of what the recipe says.
-fn overrule(
-    read: &Reader<'_>,
-    mixture: &Mixture,
-    parts: &mut Vec<(PartOf, Millilitres)>,
-    puts: &[String],
-) -> Answer<()> {
-    for text in puts {
-        let (name, amount) = name_and_amount(text)?;
-        let (of, _) = lookup::part_called(read, name)?;
-        let ml = amount.volume(mixture.density(of))?;
+fn overrule(parts: &mut Vec<(PartOf, Millilitres)>, puts: &[(PartOf, Millilitres)]) {
+    for &(of, ml) in puts {
         match parts.iter_mut().find(|(one, _)| *one == of) {
             Some(part) => part.1 = ml,
             None => parts.push((of, ml)),
         }
     }
-    Ok(())
-}
-
-/// Splits `Titan white 41 ml` before its amount.
-fn name_and_amount(text: &str) -> Answer<(&str, Amount)> {
-    let gaps: Vec<usize> = text
-        .trim_end()
-        .match_indices(char::is_whitespace)
-        .map(|(at, _)| at)
-        .collect();
-    let split = |at: usize| (text[..at].trim(), Amount::parse(text[at..].trim()));
-    let longest_first = gaps.iter().map(|&at| split(at));
-    for (name, amount) in longest_first {
-        if let (false, Ok(amount)) = (name.is_empty(), amount) {
-            return Ok((name, amount));
-        }
-    }
-    let amount = Amount::parse(text.rsplit(char::is_whitespace).next().unwrap_or(text))?;
-    Ok((text, amount))
 }
 
 fn checked(volume: Millilitres) -> Answer<Millilitres> {
@@ -393,11 +310,10 @@ fn checked(volume: Millilitres) -> Answer<Millilitres> {
     Err(Refusal::VolumeRange(volume).into())
 }
 
-fn chosen_mark(read: &Reader<'_>, wanted: Option<&str>) -> Answer<Mark> {
-    let Some(wanted) = wanted else {
+fn chosen_mark(read: &Reader<'_>, wanted: Option<&Mark>) -> Answer<Mark> {
+    let Some(mark) = wanted.cloned() else {
         return free_mark(read);
     };
-    let mark = lookup::parse_mark(wanted)?;
     match read.cup_marked(&mark)? {
         Some(cup) if !cup.spent => Err(Refusal::MarkInUse(mark).into()),
         _ => Ok(mark),

@@ -14,7 +14,7 @@ use rust_decimal::Decimal;
 use std::collections::HashMap;
 
 /// All mixtures of a studio.
-#[derive(Clone)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Mixture {
     materials: HashMap<i64, Material>,
     /// Recipes and variants.
@@ -65,6 +65,11 @@ impl Mixture {
             PartOf::Recipe(id) => self.cards.recipes.get(&id).map(|one| one.name.clone()),
         }
         .unwrap_or_default()
+    }
+
+    /// Every material.
+    pub(crate) fn all_materials(&self) -> impl Iterator<Item = &Material> + Clone {
+        self.materials.values()
     }
 
     /// A material by its number.

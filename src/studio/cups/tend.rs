@@ -4,29 +4,18 @@ use crate::logbook::{Reader, Writer};
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::learned::Learned;
 use crate::studio::file::settings::measures;
+use crate::studio::orders::TendOrder;
 use crate::studio::{Advice, Answer, Refusal, Remarks, Studio, Unread, Warning, facts, lookup};
-use crate::trade::amount::show_volume;
+use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::Place;
-use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading, Seen};
+use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading};
+use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::life::{Life, Waits};
 use crate::trade::material::{Material, MaterialKind};
 use crate::trade::moment::Moment;
-use crate::trade::units::{Millilitres, Minutes, Share};
+use crate::trade::units::{Millilitres, Share};
 use chrono::TimeDelta;
-
-/// What goes into a cup to thin it.
-#[derive(Debug, Clone)]
-pub struct ThinOrder {
-    /// How much.
-    pub ml: Millilitres,
-    /// Which material, by name; the shelf's only thinner otherwise.
-    pub with: Option<String>,
-    /// Whether it is stirred hard, so that its rest starts anew.
-    pub hard: bool,
-    /// The reading after it.
-    pub reading: Option<Reading>,
-}
 
 /// A cup that was tended: how it stands now, and what is odd.
 #[derive(Debug, Clone)]
@@ -39,46 +28,26 @@ pub struct Tended {
     pub remarks: Remarks,
 }
 
-/// When a thing happened: at an instant that was told, or now.
-type When = Option<Moment>;
-
 impl Studio {
-    /// Writes down a reading.
+    /// Tends a cup: reads, thins or stirs it, looks at it, caps, opens or ends it.
     ///
     /// # Errors
-    /// Where no living cup bears the mark, or the instant makes no sense; so of all deeds below.
-    pub fn read_cup(
-        &mut self,
-        mark: &str,
-        reading: Reading,
-        at: When,
-        now: &Now,
-    ) -> Answer<Tended> {
-        self.tend(mark, Happened::Read(reading), at, now)
-    }
-
-    /// Thins a cup.
-    ///
-    /// # Errors
-    /// As above, and where the thinner is unknown.
-    pub fn thin_cup(
-        &mut self,
-        mark: &str,
-        order: &ThinOrder,
-        at: When,
-        now: &Now,
-    ) -> Answer<Tended> {
-        let with = match &order.with {
-            Some(name) => Some(lookup::material_called(&self.book.read()?, name)?.id),
-            None => only_thinner(&self.book.read()?)?.map(|one| one.id),
-        };
-        let thinned = Happened::Thinned {
-            ml: order.ml,
-            with,
-            hard: order.hard,
-            reading: order.reading.clone(),
-        };
-        self.tend(mark, thinned, at, now)
+    /// Where the cup lives no more, the deed makes no sense for it, or the instant makes none.
+    pub fn tend(&mut self, order: &TendOrder, now: &Now) -> Answer<Tended> {
+        let memory = &self.memory;
+        self.book.commit_as(now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
+            let (cup, before, entry) = tend_within(write, order, now)?;
+            let label = label(&cup, &entry.what, learned.cards().measures);
+            let standing = restand(&write.read(), &learned, &cup, now)?;
+            let warnings = warnings(&before, &standing, &entry.what);
+            let tended = Tended {
+                standing,
+                entry,
+                remarks: warnings.into(),
+            };
+            Ok((tended, label))
+        })
     }
 
     /// How much thinner would bring a cup back; nothing where it is not above its window.
@@ -100,118 +69,51 @@ impl Studio {
         Ok(standing.advice())
     }
 
-    /// What a cup is thinned with: the material of a name, else the shelf's only thinner.
+    /// The shelf's only thinner, where there is one alone.
     ///
     /// # Errors
-    /// Where there is no such material.
-    pub fn thinner(&self, with: Option<&str>) -> Answer<Option<Material>> {
-        let read = self.book.read()?;
-        match with {
-            Some(name) => lookup::material_called(&read, name).map(Some),
-            None => only_thinner(&read),
-        }
-    }
-
-    /// Stirs a cup: its rest starts anew.
-    ///
-    /// # Errors
-    /// As above.
-    pub fn stir_cup(
-        &mut self,
-        mark: &str,
-        minutes: Minutes,
-        at: When,
-        now: &Now,
-    ) -> Answer<Tended> {
-        self.tend(mark, Happened::Stirred { minutes }, at, now)
-    }
-
-    /// Writes down what an eye saw.
-    ///
-    /// # Errors
-    /// As above.
-    pub fn look_at_cup(&mut self, mark: &str, seen: Seen, at: When, now: &Now) -> Answer<Tended> {
-        self.tend(mark, Happened::Looked(seen), at, now)
-    }
-
-    /// Puts a cup's lid on.
-    ///
-    /// # Errors
-    /// As above, and where it is on.
-    pub fn cap_cup(&mut self, mark: &str, at: When, now: &Now) -> Answer<Tended> {
-        self.tend(mark, Happened::Capped, at, now)
-    }
-
-    /// Takes a cup's lid off.
-    ///
-    /// # Errors
-    /// As above, and where it is off.
-    pub fn open_cup(&mut self, mark: &str, at: When, now: &Now) -> Answer<Tended> {
-        self.tend(mark, Happened::Opened, at, now)
-    }
-
-    /// Ends a cup.
-    ///
-    /// # Errors
-    /// As above.
-    pub fn end_cup(&mut self, mark: &str, end: End, at: When, now: &Now) -> Answer<Tended> {
-        self.tend(mark, Happened::Ended(end), at, now)
-    }
-
-    fn tend(&mut self, mark: &str, what: Happened, at: When, now: &Now) -> Answer<Tended> {
-        let label = self.label(mark, &what)?;
-        let memory = &self.memory;
-        self.book.commit(&label, now.at.into(), |write| {
-            let learned = memory.recall(&write.read())?;
-            let (cup, before, entry) = tend_within(write, mark, what, at, now)?;
-            let standing = restand(&write.read(), &learned, &cup, now)?;
-            let warnings = warnings(&before, &standing, &entry.what);
-            Ok(Tended {
-                standing,
-                entry,
-                remarks: warnings.into(),
-            })
-        })
-    }
-
-    /// What history says of it: `K7 mound 2.8 s`.
-    fn label(&self, mark: &str, what: &Happened) -> Answer<String> {
-        let words = match what {
-            Happened::Read(Reading::Mound(seconds)) => format!("mound {} s", seconds.get()),
-            Happened::Read(Reading::FlowCup { cup, efflux }) => format!("{cup} {} s", efflux.get()),
-            Happened::Thinned { ml, .. } => {
-                let measures = measures(&self.book.read()?)?;
-                format!("thinned with {}", show_volume(*ml, measures))
-            }
-            Happened::Stirred { minutes } => format!("stirred {} min", minutes.get()),
-            Happened::Looked(seen) => format!("looked: {seen}"),
-            Happened::Ended(end) => end.word().to_owned(),
-            other => other.word().to_owned(),
-        };
-        Ok(format!("{} {words}", mark.trim().to_uppercase()))
+    /// Where the store cannot be read.
+    pub(crate) fn only_thinner(&self) -> Answer<Option<Material>> {
+        only_thinner(&self.book.read()?)
     }
 
     /// Tends a cup without asking how it then stands, which costs more than the writing.
     pub(crate) fn jot(&mut self, mark: &str, what: Happened, now: &Now) -> Answer<()> {
-        let label = self.label(mark, &what)?;
-        self.book.commit(&label, now.at.into(), |write| {
-            tend_within(write, mark, what, None, now)?;
-            Ok(())
+        self.book.commit_as(now.at.into(), |write| {
+            let read = write.read();
+            let cup = CupId(lookup::living_cup(&read, mark)?.id);
+            let measures = measures(&read)?;
+            let order = TendOrder {
+                cup,
+                what,
+                at: None,
+            };
+            let (cup, _, entry) = tend_within(write, &order, now)?;
+            Ok(((), label(&cup, &entry.what, measures)))
         })
     }
 }
 
+/// What history says of it: `K7 mound 2.8 s`.
+fn label(cup: &Cup, what: &Happened, measures: Measures) -> String {
+    let words = match what {
+        Happened::Read(Reading::Mound(seconds)) => format!("mound {} s", seconds.get()),
+        Happened::Read(Reading::FlowCup { cup, efflux }) => format!("{cup} {} s", efflux.get()),
+        Happened::Thinned { ml, .. } => format!("thinned with {}", show_volume(*ml, measures)),
+        Happened::Stirred { minutes } => format!("stirred {} min", minutes.get()),
+        Happened::Looked(seen) => format!("looked: {seen}"),
+        Happened::Ended(end) => end.word().to_owned(),
+        other => other.word().to_owned(),
+    };
+    format!("{} {words}", cup.mark)
+}
+
 /// Writes an entry down inside a commit; answers the cup, its life before it, and the entry.
-fn tend_within(
-    write: &mut Writer<'_>,
-    mark: &str,
-    what: Happened,
-    at: When,
-    now: &Now,
-) -> Answer<(Cup, Life, Entry)> {
-    let cup = lookup::living_cup(&write.read(), mark)?;
-    let (at, told) = lookup::instant_of(&cup, at, now)?;
+fn tend_within(write: &mut Writer<'_>, order: &TendOrder, now: &Now) -> Answer<(Cup, Life, Entry)> {
+    let cup = lookup::living(&write.read(), order.cup)?;
+    let (at, told) = lookup::instant_of(&cup, order.at, now)?;
     let before = life(&write.read(), &cup)?;
+    let what = order.what.clone();
     refuse_senseless(&cup, &before, &what)?;
     if let Happened::Thinned { ml, .. } = &what {
         refuse_flood(&cup, &before, *ml)?;

@@ -3,8 +3,8 @@
 use super::cast::Cast;
 use super::clock::{Clock, later};
 use super::paint::{Paint, chance, normal};
-use crate::studio::{Answer, JudgeOrder, MixOrder, Studio};
-use crate::trade::amount::Amount;
+use crate::studio::orders::MixOrder;
+use crate::studio::{Answer, JudgeOrder, Studio};
 use crate::trade::cup::{End, Happened, Reading, Seen};
 use crate::trade::instant::Now;
 use crate::trade::recipe::LayerKind;
@@ -71,18 +71,18 @@ impl<'a> Hands<'a> {
         let variant = lifts.len() - usize::from(older);
         let volume = (ml / 10.0).ceil() * 10.0;
         let depth = self.depth(layer);
+        let known = self.studio.known([])?;
+        let mixed_by = known.variant(known.recipe(recipe)?, i64::try_from(variant).ok())?;
         let mut order = MixOrder {
-            recipe: Some(recipe.to_owned()),
-            variant: i64::try_from(variant).ok(),
-            volume: Some(Amount::Volume(Millilitres(volume))),
             stirred: Some(Minutes(f64::from(self.rng.random_range(3..6)))),
             tape: self.tape(layer),
             depth: Some(Millimetres(depth)),
             note: self.note(&self.cast.cup_notes.clone(), 0.06),
-            ..MixOrder::default()
+            ..MixOrder::of(mixed_by, Millilitres(volume))
         };
         if matches!(layer, LayerKind::Colour | LayerKind::Activator) {
-            order.from = Some(self.bottle_for(volume, at)?);
+            let mark = self.bottle_for(volume, at)?;
+            order.from = Some(self.studio.known([])?.cup(&mark)?);
         }
         let lift = lifts.get(variant.saturating_sub(1)).copied().unwrap_or(0.0);
         let what = (volume, depth, lift);
@@ -181,7 +181,7 @@ impl<'a> Hands<'a> {
     ) -> Answer<()> {
         let thinned = Happened::Thinned {
             ml,
-            with: self.studio.thinner(None)?.map(|water| water.id),
+            with: self.studio.only_thinner()?.map(|water| water.id),
             hard: false,
             reading: Some(reading),
         };

@@ -3,12 +3,13 @@
 use crate::logbook::Reader;
 use crate::numbers::film;
 use crate::studio::cups::mixture::Mixture;
+use crate::studio::orders::MixOrder;
 use crate::studio::plans::plan::{Basis, Paint, PlanLayer};
 use crate::studio::{
-    Answer, MixOrder, Mixed, PlanSheet, Refusal, Studio, Warning,
+    Answer, Mixed, PlanSheet, Refusal, Studio, Warning,
     cups::{bench, mix, tend},
 };
-use crate::trade::amount::Amount;
+use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
 use crate::trade::plan::{Plan, PlannedCup};
 use crate::trade::units::{Band, Millilitres, Millimetres};
@@ -58,7 +59,7 @@ impl Studio {
     ///
     /// # Errors
     /// Where there is no such plan, or all its cups are mixed.
-    pub fn mix_from_plan(&mut self, plan: i64, order: &MixOrder, now: &Now) -> Answer<Mixed> {
+    pub fn mix_from_plan(&mut self, plan: i64, now: &Now) -> Answer<Mixed> {
         let memory = &self.memory;
         self.book
             .commit(&format!("mixed from plan {plan}"), now.at.into(), |write| {
@@ -72,16 +73,8 @@ impl Studio {
                     .iter()
                     .position(|cup| cup.cup.is_none())
                     .ok_or_else(done)?;
-                let cards = learned.cards();
                 let planned = kept.cups[place];
-                let variant = cards.variants.get(&planned.variant);
-                let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
-                let order = MixOrder {
-                    recipe: recipe.map(|recipe| recipe.name.clone()),
-                    variant: variant.map(|variant| variant.number),
-                    volume: Some(order.volume.unwrap_or(Amount::Volume(planned.ml))),
-                    ..order.clone()
-                };
+                let order = MixOrder::of(VariantId(planned.variant), planned.ml);
                 let mixed = mix::mix_within(write, &learned, &order, now)?;
                 let nth = i64::try_from(place).unwrap_or(0) + 1;
                 write.set_planned(plan, nth, mixed.standing.cup.id)?;

@@ -3,7 +3,7 @@
 use crate::logbook::{Reader, Writer};
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
 use crate::trade::instant::Now;
-use crate::trade::range::Window;
+use crate::trade::range::{Window, parse_parts};
 use crate::trade::recipe::{self, LayerKind, Part, PartOf, Recipe, Target, Targets, Variant};
 use crate::trade::units::{Minutes, Share};
 use chrono::TimeDelta;
@@ -261,10 +261,7 @@ fn read_part(read: &Reader<'_>, text: &str) -> Answer<Part> {
         .trim()
         .rsplit_once(char::is_whitespace)
         .ok_or_else(bad)?;
-    let share: f64 = share.replace(',', ".").parse().map_err(|_| bad())?;
-    if !(share.is_finite() && share > 0.0 && share <= 1e6) {
-        return Err(bad().into());
-    }
+    let share = parse_parts(share).map_err(|_| bad())?;
     let (of, _) = lookup::part_called(read, name)?;
     Ok(Part { of, share })
 }

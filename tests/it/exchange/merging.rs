@@ -1,6 +1,7 @@
 //! A studio taken into one with rows of its own.
 
 use super::{add_material, add_recipe, empty, mix, now, out, small, take, text};
+use stillcup::studio::orders::TendOrder;
 use stillcup::trade::recipe::LayerKind;
 
 #[test]
@@ -94,9 +95,9 @@ fn what_two_benches_wrote_apart_comes_together() {
     take(&mut one, &out(&first)).unwrap();
     take(&mut two, &out(&first)).unwrap();
     mix(&mut one, "White base", "B4", 30.0, None);
-    two.studio
-        .end_cup("K7", stillcup::trade::cup::End::Binned, None, &now(2000))
-        .unwrap();
+    let cup = two.studio.known([]).unwrap().cup("K7").unwrap();
+    let end = TendOrder::end(cup, stillcup::trade::cup::End::Binned);
+    two.studio.tend(&end, &now(2000)).unwrap();
     let taken = take(&mut one, &out(&two)).unwrap();
     assert_eq!(taken.new, 1);
     let living: Vec<String> = one

@@ -1,19 +1,21 @@
 //! What goes out and comes in: the whole studio as JSON, plain tables as CSV.
 
 mod broken;
+mod far;
 mod merging;
 mod sheets;
 mod twins;
 
 use chrono::DateTime;
 use stillcup::exchange::{ExchangeError, Names, export, import};
+use stillcup::studio::orders::{MixOrder, TendOrder};
 use stillcup::studio::{
-    AgainOrder, JudgeOrder, LayerOrder, MaterialOrder, MixOrder, PourOrder, RecipeOrder, Studio,
-    Taken, ThinOrder,
+    AgainOrder, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, Studio, Taken,
 };
 use stillcup::trade::amount::Amount;
 use stillcup::trade::cup::Reading;
 use stillcup::trade::instant::{Now, Zone};
+use stillcup::trade::mark::Mark;
 use stillcup::trade::recipe::LayerKind;
 use stillcup::trade::units::{Density, Millilitres, Seconds};
 use tempfile::TempDir;
@@ -77,12 +79,11 @@ pub fn add_recipe(place: &mut Place, name: &str, layer: LayerKind, parts: &[&str
 }
 
 pub fn mix(place: &mut Place, recipe: &str, mark: &str, ml: f64, note: Option<&str>) {
+    let variant = place.studio.known([]).unwrap().newest(recipe).unwrap();
     let order = MixOrder {
-        recipe: Some(recipe.into()),
-        volume: Some(Amount::Volume(Millilitres(ml))),
-        mark: Some(mark.into()),
+        mark: Some(Mark::parse(mark).unwrap()),
         note: note.map(str::to_owned),
-        ..MixOrder::default()
+        ..MixOrder::of(variant, Millilitres(ml))
     };
     place.studio.mix(&order, &now(1)).unwrap();
 }
@@ -147,13 +148,15 @@ pub fn rich() -> Place {
         40.1,
         Some(&"n\u{1b}".repeat(500_000)),
     );
-    let thin = ThinOrder {
-        ml: Millilitres(3.3),
-        with: Some("Water".into()),
-        hard: false,
-        reading: Some(Reading::Mound(Seconds(2.7))),
-    };
-    place.studio.thin_cup("K7", &thin, None, &now(800)).unwrap();
+    let known = place.studio.known([]).unwrap();
+    let thin = TendOrder::thin(
+        known.cup("K7").unwrap(),
+        Millilitres(3.3),
+        known.only_thinner(),
+        false,
+        Some(Reading::Mound(Seconds(2.7))),
+    );
+    place.studio.tend(&thin, &now(800)).unwrap();
     pour_and_judge(&mut place);
     place.studio.undo(&now(930)).unwrap();
     place.studio.redo(&now(931)).unwrap();

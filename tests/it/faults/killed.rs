@@ -5,10 +5,11 @@ use rand::{RngExt, SeedableRng, rngs::ChaCha8Rng};
 use std::io::{BufRead, BufReader};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
-use stillcup::studio::{MaterialOrder, MixOrder, RecipeOrder, Studio};
-use stillcup::trade::amount::Amount;
+use stillcup::studio::orders::{MixOrder, TendOrder};
+use stillcup::studio::{MaterialOrder, RecipeOrder, Studio};
 use stillcup::trade::cup::{Happened, Reading};
 use stillcup::trade::instant::{Now, Zone};
+use stillcup::trade::mark::Mark;
 use stillcup::trade::material::MaterialKind;
 use stillcup::trade::recipe::LayerKind;
 use stillcup::trade::units::{Millilitres, Seconds};
@@ -39,11 +40,10 @@ fn found(file: &Path) {
     studio
         .add_recipe("River blue", LayerKind::Colour, &order, &now())
         .unwrap();
+    let variant = studio.known([]).unwrap().newest("River blue").unwrap();
     let order = MixOrder {
-        recipe: Some("River blue".into()),
-        volume: Some(Amount::Volume(Millilitres(120.0))),
-        mark: Some("K7".into()),
-        ..Default::default()
+        mark: Some(Mark::parse("K7").unwrap()),
+        ..MixOrder::of(variant, Millilitres(120.0))
     };
     studio.mix(&order, &now()).unwrap();
 }
@@ -57,9 +57,11 @@ fn a_stream_of_entries() {
     };
     let mut studio = Studio::open(Path::new(&file)).unwrap();
     let kept = readings(&studio);
+    let cup = studio.known([]).unwrap().cup("K7").unwrap();
     for nth in kept + 1.. {
         let reading = Reading::Mound(Seconds(nth as f64 / 1000.0));
-        studio.read_cup("K7", reading, None, &now()).unwrap();
+        let order = TendOrder::read(cup, reading);
+        studio.tend(&order, &now()).unwrap();
         println!("\n{ACKNOWLEDGED}{nth}");
     }
 }

@@ -11,10 +11,12 @@ mod turning;
 
 use chrono::{DateTime, FixedOffset, TimeDelta};
 use std::path::PathBuf;
-use stillcup::studio::{MaterialOrder, MixOrder, RecipeOrder, Studio};
-use stillcup::trade::amount::Amount;
+use stillcup::studio::orders::{MixOrder, TendOrder};
+use stillcup::studio::{MaterialOrder, RecipeOrder, Studio};
 use stillcup::trade::cup::Reading;
+use stillcup::trade::ids::CupId;
 use stillcup::trade::instant::{Now, Zone};
+use stillcup::trade::mark::Mark;
 use stillcup::trade::material::MaterialKind;
 use stillcup::trade::recipe::LayerKind;
 use stillcup::trade::units::{Millilitres, Seconds};
@@ -90,16 +92,17 @@ impl Stage {
 /// A cup mixed so many minutes ago, and read so many minutes ago.
 fn mix(studio: &mut Studio, recipe: &str, mark: &str, ago: i64, read: Option<(f64, i64)>) {
     let before = |minutes| Some(at() - TimeDelta::minutes(minutes));
+    let variant = studio.known([]).unwrap().newest(recipe).unwrap();
     let order = MixOrder {
-        recipe: Some(recipe.to_owned()),
-        volume: Some(Amount::Volume(Millilitres(120.0))),
-        mark: Some(mark.to_owned()),
+        mark: Some(Mark::parse(mark).unwrap()),
         at: before(ago),
-        ..Default::default()
+        ..MixOrder::of(variant, Millilitres(120.0))
     };
-    studio.mix(&order, &now()).unwrap();
+    let mixed = studio.mix(&order, &now()).unwrap();
     if let Some((seconds, ago)) = read {
         let reading = Reading::Mound(Seconds(seconds));
-        studio.read_cup(mark, reading, before(ago), &now()).unwrap();
+        let cup = CupId(mixed.standing.cup.id);
+        let order = TendOrder::read(cup, reading).at(before(ago));
+        studio.tend(&order, &now()).unwrap();
     }
 }

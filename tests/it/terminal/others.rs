@@ -2,20 +2,23 @@
 
 use super::hands::Hands;
 use super::{Stage, now};
-use stillcup::studio::MixOrder;
-use stillcup::trade::amount::Amount;
+use stillcup::studio::Studio;
+use stillcup::studio::orders::{MixOrder, TendOrder};
 use stillcup::trade::cup::Seen;
 use stillcup::trade::units::Millilitres;
+
+fn seen_clear(studio: &mut Studio, mark: &str) {
+    let cup = studio.known([]).unwrap().cup(mark).unwrap();
+    let order = TendOrder::look(cup, Seen::Clear);
+    studio.tend(&order, &now()).unwrap();
+}
 
 #[test]
 fn another_process_s_write_appears_without_a_key() {
     let stage = Stage::with_cups();
     let hands = Hands::on(&stage, 80, 24);
     hands.see_text("○ resting A3");
-    stage
-        .studio()
-        .look_at_cup("A3", Seen::Clear, None, &now())
-        .unwrap();
+    seen_clear(&mut stage.studio(), "A3");
     hands.see_text("◎ look    A3");
     assert_eq!((hands.pressed, hands.bells()), (0, 0));
 }
@@ -46,16 +49,13 @@ fn an_offered_mark_given_away_meanwhile_costs_nothing() {
     hands.type_amount("river");
     hands.press("Tab");
     hands.type_amount("75 ml");
-    let order = MixOrder {
-        recipe: Some("River blue".into()),
-        volume: Some(Amount::Volume(Millilitres(90.0))),
-        ..MixOrder::default()
-    };
+    let variant = stage.studio().known([]).unwrap();
+    let variant = variant.newest("River blue").unwrap();
+    let order = MixOrder::of(variant, Millilitres(90.0));
     let other = stage.studio().mix(&order, &now()).unwrap();
     let taken = other.standing.cup.mark.to_string();
     // The list lies beneath the form; the line in words tells that the other's writes were read.
-    let mut studio = stage.studio();
-    studio.look_at_cup("A3", Seen::Clear, None, &now()).unwrap();
+    seen_clear(&mut stage.studio(), "A3");
     hands.see_text("read its mound");
     hands.press("Enter");
     hands.see_text("on the lid: River blue v1, 75 ml");

@@ -3,13 +3,16 @@
 use crate::screen::kit::digits::big;
 use crate::screen::kit::look::strong;
 use crate::screen::kit::text::wrap;
+use crate::trade::ids::CupId;
 use ratatui::text::Line;
 use std::time::Duration;
 
 /// A clock over the Bench.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Watch {
-    /// The cup's mark.
+    /// The cup.
+    pub cup: CupId,
+    /// Its mark.
     pub mark: String,
     /// What is timed.
     pub what: Timed,

@@ -3,20 +3,15 @@
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place::Outcome;
-use crate::studio::{
-    Answer, MaterialOrder, MixOrder, MixPart, RecipeOrder, Studio, Tended, ThinOrder,
-};
+use crate::studio::orders::{FirstOrder, MixOrder, TendOrder};
+use crate::studio::{Answer, MixPart, Mixed, Studio, Tended};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
-use crate::trade::cup::{End, Reading, Seen};
+use crate::trade::cup::Happened;
 use crate::trade::instant::Now;
-use crate::trade::material::MaterialKind;
-use crate::trade::moment::Moment;
-use crate::trade::recipe::LayerKind;
 use crate::trade::text::inert;
-use crate::trade::units::Minutes;
 
-/// A deed of the Bench; cups by their marks.
+/// A deed of the Bench.
 #[derive(Debug, Clone)]
 pub enum Deed {
     /// Mix a cup.
@@ -24,40 +19,13 @@ pub enum Deed {
     /// Work out what would go into it.
     Draft(Box<MixOrder>),
     /// Mix the very first cup: writes down what it is made of as well.
-    First(Box<FirstCup>),
-    /// Thin a cup.
-    Thin(String, ThinOrder, Option<Moment>),
-    /// Read a cup.
-    Read(String, Reading, Option<Moment>),
-    /// Stir a cup.
-    Stir(String, Minutes),
-    /// Look at a cup.
-    Look(String, Seen, Option<Moment>),
-    /// Put a lid on.
-    Cap(String),
-    /// Take a lid off.
-    Open(String),
-    /// End a cup.
-    End(String, End),
+    First(Box<FirstOrder>),
+    /// Tend a cup that stands.
+    Tend(TendOrder),
     /// Put starter materials and recipes in.
     Starters,
-    /// Fill the studio with the demo.
+    /// Go over to the demo, in its own file.
     Demo,
-}
-
-/// The very first cup, and what it is made of.
-#[derive(Debug, Clone)]
-pub struct FirstCup {
-    /// What the mixture is called.
-    pub name: String,
-    /// The paint.
-    pub paint: String,
-    /// The medium.
-    pub medium: String,
-    /// Parts of each.
-    pub shares: (String, String),
-    /// How the cup is mixed of it.
-    pub order: MixOrder,
 }
 
 /// Does a deed.
@@ -66,28 +34,40 @@ pub struct FirstCup {
 /// Where the studio refuses, or the store fails.
 pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
     let now = &desk.beat.now.clone();
-    let goes_on = matches!(deed, Deed::Read(..));
-    let stays = matches!(deed, Deed::Cap(_) | Deed::Open(_) | Deed::End(..));
-    let tended = match deed {
-        Deed::Mix(order) => return mix(studio, &order, desk),
-        Deed::Draft(order) => return Ok(draft(studio, &order, now)),
-        Deed::First(first) => return first_cup(studio, &first, desk),
-        Deed::Starters => return starters(studio, now),
-        Deed::Demo => return demo(studio, now),
-        Deed::Thin(mark, order, at) => studio.thin_cup(&mark, &order, at, now)?,
-        Deed::Read(mark, reading, at) => studio.read_cup(&mark, reading, at, now)?,
-        Deed::Stir(mark, minutes) => studio.stir_cup(&mark, minutes, None, now)?,
-        Deed::Look(mark, seen, at) => studio.look_at_cup(&mark, seen, at, now)?,
-        Deed::Cap(mark) => studio.cap_cup(&mark, None, now)?,
-        Deed::Open(mark) => studio.open_cup(&mark, None, now)?,
-        Deed::End(mark, end) => studio.end_cup(&mark, end, None, now)?,
-    };
+    match deed {
+        Deed::Mix(order) => {
+            let done = studio.mix(&order, now)?;
+            Ok(mixed(done, studio, desk))
+        }
+        Deed::Draft(order) => Ok(draft(studio, &order, now)),
+        Deed::First(order) => {
+            let done = studio.first_cup(&order, now)?;
+            Ok(mixed(done, studio, desk))
+        }
+        Deed::Tend(order) => {
+            let done = studio.tend(&order, now)?;
+            Ok(tended(done, desk))
+        }
+        Deed::Starters => starters(studio, now),
+        Deed::Demo => demo(studio, now),
+    }
+}
+
+/// A reading may be one of many: then the next cup is chosen. A lid or an end leaves the choice where it is.
+fn tended(tended: Tended, desk: &mut Desk) -> Outcome {
     let mark = tended.standing.cup.mark.to_string();
-    desk.hand(match stays {
-        true => Handover::Cup(mark),
-        false => Handover::Tended { mark, goes_on },
+    desk.hand(match tended.entry.what {
+        Happened::Capped | Happened::Opened | Happened::Ended(_) => Handover::Cup(mark),
+        Happened::Read(_) => Handover::Tended {
+            mark,
+            goes_on: true,
+        },
+        _ => Handover::Tended {
+            mark,
+            goes_on: false,
+        },
     });
-    Ok(told(tended))
+    told(tended)
 }
 
 fn starters(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
@@ -128,8 +108,7 @@ fn told(tended: Tended) -> Outcome {
     }
 }
 
-fn mix(studio: &mut Studio, order: &MixOrder, desk: &mut Desk) -> Answer<Outcome> {
-    let mixed = studio.mix(order, &desk.beat.now)?;
+fn mixed(mixed: Mixed, studio: &Studio, desk: &mut Desk) -> Outcome {
     let mark = mixed.standing.cup.mark.to_string();
     desk.hand(Handover::Cup(mark.clone()));
     let words = format!(
@@ -138,10 +117,10 @@ fn mix(studio: &mut Studio, order: &MixOrder, desk: &mut Desk) -> Answer<Outcome
         show_volume(mixed.standing.cup.volume, measures(studio)),
         mixed.standing.why
     );
-    Ok(Outcome {
+    Outcome {
         remarks: mixed.remarks,
         ..Outcome::wrote(words)
-    })
+    }
 }
 
 /// What would go in; a mixture that makes no sense yet says why in its place.
@@ -178,37 +157,4 @@ fn measures(studio: &Studio) -> Measures {
     studio
         .settings()
         .map_or(Measures::Metric, |settings| settings.measures)
-}
-
-/// Writes the paint and the medium down where they are new, then the recipe, then the cup.
-fn first_cup(studio: &mut Studio, first: &FirstCup, desk: &mut Desk) -> Answer<Outcome> {
-    let now = &desk.beat.now.clone();
-    let material = |studio: &mut Studio, name: &str, kind| {
-        let known = studio.materials()?;
-        if known.iter().any(|one| one.name.eq_ignore_ascii_case(name)) {
-            return Ok(());
-        }
-        let order = MaterialOrder {
-            kind: Some(kind),
-            ..MaterialOrder::default()
-        };
-        studio.add_material(name, &order, now).map(drop)
-    };
-    material(studio, &first.paint, MaterialKind::Paint)?;
-    material(studio, &first.medium, MaterialKind::Conditioner)?;
-    let known = studio.recipes()?;
-    if !known
-        .iter()
-        .any(|one| one.recipe.name.eq_ignore_ascii_case(&first.name))
-    {
-        let recipe = RecipeOrder {
-            parts: vec![
-                format!("{} {}", first.paint, first.shares.0),
-                format!("{} {}", first.medium, first.shares.1),
-            ],
-            ..RecipeOrder::default()
-        };
-        studio.add_recipe(&first.name, LayerKind::Colour, &recipe, now)?;
-    }
-    mix(studio, &first.order, desk)
 }

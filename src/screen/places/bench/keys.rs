@@ -23,7 +23,7 @@ pub const GREETING: &[Binding<Wish>] = &[
         &[char('d')],
         Wish::Demo,
         "demo",
-        "Fill this studio with an invented one, to look round",
+        "An invented studio, in a file of its own, to look round",
     ),
 ];
 

@@ -19,6 +19,7 @@ use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, CupPage, CupStatus, Studio};
 use crate::trade::cup::End;
+use crate::trade::ids::CupId;
 use crate::trade::units::Millilitres;
 use choice::Choice;
 use clock::Watch;
@@ -43,7 +44,7 @@ enum Over {
     /// A clock.
     Clock(Watch),
     /// How the cup with the mark ended is asked.
-    Ending(String),
+    Ending(CupId, String),
     /// The chosen cup's whole life, from a line on.
     Life(usize),
 }
@@ -111,10 +112,10 @@ pub enum Ask {
     Of(String, i64),
     /// A cup like the one with the mark.
     Like(String),
-    /// Thinner into the cup with the mark.
-    Thin(String),
-    /// A reading of the cup with the mark.
-    Read(String),
+    /// Thinner into the cup.
+    Thin(CupId),
+    /// A reading of the cup.
+    Read(CupId),
     /// The first cup, with what it is made of.
     First,
 }
@@ -135,7 +136,7 @@ impl Bench {
         match &self.over {
             None => Mode::Rows,
             Some(Over::Clock(_)) => Mode::Clock,
-            Some(Over::Ending(_)) => Mode::Ending,
+            Some(Over::Ending(..)) => Mode::Ending,
             Some(Over::Life(_)) => Mode::Life,
         }
     }
@@ -227,7 +228,7 @@ impl Place for Bench {
 
     fn question(&self) -> Option<String> {
         match &self.over {
-            Some(Over::Ending(mark)) => Some(format!("How did {mark} end?")),
+            Some(Over::Ending(_, mark)) => Some(format!("How did {mark} end?")),
             _ => None,
         }
     }
@@ -250,8 +251,8 @@ impl Hands for Bench {
         update::update(self, wish, desk)
     }
 
-    fn changed(&self, ask: &Ask, form: &mut Form, _desk: &Desk) -> Option<Deed> {
-        forms::changed(ask, form)
+    fn changed(&self, ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
+        forms::changed(ask, form, desk)
     }
 
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {

@@ -3,11 +3,11 @@
 use super::clock::{Timed, Watch};
 use super::{Ask, Bench, Deed, Over, Wish, forms};
 use crate::screen::kit::desk::Desk;
-use crate::screen::kit::form::Field;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place;
-use crate::studio::CupStatus;
+use crate::studio::orders::{MixField, TendOrder};
 use crate::trade::cup::{Reading, Seen};
+use crate::trade::ids::CupId;
 use crate::trade::units::{Minutes, Seconds};
 
 type Next = place::Next<Ask, Deed>;
@@ -17,17 +17,21 @@ pub fn update(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
     match wish {
         Wish::Mix => mix(desk),
         Wish::Like => like(desk),
-        Wish::First => Next::ask(Ask::First, forms::first()),
+        Wish::First => Next::ask(Ask::First, forms::first(&desk.known)),
         Wish::Starters => Some(Next::Do(Deed::Starters)),
         Wish::Demo => Some(Next::Do(Deed::Demo)),
         Wish::Press => press(bench, desk),
         Wish::Never => never(bench),
         Wish::Ended(end) => match bench.over.take() {
-            Some(Over::Ending(mark)) => Some(Next::Do(Deed::End(mark, end))),
+            Some(Over::Ending(cup, _)) => tend(TendOrder::end(cup, end)),
             _ => None,
         },
         wish => with_cup(bench, wish, desk),
     }
+}
+
+fn tend(order: TendOrder) -> Option<Next> {
+    Some(Next::Do(Deed::Tend(order)))
 }
 
 /// A wish about the chosen cup.
@@ -36,45 +40,41 @@ fn with_cup(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         desk.refuse("There is no cup on the bench: m mixes one");
         return None;
     };
-    let mark = cup.cup.mark.to_string();
+    let (id, mark) = (CupId(cup.cup.id), cup.cup.mark.to_string());
     match wish {
-        Wish::Thin => Next::ask(Ask::Thin(mark), forms::thin(cup, &desk.known)),
-        Wish::Read => {
-            let form = forms::read(&mark);
-            Next::ask(Ask::Read(mark), form)
-        }
-        Wish::Clear => Some(Next::Do(Deed::Look(mark, Seen::Clear, None))),
-        Wish::Bubbles => Some(Next::Do(Deed::Look(mark, Seen::Bubbles, None))),
-        Wish::Lid => Some(Next::Do(lid(cup))),
+        Wish::Thin => Next::ask(Ask::Thin(id), forms::thin(cup, &desk.known)),
+        Wish::Read => Next::ask(Ask::Read(id), forms::read(cup, &desk.known)),
+        Wish::Clear => tend(TendOrder::look(id, Seen::Clear)),
+        Wish::Bubbles => tend(TendOrder::look(id, Seen::Bubbles)),
+        Wish::Lid if cup.life.capped => tend(TendOrder::open(id)),
+        Wish::Lid => tend(TendOrder::cap(id)),
         Wish::Stack => {
             let left = cup.life.left;
             desk.hand(Handover::Stack { mark, left });
             None
         }
         wish => {
-            bench.over = Some(over(wish, mark, desk));
+            bench.over = Some(over(wish, (id, mark), desk));
             None
         }
     }
 }
 
 /// What is laid over the cups. Stirring has begun when the clock is called; a mound begins at the next press.
-fn over(wish: Wish, mark: String, desk: &Desk) -> Over {
-    let clock = |mark, what, since| Over::Clock(Watch { mark, what, since });
+fn over(wish: Wish, (cup, mark): (CupId, String), desk: &Desk) -> Over {
+    let clock = |mark, what, since| {
+        Over::Clock(Watch {
+            cup,
+            mark,
+            what,
+            since,
+        })
+    };
     match wish {
         Wish::Watch => clock(mark, Timed::Mound, None),
         Wish::Stir => clock(mark, Timed::Stirring, Some(desk.beat.elapsed)),
         Wish::Life => Over::Life(0),
-        _ => Over::Ending(mark),
-    }
-}
-
-fn lid(cup: &CupStatus) -> Deed {
-    let mark = cup.cup.mark.to_string();
-    if cup.life.capped {
-        Deed::Open(mark)
-    } else {
-        Deed::Cap(mark)
+        _ => Over::Ending(cup, mark),
     }
 }
 
@@ -90,7 +90,7 @@ fn press(bench: &mut Bench, desk: &Desk) -> Option<Next> {
     let ran = desk.beat.elapsed.saturating_sub(since).as_secs_f64();
     let written = timed(watch, ran);
     bench.over = None;
-    Some(Next::Do(written))
+    tend(written)
 }
 
 /// The clock's other key: the mound that is timed does not fade.
@@ -101,20 +101,20 @@ fn never(bench: &mut Bench) -> Option<Next> {
     if watch.what != Timed::Mound {
         return None;
     }
-    let gelled = Deed::Look(watch.mark.clone(), Seen::Gelled, None);
+    let gelled = TendOrder::look(watch.cup, Seen::Gelled);
     bench.over = None;
-    Some(Next::Do(gelled))
+    tend(gelled)
 }
 
 /// A mound is kept to the tenth of a second, stirring to the tenth of a minute; neither is ever nothing.
-fn timed(watch: &Watch, seconds: f64) -> Deed {
+fn timed(watch: &Watch, seconds: f64) -> TendOrder {
     let tenths = |number: f64| (number * 10.0).round().max(1.0) / 10.0;
     match watch.what {
         Timed::Mound => {
             let mound = Reading::Mound(Seconds(tenths(seconds)));
-            Deed::Read(watch.mark.clone(), mound, None)
+            TendOrder::read(watch.cup, mound)
         }
-        Timed::Stirring => Deed::Stir(watch.mark.clone(), Minutes(tenths(seconds / 60.0))),
+        Timed::Stirring => TendOrder::stir(watch.cup, Minutes(tenths(seconds / 60.0))),
     }
 }
 
@@ -141,11 +141,9 @@ impl Bench {
     pub fn mix_by(recipe: &str, variant: Option<i64>, desk: &Desk) -> Option<Next> {
         let ask = variant.map_or(Ask::Mix, |number| Ask::Of(recipe.to_owned(), number));
         let mut form = forms::mix(&ask, &desk.known);
-        let field = form.fields.iter_mut().find(|field| field.name == "recipe");
-        if let Some(field) = field {
-            let names = desk.known.recipe_names();
-            *field = Field::choice(field.name, field.hint, names, recipe);
+        if let Some(field) = form.field_mut(MixField::Recipe) {
+            *field = field.clone().offering(recipe);
         }
-        Next::ask(ask, form.starting_at("amount"))
+        Next::ask(ask, form.starting_at(MixField::Amount))
     }
 }

@@ -5,7 +5,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::place::Outcome;
-use crate::studio::{Answer, MixOrder, Mixed, PlanOrder, PlanSheet, Settings, Studio, local};
+use crate::studio::{Answer, Mixed, PlanOrder, PlanSheet, Settings, Studio, local};
 use crate::tell;
 use crate::trade::amount::show_volume;
 use crate::trade::instant::Now;
@@ -53,7 +53,7 @@ pub fn perform(
             Outcome::wrote(format!("Kept as plan {number}: {mix} mixes its next cup"))
         }
         Deed::Mix(number) => {
-            let mixed = studio.mix_from_plan(number, &MixOrder::default(), &now)?;
+            let mixed = studio.mix_from_plan(number, &now)?;
             let mark = mixed.standing.cup.mark.to_string();
             desk.hand(Handover::Cup(mark));
             written(mixed, &studio.settings()?)

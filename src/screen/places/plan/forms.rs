@@ -154,7 +154,7 @@ fn read(desk: &Desk, form: &Form) -> Result<PlanOrder, Fault> {
         count: form.read("how many", count)?.unwrap_or(1),
         edge: form.read("edge", edge)?.unwrap_or(Millimetres::ZERO),
     };
-    let recipes = LAYERS.iter().filter_map(|name| form.given(name));
+    let recipes = LAYERS.iter().filter_map(|name| form.given(*name));
     Ok(PlanOrder {
         panels,
         way: form.given("way"),

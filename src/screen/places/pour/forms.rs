@@ -85,7 +85,7 @@ pub fn moved(kind: MoveKind) -> Form {
 /// What follows from an edit: the amount follows the cup until it was typed.
 pub fn changed(desk: &Desk, form: &mut Form) {
     let cup = desk.known.cup(form.value("cup"));
-    let amount = form.fields.iter_mut().find(|field| field.name == "amount");
+    let amount = form.field_mut("amount");
     if let (Some(cup), Some(amount)) = (cup, amount)
         && amount.line.is_offered()
     {

@@ -6,12 +6,10 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::list;
 use crate::studio::{RecipeOrder, RecipePage, TargetsOrder};
-use crate::trade::duration::{self, Unit, show};
-use crate::trade::problem::ParseProblem;
-use crate::trade::range::{Window, parse_share};
+use crate::trade::duration::{self, Unit, parse_stirring, show};
+use crate::trade::range::{Window, parse_parts, parse_share};
 use crate::trade::recipe::{LayerKind, Target, Variant};
 use crate::trade::text::inert;
-use crate::trade::units::Minutes;
 
 /// The names of the fields for parts and their shares; a form shows no more than there are.
 const PARTS: [(&str, &str); 12] = [
@@ -149,7 +147,7 @@ pub fn changed(form: &mut Form) {
         && let Some(at) = form
             .fields
             .iter()
-            .position(|field| field.name == PARTS[last].1)
+            .position(|field| field.id == PARTS[last].1.into())
     {
         let names = names_of(form, PARTS[last].0);
         let more = pair(last + 1, &names, "", "");
@@ -158,12 +156,12 @@ pub fn changed(form: &mut Form) {
     form.aside = shown(form);
 }
 
-fn has(form: &Form, name: &str) -> bool {
-    form.fields.iter().any(|field| field.name == name)
+fn has(form: &Form, name: &'static str) -> bool {
+    form.field(name).is_some()
 }
 
-fn names_of(form: &Form, name: &str) -> Vec<String> {
-    let field = form.fields.iter().find(|field| field.name == name);
+fn names_of(form: &Form, name: &'static str) -> Vec<String> {
+    let field = form.field(name);
     let pick = field.and_then(|field| field.pick.as_ref());
     pick.map(|pick| pick.names().to_vec()).unwrap_or_default()
 }
@@ -171,8 +169,8 @@ fn names_of(form: &Form, name: &str) -> Vec<String> {
 /// The parts that can be read so far, as bars.
 fn shown(form: &Form) -> Vec<String> {
     let read = PARTS.iter().filter_map(|(part, share)| {
-        let of = number(form.value(share)).ok()?;
-        form.given(part).map(|name| (name, of))
+        let of = parse_parts(form.value(*share)).ok()?;
+        form.given(*part).map(|name| (name, of))
     });
     let parts: Vec<_> = read.collect();
     let line = |(name, _, of): (&str, f64, f64)| {
@@ -219,9 +217,9 @@ fn order(form: &Form, offer: &Offer) -> Result<RecipeOrder, Fault> {
     let window = form.read("mound", Window::parse)?;
     let rest = form.read("rest", |text| duration::parse_or(text, Unit::Hour))?;
     let again = form.read("again", |text| duration::parse_or(text, Unit::Minute))?;
-    let stir = form.read("stir", minutes)?;
+    let stir = form.read("stir", parse_stirring)?;
     let limit = form.read("thinner", parse_share)?;
-    let differs = |field: &str, offered: &str| form.value(field) != offered;
+    let differs = |field: &'static str, offered: &str| form.value(field) != offered;
     Ok(RecipeOrder {
         parts: parts(form)?,
         by_weight: Some(form.value("shares") == BY_WEIGHT),
@@ -248,7 +246,7 @@ fn emptied(form: &Form, offer: &Offer) -> Vec<Target> {
     ];
     let emptied = fields
         .into_iter()
-        .filter(|(field, offered, _)| !offered.is_empty() && form.value(field).is_empty());
+        .filter(|(field, offered, _)| !offered.is_empty() && form.value(*field).is_empty());
     emptied.map(|(_, _, target)| target).collect()
 }
 
@@ -257,7 +255,7 @@ fn parts(form: &Form) -> Result<Vec<String>, Fault> {
     let mut parts = Vec::new();
     for (part, share) in PARTS {
         let named = form.given(part);
-        let counted = form.read(share, number)?;
+        let counted = form.read(share, parse_parts)?;
         match (named, counted) {
             (Some(name), Some(share)) => parts.push(format!("{name} {share}")),
             (Some(_), None) => return Err(Fault::of(share, "is needed")),
@@ -269,16 +267,4 @@ fn parts(form: &Form) -> Result<Vec<String>, Fault> {
         return Err(Fault::of(PARTS[0].0, "is needed"));
     }
     Ok(parts)
-}
-
-fn minutes(text: &str) -> Result<Minutes, ParseProblem> {
-    let time = duration::parse_or(text, Unit::Minute)?;
-    Ok(Minutes(time.num_seconds() as f64 / 60.0))
-}
-
-/// A number above nothing, with a decimal point or comma.
-fn number(text: &str) -> Result<f64, &'static str> {
-    let value = text.trim().replace(',', ".").parse().ok();
-    let value = value.filter(|value: &f64| value.is_finite() && *value > 0.0);
-    value.ok_or("is no number above nothing, such as 2")
 }

@@ -9,6 +9,7 @@ use crate::studio::{MaterialOrder, ShelfLine};
 use crate::trade::amount::show_volume;
 use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::money::parse_price;
+use crate::trade::range::{parse_density, parse_packs};
 use crate::trade::units::{Density, Millilitres};
 
 /// Which material; the chosen one is offered.
@@ -140,7 +141,7 @@ pub fn keep(shelf: &Shelf, desk: &Desk, ask: &Ask, form: &Form) -> Result<Deed, 
 fn bought_deed(shelf: &Shelf, desk: &Desk, form: &Form) -> Result<Deed, Fault> {
     Ok(Deed::Bought(Purchase {
         name: form.value("material").to_owned(),
-        packs: form.read("packs", number)?,
+        packs: form.read("packs", parse_packs)?,
         amount: amount(desk, form, density(shelf, form))?,
         price: form.read("price", parse_price)?,
     }))
@@ -190,9 +191,10 @@ fn order(
     offer: &Offer,
     before: Option<Density>,
 ) -> Result<MaterialOrder, Fault> {
-    let changed = |field: &str, offered: &str| form.value(field) != offered;
-    let said = |field: &str, offered: &str| form.given(field).filter(|value| value != offered);
-    let density = form.read("density", number)?.map(Density);
+    let changed = |field: &'static str, offered: &str| form.value(field) != offered;
+    let said =
+        |field: &'static str, offered: &str| form.given(field).filter(|value| value != offered);
+    let density = form.read("density", parse_density)?;
     let pack = millilitres(desk, form, "pack", density.or(before))?;
     Ok(MaterialOrder {
         name: said("name", &offer.name),
@@ -217,13 +219,6 @@ fn emptied(form: &Form, offer: &Offer) -> Vec<Fact> {
     ];
     let emptied = fields
         .into_iter()
-        .filter(|(field, offered, _)| !offered.is_empty() && form.value(field).is_empty());
+        .filter(|(field, offered, _)| !offered.is_empty() && form.value(*field).is_empty());
     emptied.map(|(_, _, fact)| fact).collect()
-}
-
-/// A number with a decimal point or comma.
-fn number(text: &str) -> Result<f64, String> {
-    let value = text.trim().replace(',', ".").parse().ok();
-    let value = value.filter(|value: &f64| value.is_finite());
-    value.ok_or_else(|| "is no number, such as 1.24".to_owned())
 }

@@ -134,7 +134,7 @@ pub fn changed(form: &mut Form, now: &Now) {
 fn renew_runs(form: &mut Form) {
     let (factors, chosen) = (named(form).max(1), chosen_runs(form));
     let names = |field: &Field| field.pick.as_ref().map(|pick| pick.names().to_vec());
-    let Some(field) = form.fields.iter_mut().find(|field| field.name == "runs") else {
+    let Some(field) = form.field_mut("runs") else {
         return;
     };
     let was = (1..=FACTORS.len()).find(|count| names(&runs(*count, None)) == names(field));
@@ -153,12 +153,15 @@ fn grow(form: &mut Form) {
     let shown = form
         .fields
         .iter()
-        .filter(|field| field.name.starts_with("vary"));
+        .filter(|field| field.id.label().starts_with("vary"));
     let shown = shown.count();
     let Some(last) = shown.checked_sub(1).and_then(|last| FACTORS.get(last)) else {
         return;
     };
-    let at = form.fields.iter().position(|field| field.name == last[2]);
+    let at = form
+        .fields
+        .iter()
+        .position(|field| field.id == last[2].into());
     if let (Some(at), Some(more), false) = (at, FACTORS.get(shown), form.value(last[0]).is_empty())
     {
         form.fields.splice(at + 1..at + 1, trio(*more));
@@ -169,7 +172,7 @@ fn grow(form: &mut Form) {
 fn named(form: &Form) -> usize {
     FACTORS
         .iter()
-        .filter(|[name, ..]| !form.value(name).is_empty())
+        .filter(|[name, ..]| !form.value(*name).is_empty())
         .count()
 }
 
@@ -187,7 +190,7 @@ fn chosen_runs(form: &Form) -> Option<usize> {
 fn told(form: &Form, now: &Now) -> Vec<String> {
     let factors: Vec<TrialFactor> = FACTORS
         .iter()
-        .filter(|[name, ..]| !form.value(name).is_empty())
+        .filter(|[name, ..]| !form.value(*name).is_empty())
         .map(|names| half_typed(form, names))
         .collect();
     if factors.is_empty() {
@@ -205,7 +208,8 @@ fn told(form: &Form, now: &Now) -> Vec<String> {
 
 /// A factor whose settings may still be missing.
 fn half_typed(form: &Form, [name, low, high]: &[&'static str; 3]) -> TrialFactor {
-    let or = |field, other: &str| form.given(field).unwrap_or_else(|| other.to_owned());
+    let or =
+        |field: &&'static str, other: &str| form.given(*field).unwrap_or_else(|| other.to_owned());
     TrialFactor {
         name: or(name, ""),
         low: or(low, "low"),
@@ -260,9 +264,9 @@ fn factors(form: &Form) -> Result<Vec<TrialFactor>, Fault> {
 fn needed(names: [&'static str; 3], typed: [Option<String>; 3]) -> Result<[String; 3], Fault> {
     for (name, text) in names.iter().zip(&typed) {
         match text {
-            None => return Err(Fault::of(name, "is needed")),
+            None => return Err(Fault::of(*name, "is needed")),
             Some(text) if text.chars().count() > LONGEST => {
-                return Err(Fault::of(name, "has more than 80 characters"));
+                return Err(Fault::of(*name, "has more than 80 characters"));
             }
             Some(_) => {}
         }
@@ -309,7 +313,7 @@ fn blamed(error: &StudioError, order: &TrialOrder, now: &Now) -> Fault {
         _ => None,
     };
     Fault {
-        field,
+        field: field.map(Into::into),
         // No refusal of a design holds a quantity.
         words: tell::words(error, Measures::default(), now),
     }

@@ -1,0 +1,202 @@
+//! A field: what it is called, what may be typed in it, and the texts of a deed's fields as they were typed.
+
+use super::{FirstField, MixField, ReadField, StirField, TendField, ThinField};
+use crate::studio::Refusal;
+use crate::trade::amount::Measures;
+
+/// What is said of a field while it is filled in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hint {
+    /// An example of what may be typed.
+    SuchAs(&'static str),
+    /// What it means.
+    Says(&'static str),
+}
+
+impl Hint {
+    /// Its words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::SuchAs(words) | Self::Says(words) => words,
+        }
+    }
+}
+
+/// One field of a deed.
+pub trait Field: Copy + PartialEq + Into<AnyField> + 'static {
+    /// This kind of field, where the field is one.
+    fn of(any: AnyField) -> Option<Self>;
+    /// What it is called where its value is asked for.
+    fn label(self) -> &'static str;
+    /// What may be typed, in the studio's measures.
+    fn hint(self, measures: Measures) -> Hint;
+    /// Whether its text is a cup's mark, so that a cup that is spent is known too.
+    fn is_mark(self) -> bool {
+        false
+    }
+}
+
+macro_rules! any_field {
+    ($($(#[$doc:meta])* $kind:ident($field:ty)),+ $(,)?) => {
+        /// A field of any deed.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum AnyField {
+            $($(#[$doc])* $kind($field)),+,
+            /// One of a deed that is not described here yet, by its label.
+            Named(&'static str),
+        }
+
+        $(impl From<$field> for AnyField {
+            fn from(field: $field) -> Self {
+                Self::$kind(field)
+            }
+        })+
+
+        impl AnyField {
+            /// What it is called where its value is asked for.
+            #[must_use]
+            pub fn label(self) -> &'static str {
+                match self {
+                    $(Self::$kind(field) => field.label()),+,
+                    Self::Named(label) => label,
+                }
+            }
+        }
+    };
+}
+
+any_field! {
+    /// One of a mixing.
+    Mix(MixField),
+    /// One of the guided first cup.
+    First(FirstField),
+    /// One of a reading.
+    Read(ReadField),
+    /// One of a thinning.
+    Thin(ThinField),
+    /// One of a stirring.
+    Stir(StirField),
+    /// One of a look, a lid or an end.
+    Tend(TendField),
+}
+
+impl From<&'static str> for AnyField {
+    fn from(label: &'static str) -> Self {
+        Self::Named(label)
+    }
+}
+
+/// What is wrong, in which field.
+#[derive(Debug)]
+pub struct Wrong {
+    /// The field.
+    pub field: AnyField,
+    /// What is wrong, with what to type instead.
+    pub why: Refusal,
+}
+
+/// The texts of a deed's fields as they were typed; what was left empty is not among them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Typed<F> {
+    texts: Vec<(F, String)>,
+}
+
+impl<F> Default for Typed<F> {
+    fn default() -> Self {
+        Self { texts: Vec::new() }
+    }
+}
+
+impl<F: Field> Typed<F> {
+    /// The same with a text in a field; an empty one is none. A field may be said several times.
+    #[must_use]
+    pub fn with(mut self, field: F, text: impl Into<String>) -> Self {
+        let text = text.into();
+        if !text.trim().is_empty() {
+            self.texts.push((field, text));
+        }
+        self
+    }
+
+    /// The same with a text that was given to a command: there an empty one is a wrong one, and is refused.
+    #[must_use]
+    pub fn given(mut self, field: F, text: Option<String>) -> Self {
+        self.texts.extend(text.map(|text| (field, text)));
+        self
+    }
+
+    /// The same with the fields in `wanted` alone.
+    #[must_use]
+    pub fn only(mut self, wanted: &[F]) -> Self {
+        self.texts.retain(|(field, _)| wanted.contains(field));
+        self
+    }
+
+    /// The same with nothing in a field.
+    #[must_use]
+    pub fn without(mut self, field: F) -> Self {
+        self.texts.retain(|(one, _)| *one != field);
+        self
+    }
+
+    /// A field's text, where something was typed.
+    #[must_use]
+    pub fn text(&self, field: F) -> Option<&str> {
+        self.all(field).next()
+    }
+
+    /// Every text of a field, in the order in which they were typed.
+    pub fn all(&self, field: F) -> impl Iterator<Item = &str> {
+        let texts = self.texts.iter().filter(move |(one, _)| *one == field);
+        texts.map(|(_, text)| text.as_str())
+    }
+
+    /// The texts that are marks of cups.
+    pub fn marks(&self) -> impl Iterator<Item = &str> {
+        let marks = self.texts.iter().filter(|(field, _)| field.is_mark());
+        marks.map(|(_, text)| text.as_str())
+    }
+
+    /// A text as it is kept, without the blanks around it.
+    #[must_use]
+    pub fn note(&self, field: F) -> Option<String> {
+        let text = self.text(field).map(str::trim);
+        text.filter(|text| !text.is_empty()).map(str::to_owned)
+    }
+
+    /// A field read; `None` where nothing was typed.
+    ///
+    /// # Errors
+    /// What the reader refuses, in this field.
+    pub fn read<T, E: Into<Refusal>>(
+        &self,
+        field: F,
+        reader: impl FnOnce(&str) -> Result<T, E>,
+    ) -> Result<Option<T>, Wrong> {
+        let read = self.text(field).map(reader).transpose();
+        read.map_err(|why| wrong(field, why))
+    }
+
+    /// A field read that must not be empty.
+    ///
+    /// # Errors
+    /// As [`Typed::read`], and `missing` where nothing was typed.
+    pub fn need<T, E: Into<Refusal>>(
+        &self,
+        field: F,
+        missing: Refusal,
+        reader: impl FnOnce(&str) -> Result<T, E>,
+    ) -> Result<T, Wrong> {
+        self.read(field, reader)?
+            .ok_or_else(|| wrong(field, missing))
+    }
+}
+
+/// A refusal in a field.
+pub(super) fn wrong(field: impl Into<AnyField>, why: impl Into<Refusal>) -> Wrong {
+    Wrong {
+        field: field.into(),
+        why: why.into(),
+    }
+}

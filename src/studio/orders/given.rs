@@ -1,0 +1,120 @@
+//! What a text is read by: what is known, the measures, the instant.
+
+use super::Known;
+use crate::numbers::flow_cup;
+use crate::studio::Refusal;
+use crate::trade::amount::{Amount, Measures, Unit};
+use crate::trade::cup::Reading;
+use crate::trade::duration;
+use crate::trade::instant::{Lean, Now, parse_instant};
+use crate::trade::moment::Moment;
+use crate::trade::problem::ParseProblem;
+use crate::trade::range::parse_efflux;
+use crate::trade::recipe::PartOf;
+use crate::trade::units::{Density, Millilitres};
+use chrono::TimeDelta;
+
+/// What a number without its unit is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bare {
+    /// Nothing: a command, which a script may hold for years, must say its unit.
+    Refused,
+    /// In the studio's own small unit: a form says it beside the field.
+    InMeasures,
+}
+
+/// What a text is read by.
+#[derive(Debug, Clone, Copy)]
+pub struct Given<'a> {
+    /// What names and marks stand for.
+    pub known: &'a Known,
+    /// The present instant.
+    pub now: &'a Now,
+    /// What a number without its unit is.
+    pub bare: Bare,
+}
+
+impl Given<'_> {
+    /// An amount by volume or by weight.
+    ///
+    /// # Errors
+    /// As [`Amount::parse`].
+    pub fn amount(&self, text: &str) -> Result<Amount, ParseProblem> {
+        let unit = match self.known.measures() {
+            Measures::Metric => Unit::Millilitre,
+            Measures::UsCustomary => Unit::UsFluidOunce,
+        };
+        match self.bare {
+            Bare::Refused => Amount::parse(text),
+            Bare::InMeasures => Amount::parse_or(text, unit),
+        }
+    }
+
+    /// An amount as a volume, to the microlitre in which it is kept; what was weighed needs its density.
+    ///
+    /// # Errors
+    /// As [`Amount::parse`], and a weight of what no density is known of.
+    pub fn volume(&self, text: &str, density: Option<Density>) -> Result<Millilitres, Refusal> {
+        Ok(self.amount(text)?.volume(density)?.stored())
+    }
+
+    /// A length of time; a number alone is in `unit` where that may be left out.
+    ///
+    /// # Errors
+    /// As [`duration::parse`].
+    pub fn time(&self, text: &str, unit: duration::Unit) -> Result<TimeDelta, ParseProblem> {
+        match self.bare {
+            Bare::Refused => duration::parse(text),
+            Bare::InMeasures => duration::parse_or(text, unit),
+        }
+    }
+
+    /// An instant that is over; the last of its kind before now where its day is open.
+    ///
+    /// # Errors
+    /// As [`parse_instant`].
+    pub fn past(&self, text: &str) -> Result<Moment, ParseProblem> {
+        parse_instant(text, self.now, Lean::Past)
+    }
+
+    /// A reading by a flow cup of a name, inside its window.
+    ///
+    /// # Errors
+    /// A cup that is not known, no time, or one outside the cup's window.
+    pub fn flow_cup(&self, cup: &str, efflux: &str) -> Result<Reading, ParseProblem> {
+        let seconds = parse_efflux(efflux)?;
+        let outside = |problem: flow_cup::FlowCupError| {
+            ParseProblem::new(efflux, problem.to_string(), flow_cup::HINT)
+        };
+        flow_cup::reading(cup, seconds).map_err(outside)
+    }
+
+    /// What went in instead, and how much: `Titan white 41 ml, Deep blue 20 ml`.
+    ///
+    /// # Errors
+    /// No amount, or a name that is nowhere.
+    pub fn puts(&self, text: &str) -> Result<Vec<(PartOf, Millilitres)>, Refusal> {
+        let all = text.split(", ").filter(|put| !put.trim().is_empty());
+        all.map(|put| self.put(put)).collect()
+    }
+
+    /// `Titan white 41 ml`: the longest name before what reads as an amount.
+    fn put(&self, text: &str) -> Result<(PartOf, Millilitres), Refusal> {
+        let text = text.trim();
+        let mut gaps = text.match_indices(char::is_whitespace);
+        let parted = gaps.find_map(|(at, _)| {
+            let (name, amount) = (text[..at].trim(), text[at..].trim());
+            Some((name, self.amount(amount).ok()?))
+        });
+        let (name, amount) = match parted {
+            Some(parted) => parted,
+            // Then the last word says why it is no amount.
+            None => {
+                let last = text.rsplit(char::is_whitespace).next().unwrap_or(text);
+                (text, self.amount(last)?)
+            }
+        };
+        let of = self.known.part(name)?;
+        Ok((of, amount.volume(self.known.density(of))?.stored()))
+    }
+}

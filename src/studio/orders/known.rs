@@ -1,0 +1,157 @@
+//! What names and marks stand for, read from the store once for a form or a command.
+
+use crate::logbook::Reader;
+use crate::studio::cups::mixture::Mixture;
+use crate::studio::lookup::{called, near_of, parse_mark};
+use crate::studio::{Answer, Refusal, Studio};
+use crate::trade::amount::Measures;
+use crate::trade::cup::Cup;
+use crate::trade::ids::{CupId, MaterialId, RecipeId, VariantId};
+use crate::trade::mark::Mark;
+use crate::trade::material::{Material, MaterialKind};
+use crate::trade::recipe::{PartOf, Recipe, Variant};
+use crate::trade::units::Density;
+
+/// What names and marks stand for, and in which measures amounts are said.
+///
+/// A name is resolved by one function alone: the name itself whatever its case, else the only one that begins so,
+/// else it is refused with those near it.
+#[derive(Debug, Clone, Default)]
+pub struct Known {
+    mixture: Mixture,
+    /// The cups that live, and the last that bore each mark that was asked for.
+    cups: Vec<Cup>,
+}
+
+impl Studio {
+    /// What names and marks stand for now; of cups those that live, and the last that bore each of `marks`.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn known<'a>(&self, marks: impl IntoIterator<Item = &'a str>) -> Answer<Known> {
+        let read = self.book.read()?;
+        Ok(Known {
+            mixture: self.memory.recall(&read)?.mixture.clone(),
+            cups: cups(&read, marks)?,
+        })
+    }
+}
+
+fn cups<'a>(read: &Reader<'_>, marks: impl IntoIterator<Item = &'a str>) -> Answer<Vec<Cup>> {
+    let mut cups = read.living_cups()?;
+    for mark in marks.into_iter().filter_map(|text| parse_mark(text).ok()) {
+        let asked = read.cup_marked(&mark)?;
+        cups.extend(asked.filter(|cup| cup.spent));
+    }
+    Ok(cups)
+}
+
+impl Known {
+    /// The studio's measures.
+    #[must_use]
+    pub const fn measures(&self) -> Measures {
+        self.mixture.cards.measures
+    }
+
+    /// The recipe of a name.
+    ///
+    /// # Errors
+    /// Where there is none; so of all that are found by name below.
+    pub fn recipe(&self, name: &str) -> Result<RecipeId, Refusal> {
+        let all = self.mixture.cards.recipes.values();
+        called("recipe", name, all, |one| &one.name).map(|one: &Recipe| RecipeId(one.id))
+    }
+
+    /// A recipe's variant: of a number, or the newest.
+    ///
+    /// # Errors
+    /// Where there is none of the number.
+    pub fn variant(&self, recipe: RecipeId, number: Option<i64>) -> Result<VariantId, Refusal> {
+        let cards = &self.mixture.cards;
+        let recipe = cards.recipes.get(&recipe.0).ok_or(Refusal::NoRecipe)?;
+        let variant = cards.variant_of(recipe, number)?;
+        Ok(VariantId(variant.id))
+    }
+
+    /// The newest variant of the recipe of a name.
+    ///
+    /// # Errors
+    /// Where there is none of the name.
+    pub fn newest(&self, name: &str) -> Result<VariantId, Refusal> {
+        self.variant(self.recipe(name)?, None)
+    }
+
+    /// The recipe and the variant of a cup.
+    #[must_use]
+    pub fn mixed_by(&self, cup: &Cup) -> Option<(RecipeId, &Variant)> {
+        let variant = self.mixture.cards.variants.get(&cup.variant)?;
+        Some((RecipeId(variant.recipe), variant))
+    }
+
+    /// The material of a name.
+    ///
+    /// # Errors
+    /// As [`Known::recipe`].
+    pub fn material(&self, name: &str) -> Result<&Material, Refusal> {
+        called("material", name, self.mixture.all_materials(), |one| {
+            &one.name
+        })
+    }
+
+    /// The shelf's only thinner, where there is one alone.
+    #[must_use]
+    pub fn only_thinner(&self) -> Option<MaterialId> {
+        let all = self.mixture.all_materials();
+        let mut thinners = all.filter(|one| one.kind == MaterialKind::Thinner);
+        match (thinners.next(), thinners.next()) {
+            (Some(only), None) => Some(MaterialId(only.id)),
+            _ => None,
+        }
+    }
+
+    /// A part: a material or a recipe of a name.
+    ///
+    /// # Errors
+    /// As [`Known::recipe`].
+    pub fn part(&self, name: &str) -> Result<PartOf, Refusal> {
+        let materials = self.mixture.all_materials();
+        let materials = materials.map(|one| (PartOf::Material(one.id), &one.name));
+        let recipes = self.mixture.cards.recipes.values();
+        let recipes = recipes.map(|one| (PartOf::Recipe(one.id), &one.name));
+        let all: Vec<_> = materials.chain(recipes).collect();
+        called("material or recipe", name, all.iter(), |(_, name)| name).map(|(of, _)| *of)
+    }
+
+    /// The density of a part; `None` where that of anything in it is unknown.
+    #[must_use]
+    pub fn density(&self, of: PartOf) -> Option<Density> {
+        self.mixture.density(of)
+    }
+
+    /// The living cup of a mark.
+    ///
+    /// # Errors
+    /// No mark, one that no cup bears, or one of a cup that is spent.
+    pub fn cup(&self, text: &str) -> Result<CupId, Refusal> {
+        let cup = self.cup_ever(text)?;
+        match cup.spent {
+            true => Err(Refusal::Spent(cup.mark.clone(), self.near(text))),
+            false => Ok(CupId(cup.id)),
+        }
+    }
+
+    /// The cup of a mark: the living one, else the last that bore it.
+    ///
+    /// # Errors
+    /// No mark, or one that no cup bears.
+    pub fn cup_ever(&self, text: &str) -> Result<&Cup, Refusal> {
+        let mark = parse_mark(text)?;
+        let found = self.cups.iter().find(|cup| cup.mark == mark);
+        found.ok_or_else(|| Refusal::UnknownMark(mark.to_string(), self.near(text)))
+    }
+
+    fn near(&self, text: &str) -> Vec<Mark> {
+        let living = self.cups.iter().filter(|cup| !cup.spent);
+        near_of(text, living.map(|cup| cup.mark.clone()).collect())
+    }
+}

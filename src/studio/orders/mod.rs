@@ -1,0 +1,25 @@
+//! What is to be done, read once: each deed's typed order, and the fields that it is typed into.
+//!
+//! The command line's arguments and the screen's forms fill the same [`Typed`] fields; a deed's own file reads them
+//! into its order, which holds ids and quantities and nothing left to be read. Neither face reads an amount, a name
+//! or an instant itself.
+
+mod field;
+mod first;
+mod given;
+mod known;
+mod mix;
+mod read;
+mod stir;
+mod tend;
+mod thin;
+
+pub use field::{AnyField, Field, Hint, Typed, Wrong};
+pub use first::{FirstField, FirstOrder};
+pub use given::{Bare, Given};
+pub use known::Known;
+pub use mix::{MixField, MixOrder};
+pub use read::ReadField;
+pub use stir::StirField;
+pub use tend::{TendField, TendOrder};
+pub use thin::ThinField;

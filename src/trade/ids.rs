@@ -1,0 +1,17 @@
+//! The store's numbers, each of its own kind, so that none is taken for another.
+
+/// A cup.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct CupId(pub i64);
+
+/// A recipe.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct RecipeId(pub i64);
+
+/// A recipe's variant.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct VariantId(pub i64);
+
+/// A material.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct MaterialId(pub i64);

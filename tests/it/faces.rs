@@ -1,0 +1,205 @@
+//! Each deed through the command line (a real process) and through the screen (the real loop on a real terminal):
+//! the same rows are written, and what the one warns of the other says too.
+
+use crate::terminal::hands::Hands;
+use crate::terminal::{Stage, at};
+use assert_cmd::Command;
+use rusqlite::Connection;
+use rusqlite::types::Value;
+use serde_json::Value as Json;
+
+/// One deed on both faces.
+struct Deed {
+    /// The command, its words parted by `|`.
+    words: &'static str,
+    /// The keys, parted by `|`; what is typed begins with `=`.
+    keys: &'static str,
+    /// What the screen says once it is done.
+    said: &'static str,
+}
+
+const fn deed(words: &'static str, keys: &'static str, said: &'static str) -> Deed {
+    Deed { words, keys, said }
+}
+
+/// On a studio with K7 thick (chosen), B4 ready and A3 resting; B4 was mixed last.
+const DEEDS: &[Deed] = &[
+    deed(
+        "mix|River blue|--volume|80.1234 ml|--mound|2.6|--stirred|4 m|--tape|blue|--note|thick tube",
+        "m|=river|Enter|=80.1234|Tab|=2.6|Tab|=4|Tab|Tab|=blue|Tab|Tab|Tab|Tab|=thick tube|Enter",
+        "on the lid",
+    ),
+    deed("mix|--like|B4", "l|Enter", "on the lid"),
+    deed(
+        "mix|River blue|--volume|60 ml|--put|Medium 41 ml|--at|9:30",
+        "m|=riv|Enter|=60 ml|Tab|Tab|Tab|Tab|Tab|Tab|=Medium 41 ml|Tab|=9:30|Enter",
+        "on the lid",
+    ),
+    deed(
+        "mix|River blue|--volume|30 ml|--from|K7",
+        "m|=riv|Enter|=30 ml|Tab|Tab|Tab|Tab|Tab|=K7|Tab|Enter",
+        "on the lid",
+    ),
+    deed("thin|K7|3.3333 ml", "t|=3.3333|Enter", "K7 is"),
+    deed(
+        "thin|K7|50 ml|--mound|4.9|--hard",
+        "t|=50 ml|Tab|=4.9|Tab|=hard|Enter|Enter",
+        "K7 now holds",
+    ),
+    deed(
+        "read|K7|2.8|--at|9:55",
+        "r|=2.8|Tab|Tab|=9:55|Enter",
+        "K7 is",
+    ),
+    deed("read|K7|never", "r|=never|Enter", "K7 is"),
+    deed(
+        "read|K7|--flow-cup|iso4|--efflux|60 s",
+        "r|=60|Tab|=iso4|Enter",
+        "K7 is",
+    ),
+    deed("look|K7|clear", "c", "K7 is"),
+    deed("look|K7|bubbles", "b", "K7 is"),
+    deed("open|K7", "o", "K7 is"),
+    deed("end|K7|binned", "e|b", "K7 is"),
+];
+
+/// What both refuse, with a piece of the sentence that both say.
+const REFUSED: &[Deed] = &[
+    deed("mix|zzzz|--volume|80 ml", "m|=zzzz|Tab|=80 ml|Enter", ""),
+    deed(
+        "mix|River blue|--volume|1,000 ml",
+        "m|=riv|Enter|=1,000|Enter",
+        "two ways",
+    ),
+    deed(
+        "mix|River blue|--volume|80 ml|--stirred|30 h",
+        "m|=riv|Enter|=80|Tab|Tab|=30 h|Enter",
+        "is no time to stir",
+    ),
+    deed(
+        "mix|River blue|--volume|80 ml|--mark|K7",
+        "m|=riv|Enter|=80|Tab|Tab|Tab|=K7|Enter",
+        "K7 is on a living cup",
+    ),
+    deed(
+        "mix|River blue|--volume|80 ml|--put|Sunny 4 ml",
+        "m|=riv|Enter|=80|Tab|Tab|Tab|Tab|Tab|Tab|=Sunny 4 ml|Enter",
+        "called Sunny",
+    ),
+    deed("thin|K7|3 g", "t|=3 g|Enter", "without its density"),
+    deed(
+        "thin|K7|5 l",
+        "t|=5 l|Enter",
+        "more than that cup ever held",
+    ),
+    deed("read|K7|700", "r|=700|Enter", "over 600 s"),
+    deed(
+        "read|K7|2.8|--at|2026-01-01 10:00",
+        "r|=2.8|Tab|Tab|=2026-01-01 10:00|Enter",
+        "was mixed only at",
+    ),
+];
+
+#[test]
+fn both_faces_write_the_same_rows_and_warn_alike() {
+    for deed in DEEDS {
+        let (commanded, shown) = (Stage::with_cups(), Stage::with_cups());
+        let (code, answer) = command(&commanded, deed.words);
+        assert_eq!(code, 0, "{}: {answer}", deed.words);
+        let seen = pressed(&shown, deed.keys, deed.said);
+        assert_eq!(rows(&commanded), rows(&shown), "{}: {seen}", deed.words);
+        let warnings = answer["warnings"].as_array().cloned().unwrap_or_default();
+        for warning in warnings {
+            let warning = warning.as_str().unwrap();
+            assert!(seen.contains(warning), "{}: {warning}: {seen}", deed.words);
+        }
+    }
+}
+
+#[test]
+fn both_faces_refuse_the_same_and_write_nothing() {
+    let untouched = rows(&Stage::with_cups());
+    for deed in REFUSED {
+        let (commanded, shown) = (Stage::with_cups(), Stage::with_cups());
+        let (code, answer) = command(&commanded, deed.words);
+        let refused = answer["refused"].as_str().unwrap_or_default();
+        assert_eq!(code, 1, "{}: {answer}", deed.words);
+        assert!(refused.contains(deed.said), "{}: {refused}", deed.words);
+        let seen = pressed(&shown, deed.keys, "✗");
+        assert!(seen.contains(deed.said), "{}: {seen}", deed.words);
+        assert_eq!(rows(&commanded), untouched, "{}", deed.words);
+        assert_eq!(rows(&shown), untouched, "{}: {seen}", deed.words);
+    }
+}
+
+/// The exit code and the answer of a command.
+fn command(stage: &Stage, words: &str) -> (i32, Json) {
+    let output = Command::new(env!("CARGO_BIN_EXE_stillcup"))
+        .env_clear()
+        .env("STILLCUP_STUDIO", stage.file())
+        .env("STILLCUP_NOW", at().to_rfc3339())
+        .args(words.split('|'))
+        .arg("--json")
+        .output()
+        .unwrap();
+    let answer = serde_json::from_slice(&output.stdout).unwrap_or_default();
+    (output.status.code().unwrap(), answer)
+}
+
+/// What the screen shows, its lines joined, once the keys were pressed and it says what it is to say.
+fn pressed(stage: &Stage, keys: &str, said: &str) -> String {
+    let mut hands = Hands::on(stage, 160, 50);
+    hands.see_text("B4");
+    for key in keys.split('|') {
+        match key.strip_prefix('=') {
+            Some(text) => hands.type_amount(text),
+            None => hands.press(key),
+        }
+    }
+    let joined = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let done = |contents: &str| {
+        let contents = joined(contents);
+        let tone = ["✓", "? ", "✗"].iter().any(|sign| contents.contains(sign));
+        tone && contents.contains(said)
+    };
+    joined(&hands.see(keys, |screen| done(&screen.contents())))
+}
+
+/// Every row of the studio, and what its history calls each change; numbers made by chance aside.
+fn rows(stage: &Stage) -> Vec<String> {
+    let conn = Connection::open(stage.file()).unwrap();
+    let mut rows = Vec::new();
+    for table in texts(
+        &conn,
+        "SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name",
+    ) {
+        let columns = texts(
+            &conn,
+            &format!("SELECT name FROM pragma_table_info('{table}')"),
+        );
+        let wanted = |column: &&String| match table.as_str() {
+            "change" => matches!(column.as_str(), "kind" | "label"),
+            _ => *column != "uid",
+        };
+        let columns: Vec<_> = columns.iter().filter(wanted).cloned().collect();
+        if table.starts_with("sqlite_") || table.starts_with("change_") || columns.is_empty() {
+            continue;
+        }
+        let query = format!("SELECT {} FROM {table}", columns.join(", "));
+        let mut query = conn.prepare(&query).unwrap();
+        let count = columns.len();
+        let row = |row: &rusqlite::Row<'_>| -> rusqlite::Result<Vec<Value>> {
+            (0..count).map(|column| row.get(column)).collect()
+        };
+        let found = query.query_map([], row).unwrap();
+        rows.extend(found.map(|row| format!("{table} {:?}", row.unwrap())));
+    }
+    rows.sort();
+    rows
+}
+
+fn texts(conn: &Connection, query: &str) -> Vec<String> {
+    let mut query = conn.prepare(query).unwrap();
+    let found = query.query_map([], |row| row.get(0)).unwrap();
+    found.map(Result::unwrap).collect()
+}
