@@ -92,13 +92,9 @@ fn after_an_undo_the_cup_that_came_back_is_chosen() {
 fn any_of_three_hundred_cups_is_chosen_in_four_keys_by_its_mark() {
     let stage = Stage::with_cups();
     let mut studio = stage.studio();
-    let order = crate::studio::MixOrder {
-        recipe: Some("River blue".to_owned()),
-        volume: Some(crate::trade::amount::Amount::Volume(
-            crate::trade::units::Millilitres(50.0),
-        )),
-        ..Default::default()
-    };
+    let variant = studio.known([]).unwrap().newest("River blue").unwrap();
+    let order =
+        crate::studio::orders::MixOrder::of(variant, crate::trade::units::Millilitres(50.0));
     for _ in 0..297 {
         studio.mix(&order, &stage.now).unwrap();
     }
