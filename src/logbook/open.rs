@@ -157,7 +157,7 @@ impl Logbook {
         if is_small(path) {
             check_whole(&conn, "quick_check")?;
         }
-        schema::refuse_altered(&conn, steps, found)?;
+        let found = unaltered(&conn, path, steps, found)?;
         // A new file has its mark and its tables in one step, before it has a log.
         migrate::renew(&conn, path, steps, found)?;
         switch_to_wal(&conn)?;
@@ -273,6 +273,24 @@ pub(super) fn harden(conn: &mut Connection) -> Result<(), LogbookError> {
     conn.pragma_update(None, "cell_size_check", true)?;
     conn.pragma_update(None, "foreign_keys", true)?;
     Ok(())
+}
+
+/// The version of a file that has what its version has. Another program may renew the file between the two looks:
+/// then it is looked at again.
+fn unaltered(
+    conn: &Connection,
+    path: &Path,
+    steps: &Steps,
+    mut found: u32,
+) -> Result<u32, LogbookError> {
+    while let Err(altered) = schema::refuse_altered(conn, steps, found) {
+        let renewed = claim(conn, path, steps)?;
+        if renewed == found {
+            return Err(altered);
+        }
+        found = renewed;
+    }
+    Ok(found)
 }
 
 /// Reads mark and version and tells the version. Nothing is written and the right to write is not asked for, which another

@@ -75,7 +75,7 @@ mod tests {
             ("DROP INDEX cup_mark", "lacks the index cup_mark"),
             ("ALTER TABLE cup ADD COLUMN more TEXT", "its table cup"),
             (
-                "ALTER TABLE cup ADD COLUMN made AS (volume_ml * 2)",
+                "ALTER TABLE cup ADD COLUMN made REAL AS (volume_ml * 2)",
                 "its table cup",
             ),
         ] {
