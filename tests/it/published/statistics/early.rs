@@ -108,7 +108,10 @@ fn what_is_the_same_on_every_pour_is_said_to_be() {
     let after = weighed(&rows);
     assert!(same.iter().all(|one| !after.contains(one)));
     let others = before.iter().filter(|one| !same.contains(one));
-    assert!(others.clone().all(|one| after.contains(one)), "{before:?} {after:?}");
+    assert!(
+        others.clone().all(|one| after.contains(one)),
+        "{before:?} {after:?}"
+    );
 }
 
 #[test]
