@@ -3,7 +3,7 @@
 //! Stokes's law: the time grows with depth and low-shear viscosity (mound seconds stand for it) and falls with the
 //! paint's weight. Anchor, common practice, no source: 3 s of mound, 60 mm deep, clears in 12 h. The variant's own
 //! rest is a floor of it until the studio's own looks say otherwise. Practice is where the studio's looks begin from
-//! (a normal of ln(time), sd .7; ours), and each look moves the answer: see [`learned`]. No rest clears a gelled cup.
+//! (a normal of ln(time), sd .7; ours), and each look moves the answer: see `learned`. No rest clears a gelled cup.
 
 mod learned;
 

@@ -86,7 +86,7 @@ pub fn lab_fast(light: Linear) -> Lab {
     lab_by(&ROOT, light)
 }
 
-/// The table that [`lab_by`] needs, fetched once for a run of pixels.
+/// The table that `lab_by` needs, fetched once for a run of pixels.
 pub fn roots() -> &'static [f32] {
     &ROOT
 }

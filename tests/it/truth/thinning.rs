@@ -84,15 +84,13 @@ pub fn claims() -> Vec<Claim> {
     all.push(Claim::new(name, 0.8..=1.3, (50, 1000), known));
     for strength in [3.5, 6.9, 13.0] {
         for triples in [0, 3, 10] {
-            let strength = Some(strength);
             let studio = Studio {
-                strength,
+                strength: Some(strength),
                 triples,
                 ..PLAIN
             };
             let name = format!(
-                "thinning: start with is past the window, b {:?}, {triples} triples",
-                strength.unwrap_or(0.0)
+                "thinning: start with is past the window, b {strength:?}, {triples} triples"
             );
             all.push(Claim::new(name, 0.0..=0.25, (100, 2000), move |seeds| {
                 past(seeds, studio)
