@@ -1,10 +1,12 @@
 //! The trade's own readers: whatever is said is read into what it may be, or refused in a short and harmless sentence.
 
+use crate::files::now;
 use chrono::{DateTime, Datelike, TimeDelta};
 use std::fmt::Display;
 use stillcup::exchange::inert_cell;
 use stillcup::numbers::flow_cup::FlowCup;
 use stillcup::studio::read_factor;
+use stillcup::tell::words;
 use stillcup::trade::amount::{Amount, Measures, Unit, show_mass, show_volume};
 use stillcup::trade::instant::{
     Lean, Now, Zone, parse_date, parse_day, parse_instant, parse_month,
@@ -248,6 +250,6 @@ pub fn factor(text: &str) {
             let said = format!("{}={},{}", factor.name, factor.low, factor.high);
             assert_eq!(said, text, "kept as it was typed");
         }
-        Err(problem) => inert_words(&problem),
+        Err(problem) => inert_words(&words(&problem, Measures::Metric, &now())),
     }
 }
