@@ -148,7 +148,7 @@ fn found(of: fn(&[f64]) -> f64, settings: usize, evaluations: usize, seed: u64) 
 
 #[test]
 fn branins_minimum_is_found_in_forty_evaluations() {
-    // The claim is nine of ten seeds; three are drawn here, all in `benches/truth`.
+    // The claim is nine of ten seeds; three are drawn here.
     for seed in 0..3 {
         near(found(branin, 2, 40, seed), 0.397_887, 0.01);
     }
