@@ -1,6 +1,6 @@
 //! The few distribution functions the rest of this room leans on, guarded so that none of them panics.
 
-use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+use statrs::distribution::{ContinuousCDF, StudentsT};
 use statrs::function::beta::beta_reg;
 use statrs::function::gamma::gamma_ur;
 
@@ -38,9 +38,20 @@ pub fn halve(mut low: f64, mut high: f64, below: impl Fn(f64) -> bool) -> f64 {
     0.5 * (low + high)
 }
 
+/// The share of a standard normal under `z`. By the error function of `libm`, good to the last digits; statrs's is about
+/// 1e-11 off.
+pub fn normal_cdf(z: f64) -> f64 {
+    0.5 * libm::erfc(-z * std::f64::consts::FRAC_1_SQRT_2)
+}
+
+/// The height of the standard normal at `z`.
+pub fn normal_density(z: f64) -> f64 {
+    (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt()
+}
+
 /// The two-sided p of a standard normal value.
 pub fn normal_two_sided(z: f64) -> f64 {
-    (2.0 * Normal::standard().sf(z.abs())).min(1.0)
+    2.0 * normal_cdf(-z.abs())
 }
 
 /// The two-sided p of Student's t; one where there are no degrees of freedom.

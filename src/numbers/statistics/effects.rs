@@ -2,7 +2,6 @@
 //!
 //! How far chance reaches is told in `trial_error`: from repeats, from the smallest effects, or from both.
 
-use super::distribution::t_quantile;
 use super::factorial::{DesignError, PlannedRun, Word, words_up_to};
 use super::proportion::Interval;
 use super::trial_error::{rounding, unit_error};
@@ -65,17 +64,17 @@ pub fn effects(runs: &[PlannedRun], responses: &[f64]) -> Result<Analysis, Desig
     let clear = effects.iter().filter(|e| !e.with_blocks);
     let sizes = clear.map(|e| e.value.abs() / factor).collect();
     let unit = unit_error(sizes, pure_error(runs, responses), rounding(responses));
-    effects
-        .iter_mut()
-        .for_each(|effect| unit.iter().for_each(|unit| unit.judge(effect, factor)));
+    if let Some(unit) = &unit {
+        unit.judge(effects.iter_mut().map(|effect| (effect, factor)));
+    }
     let error = unit
         .as_ref()
         .map(|unit| (unit.error * factor, unit.freedom, unit.from));
-    let pure = unit.map(|unit| (unit.error.powi(2), unit.freedom));
+    let reach = unit.map(|unit| unit.reach(None));
     Ok(Analysis {
         effects,
         error,
-        curvature: curvature(runs, responses, pure),
+        curvature: curvature(runs, responses, reach),
     })
 }
 
@@ -187,10 +186,11 @@ pub(super) fn mean(values: &[f64]) -> f64 {
     values.iter().sum::<f64>() / values.len() as f64
 }
 
+/// `reach` is that of a range in errors of one run.
 fn curvature(
     runs: &[PlannedRun],
     responses: &[f64],
-    pure: Option<(f64, f64)>,
+    reach: Option<f64>,
 ) -> Option<(f64, Option<Interval>)> {
     let side = |corner: bool| -> Vec<f64> {
         let pairs = runs.iter().zip(responses);
@@ -205,13 +205,8 @@ fn curvature(
     }
     let value = mean(&centres) - mean(&corners);
     let spread = 1.0 / centres.len() as f64 + 1.0 / corners.len() as f64;
-    let reach = |(variance, freedom): (f64, f64)| {
-        around(
-            value,
-            (variance * spread).sqrt() * t_quantile(0.975, freedom),
-        )
-    };
-    Some((value, pure.map(reach)))
+    let range = |reach: f64| around(value, reach * spread.sqrt());
+    Some((value, reach.map(range)))
 }
 
 pub(super) fn around(value: f64, reach: f64) -> Interval {

@@ -3,8 +3,8 @@
 //! Jones, Schonlau and Welch, Journal of Global Optimization 13:455 (1998), equation 15. Places are tried in the order of
 //! Halton's sequence (1960), then the best few are bettered one setting at a time: no random source.
 
+use super::distribution::{normal_cdf, normal_density};
 use super::gaussian_process::{Guess, Surface};
-use statrs::distribution::{Continuous, ContinuousCDF, Normal};
 use std::ops::RangeInclusive;
 
 /// Places tried before the best are bettered, for each setting.
@@ -21,8 +21,7 @@ pub fn expected_improvement(guess: Guess, best: f64) -> f64 {
         return gain.max(0.0);
     }
     let z = gain / guess.sd;
-    let normal = Normal::standard();
-    (gain * normal.cdf(z) + guess.sd * normal.pdf(z)).max(0.0)
+    (gain * normal_cdf(z) + guess.sd * normal_density(z)).max(0.0)
 }
 
 /// The place in the ranges where `worth` is largest; settings in the order of the ranges, eight at most.

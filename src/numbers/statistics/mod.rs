@@ -25,3 +25,4 @@ pub mod ranks;
 pub mod runs_missing;
 pub mod sides;
 mod trial_error;
+mod trial_margins;

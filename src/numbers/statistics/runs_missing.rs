@@ -5,13 +5,12 @@
 //! repeats the error is Lenth's, each size first divided by its own error factor (ours). With nothing missing
 //! the numbers are those of `effects`.
 
-use super::distribution::t_quantile;
 use super::effects::{
     Analysis, Effect, around, checked, effects, is_corner, mean, members, pure_error, sign,
 };
 use super::factorial::{DesignError, PlannedRun, Word, words_up_to};
 use super::proportion::Interval;
-use super::trial_error::{Unit, rounding, unit_error};
+use super::trial_error::{rounding, unit_error};
 use nalgebra::{DMatrix, DVector};
 
 /// A column is taken as told by the others when less than this share of its length is its own.
@@ -157,11 +156,14 @@ impl Columns {
         let clear = effects.iter().filter(|(effect, _)| !effect.with_blocks);
         let sizes = clear.map(|(effect, factor)| effect.value.abs() / factor);
         let unit = unit_error(sizes.collect(), pure, rounding(values));
-        let pure = unit.as_ref().map(|unit| (unit.error.powi(2), unit.freedom));
+        if let Some(unit) = &unit {
+            unit.judge(effects.iter_mut().map(|(effect, factor)| (effect, *factor)));
+        }
+        let reach = unit.as_ref().map(|unit| unit.reach(None));
         let constant = (b[0], factor[0]);
         Ok(Partial {
             analysis: Analysis {
-                curvature: curvature(left, constant, pure),
+                curvature: curvature(left, constant, reach),
                 error: unit.as_ref().map(|unit| {
                     let largest = effects.iter().map(|(_, factor)| *factor);
                     (
@@ -170,10 +172,7 @@ impl Columns {
                         unit.from,
                     )
                 }),
-                effects: effects
-                    .into_iter()
-                    .map(|one| sure(one, unit.as_ref()))
-                    .collect(),
+                effects: effects.into_iter().map(|one| one.0).collect(),
             },
             dropped: self.dropped,
         })
@@ -195,16 +194,11 @@ fn word(effect: &Effect) -> Word {
     words_up_to(7, 7).into_iter().find(of).unwrap_or(0)
 }
 
-fn sure((mut effect, factor): (Effect, f64), unit: Option<&Unit>) -> Effect {
-    unit.iter().for_each(|unit| unit.judge(&mut effect, factor));
-    effect
-}
-
 /// The mean of the centre runs less the constant, which is the mean of the corners had none been given up.
 fn curvature(
     left: &[(PlannedRun, f64)],
     (constant, factor): (f64, f64),
-    pure: Option<(f64, f64)>,
+    reach: Option<f64>,
 ) -> Option<(f64, Option<Interval>)> {
     let centres = left.iter().filter(|(run, _)| !is_corner(run));
     let centres: Vec<f64> = centres.map(|(_, y)| *y).collect();
@@ -213,11 +207,8 @@ fn curvature(
     }
     let value = mean(&centres) - constant;
     let spread = 1.0 / centres.len() as f64 + factor * factor;
-    let reach = |(variance, freedom): (f64, f64)| {
-        let reach = (variance * spread).sqrt() * t_quantile(0.975, freedom);
-        around(value, reach)
-    };
-    Some((value, pure.map(reach)))
+    let range = |reach: f64| around(value, reach * spread.sqrt());
+    Some((value, reach.map(range)))
 }
 
 #[cfg(test)]
@@ -225,7 +216,7 @@ mod tests {
     use super::*;
     use crate::numbers::statistics::effects::ErrorSource;
     use crate::numbers::statistics::factorial::Design;
-    use crate::numbers::statistics::trial_error::individual;
+    use crate::numbers::statistics::trial_margins::of_range;
     use crate::trade::trial::Level;
 
     fn corner(place: usize, factors: usize, block: u32) -> PlannedRun {
@@ -258,36 +249,32 @@ mod tests {
 
     const CUBE: [f64; 8] = [1., 4., 1., 5., 2., 3., 1., 4.];
 
-    // Computed with Python: numpy.linalg.lstsq for the effects, scipy.stats.t for the reach.
+    // Computed with Python: numpy.linalg.inv for the effects and their factors, Lenth's error of the others by its definition.
     #[test]
     fn one_corner_of_a_cube_costs_the_effect_of_all_three() {
         let runs: Vec<_> = (0..8).map(|place| corner(place, 3, 1)).collect();
         let found = effects_left(&runs, &without(&CUBE, 5)).unwrap();
         assert_eq!(found.dropped, [vec![0, 1, 2]]);
-        // The pseudo standard error is 0.75: the reach with Student's t of two degrees of freedom would be 3.22699.
-        let reach = 0.75 * individual(6, 0);
-        near(value(&found, &[0]), (3.0, reach));
-        near(value(&found, &[1]), (0.0, reach));
-        near(value(&found, &[0, 1]), (0.5, reach));
-        near(value(&found, &[1, 2]), (-0.5, reach));
+        // The pseudo standard error of the other five effects is .75 seen from one of those that are large or nothing, .375 from one of .5.
+        let margin = of_range(5, 0);
+        near(value(&found, &[0]), (3.0, 0.75 * margin));
+        near(value(&found, &[1]), (0.0, 0.75 * margin));
+        near(value(&found, &[0, 1]), (0.5, 0.375 * margin));
+        near(value(&found, &[1, 2]), (-0.5, 0.375 * margin));
         assert_eq!(found.analysis.error.unwrap().2, ErrorSource::Lenth);
     }
 
-    // As above; residual standard deviation sqrt(1/3) with 3 degrees of freedom. The effects' sizes in units of a run's
-    // error are 1.5, .5 and 1 over their factor; Lenth's 1.5 times their median has one degree of freedom more.
+    // As above; residual standard deviation sqrt(1/3) with 3 degrees of freedom, pooled with the two other effects' 2/3.
     #[test]
     fn a_missing_repeat_costs_no_effect() {
         let runs: Vec<_> = (0..8).map(|place| corner(place % 4, 2, 1)).collect();
         let values = [2., 3., 1., 5., 3., 3., 2., 4.];
         let found = effects_left(&runs, &without(&values, 2)).unwrap();
         assert!(found.dropped.is_empty());
-        let factor = 1.452_581_363_8 / 3.182_446_305_3 / (1.0_f64 / 3.0).sqrt();
-        let small = 1.5 * 1.0 / factor;
-        let unit = ((3.0 * (1.0 / 3.0) + small * small) / 4.0_f64).sqrt();
-        let reach = factor * unit * individual(3, 3);
-        near(value(&found, &[0]), (1.5, reach));
-        near(value(&found, &[1]), (0.5, reach));
-        near(value(&found, &[0, 1]), (1.0, reach));
+        let margin = of_range(2, 3);
+        near(value(&found, &[0]), (1.5, 0.632_904_559_8 * margin));
+        near(value(&found, &[1]), (0.5, 0.899_810_586_1 * margin));
+        near(value(&found, &[0, 1]), (1.0, 0.761_278_828_4 * margin));
     }
 
     // As above: the column of all three is the day's, so another pair is given up.

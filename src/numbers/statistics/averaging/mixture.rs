@@ -1,8 +1,8 @@
 //! What all models together say of one coefficient: nothing, as far as it is in none of them, and else a mixture.
 
-use super::super::distribution::halve;
+use super::super::distribution::{halve, normal_cdf};
 use super::super::proportion::Interval;
-use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+use statrs::distribution::{ContinuousCDF, StudentsT};
 
 /// One model's say.
 #[derive(Debug, Clone, Copy)]
@@ -75,6 +75,6 @@ impl Mixture {
 fn cdf(z: f64, freedom: f64) -> f64 {
     match StudentsT::new(0.0, 1.0, freedom) {
         Ok(student) if freedom.is_finite() => student.cdf(z),
-        _ => Normal::standard().cdf(z),
+        _ => normal_cdf(z),
     }
 }

@@ -70,7 +70,8 @@ fn a_full_trial_without_repeats() {
     assert_eq!((freedom, source), (5.0, ErrorSource::Lenth));
     near(error, 2.625, 1e-12);
     let a = found.effects[0].interval.unwrap();
-    near((a.high - a.low) / 2.0 / 2.625, 2.156, 0.03);
+    // Seen from A the fourteen others have the same error; 2.42 is the 95 % point, simulated.
+    near((a.high - a.low) / 2.0 / 2.625, 2.42, 0.02);
     let clear = found
         .effects
         .iter()
@@ -141,7 +142,7 @@ fn repeats_give_the_error() {
 #[test]
 fn centre_runs_tell_a_bend() {
     // By hand: corners mean 5, centres 8, 10, 9: mean 9, variance 1 with 2 degrees of freedom. The effects are 2, 4 and
-    // 0, Lenth's of them 3 with one; pooled 11/3 with 3, whose t is 3.18245.
+    // 0, Lenth's of them 3 with one; pooled 11/3 with 3. A range over it reaches 2.65 errors (simulated).
     let mut runs = standard(2);
     let centre = PlannedRun {
         block: 1,
@@ -153,8 +154,8 @@ fn centre_runs_tell_a_bend() {
     near(value(&found, "B"), 4.0, 1e-12);
     let (bend, range) = found.curvature.unwrap();
     near(bend, 4.0, 1e-12);
-    let reach = 3.18245 * (11.0f64 / 3.0 * (1.0 / 3.0 + 1.0 / 4.0)).sqrt();
-    near(range.unwrap().high, 4.0 + reach, 1e-4);
+    let reach = 2.65 * (11.0f64 / 3.0 * (1.0 / 3.0 + 1.0 / 4.0)).sqrt();
+    near(range.unwrap().high, 4.0 + reach, 0.02);
     near(found.error.unwrap().0, (11.0f64 / 3.0).sqrt(), 1e-12);
 }
 

@@ -82,8 +82,8 @@ fn trials_held(things: usize, centres: usize, effect: f64) -> (f64, ErrorSource)
 
 #[test]
 fn the_effects_of_a_trial_lie_in_their_range() {
-    // By many repeats Student's t holds 95 in 100 exactly, where chance is normal; where small effects help, one that is
-    // real makes the error no smaller.
+    // By many repeats Student's t holds 95 in 100 exactly, where chance is normal; where small effects help, a range takes
+    // its error from the other effects, so that its own size is nothing to it.
     for (things, centres, source) in [
         (1, 0, ErrorSource::Repeats),
         (3, 3, ErrorSource::Pooled),
@@ -92,14 +92,7 @@ fn the_effects_of_a_trial_lie_in_their_range() {
         let (share, from) = trials_held(things, centres, 1.5);
         assert_eq!(from, source);
         let slack = 3.0 * spread(0.95, 1000);
-        // MEASURED short of the claim: .918 of 1,000 where small effects help and one is real. Not loosened further than
-        // that; the margin is to be mended.
-        let least = if from == ErrorSource::Repeats {
-            0.95
-        } else {
-            0.935
-        };
-        assert!(share >= least - slack, "{from:?} {share}");
+        assert!(share >= 0.95 - slack, "{from:?} {share}");
         assert!(
             from != ErrorSource::Repeats || share <= 0.95 + slack,
             "{share}"
