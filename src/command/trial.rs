@@ -3,9 +3,10 @@
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::{or_dash, with};
+use crate::numbers::statistics::curves::Layout;
 use crate::studio::{Answer, RunDone, TrialLine, TrialOrder, TrialPage, read_factor};
 use crate::trade::trial::{Level, TrialFactor};
-use clap::{Args, Subcommand};
+use clap::{Args, Subcommand, ValueEnum};
 use serde_json::{Value, json};
 
 /// What is done with a trial.
@@ -31,7 +32,8 @@ pub enum TrialVerb {
 const DESIGN_EXAMPLE: &str = "\
 Examples:
   stillcup trial design --factor \"rest=12h,24h\" --factor \"activator share=5%,10%\" --runs 8 --seed 7
-  stillcup trial design --factor \"air=dry,damp\" --factor \"spin=cw,ccw\" --runs 8 --blocks 2 --blind";
+  stillcup trial design --factor \"air=dry,damp\" --factor \"spin=cw,ccw\" --runs 8 --blocks 2 --blind
+  stillcup trial design --factor \"rest=8h,24h\" --factor \"activator share=4%,10%\" --curve face-centred --blocks 2";
 
 /// A trial to be designed.
 #[derive(Debug, Args)]
@@ -45,14 +47,18 @@ pub struct DesignArguments {
     )]
     pub factors: Vec<String>,
     /// How many pours: 4, 8, 16 or 32
-    #[arg(long)]
-    pub runs: usize,
+    #[arg(long, required_unless_present = "curve", conflicts_with = "curve")]
+    pub runs: Option<usize>,
+    /// Lay it out so that the best place between the ends can be read: of two to four things all ends, faces and the middle,
+    /// or of three or four the middles of the edges, which never has all at an end at once
+    #[arg(long, value_name = "LAYOUT")]
+    pub curve: Option<CurveWord>,
     /// Over how many days they are spread
     #[arg(long, default_value_t = 1)]
     pub blocks: u32,
-    /// How many runs with everything halfway are added each day
-    #[arg(long, default_value_t = 0)]
-    pub centres: usize,
+    /// How many runs with everything halfway are added each day; unsaid, none, or 3 for a curve
+    #[arg(long)]
+    pub centres: Option<usize>,
     /// Draws the order: the same number, the same order
     #[arg(long)]
     pub seed: Option<u64>,
@@ -62,6 +68,31 @@ pub struct DesignArguments {
     /// What it is to find out
     #[arg(long, value_name = "TEXT")]
     pub note: Option<String>,
+}
+
+/// How a trial for a curve is laid out.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum CurveWord {
+    /// All ends, the middle of each face, and the centre
+    FaceCentred,
+    /// The middle of each edge, and the centre
+    EdgeMiddles,
+}
+
+impl CurveWord {
+    const fn layout(self) -> Layout {
+        match self {
+            Self::FaceCentred => Layout::FaceCentred,
+            Self::EdgeMiddles => Layout::EdgeMiddles,
+        }
+    }
+}
+
+const fn curve_word(layout: Layout) -> &'static str {
+    match layout {
+        Layout::FaceCentred => "face-centred",
+        Layout::EdgeMiddles => "edge-middles",
+    }
 }
 
 /// Which trial is shown.
@@ -140,7 +171,8 @@ impl Desk<'_> {
         let factors = typed.factors.iter().map(|text| read_factor(text));
         let order = TrialOrder {
             factors: factors.collect::<Answer<Vec<_>>>()?,
-            runs: typed.runs,
+            runs: typed.runs.unwrap_or_default(),
+            curve: typed.curve.map(CurveWord::layout),
             blocks: typed.blocks,
             centres: typed.centres,
             seed: typed.seed,
@@ -232,6 +264,7 @@ impl Desk<'_> {
             "blind": page.blind,
             "note": page.note,
             "factors": factors,
+            "curve": page.curve.map(curve_word),
             "resolution": page.resolution,
             "generators": page.generators,
             "aliases": page.aliases,

@@ -5,7 +5,10 @@ use crate::command::report::{Report, Table};
 use crate::command::show::{number, with};
 use crate::numbers::statistics::effects::{Analysis, Effect, ErrorSource};
 use crate::numbers::statistics::proportion::Interval;
-use crate::studio::{Answer, EffectAxis, TrialFindings, TrialPage, effect_words, stands_clear};
+use crate::numbers::statistics::surface::{Axis, Kind};
+use crate::studio::{
+    Answer, EffectAxis, Spot, TrialCurve, TrialFindings, TrialPage, effect_words, stands_clear,
+};
 use serde_json::{Value, json};
 
 /// Columns of the drawing on either side of nothing.
@@ -52,6 +55,7 @@ impl Desk<'_> {
             "effects": effects.unwrap_or_default(),
             "dropped": found.dropped.iter().map(|one| named(one, &names)).collect::<Vec<_>>(),
             "error": analysis.and_then(error_json),
+            "surface": found.curve.as_ref().map(curve_json),
             "curvature": analysis.and_then(|all| all.curvature).map(|(value, interval)| {
                 json!({"value": number(value), "interval": interval.map(interval_json)})
             }),
@@ -88,6 +92,49 @@ fn effect_json(effect: &Effect, names: &[&str], page: &TrialPage) -> Value {
     })
 }
 
+fn curve_json(curve: &TrialCurve) -> Value {
+    let surface = &curve.surface;
+    let axis = |axis: &Axis| {
+        json!({
+            "bend": number(axis.bend),
+            "interval": axis.interval.map(interval_json),
+            "along": numbers(&axis.along),
+        })
+    };
+    json!({
+        "p": surface.left.map(|left| number(left.p)),
+        "clear": surface.is_clear(),
+        "kind": kind_word(surface.kind),
+        "centre": number(surface.centre),
+        "best": spot_json(&curve.best),
+        "flat": curve.flat.as_ref().map(spot_json),
+        "flat_inside": curve.is_flat_inside(),
+        "axes": surface.axes.iter().map(axis).collect::<Vec<_>>(),
+    })
+}
+
+fn spot_json(spot: &Spot) -> Value {
+    json!({
+        "coded": numbers(&spot.coded),
+        "settings": spot.settings,
+        "cells": number(spot.height),
+        "interval": spot.interval.map(interval_json),
+    })
+}
+
+fn numbers(values: &[f64]) -> Vec<f64> {
+    values.iter().map(|value| number(*value)).collect()
+}
+
+const fn kind_word(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Top => "top",
+        Kind::Bottom => "bottom",
+        Kind::Saddle => "saddle",
+        Kind::Ridge => "ridge",
+    }
+}
+
 fn interval_json(sure: Interval) -> Value {
     json!([number(sure.low), number(sure.high)])
 }
@@ -98,6 +145,7 @@ fn error_json(analysis: &Analysis) -> Option<Value> {
         ErrorSource::Repeats => "repeats",
         ErrorSource::Lenth => "lenth",
         ErrorSource::Pooled => "pooled",
+        ErrorSource::Left => "curve",
     };
     Some(
         json!({"standard_error": number(error), "degrees_of_freedom": number(freedom), "from": from}),

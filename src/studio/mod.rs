@@ -67,6 +67,7 @@ pub use shelf::cost::{Cost, CostLine};
 pub use shelf::materials::MaterialOrder;
 pub use shelf::stock::ShelfLine;
 pub use trials::trial::{TrialLine, TrialOrder, TrialPage, read_factor, sketch_trial};
+pub use trials::trial_curve::{Spot, TrialCurve};
 pub use trials::trial_drawing::EffectAxis;
 pub use trials::trial_findings::{TrialFindings, effect_words, stands_clear};
 pub use trials::trial_run::RunDone;

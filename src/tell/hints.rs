@@ -155,6 +155,12 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "a run may be done after all: stillcup trial done TRIAL POUR --run RUN",
             "a run may be done after all: p pours it, l takes the last pour",
         ),
+        Refusal::Design(
+            DesignError::Curve(_) | DesignError::CurveDays(_) | DesignError::NoCentres,
+        ) => pick(
+            "such as --factor \"rest=8h,24h\" --factor \"share=4%,10%\" --curve face-centred",
+            "such as rest 8h and 24h, share 4% and 10%, for a curve",
+        ),
         Refusal::Design(_) => pick(
             "such as --factor \"rest=12h,24h\" --factor \"share=5%,10%\" --runs 8",
             "such as rest 12h and 24h, share 5% and 10%, 8 runs",

@@ -16,6 +16,8 @@ pub enum ErrorSource {
     Lenth,
     /// Both together, where repeats are few.
     Pooled,
+    /// What a curve through the runs leaves.
+    Left,
 }
 
 /// One effect.

@@ -33,6 +33,17 @@ pub enum DesignError {
         "these runs cannot be split into {0} blocks without losing a factor. Take fewer blocks or more runs"
     )]
     Blocks(u32),
+    /// So many settings have no layout for curves.
+    #[error(
+        "a trial for curves varies two to four things (three or four by the middles of the edges), not {0}"
+    )]
+    Curve(usize),
+    /// A layout for curves is poured in one day, or in so many.
+    #[error("these runs are poured in one day{}", or_days(*.0))]
+    CurveDays(u32),
+    /// Middles of edges alone cannot tell how it bends.
+    #[error("the middles of the edges need a run with everything halfway, or no bend can be told")]
+    NoCentres,
     /// The runs and the results do not belong together.
     #[error("each run needs one level a factor and one number as its result")]
     Ragged,
@@ -46,6 +57,13 @@ pub enum DesignError {
         "so many runs were given up that the factors cannot be told apart. Pour some of them after all"
     )]
     GivenUp,
+}
+
+fn or_days(parts: u32) -> String {
+    match parts {
+        1 => String::new(),
+        more => format!(", or in {more}"),
+    }
 }
 
 /// One run as planned.

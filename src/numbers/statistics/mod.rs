@@ -24,5 +24,6 @@ pub mod proportion;
 pub mod ranks;
 pub mod runs_missing;
 pub mod sides;
+pub mod surface;
 mod trial_error;
 mod trial_margins;

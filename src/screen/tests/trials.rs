@@ -1,6 +1,7 @@
 //! Trials: set up, poured in their order, judged, given up, read; before, keys, after.
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
+use crate::numbers::statistics::curves::{Layout, coded};
 use crate::screen::kit::look::Look;
 use crate::studio::{
     JudgeOrder, LayerOrder, PourOrder, Studio, TrialOrder, TrialPage, read_factor,
@@ -423,6 +424,44 @@ fn a_blind_trial_never_shows_a_setting_beside_a_picture_that_is_not_judged() {
 }
 
 #[test]
+fn a_curve_is_set_up_in_the_form_and_its_best_place_is_said() {
+    let mut stage = staged(&order(&SQUARE, 4));
+    // Past the empty third thing, to the runs: the last offer is the curve.
+    stage.play(keys("T a r Tab 8 h Tab 2 4 h Tab s Tab 4 % Tab 9 % Tab Tab Tab Tab Down Down Enter Enter Enter Enter Enter Enter"));
+    let page = stage.studio().trial_page_open(2).unwrap();
+    assert_eq!(
+        (page.runs.len(), page.curve),
+        (8 + 3, Some(Layout::FaceCentred))
+    );
+    for run in &page.runs {
+        let at = |place: usize| coded(run.levels.as_ref().unwrap()[place]);
+        let cells = (4.4 - 2.0 * (at(0) - 0.3_f64).powi(2) - at(1).powi(2)).round();
+        let mut studio = stage.studio();
+        let pour = pour(&mut studio, &stage.now);
+        studio.do_run(2, pour, Some(run.run), &stage.now).unwrap();
+        let cells = cells.clamp(0.0, 5.0) as u8;
+        let order = JudgeOrder {
+            cells,
+            ..JudgeOrder::default()
+        };
+        studio.judge(pour, &order, &stage.now).unwrap();
+    }
+    for size in SIZES {
+        stage.size = size;
+        let cells = stage.play(keys("T f"));
+        assert!(
+            head(&cells).contains("best between the ends: r 1"),
+            "{:#?}",
+            lines(&cells)
+        );
+    }
+    assert!(shows(
+        &stage.play(keys("T f")),
+        "a top: it falls off on every side"
+    ));
+}
+
+#[test]
 fn what_a_trial_found_is_drawn_on_one_axis_and_said_in_words() {
     let cube = ["rest=12 h,24 h", "share=5 %,10 %", "air=dry,damp"];
     let mut stage = staged(&order(&cube, 8));
@@ -440,7 +479,7 @@ fn what_a_trial_found_is_drawn_on_one_axis_and_said_in_words() {
         stage.size = size;
         let cells = stage.play(keys("T f"));
         assert!(
-            head(&cells).contains("24 h rest instead of 12 h: +2.8 cells (1.9 to 3.6)"),
+            head(&cells).contains("24 h rest instead of 12 h: +2.8 cells (1.6 to 3.9)"),
             "{:#?}",
             lines(&cells)
         );

@@ -1,7 +1,8 @@
 //! Trials: a planned set of pours that varies chosen things on purpose, in an order drawn by lot.
 
 use crate::logbook::Reader;
-use crate::numbers::statistics::factorial::{Design, PlannedRun};
+use crate::numbers::statistics::curves::{self, Layout};
+use crate::numbers::statistics::factorial::{Design, DesignError, PlannedRun};
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
 use crate::trade::instant::Now;
 use crate::trade::judgement;
@@ -10,18 +11,22 @@ use crate::trade::trial::{Level, Trial, TrialFactor, TrialRun};
 
 /// More centre runs than this in each block are no trial of the corners any more.
 const MOST_CENTRES: usize = 8;
+/// A curve has so many centre runs a day unless more or fewer are asked for (common practice, no source).
+const CENTRES_OF_A_CURVE: usize = 3;
 
 /// A trial to be designed.
 #[derive(Debug, Clone, Default)]
 pub struct TrialOrder {
     /// What is varied; see [`read_factor`].
     pub factors: Vec<TrialFactor>,
-    /// How many pours: 4, 8, 16 or 32, centre runs not counted.
+    /// How many pours: 4, 8, 16 or 32, centre runs not counted; a curve has its own number.
     pub runs: usize,
+    /// The layout where a curve is to be read from it, and not only the ends compared.
+    pub curve: Option<Layout>,
     /// Over how many days they are spread: 1, 2, 4, ….
     pub blocks: u32,
-    /// How many runs with everything halfway are added to each block.
-    pub centres: usize,
+    /// How many runs with everything halfway are added to each block; unsaid, none, or three for a curve.
+    pub centres: Option<usize>,
     /// What the order is drawn with; the present instant otherwise.
     pub seed: Option<u64>,
     /// Whether settings are hidden until every run is judged or given up.
@@ -47,6 +52,8 @@ pub struct TrialPage {
     pub factors: Vec<TrialFactor>,
     /// The runs in the order they are to be poured in.
     pub runs: Vec<TrialLine>,
+    /// The layout that a curve is read from, where it has one.
+    pub curve: Option<Layout>,
     /// How sharp it is, as usually written: `full`, `III`, `IV`, …; none where the runs are of no known layout.
     pub resolution: Option<&'static str>,
     /// How the last factors are set by the first, in words.
@@ -141,6 +148,9 @@ impl TrialPage {
     /// How sharp it is, in words; none where that no longer holds because runs were given up.
     #[must_use]
     pub fn resolution_words(&self) -> Option<&'static str> {
+        if let Some(layout) = self.curve {
+            return Some(curve_words(layout));
+        }
         let resolution = self.resolution.filter(|_| self.given_up() == 0);
         Some(match resolution? {
             "full" => {
@@ -152,6 +162,17 @@ impl TrialPage {
             }
             _ => "resolution V or more: each factor and each pair can be told from the others",
         })
+    }
+}
+
+const fn curve_words(layout: Layout) -> &'static str {
+    match layout {
+        Layout::FaceCentred => {
+            "for a curve, face-centred: all ends, each setting halfway at a time, and everything halfway"
+        }
+        Layout::EdgeMiddles => {
+            "for a curve, middles of the edges: two settings at their ends at a time, and everything halfway"
+        }
     }
 }
 
@@ -242,6 +263,7 @@ fn page_of(trial: Trial, runs: Vec<TrialLine>) -> TrialPage {
     let names: Vec<&str> = trial.factors.iter().map(|one| one.name.as_str()).collect();
     let design = layout(&trial);
     TrialPage {
+        curve: curves::layout(&planned(&trial)),
         id: trial.id,
         at: trial.at,
         seed: trial.seed,
@@ -293,7 +315,9 @@ fn designed(order: &TrialOrder, now: &Now) -> Answer<Trial> {
     let factors = order.factors.iter().map(sound);
     let factors = factors.collect::<Answer<Vec<_>>>()?;
     refuse_twice(&factors)?;
-    if order.centres > MOST_CENTRES {
+    let unsaid = order.curve.map_or(0, |_| CENTRES_OF_A_CURVE);
+    let centres = order.centres.unwrap_or(unsaid);
+    if centres > MOST_CENTRES {
         return Err(Refusal::Range(Limit::Centres).into());
     }
     let drawn_now = u64::try_from(now.at.timestamp_millis()).unwrap_or(0);
@@ -301,8 +325,7 @@ fn designed(order: &TrialOrder, now: &Now) -> Answer<Trial> {
     if i64::try_from(seed).is_err() {
         return Err(Refusal::Range(Limit::Seed).into());
     }
-    let design = Design::plan(factors.len(), order.runs, order.blocks, order.centres, seed)
-        .map_err(Refusal::Design)?;
+    let runs = laid_out(order, centres, seed).map_err(Refusal::Design)?;
     let run = |run: PlannedRun| TrialRun {
         block: run.block,
         levels: run.levels,
@@ -315,9 +338,17 @@ fn designed(order: &TrialOrder, now: &Now) -> Answer<Trial> {
         seed,
         blind: order.blind,
         factors,
-        runs: design.runs.into_iter().map(run).collect(),
+        runs: runs.into_iter().map(run).collect(),
         note: order.note.clone(),
     })
+}
+
+fn laid_out(order: &TrialOrder, centres: usize, seed: u64) -> Result<Vec<PlannedRun>, DesignError> {
+    let (factors, days) = (order.factors.len(), order.blocks);
+    match order.curve {
+        Some(layout) => curves::plan(layout, factors, days, centres, seed),
+        None => Ok(Design::plan(factors, order.runs, days, centres, seed)?.runs),
+    }
 }
 
 /// Reads `rest=12h,24h`, the low setting first.

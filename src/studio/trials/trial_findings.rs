@@ -3,8 +3,9 @@
 use crate::numbers::statistics::effects::{Analysis, Effect, ErrorSource};
 use crate::numbers::statistics::runs_missing::effects_left;
 use crate::studio::trials::trial::{self, Sight, TrialPage};
+use crate::studio::trials::trial_curve::TrialCurve;
 use crate::studio::{Answer, Refusal, Studio};
-use crate::trade::trial::TrialFactor;
+use crate::trade::trial::{Level, TrialFactor};
 
 /// What a trial found.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,6 +14,8 @@ pub struct TrialFindings {
     pub page: TrialPage,
     /// The effects in cells; none before every run is judged or given up.
     pub analysis: Option<Analysis>,
+    /// The curve, where it was laid out for one and is over.
+    pub curve: Option<TrialCurve>,
     /// The effects that were taken as nothing because runs were given up, by their factors.
     pub dropped: Vec<Vec<usize>>,
     /// What stands clear, or that nothing does, in words.
@@ -37,11 +40,16 @@ impl Studio {
                 notes: given_up(&page),
                 page,
                 analysis: None,
+                curve: None,
                 dropped: Vec::new(),
             });
         }
         let cells = page.runs.iter().map(|run| run.cells.map(f64::from));
         let cells: Vec<Option<f64>> = cells.collect();
+        if page.curve.is_some() {
+            let curve = TrialCurve::read(&page, &planned, &cells).map_err(Refusal::Design)?;
+            return Ok(of_curve(page, curve));
+        }
         let left = effects_left(&planned, &cells).map_err(Refusal::Design)?;
         let (analysis, dropped) = (left.analysis, left.dropped);
         Ok(TrialFindings {
@@ -49,8 +57,25 @@ impl Studio {
             notes: notes(&page, &analysis, &dropped),
             page,
             analysis: Some(analysis),
+            curve: None,
             dropped,
         })
+    }
+}
+
+fn of_curve(page: TrialPage, curve: TrialCurve) -> TrialFindings {
+    let analysis = curve.analysis();
+    let clear = analysis.effects.iter().filter(|one| stands_clear(one));
+    let effects = clear.map(|effect| effect_words(effect, &page.factors));
+    let words = [curve.words(&page.factors)].into_iter().chain(effects);
+    let kind = curve.kind_words(&page.factors).into_iter();
+    TrialFindings {
+        words: words.collect(),
+        notes: kind.chain(notes(&page, &analysis, &[])).collect(),
+        page,
+        analysis: Some(analysis),
+        curve: Some(curve),
+        dropped: Vec::new(),
     }
 }
 
@@ -127,6 +152,12 @@ fn changed(which: &[usize], factors: &[TrialFactor]) -> String {
     let named: Vec<&TrialFactor> = which.iter().filter_map(|at| factors.get(*at)).collect();
     if let [one] = named.as_slice() {
         return format!("{} {} instead of {}", one.high, one.name, one.low);
+    }
+    if let ([one, _], [first, second]) = (named.as_slice(), which)
+        && first == second
+    {
+        let halfway = one.at(Level::Middle);
+        return format!("{halfway} {} against both ends", one.name);
     }
     format!("{} together", together(&named))
 }
@@ -231,6 +262,11 @@ fn error_words(analysis: &Analysis, page: &TrialPage) -> Option<String> {
     let from = match from {
         ErrorSource::Repeats => "from runs at the same settings",
         ErrorSource::Lenth => "from the small effects, which are taken to be nothing (Lenth)",
+        ErrorSource::Left => {
+            return Some(format!(
+                "standard error of one run {error:.2} cells, from what the curve leaves"
+            ));
+        }
         ErrorSource::Pooled => "from runs at the same settings and the small effects together",
     };
     let at_most = if page.given_up() > 0 { "at most " } else { "" };

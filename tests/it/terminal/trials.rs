@@ -18,7 +18,7 @@ fn a_trial_is_set_up_poured_judged_and_taken_back_by_keys_alone() {
         }
         // Past the empty third thing, to the runs.
         hands.press("Tab Tab Tab");
-        hands.see_text("how many pours");
+        hands.see_text("8 for a curve: all ends and faces");
         hands.type_amount("4");
         hands.see_text("4, every combination");
         hands.press("Tab Enter Enter");

@@ -1,15 +1,16 @@
 //! The Trials' forms: a trial set up with what it can tell said before it is kept, and a run given up.
 
 use super::{Ask, Deed, Trials};
+use crate::numbers::statistics::curves::Layout;
 use crate::numbers::statistics::factorial::DesignError;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
-use crate::studio::{Limit, Refusal, StudioError, TrialOrder, sketch_trial};
+use crate::studio::{Limit, Refusal, StudioError, TrialLine, TrialOrder, sketch_trial};
 use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
-use crate::trade::trial::TrialFactor;
+use crate::trade::trial::{Level, TrialFactor};
 
 /// The fields of what is varied: its name, its low and its high setting.
 const FACTORS: [[&str; 3]; 5] = [
@@ -28,13 +29,17 @@ const YES: &str = "yes";
 
 /// A trial to be set up.
 pub fn new(now: &Now) -> Form {
-    let days = ["1", "2", "4"].map(str::to_owned).to_vec();
+    let days = ["1", "2", "3", "4"].map(str::to_owned).to_vec();
     let blind = [NO, YES].map(str::to_owned).to_vec();
     let mut fields: Vec<Field> = FACTORS.into_iter().take(2).flat_map(trio).collect();
     fields.extend([
         runs(2, None),
         Field::choice("days", "the runs are split evenly over them", days, "1"),
-        Field::text("halfway", "0 to 8 more runs a day, everything halfway", "0"),
+        Field::text(
+            "halfway",
+            "more runs a day, everything halfway; empty: none, or 3 for a curve",
+            "",
+        ),
         Field::choice(
             "blind",
             "yes: settings hidden until all are judged",
@@ -69,10 +74,10 @@ fn trio([name, low, high]: [&'static str; 3]) -> [Field; 3] {
     ]
 }
 
-/// How many pours, with what so many can tell; the number chosen stays where it can.
-fn runs(factors: usize, chosen: Option<usize>) -> Field {
+/// How many pours, with what so many can tell; what was chosen stays where it can.
+fn runs(factors: usize, chosen: Option<Runs>) -> Field {
     let offers = offers(factors);
-    let at = |wanted: usize| offers.iter().find(|(runs, _)| *runs == wanted);
+    let at = |wanted: Runs| offers.iter().find(|(runs, _)| *runs == wanted);
     let offer = chosen.and_then(at).or_else(|| at(usual(factors)));
     let offer = offer.map(|(_, name)| name.clone()).unwrap_or_default();
     let names = offers.into_iter().map(|(_, name)| name).collect();
@@ -84,19 +89,33 @@ fn runs(factors: usize, chosen: Option<usize>) -> Field {
     )
 }
 
-/// The numbers of pours that so many factors can be tried with.
-fn offers(factors: usize) -> Vec<(usize, String)> {
+/// How many pours, or the layout of a curve.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Runs {
+    Corners(usize),
+    Curve(Layout),
+}
+
+/// The pours that so many factors can be tried with.
+fn offers(factors: usize) -> Vec<(Runs, String)> {
     let corners = 1_usize << factors;
     let kinds = [4, 8, 16, 32]
         .into_iter()
-        .filter(|runs| *runs <= 4 * corners);
+        .filter(|runs| *runs <= 4 * corners)
+        .map(Runs::Corners);
+    let curves = [Layout::FaceCentred, Layout::EdgeMiddles].map(Runs::Curve);
     kinds
+        .chain(curves)
         .filter_map(|runs| Some((runs, offer(factors, runs)?)))
         .collect()
 }
 
-/// `8, a half: resolution IV`; none where so few cannot tell the factors apart.
-fn offer(factors: usize, runs: usize) -> Option<String> {
+/// `8, a half: resolution IV`, `8 for a curve: ends and faces`; none where so few cannot tell the factors apart.
+fn offer(factors: usize, runs: Runs) -> Option<String> {
+    let (runs, curve) = match runs {
+        Runs::Corners(runs) => (runs, None),
+        Runs::Curve(layout) => (0, Some(layout)),
+    };
     let corners = 1_usize << factors;
     let named = |place: usize| TrialFactor {
         name: place.to_string(),
@@ -106,6 +125,7 @@ fn offer(factors: usize, runs: usize) -> Option<String> {
     let order = TrialOrder {
         factors: (0..factors).map(named).collect(),
         runs,
+        curve,
         blocks: 1,
         seed: Some(0),
         ..TrialOrder::default()
@@ -115,12 +135,25 @@ fn offer(factors: usize, runs: usize) -> Option<String> {
         zone: crate::trade::instant::Zone::Fixed(chrono::Offset::fix(&chrono::Utc)),
     };
     let page = sketch_trial(&order, &now).ok()?;
+    if let Some(layout) = curve {
+        let halfway =
+            |run: &TrialLine| run.levels.iter().flatten().all(|one| *one == Level::Middle);
+        let pours = page.runs.iter().filter(|run| !halfway(run)).count();
+        return Some(format!("{pours} for a curve: {}", layout_words(layout)));
+    }
     Some(match (corners / runs, runs / corners) {
         (0 | 1, 1) => format!("{runs}, every combination"),
         (_, times @ 2..) => format!("{runs}, every combination {times} times"),
         (2, _) => format!("{runs}, a half: resolution {}", page.resolution?),
         (part, _) => format!("{runs}, one in {part}: resolution {}", page.resolution?),
     })
+}
+
+const fn layout_words(layout: Layout) -> &'static str {
+    match layout {
+        Layout::FaceCentred => "all ends and faces",
+        Layout::EdgeMiddles => "middles of edges",
+    }
 }
 
 /// What follows from an edit: room for one more factor, the runs that fit, and what they can tell.
@@ -144,9 +177,9 @@ fn renew_runs(form: &mut Form) {
     }
 }
 
-fn usual(factors: usize) -> usize {
+fn usual(factors: usize) -> Runs {
     let at = factors.saturating_sub(1);
-    USUAL.get(at).copied().unwrap_or(8)
+    Runs::Corners(USUAL.get(at).copied().unwrap_or(8))
 }
 
 fn grow(form: &mut Form) {
@@ -176,14 +209,15 @@ fn named(form: &Form) -> usize {
         .count()
 }
 
-/// The number that the chosen offer begins with.
-fn chosen_runs(form: &Form) -> Option<usize> {
-    let digits: String = form
-        .value("runs")
-        .chars()
-        .take_while(char::is_ascii_digit)
-        .collect();
-    digits.parse().ok()
+/// What is chosen: the layout that it names, else the number that it begins with.
+fn chosen_runs(form: &Form) -> Option<Runs> {
+    let text = form.value("runs");
+    let mut layouts = [Layout::FaceCentred, Layout::EdgeMiddles].into_iter();
+    if let Some(layout) = layouts.find(|layout| text.ends_with(layout_words(*layout))) {
+        return Some(Runs::Curve(layout));
+    }
+    let digits: String = text.chars().take_while(char::is_ascii_digit).collect();
+    digits.parse().ok().map(Runs::Corners)
 }
 
 /// What the trial could tell, as far as it is typed.
@@ -230,14 +264,19 @@ fn order(form: &Form, factors: Vec<TrialFactor>) -> Result<TrialOrder, Fault> {
     let needed = || Fault::of("runs", "is needed");
     let whole = |what: &'static str| move |text: &str| text.parse::<u64>().map_err(|_| what);
     let centres = form.read("halfway", whole("is no whole number, such as 1"))?;
+    let (runs, curve) = match chosen_runs(form).ok_or_else(needed)? {
+        Runs::Corners(runs) => (runs, None),
+        Runs::Curve(layout) => (0, Some(layout)),
+    };
     Ok(TrialOrder {
         factors,
-        runs: chosen_runs(form).ok_or_else(needed)?,
+        runs,
+        curve,
         blocks: form
             .value("days")
             .parse()
             .map_err(|_| Fault::of("days", "is needed"))?,
-        centres: usize::try_from(centres.unwrap_or(0)).unwrap_or(usize::MAX),
+        centres: centres.map(|centres| usize::try_from(centres).unwrap_or(usize::MAX)),
         seed: form.read("seed", whole("is no whole number, such as 7"))?,
         blind: form.value("blind") == YES,
         note: form.given("note"),
@@ -306,7 +345,10 @@ fn blamed(error: &StudioError, order: &TrialOrder, now: &Now) -> Fault {
         StudioError::Refused(Refusal::OneSetting(_)) => factors
             .position(|one| lower(&one.low) == lower(&one.high))
             .and_then(|at| named(at, 2)),
-        StudioError::Refused(Refusal::Design(DesignError::Blocks(_))) => Some("days"),
+        StudioError::Refused(Refusal::Design(
+            DesignError::Blocks(_) | DesignError::CurveDays(_),
+        )) => Some("days"),
+        StudioError::Refused(Refusal::Design(DesignError::NoCentres)) => Some("halfway"),
         StudioError::Refused(Refusal::Design(_)) => Some("runs"),
         StudioError::Refused(Refusal::Range(Limit::Seed)) => Some("seed"),
         StudioError::Refused(Refusal::Range(_)) => Some("halfway"),
