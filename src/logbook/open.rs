@@ -358,14 +358,21 @@ pub(super) fn check_whole(conn: &Connection, pragma: &str) -> Result<(), Logbook
     }
 }
 
-/// Makes a folder, and those above it that are missing, for its owner alone.
+/// Makes a folder, and those above it that are missing, for its owner alone; what is put into it is not lost with it
+/// where the power falls.
 pub(super) fn make_private(folder: &Path) -> Result<(), LogbookError> {
+    let named = folder
+        .ancestors()
+        .take_while(|one| !one.as_os_str().is_empty());
+    let missing: Vec<&Path> = named.take_while(|one| !one.exists()).collect();
     let mut make = std::fs::DirBuilder::new();
     make.recursive(true);
     #[cfg(unix)]
     std::os::unix::fs::DirBuilderExt::mode(&mut make, 0o700);
     make.create(folder)
-        .map_err(|err| LogbookError::system(folder, &err))
+        .map_err(|err| LogbookError::system(folder, &err))?;
+    missing.into_iter().for_each(new_file::sync_folder);
+    Ok(())
 }
 
 fn make_empty(path: &Path) -> Result<(), LogbookError> {

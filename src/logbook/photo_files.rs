@@ -1,7 +1,8 @@
 //! The originals of photos: a folder beside the studio, each file named by its SHA-256. A file is whole and on the disk
 //! before the row that names it is written.
 
-use super::new_file::{NewFile, common_rights};
+use super::new_file::{NewFile, common_rights, sync_folder};
+use super::open::make_private;
 use super::{Logbook, LogbookError, header};
 use sha2::{Digest, Sha256};
 use std::io::Write;
@@ -40,9 +41,11 @@ impl Logbook {
     /// [`LogbookError::System`] and [`LogbookError::Full`] where the folder cannot be made or the file not written.
     pub fn keep_original(&self, name: &str, bytes: &[u8]) -> Result<(), LogbookError> {
         let folder = photos_folder(self.path());
-        std::fs::create_dir_all(&folder).map_err(|err| LogbookError::system(&folder, &err))?;
+        make_private(&folder)?;
         let target = folder.join(name);
         if self.original(name)? == Original::Whole {
+            // Whoever put it there may have been killed before its name was on the disk.
+            sync_folder(&target);
             return Ok(());
         }
         let new = NewFile::beside(&target, common_rights(&[self.path()]))?;

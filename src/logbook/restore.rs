@@ -163,7 +163,7 @@ fn put_aside_broken(path: &Path, new: NewFile, aside: &Path) -> Result<(), Logbo
     for suffix in LOGS.into_iter().chain([""]) {
         let (old, put) = (beside(path, suffix), beside(aside, suffix));
         if old.exists() && std::fs::hard_link(&old, &put).is_err() {
-            std::fs::copy(&old, &put).map_err(|err| LogbookError::system(&put, &err))?;
+            copy_whole(&old, &put).map_err(|err| LogbookError::system(&put, &err))?;
         }
     }
     sync_folder(path);
@@ -173,7 +173,15 @@ fn put_aside_broken(path: &Path, new: NewFile, aside: &Path) -> Result<(), Logbo
             std::fs::remove_file(&old).map_err(|err| LogbookError::system(&old, &err))?;
         }
     }
+    // A log that came back after a fall of the power would be taken for the new file's.
+    sync_folder(path);
     new.replace().map(drop)
+}
+
+/// Copies a file, and brings the copy to the disk.
+fn copy_whole(from: &Path, to: &Path) -> std::io::Result<()> {
+    std::fs::copy(from, to)?;
+    File::open(to)?.sync_all()
 }
 
 /// Holds the present file for ourselves, its log folded in; a file too broken for that is held by nobody.
