@@ -19,6 +19,7 @@ pub(crate) mod hostile;
 mod keeping;
 mod killed;
 mod overwriting;
+mod power;
 mod private;
 pub(crate) mod program;
 mod readable;
