@@ -3,7 +3,8 @@
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::studio::Answer;
+use crate::studio::{Answer, Change};
+use crate::tell;
 use clap::Args;
 use serde_json::{Value, json};
 
@@ -25,15 +26,17 @@ pub struct UndoArguments {
 impl Desk<'_> {
     pub(super) fn history(&mut self, typed: &HistoryArguments) -> Answer<Report> {
         let changes = self.studio.history(typed.limit)?;
+        let names = self.studio.names_today()?;
         let mut table = Table::headed(&["no", "when", "what", ""]).right(&[0]);
         let mut all: Vec<Value> = Vec::new();
         for change in &changes {
             let at = change.at.local();
+            let what = tell::change(change, &names, self.settings.measures);
             all.push(json!({
                 "change": change.id,
                 "at": at.map(|at| self.stamp(at)),
                 "kind": change.kind.word(),
-                "what": change.label,
+                "what": what,
                 "of": change.target,
                 "stands": change.done,
             }));
@@ -45,7 +48,7 @@ impl Desk<'_> {
             table = table.row([
                 change.id.to_string(),
                 or_dash(at.map(|at| self.clock(at))),
-                change.label.clone(),
+                what,
                 sign.to_owned(),
             ]);
         }
@@ -61,12 +64,19 @@ impl Desk<'_> {
             Some(change) => self.studio.undo_one(change, &self.now)?,
             None => self.studio.undo(&self.now)?,
         };
+        let undone = self.told(&undone)?;
         let report = Report::new(json!({"undone": undone}));
         Ok(report.line(format!("Taken back: {undone}")))
     }
 
+    fn told(&self, change: &Change) -> Answer<String> {
+        let names = self.studio.names_today()?;
+        Ok(tell::change(change, &names, self.settings.measures))
+    }
+
     pub(super) fn redo(&mut self) -> Answer<Report> {
         let redone = self.studio.redo(&self.now)?;
+        let redone = self.told(&redone)?;
         let report = Report::new(json!({"redone": redone}));
         Ok(report.line(format!("Done again: {redone}")))
     }

@@ -4,6 +4,7 @@ use super::open::begin;
 use super::shape::Shape;
 use super::value::{Row, Value};
 use super::{Kind, Logbook, LogbookError, Stamp, confirm, migrate};
+use crate::trade::act::Act;
 use rusqlite::{Connection, Transaction, params_from_iter};
 use serde_json::{Value as Json, json};
 
@@ -48,8 +49,39 @@ pub(super) struct Entry<'a> {
     pub(super) uid: &'a str,
     pub(super) at: Stamp,
     pub(super) kind: Kind,
-    pub(super) label: &'a str,
+    pub(super) what: &'a Did,
     pub(super) target: Option<i64>,
+}
+
+/// What a commit did: as ids and quantities, or in words alone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Did {
+    pub(super) label: String,
+    pub(super) act: Option<Act>,
+}
+
+impl From<Act> for Did {
+    fn from(act: Act) -> Self {
+        Self {
+            label: act.word().to_owned(),
+            act: Some(act),
+        }
+    }
+}
+
+impl From<&str> for Did {
+    fn from(label: &str) -> Self {
+        Self {
+            label: label.to_owned(),
+            act: None,
+        }
+    }
+}
+
+impl From<String> for Did {
+    fn from(label: String) -> Self {
+        Self { label, act: None }
+    }
 }
 
 /// Writes rows within a commit. A write that fails spoils the whole commit.
@@ -253,19 +285,20 @@ impl Logbook {
     where
         E: From<LogbookError>,
     {
-        self.commit_as(at, |writer| Ok((write(writer)?, label.to_owned())))
+        self.commit_as(at, |writer| Ok((write(writer)?, label)))
     }
 
-    /// The same where only the doing tells what it is to be called: `write` answers its label too.
+    /// The same where only the doing tells what was done: `write` answers that too.
     ///
     /// # Errors
     /// As [`Logbook::commit`].
-    pub fn commit_as<T, E>(
+    pub fn commit_as<T, D, E>(
         &mut self,
         at: Stamp,
-        write: impl FnOnce(&mut Writer<'_>) -> Result<(T, String), E>,
+        write: impl FnOnce(&mut Writer<'_>) -> Result<(T, D), E>,
     ) -> Result<T, E>
     where
+        D: Into<Did>,
         E: From<LogbookError>,
     {
         self.regain()?;
@@ -273,7 +306,7 @@ impl Logbook {
         let (value, number, outcome) = {
             let tx = self.begin_change()?;
             let mut writer = Writer::new(&tx, &self.shape);
-            let (value, label) = write(&mut writer)?;
+            let (value, did) = write(&mut writer)?;
             let touched = writer.finish()?;
             if changes_nothing(&touched) {
                 return Ok(value);
@@ -282,7 +315,7 @@ impl Logbook {
                 uid: &uid,
                 at,
                 kind: Kind::Do,
-                label: &label,
+                what: &did.into(),
                 target: None,
             };
             record(&tx, &entry, &touched)?;
@@ -320,18 +353,29 @@ pub(super) fn record(
     touched: &[Touch],
 ) -> Result<(), LogbookError> {
     let rows = Json::Array(touched.iter().map(Touch::to_json).collect()).to_string();
-    let sql = "INSERT INTO change (uid, at_ms, offset_min, kind, label, target, \"rows\") \
-               VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)";
     let (at_ms, offset) = (entry.at.at_ms, entry.at.offset_min);
+    let (kind, label) = (entry.kind.word(), entry.what.label.trim());
+    let act = entry.what.act.as_ref();
+    let act = act.and_then(|act| serde_json::to_string(act).ok());
+    let Some(act) = act else {
+        let said = (entry.uid, at_ms, offset, kind, label, entry.target, rows);
+        let sql = "INSERT INTO change (uid, at_ms, offset_min, kind, label, target, \"rows\") \
+                   VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)";
+        conn.prepare_cached(sql)?.execute(said)?;
+        return Ok(());
+    };
     let said = (
         entry.uid,
         at_ms,
         offset,
-        entry.kind.word(),
-        entry.label.trim(),
+        kind,
+        label,
         entry.target,
         rows,
+        act,
     );
+    let sql = "INSERT INTO change (uid, at_ms, offset_min, kind, label, target, \"rows\", act) \
+               VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)";
     conn.prepare_cached(sql)?.execute(said)?;
     Ok(())
 }

@@ -4,6 +4,7 @@ use super::change::Touch;
 use super::read::{Read, Reader, of_row, word_in};
 use super::value::Value;
 use super::{Logbook, LogbookError, Stamp};
+use crate::trade::act::Act;
 use rusqlite::{Connection, OptionalExtension, Row};
 use std::collections::HashSet;
 
@@ -40,7 +41,7 @@ impl Kind {
 }
 
 /// One recorded change.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Change {
     /// Its number, rising.
     pub id: i64,
@@ -52,6 +53,9 @@ pub struct Change {
     pub kind: Kind,
     /// What the painter did, in words; an undo or redo has its target's.
     pub label: String,
+    /// What the painter did, as ids and quantities; `None` in a change of an older version, or of a kind that this
+    /// one does not know.
+    pub act: Option<Act>,
     /// The change it takes back.
     pub target: Option<i64>,
     /// How many rows it touched.
@@ -162,8 +166,8 @@ impl Touched {
     }
 }
 
-const COLUMNS: &str = "SELECT id, uid, at_ms, offset_min, kind, label, target, \
-                       CASE WHEN json_valid(\"rows\") THEN json_array_length(\"rows\") END FROM change";
+// All columns: a file made for a check may have the first step alone, and no `act`.
+const COLUMNS: &str = "SELECT *, CASE WHEN json_valid(\"rows\") THEN json_array_length(\"rows\") END AS touched FROM change";
 
 impl Reader<'_> {
     /// The name that the studio got with its first change, and the number of its last; nothing and zero where there is none.
@@ -236,17 +240,19 @@ pub(super) fn check(conn: &Connection) -> Result<(), LogbookError> {
 }
 
 fn read_change(row: &Row<'_>) -> rusqlite::Result<Change> {
+    let act: Option<String> = row.get("act").unwrap_or_default();
     Ok(Change {
-        id: row.get(0)?,
-        uid: row.get(1)?,
+        id: row.get("id")?,
+        uid: row.get("uid")?,
         at: Stamp {
-            at_ms: row.get(2)?,
-            offset_min: row.get(3)?,
+            at_ms: row.get("at_ms")?,
+            offset_min: row.get("offset_min")?,
         },
         kind: word_in(row, "kind", Kind::read)?,
-        label: row.get(5)?,
-        target: row.get(6)?,
-        rows: u64::try_from(row.get::<_, i64>(7)?).unwrap_or(0),
+        label: row.get("label")?,
+        act: act.and_then(|act| serde_json::from_str(&act).ok()),
+        target: row.get("target")?,
+        rows: u64::try_from(row.get::<_, i64>("touched")?).unwrap_or(0),
         done: true,
     })
 }

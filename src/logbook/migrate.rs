@@ -38,6 +38,7 @@ pub const STEPS: &Steps = steps! {
     5 "0005" "given_up"
     6 "0006" "picture"
     7 "0007" "photo"
+    8 "0008" "act"
 };
 
 /// The version a file has after the last step.

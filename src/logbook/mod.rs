@@ -48,7 +48,7 @@ mod watch;
 mod write;
 
 pub use backup::{Backups, Copied, Kept};
-pub use change::Writer;
+pub use change::{Did, Writer};
 pub use confirm::Landing;
 pub use errors::LogbookError;
 pub use expiry::expired;

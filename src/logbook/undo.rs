@@ -2,7 +2,7 @@
 //!
 //! Undo takes the newest thing done that still stands; redo takes back the newest undo, until something new is done.
 
-use super::change::{Entry, Touch, Writer, record};
+use super::change::{Did, Entry, Touch, Writer, record};
 use super::history::{self, Mark, find_change};
 use super::names::{kind, named, no_room};
 use super::value::{Row, Value};
@@ -10,7 +10,7 @@ use super::{Change, Kind, Logbook, LogbookError, Stamp, confirm};
 use rusqlite::{Connection, ErrorCode, OptionalExtension};
 
 /// A thing done that may be taken back.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Candidate {
     /// Which.
     pub change: Change,
@@ -118,15 +118,18 @@ impl Logbook {
                 apply(&mut writer, touch, change.id)?;
             }
             let touched = writer.finish()?;
-            let (label, target) = (change.label.as_str(), Some(change.id));
+            let what = Did {
+                label: change.label.clone(),
+                act: change.act.clone(),
+            };
             record(
                 &tx,
                 &Entry {
                     uid: &uid,
                     at,
                     kind,
-                    label,
-                    target,
+                    what: &what,
+                    target: Some(change.id),
                 },
                 &touched,
             )?;

@@ -7,6 +7,7 @@ pub mod best;
 pub mod findings;
 mod hints;
 pub mod next;
+mod history;
 pub mod photos;
 mod refusals;
 mod remarks;
@@ -14,6 +15,7 @@ mod stack;
 pub mod views;
 
 pub use hints::{Face, hint};
+pub use history::change;
 pub use remarks::{notes, warnings};
 
 use crate::trade::amount::Measures;

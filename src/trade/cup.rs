@@ -4,7 +4,7 @@ use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Millilitres, Millimetres, Minutes, Seconds};
 use crate::trade::words::word_enum;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// One mixed batch in one container.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -75,7 +75,7 @@ word_enum! {
 }
 
 /// A measure of consistency.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Reading {
     /// How long the drizzle mound stayed visible.
@@ -101,7 +101,7 @@ impl Reading {
 }
 
 /// Where drawn paint went.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum DrawnInto {
     /// Onto a panel, by the pour's number.
@@ -111,7 +111,8 @@ pub enum DrawnInto {
 }
 
 /// What happened to a cup.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Happened {
     /// It was mixed, stirred so long, and perhaps read at once.
     Mixed {
@@ -189,7 +190,12 @@ impl Happened {
         match self {
             Self::Read(reading) => Some(reading),
             Self::Mixed { reading, .. } | Self::Thinned { reading, .. } => reading.as_ref(),
-            _ => None,
+            Self::Stirred { .. }
+            | Self::Looked(_)
+            | Self::Capped
+            | Self::Opened
+            | Self::Drawn { .. }
+            | Self::Ended(_) => None,
         }
     }
 }

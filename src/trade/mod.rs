@@ -1,5 +1,6 @@
 //! What a studio is. Pure: no files, no clock, no random source.
 
+pub mod act;
 pub mod amount;
 pub mod caution;
 pub mod cup;

@@ -297,7 +297,7 @@ pub(super) const HISTORY: Table = Table::new(
     "change",
     columns! {
         id Id, uid Uid, at_ms Instant, offset_min Whole, kind Text, label Text,
-        target To("change"), rows Text
+        target To("change"), rows Text, act Text
     },
 );
 

@@ -64,6 +64,7 @@ fn done(studio: &mut Studio, model: &mut Model, effect: Effect) -> Answer<Outcom
         Effect::Undo => undo::undo(studio, model),
         Effect::Redo => {
             let redone = studio.redo(&now)?;
+            let redone = undo::told(studio, &redone)?;
             undo::follow(studio, model)?;
             Ok(Outcome::wrote(format!("done again: {redone}")))
         }
@@ -84,6 +85,7 @@ fn done(studio: &mut Studio, model: &mut Model, effect: Effect) -> Answer<Outcom
 }
 
 fn history(studio: &Studio, now: &Now) -> Answer<Vec<Done>> {
+    let (names, measures) = (studio.names_today()?, studio.settings()?.measures);
     let changes = studio.history(SHOWN)?.into_iter();
     let line = |at: Option<_>| at.map(|at| local(at, now)).unwrap_or_default();
     Ok(changes
@@ -91,7 +93,7 @@ fn history(studio: &Studio, now: &Now) -> Answer<Vec<Done>> {
             at: line(change.at.local()),
             kind: change.kind.word(),
             stands: change.done,
-            label: inert(&change.label).into_owned(),
+            label: inert(&tell::change(&change, &names, measures)).into_owned(),
         })
         .collect())
 }

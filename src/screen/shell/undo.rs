@@ -5,39 +5,43 @@ use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::Outcome;
 use crate::screen::shell::model::Model;
 use crate::studio::{Answer, Change, Studio, Whose, local};
+use crate::tell;
 
 /// Takes back what this terminal did last; asks first where it is another's.
 pub fn undo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
     let candidate = studio.to_undo()?;
     let change = candidate.change;
+    let what = told(studio, &change)?;
     if candidate.whose == Whose::Others && model.asked_undo != Some(change.id) {
         model.asked_undo = Some(change.id);
         model
             .desk
-            .say(Message::new(Tone::Odd, &others(&change, model)));
+            .say(Message::new(Tone::Odd, &others(&what, &change, model)));
         return Ok(Outcome::default());
     }
     if model.asks_before_logbook() && model.asked_undo != Some(change.id) {
         model.asked_undo = Some(change.id);
-        let words = format!(
-            "Nothing more is built here. u again takes back: {}",
-            change.label
-        );
+        let words = format!("Nothing more is built here. u again takes back: {what}");
         model.desk.say(Message::new(Tone::Odd, &words));
         return Ok(Outcome::default());
     }
     model.asked_undo = None;
-    let undone = studio.undo_one(change.id, &model.desk.beat.now)?;
+    studio.undo_one(change.id, &model.desk.beat.now)?;
     follow(studio, model)?;
-    Ok(Outcome::wrote(format!("taken back: {undone}")))
+    Ok(Outcome::wrote(format!("taken back: {what}")))
 }
 
-fn others(change: &Change, model: &Model) -> String {
+/// What a change did, in today's names.
+pub fn told(studio: &Studio, change: &Change) -> Answer<String> {
+    let (names, measures) = (studio.names_today()?, studio.settings()?.measures);
+    Ok(tell::change(change, &names, measures))
+}
+
+fn others(what: &str, change: &Change, model: &Model) -> String {
     let at = change.at.local().map(|at| local(at, &model.desk.beat.now));
     let at = at.unwrap_or_default();
     format!(
-        "Nothing that was done here is left to take back. On another bench, {at}: {}. u again takes that back",
-        change.label
+        "Nothing that was done here is left to take back. On another bench, {at}: {what}. u again takes that back"
     )
 }
 

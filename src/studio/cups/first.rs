@@ -27,12 +27,8 @@ impl Studio {
             // Nothing of it bears a change's number yet, so memory cannot know it.
             let learned = Learned::read(&write.read())?;
             let mixed = mix::mix_within(write, &learned, &mix, now)?;
-            let label = mix::label(
-                &mixed.standing.title(),
-                &mixed.standing.cup,
-                learned.cards().measures,
-            );
-            Ok((mixed, label))
+            let act = mix::act(&learned, &mixed.standing.cup, None);
+            Ok((mixed, act))
         })
     }
 }

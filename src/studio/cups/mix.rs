@@ -8,7 +8,7 @@ use crate::studio::file::settings;
 use crate::studio::orders::MixOrder;
 use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
 use crate::studio::{Answer, Refusal, Remarks, Studio, Warning, cups::tend, lookup, shelf::stock};
-use crate::trade::amount::{Measures, show_volume};
+use crate::trade::act::{Act, Called};
 use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom};
 use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
@@ -85,12 +85,8 @@ impl Studio {
         self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
             let mixed = mix_within(write, &learned, order, now)?;
-            let label = label(
-                &mixed.standing.title(),
-                &mixed.standing.cup,
-                learned.cards().measures,
-            );
-            Ok((mixed, label))
+            let act = act(&learned, &mixed.standing.cup, None);
+            Ok((mixed, act))
         })
     }
 
@@ -100,19 +96,23 @@ impl Studio {
         self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
             let (cup, draft) = fill_within(write, &learned.mixture, order, now)?;
-            let label = label(
-                &learned.cards().title(cup.variant),
-                &cup,
-                learned.cards().measures,
-            );
-            Ok(((cup, draft.parts), label))
+            let act = act(&learned, &cup, None);
+            Ok(((cup, draft.parts), act))
         })
     }
 }
 
-/// What history says of it: `mixed River blue v2, 120 ml`.
-pub(crate) fn label(title: &str, cup: &Cup, measures: Measures) -> String {
-    format!("mixed {title}, {}", show_volume(cup.volume, measures))
+/// What the history keeps of it.
+pub(in crate::studio) fn act(learned: &Learned, cup: &Cup, plan: Option<i64>) -> Act {
+    Act::Mixed {
+        cup: tend::called(cup),
+        variant: Called {
+            id: cup.variant,
+            name: learned.cards().title(cup.variant),
+        },
+        ml: cup.volume,
+        plan,
+    }
 }
 
 /// Mixes a cup inside a commit.

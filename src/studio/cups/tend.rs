@@ -3,10 +3,9 @@
 use crate::logbook::{Reader, Writer};
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::learned::Learned;
-use crate::studio::file::settings::measures;
 use crate::studio::orders::TendOrder;
 use crate::studio::{Advice, Answer, Refusal, Remarks, Studio, Unread, Warning, facts, lookup};
-use crate::trade::amount::{Measures, show_volume};
+use crate::trade::act::{Act, Called};
 use crate::trade::caution::Place;
 use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading};
 use crate::trade::ids::CupId;
@@ -38,15 +37,15 @@ impl Studio {
         self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
             let (cup, before, entry) = tend_within(write, order, now)?;
-            let label = label(&cup, &entry.what, learned.cards().measures);
             let standing = restand(&write.read(), &learned, &cup, now)?;
             let warnings = warnings(&before, &standing, &entry.what);
+            let act = act(&cup, &entry);
             let tended = Tended {
                 standing,
                 entry,
                 remarks: warnings.into(),
             };
-            Ok((tended, label))
+            Ok((tended, act))
         })
     }
 
@@ -82,30 +81,31 @@ impl Studio {
         self.book.commit_as(now.at.into(), |write| {
             let read = write.read();
             let cup = CupId(lookup::living_cup(&read, mark)?.id);
-            let measures = measures(&read)?;
             let order = TendOrder {
                 cup,
                 what,
                 at: None,
             };
             let (cup, _, entry) = tend_within(write, &order, now)?;
-            Ok(((), label(&cup, &entry.what, measures)))
+            Ok(((), act(&cup, &entry)))
         })
     }
 }
 
-/// What history says of it: `K7 mound 2.8 s`.
-fn label(cup: &Cup, what: &Happened, measures: Measures) -> String {
-    let words = match what {
-        Happened::Read(Reading::Mound(seconds)) => format!("mound {} s", seconds.get()),
-        Happened::Read(Reading::FlowCup { cup, efflux }) => format!("{cup} {} s", efflux.get()),
-        Happened::Thinned { ml, .. } => format!("thinned with {}", show_volume(*ml, measures)),
-        Happened::Stirred { minutes } => format!("stirred {} min", minutes.get()),
-        Happened::Looked(seen) => format!("looked: {seen}"),
-        Happened::Ended(end) => end.word().to_owned(),
-        other => other.word().to_owned(),
-    };
-    format!("{} {words}", cup.mark)
+/// A cup as the history keeps it.
+pub(in crate::studio) fn called(cup: &Cup) -> Called {
+    Called {
+        id: cup.id,
+        name: cup.mark.to_string(),
+    }
+}
+
+/// What the history keeps of an entry.
+fn act(cup: &Cup, entry: &Entry) -> Act {
+    Act::Tended {
+        cup: called(cup),
+        what: entry.what.clone(),
+    }
 }
 
 /// Writes an entry down inside a commit; answers the cup, its life before it, and the entry.

@@ -50,8 +50,8 @@ impl Studio {
     ///
     /// # Errors
     /// Where nothing is left to take back, or what it wrote has moved on since.
-    pub fn undo(&mut self, now: &Now) -> Answer<String> {
-        Ok(self.book.undo(now.at.into())?.label)
+    pub fn undo(&mut self, now: &Now) -> Answer<Change> {
+        Ok(self.book.undo(now.at.into())?)
     }
 
     /// What this very program would take back: the last thing done through it that still stands, else the last of all,
@@ -83,15 +83,15 @@ impl Studio {
     ///
     /// # Errors
     /// Where there is none of the number, it was taken back already, or what it wrote has moved on since.
-    pub fn undo_one(&mut self, change: i64, now: &Now) -> Answer<String> {
-        Ok(self.book.undo_one(change, now.at.into())?.label)
+    pub fn undo_one(&mut self, change: i64, now: &Now) -> Answer<Change> {
+        Ok(self.book.undo_one(change, now.at.into())?)
     }
 
     /// Does the last deed again that was taken back; the answer says which it was.
     ///
     /// # Errors
     /// Where nothing was taken back last, or what it wrote has moved on since.
-    pub fn redo(&mut self, now: &Now) -> Answer<String> {
-        Ok(self.book.redo(now.at.into())?.label)
+    pub fn redo(&mut self, now: &Now) -> Answer<Change> {
+        Ok(self.book.redo(now.at.into())?)
     }
 }

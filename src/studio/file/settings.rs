@@ -2,6 +2,7 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::{Answer, Refusal, Studio};
+use crate::trade::act::Act;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::pour::Air;
@@ -69,13 +70,13 @@ impl Studio {
     /// Where there is none of the name, or the value makes no sense.
     pub fn set(&mut self, name: &str, value: &str, now: &Now) -> Answer<Settings> {
         let value = checked(name, value.trim())?;
-        let label = match value.is_empty() {
-            true => format!("cleared {name}"),
-            false => format!("set {name} to {value}"),
-        };
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             write.set_setting(name, &value)?;
-            settings(&write.read())
+            let act = Act::Set {
+                name: name.to_owned(),
+                value,
+            };
+            Ok((settings(&write.read())?, act))
         })
     }
 }

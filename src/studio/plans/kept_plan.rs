@@ -61,25 +61,25 @@ impl Studio {
     /// Where there is no such plan, or all its cups are mixed.
     pub fn mix_from_plan(&mut self, plan: i64, now: &Now) -> Answer<Mixed> {
         let memory = &self.memory;
-        self.book
-            .commit(&format!("mixed from plan {plan}"), now.at.into(), |write| {
-                let read = write.read();
-                let learned = memory.recall(&read)?;
-                let missing = || Refusal::NoPlan(plan);
-                let kept = read.plan(plan)?.ok_or_else(missing)?;
-                let done = || Refusal::PlanDone(plan);
-                let place = kept
-                    .cups
-                    .iter()
-                    .position(|cup| cup.cup.is_none())
-                    .ok_or_else(done)?;
-                let planned = kept.cups[place];
-                let order = MixOrder::of(VariantId(planned.variant), planned.ml);
-                let mixed = mix::mix_within(write, &learned, &order, now)?;
-                let nth = i64::try_from(place).unwrap_or(0) + 1;
-                write.set_planned(plan, nth, mixed.standing.cup.id)?;
-                Ok(mixed)
-            })
+        self.book.commit_as(now.at.into(), |write| {
+            let read = write.read();
+            let learned = memory.recall(&read)?;
+            let missing = || Refusal::NoPlan(plan);
+            let kept = read.plan(plan)?.ok_or_else(missing)?;
+            let done = || Refusal::PlanDone(plan);
+            let place = kept
+                .cups
+                .iter()
+                .position(|cup| cup.cup.is_none())
+                .ok_or_else(done)?;
+            let planned = kept.cups[place];
+            let order = MixOrder::of(VariantId(planned.variant), planned.ml);
+            let mixed = mix::mix_within(write, &learned, &order, now)?;
+            let nth = i64::try_from(place).unwrap_or(0) + 1;
+            write.set_planned(plan, nth, mixed.standing.cup.id)?;
+            let act = mix::act(&learned, &mixed.standing.cup, Some(plan));
+            Ok((mixed, act))
+        })
     }
 
     /// A kept plan's sheet: its own variants and amounts, at today's prices and shelf; `None` where a variant of it is

@@ -6,10 +6,10 @@ use crate::numbers::film::{self, Split};
 use crate::numbers::technique;
 use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::{Mixture, summed};
-use crate::studio::file::settings::measures;
 use crate::studio::plans::schedule::{self, Step, Wait};
 use crate::studio::pours::own_pours::{OwnPours, same_way};
 use crate::studio::{Answer, Limit, Refusal, Studio, Warning, cups::bench, lookup, shelf::stock};
+use crate::trade::act::Act;
 use crate::trade::cup::PutFrom;
 use crate::trade::instant::Now;
 use crate::trade::moment::{self, Moment};
@@ -146,9 +146,7 @@ impl Studio {
     /// # Errors
     /// As [`Studio::plan`].
     pub fn keep_plan(&mut self, order: &PlanOrder, now: &Now) -> Answer<i64> {
-        let panel = order.panels.panel.show(measures(&self.book.read()?)?);
-        let label = format!("planned {} x {panel}", order.panels.count);
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let sheet = work_out(&write.read(), order, now)?;
             let cups = sheet.layers.iter().flat_map(PlanLayer::planned).collect();
             let plan = Plan {
@@ -160,7 +158,13 @@ impl Studio {
                 cups,
                 note: None,
             };
-            Ok(write.add_plan(&plan)?)
+            let plan = write.add_plan(&plan)?;
+            let act = Act::Planned {
+                plan,
+                count: order.panels.count,
+                panel: order.panels.panel,
+            };
+            Ok((plan, act))
         })
     }
 }

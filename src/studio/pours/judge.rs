@@ -3,6 +3,7 @@
 use crate::logbook::Writer;
 use crate::studio::pours::rack::is_scraped;
 use crate::studio::{Answer, Limit, RackLine, Refusal, Remarks, Studio, Warning, facts, lookup};
+use crate::trade::act::Act;
 use crate::trade::caution::Place;
 use crate::trade::instant::Now;
 use crate::trade::judgement::{CellSize, Fate, Judgement};
@@ -42,9 +43,7 @@ impl Studio {
     /// Where there is no such pour, a grade is over 5, or the instant makes no sense.
     pub fn judge(&mut self, pour: i64, order: &JudgeOrder, now: &Now) -> Answer<Judgement> {
         refuse_grades(order)?;
-        let seen = if order.dry { "dry" } else { "wet" };
-        let label = format!("judged pour {pour} {seen}: cells {}", order.cells);
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let read = write.read();
             let poured = read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
             let (at, _) = lookup::instant(order.at, now)?;
@@ -53,7 +52,8 @@ impl Studio {
             }
             let mut new = judgement(pour, order, at);
             new.id = write.add_judgement(&new)?;
-            Ok(new)
+            let (dry, cells) = (new.dry, new.cells);
+            Ok((new, Act::Judged { pour, dry, cells }))
         })
     }
 }
@@ -69,10 +69,9 @@ impl Studio {
         if is_scraped(&line.page) {
             return Err(Refusal::Scraped(pour).into());
         }
-        let words = format!("varnished pour {pour}");
         let (at, _) = lookup::instant(at, now)?;
-        self.book.commit(&words, now.at.into(), |write| {
-            varnish_within(write, pour, at)
+        self.book.commit_as(now.at.into(), |write| {
+            varnish_within(write, pour, at).map(|()| ((), Act::Varnished { pour }))
         })?;
         let mut warnings: Vec<Warning> = doubts(&line, at).into_iter().collect();
         warnings.extend(facts::cautions(Place::Varnish));

@@ -4,11 +4,11 @@ use crate::logbook::{Reader, Writer};
 use crate::studio::cups::bench::{CupStatus, RecipeBook};
 use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::{Mixture, cup_density};
-use crate::studio::file::settings::measures;
 use crate::studio::{
     Answer, Limit, Note, Refusal, Remarks, StackFault, Studio, Warning, cups::tend, facts, lookup,
     pours::stack, trials::trial_run,
 };
+use crate::trade::act::Act;
 use crate::trade::amount::Amount;
 use crate::trade::caution::Place;
 use crate::trade::cup::{Cup, DrawnInto};
@@ -132,12 +132,17 @@ impl Studio {
     /// # Errors
     /// Where a mark is on no living cup, a cup holds less than is poured, or the instant makes no sense.
     pub fn pour(&mut self, order: &PourOrder, now: &Now) -> Answer<Poured> {
-        let measures = measures(&self.book.read()?)?;
-        let label = format!("poured on {}", order.panel.show(measures));
         let memory = &self.memory;
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
-            first_go(write, &learned, order, now)
+            let poured = first_go(write, &learned, order, now)?;
+            let (pour, panel) = (poured.pour.id, poured.pour.panel);
+            let act = Act::Poured {
+                pour,
+                panel,
+                run: None,
+            };
+            Ok((poured, act))
         })
     }
 
@@ -148,30 +153,27 @@ impl Studio {
     /// As [`Studio::pour`], and where there is no such pour or it was scraped already.
     pub fn again(&mut self, pour: i64, order: &AgainOrder, now: &Now) -> Answer<Poured> {
         let memory = &self.memory;
-        self.book.commit(
-            &format!("started over pour {pour}"),
-            now.at.into(),
-            |write| {
-                let read = write.read();
-                let learned = memory.recall(&read)?;
-                let before = read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
-                if let Some(newer) = read.scraped_for(pour)? {
-                    return Err(Refusal::ScrapedAlready(pour, newer).into());
-                }
-                if order.at.is_some_and(|at| at < before.at) {
-                    return Err(Refusal::Range(Limit::StartOver).into());
-                }
-                let repeated = repeat(&read, &before, order)?;
-                let go = Go {
-                    panel_id: before.panel_id,
-                    go: before.go + 1,
-                    again_of: Some(pour),
-                };
-                let poured = pour_within(write, &learned, &repeated, go, now)?;
-                trial_run::follow(write, pour, poured.pour.id)?;
-                Ok(poured)
-            },
-        )
+        self.book.commit_as(now.at.into(), |write| {
+            let read = write.read();
+            let learned = memory.recall(&read)?;
+            let before = read.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
+            if let Some(newer) = read.scraped_for(pour)? {
+                return Err(Refusal::ScrapedAlready(pour, newer).into());
+            }
+            if order.at.is_some_and(|at| at < before.at) {
+                return Err(Refusal::Range(Limit::StartOver).into());
+            }
+            let repeated = repeat(&read, &before, order)?;
+            let go = Go {
+                panel_id: before.panel_id,
+                go: before.go + 1,
+                again_of: Some(pour),
+            };
+            let poured = pour_within(write, &learned, &repeated, go, now)?;
+            let next = poured.pour.id;
+            trial_run::follow(write, pour, next)?;
+            Ok((poured, Act::StartedOver { pour, next }))
+        })
     }
 
     /// Every pour since an instant, newest first.

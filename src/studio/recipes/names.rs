@@ -1,6 +1,6 @@
 //! Names behind the store's numbers, for showing what happened to a cup.
 
-use crate::studio::{Answer, Studio};
+use crate::studio::{Answer, RecipeBook, Studio, VariantRef};
 use crate::trade::cup::{DrawnInto, Entry, Happened};
 use std::collections::HashMap;
 
@@ -9,6 +9,8 @@ use std::collections::HashMap;
 pub struct Names {
     materials: HashMap<i64, String>,
     marks: HashMap<i64, String>,
+    recipes: HashMap<i64, String>,
+    variants: HashMap<i64, VariantRef>,
 }
 
 impl Names {
@@ -16,6 +18,18 @@ impl Names {
     #[must_use]
     pub fn material(&self, id: i64) -> Option<String> {
         self.materials.get(&id).cloned()
+    }
+
+    /// A recipe's name.
+    #[must_use]
+    pub fn recipe(&self, id: i64) -> Option<String> {
+        self.recipes.get(&id).cloned()
+    }
+
+    /// What a variant is called.
+    #[must_use]
+    pub fn variant(&self, id: i64) -> Option<VariantRef> {
+        self.variants.get(&id).cloned()
     }
 
     /// A cup's mark.
@@ -50,6 +64,27 @@ impl Studio {
                 .map(|one| (one.id, one.name))
                 .collect(),
             marks,
+            ..Names::default()
+        })
+    }
+
+    /// What materials, recipes and variants are called today, for showing what was done.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn names_today(&self) -> Answer<Names> {
+        let read = self.book.read()?;
+        let cards = RecipeBook::read(&read)?;
+        let materials = read.materials()?.into_iter();
+        let recipes = cards.recipes.values();
+        let variants = cards.variants.keys();
+        Ok(Names {
+            materials: materials.map(|one| (one.id, one.name)).collect(),
+            marks: HashMap::new(),
+            recipes: recipes.map(|one| (one.id, one.name.clone())).collect(),
+            variants: variants
+                .filter_map(|&id| Some((id, cards.variant_ref(id)?)))
+                .collect(),
         })
     }
 }

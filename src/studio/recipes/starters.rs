@@ -5,6 +5,7 @@ use crate::studio::{
     Answer, MaterialOrder, RecipeOrder, Refusal, Studio, StudioError, TargetsOrder,
 };
 use crate::studio::{recipes::variants, shelf::materials};
+use crate::trade::act::Act;
 use crate::trade::instant::Now;
 use crate::trade::material::MaterialKind;
 use crate::trade::range::Window;
@@ -61,19 +62,18 @@ impl Studio {
     /// Where the store cannot write.
     pub fn seed_starters(&mut self, now: &Now) -> Answer<Seeded> {
         let starters = starters()?;
-        self.book
-            .commit("added the starters", now.at.into(), |write| {
-                let mut seeded = Seeded::default();
-                for one in &starters.materials {
-                    let added = materials::add_within(write, &one.name, &one.order());
-                    sort_in(added, &one.name, &mut seeded.materials, &mut seeded.skipped)?;
-                }
-                for one in &starters.recipes {
-                    let added = one.add(write, now);
-                    sort_in(added, &one.name, &mut seeded.recipes, &mut seeded.skipped)?;
-                }
-                Ok(seeded)
-            })
+        self.book.commit_as(now.at.into(), |write| {
+            let mut seeded = Seeded::default();
+            for one in &starters.materials {
+                let added = materials::add_within(write, &one.name, &one.order());
+                sort_in(added, &one.name, &mut seeded.materials, &mut seeded.skipped)?;
+            }
+            for one in &starters.recipes {
+                let added = one.add(write, now);
+                sort_in(added, &one.name, &mut seeded.recipes, &mut seeded.skipped)?;
+            }
+            Ok((seeded, Act::Starters))
+        })
     }
 }
 

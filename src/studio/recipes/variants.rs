@@ -2,6 +2,7 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
+use crate::trade::act::{Act, Called};
 use crate::trade::instant::Now;
 use crate::trade::range::{Window, parse_parts};
 use crate::trade::recipe::{self, LayerKind, Part, PartOf, Recipe, Target, Targets, Variant};
@@ -109,9 +110,10 @@ impl Studio {
         now: &Now,
     ) -> Answer<RecipePage> {
         let name = lookup::proper_name(name)?;
-        let label = format!("added recipe {name}");
-        self.book.commit(&label, now.at.into(), |write| {
-            add_within(write, &name, layer, order, now)
+        self.book.commit_as(now.at.into(), |write| {
+            let page = add_within(write, &name, layer, order, now)?;
+            let recipe = called(&page.recipe);
+            Ok((page, Act::RecipeAdded { recipe }))
         })
     }
 
@@ -125,37 +127,43 @@ impl Studio {
         order: &RecipeOrder,
         now: &Now,
     ) -> Answer<RecipePage> {
-        self.book.commit(
-            &format!("changed recipe {}", name.trim()),
-            now.at.into(),
-            |write| {
-                let read = write.read();
-                let recipe = lookup::recipe_called(&read, name)?;
-                let before = lookup::variant_of(&read, &recipe, None)?;
-                let parts = match order.parts.as_slice() {
-                    [] => before.parts.clone(),
-                    parts => read_parts(&read, parts)?,
-                };
-                refuse_cycle(&read, &recipe, &parts)?;
-                let after = Variant {
-                    id: 0,
-                    number: before.number + 1,
-                    parent: Some(before.id),
-                    at: now.at,
-                    by_weight: order.by_weight.unwrap_or(before.by_weight),
-                    parts,
-                    targets: aimed(before.targets, recipe.layer, &order.targets)?,
-                    note: order.note.clone(),
-                    recipe: recipe.id,
-                };
-                if same_mixture(&before, &after) {
-                    return Err(
-                        Refusal::NoChange(format!("{} v{}", recipe.name, before.number)).into(),
-                    );
-                }
-                add_variant(write, recipe, after)
-            },
-        )
+        self.book.commit_as(now.at.into(), |write| {
+            let read = write.read();
+            let recipe = lookup::recipe_called(&read, name)?;
+            let before = lookup::variant_of(&read, &recipe, None)?;
+            let parts = match order.parts.as_slice() {
+                [] => before.parts.clone(),
+                parts => read_parts(&read, parts)?,
+            };
+            refuse_cycle(&read, &recipe, &parts)?;
+            let after = Variant {
+                id: 0,
+                number: before.number + 1,
+                parent: Some(before.id),
+                at: now.at,
+                by_weight: order.by_weight.unwrap_or(before.by_weight),
+                parts,
+                targets: aimed(before.targets, recipe.layer, &order.targets)?,
+                note: order.note.clone(),
+                recipe: recipe.id,
+            };
+            if same_mixture(&before, &after) {
+                return Err(
+                    Refusal::NoChange(format!("{} v{}", recipe.name, before.number)).into(),
+                );
+            }
+            let page = add_variant(write, recipe, after)?;
+            let (recipe, number) = (called(&page.recipe), before.number + 1);
+            Ok((page, Act::RecipeChanged { recipe, number }))
+        })
+    }
+}
+
+/// A recipe as the history keeps it.
+fn called(recipe: &Recipe) -> Called {
+    Called {
+        id: recipe.id,
+        name: recipe.name.clone(),
     }
 }
 

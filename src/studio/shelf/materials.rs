@@ -2,6 +2,7 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
+use crate::trade::act::{Act, Called};
 use crate::trade::instant::Now;
 use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::units::{Density, Millilitres};
@@ -55,9 +56,10 @@ impl Studio {
         order: &MaterialOrder,
         now: &Now,
     ) -> Answer<Material> {
-        let label = format!("added {}", lookup::proper_name(name)?);
-        self.book.commit(&label, now.at.into(), |write| {
-            add_within(write, name, order)
+        self.book.commit_as(now.at.into(), |write| {
+            let added = add_within(write, name, order)?;
+            let material = called(&added);
+            Ok((added, Act::MaterialAdded { material }))
         })
     }
 
@@ -71,8 +73,7 @@ impl Studio {
         order: &MaterialOrder,
         now: &Now,
     ) -> Answer<Material> {
-        let label = format!("changed {}", name.trim());
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let before = lookup::material_called(&write.read(), name)?;
             let mut after = before.clone();
             take(&mut after, order)?;
@@ -86,8 +87,17 @@ impl Studio {
                 refuse_taken(&write.read(), &after.name)?;
             }
             write.set_material(&after)?;
-            Ok(after)
+            let material = called(&after);
+            Ok((after, Act::MaterialChanged { material }))
         })
+    }
+}
+
+/// A material as the history keeps it.
+pub(in crate::studio) fn called(material: &Material) -> Called {
+    Called {
+        id: material.id,
+        name: material.name.clone(),
     }
 }
 

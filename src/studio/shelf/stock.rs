@@ -2,9 +2,9 @@
 
 use crate::logbook::{Reader, Stock};
 use crate::studio::cups::mixture::Mixture;
-use crate::studio::file::settings::measures;
+use crate::studio::shelf::materials::called;
 use crate::studio::{Answer, Limit, Refusal, Studio, Warning, lookup};
-use crate::trade::amount::show_volume;
+use crate::trade::act::Act;
 use crate::trade::caution::{Metal, metals_of};
 use crate::trade::cup::{Put, PutFrom};
 use crate::trade::instant::Now;
@@ -73,28 +73,29 @@ impl Studio {
         price: Option<Decimal>,
         now: &Now,
     ) -> Answer<ShelfLine> {
-        self.book
-            .commit(&format!("bought {}", name.trim()), now.at.into(), |write| {
-                let material = lookup::material_called(&write.read(), name)?;
-                let packs = packs.unwrap_or(1.0);
-                if !(packs.is_finite() && packs > 0.0 && packs <= 10_000.0) {
-                    return Err(Refusal::Range(Limit::Packs).into());
-                }
-                let unknown = || Refusal::NoPack(material.name.clone());
-                let ml = match amount {
-                    Some(ml) => ml,
-                    None => material.pack_ml.ok_or_else(unknown)? * packs,
-                };
-                let price = price.or(material.price);
-                write.add_stock(&Stock {
-                    material: material.id,
-                    at: now.at,
-                    counted: false,
-                    ml,
-                    price,
-                })?;
-                line(&write.read(), &material.name, now)
-            })
+        self.book.commit_as(now.at.into(), |write| {
+            let material = lookup::material_called(&write.read(), name)?;
+            let packs = packs.unwrap_or(1.0);
+            if !(packs.is_finite() && packs > 0.0 && packs <= 10_000.0) {
+                return Err(Refusal::Range(Limit::Packs).into());
+            }
+            let unknown = || Refusal::NoPack(material.name.clone());
+            let ml = match amount {
+                Some(ml) => ml,
+                None => material.pack_ml.ok_or_else(unknown)? * packs,
+            };
+            let price = price.or(material.price);
+            write.add_stock(&Stock {
+                material: material.id,
+                at: now.at,
+                counted: false,
+                ml,
+                price,
+            })?;
+            let line = line(&write.read(), &material.name, now)?;
+            let material = called(&material);
+            Ok((line, Act::Bought { material, ml }))
+        })
     }
 
     /// Writes down what was counted on the shelf; nothing is a count too.
@@ -102,9 +103,7 @@ impl Studio {
     /// # Errors
     /// Where there is no such material.
     pub fn counted(&mut self, name: &str, ml: Millilitres, now: &Now) -> Answer<ShelfLine> {
-        let there = show_volume(ml, measures(&self.book.read()?)?);
-        let label = format!("counted {}: {there}", name.trim());
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let material = lookup::material_called(&write.read(), name)?;
             let stock = Stock {
                 material: material.id,
@@ -114,7 +113,9 @@ impl Studio {
                 price: None,
             };
             write.add_stock(&stock)?;
-            line(&write.read(), &material.name, now)
+            let line = line(&write.read(), &material.name, now)?;
+            let material = called(&material);
+            Ok((line, Act::Counted { material, ml }))
         })
     }
 }

@@ -4,6 +4,7 @@ use crate::logbook::Reader;
 use crate::numbers::statistics::curves::{self, Layout};
 use crate::numbers::statistics::factorial::{Design, DesignError, PlannedRun};
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
+use crate::trade::act::Act;
 use crate::trade::instant::Now;
 use crate::trade::judgement;
 use crate::trade::moment::Moment;
@@ -192,10 +193,10 @@ impl Studio {
     /// Where a factor cannot be read, or what is asked for fits no design.
     pub fn design_trial(&mut self, order: &TrialOrder, now: &Now) -> Answer<TrialPage> {
         let trial = designed(order, now)?;
-        let label = format!("designed a trial of {} runs", trial.runs.len());
-        self.book.commit(&label, now.at.into(), |write| {
-            let id = write.add_trial(&trial)?;
-            page(&write.read(), Trial { id, ..trial }, Sight::Blind)
+        self.book.commit_as(now.at.into(), |write| {
+            let (id, runs) = (write.add_trial(&trial)?, trial.runs.len());
+            let page = page(&write.read(), Trial { id, ..trial }, Sight::Blind)?;
+            Ok((page, Act::Designed { trial: id, runs }))
         })
     }
 

@@ -6,6 +6,7 @@ use crate::studio::{
     Answer, PourOrder, Poured, Refusal, Remarks, RunFault, Studio, StudioError, Warning,
     pours::pour,
 };
+use crate::trade::act::Act;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::trial::{Trial, TrialRun};
@@ -34,9 +35,11 @@ impl Studio {
         run: Option<usize>,
         now: &Now,
     ) -> Answer<RunDone> {
-        let label = format!("pour {pour} is a run of trial {trial}");
-        self.book
-            .commit(&label, now.at.into(), |write| link(write, trial, pour, run))
+        self.book.commit_as(now.at.into(), |write| {
+            let done = link(write, trial, pour, run)?;
+            let run = done.run;
+            Ok((done, Act::RunDone { trial, run, pour }))
+        })
     }
 
     /// Pours for a run of a trial, as one change. The pour stands though the trial refuses it; that is warned of.
@@ -49,10 +52,8 @@ impl Studio {
         (trial, run): (i64, usize),
         now: &Now,
     ) -> Answer<Poured> {
-        let panel = order.panel.show(self.settings()?.measures);
-        let label = format!("poured on {panel} for run {run} of trial {trial}");
         let memory = &self.memory;
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
             let mut poured = pour::first_go(write, &learned, order, now)?;
             match link(write, trial, poured.pour.id, Some(run)) {
@@ -64,7 +65,12 @@ impl Studio {
                 }
                 Err(error) => return Err(error),
             }
-            Ok(poured)
+            let act = Act::Poured {
+                pour: poured.pour.id,
+                panel: poured.pour.panel,
+                run: Some((trial, run)),
+            };
+            Ok((poured, act))
         })
     }
 
@@ -73,8 +79,7 @@ impl Studio {
     /// # Errors
     /// Where there is no such trial or run, no reason is given, or the run is judged or given up already.
     pub fn skip_run(&mut self, trial: i64, run: usize, why: &str, now: &Now) -> Answer<RunDone> {
-        let label = format!("gave up run {run} of trial {trial}");
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let read = write.read();
             let kept_trial = kept(&read, trial)?;
             let before = page(&read, kept_trial.clone(), Sight::Blind)?;
@@ -92,11 +97,12 @@ impl Studio {
             };
             write.set_run(trial, place(run), &skipped)?;
             let after = page(&write.read(), kept(&write.read(), trial)?, Sight::Blind)?;
-            Ok(RunDone {
+            let done = RunDone {
                 run,
                 page: after,
                 remarks: Remarks::default(),
-            })
+            };
+            Ok((done, Act::RunGivenUp { trial, run }))
         })
     }
 

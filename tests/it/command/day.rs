@@ -166,6 +166,21 @@ fn an_activator_that_sinks_is_noted_and_a_colour_that_sinks_is_warned_of() {
     assert!(!ladder["steps"][0]["words"].to_string().contains("heavier"));
 }
 
+/// Guards the rule that the history keeps what was meant, and tells it in today's names and measures.
+#[test]
+fn the_history_tells_what_was_meant_in_todays_names_and_measures() {
+    let desk = Rehearsal::stocked();
+    desk.does("bought tit");
+    desk.does("mix|river|--volume|120ml|--mark|K7");
+    let said = |at: usize| desk.does("history")["history"][at]["what"].clone();
+    assert_eq!(said(1), "bought Titan white, 1.0 l");
+    assert_eq!(said(0), "mixed River blue v1, 120 ml");
+    desk.does("material set|tit|--rename|Chalk white");
+    desk.does("set|measures|us");
+    assert_eq!(said(3), "bought Chalk white, 33.8 fl oz");
+    assert_eq!(said(2), "mixed River blue v1, 4.1 fl oz");
+}
+
 #[test]
 fn an_unsound_stack_is_poured_and_blamed() {
     let mut desk = ready_stack();

@@ -162,8 +162,8 @@ fn each_old_change_is_taken_back_or_refused_in_words() {
             let mut studio = Studio::open(&own).unwrap();
             let before = rows(&own);
             match studio.undo_one(change.id, &now()) {
-                Ok(label) => {
-                    assert_eq!(label, change.label);
+                Ok(undone) => {
+                    assert_eq!(undone.label, change.label);
                     let newest = studio.history(1).unwrap().remove(0);
                     assert_eq!(newest.target, Some(change.id));
                     taken_back += 1;

@@ -1,0 +1,113 @@
+//! What the history says of a deed: in today's names and measures, where its rows still have a name.
+
+use crate::studio::{Change, Names};
+use crate::trade::act::{Act, Called};
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::cup::{DrawnInto, Happened, Reading};
+
+/// What was done. A change of an older version, or of a kind that this one does not know, is told as it was written.
+#[must_use]
+pub fn change(change: &Change, names: &Names, measures: Measures) -> String {
+    match &change.act {
+        Some(act) => Teller { names, measures }.act(act),
+        None => change.label.clone(),
+    }
+}
+
+struct Teller<'a> {
+    names: &'a Names,
+    measures: Measures,
+}
+
+impl Teller<'_> {
+    fn act(&self, act: &Act) -> String {
+        match act {
+            Act::Mixed {
+                variant, ml, plan, ..
+            } => {
+                let (title, ml) = (self.variant(variant), show_volume(*ml, self.measures));
+                let plan = plan.map(|plan| format!(" from plan {plan}"));
+                format!("mixed {title}, {ml}{}", plan.unwrap_or_default())
+            }
+            Act::Tended { cup, what } => format!("{} {}", cup.name, self.happened(what)),
+            Act::Poured { panel, run, .. } => {
+                let run = run.map(|(trial, run)| format!(" for run {run} of trial {trial}"));
+                let panel = panel.show(self.measures);
+                format!("poured on {panel}{}", run.unwrap_or_default())
+            }
+            Act::StartedOver { pour, .. } => format!("started over pour {pour}"),
+            Act::Judged { pour, dry, cells } => {
+                let seen = if *dry { "dry" } else { "wet" };
+                format!("judged pour {pour} {seen}: cells {cells}")
+            }
+            Act::Varnished { pour } => format!("varnished pour {pour}"),
+            Act::Planned { count, panel, .. } => {
+                format!("planned {count} x {}", panel.show(self.measures))
+            }
+            Act::Designed { runs, .. } => format!("designed a trial of {runs} runs"),
+            Act::RunDone { trial, run, pour } => {
+                format!("pour {pour} is run {run} of trial {trial}")
+            }
+            Act::RunGivenUp { trial, run } => format!("gave up run {run} of trial {trial}"),
+            Act::MaterialAdded { material } => format!("added {}", self.material(material)),
+            Act::MaterialChanged { material } => format!("changed {}", self.material(material)),
+            Act::RecipeAdded { recipe } => format!("added recipe {}", self.recipe(recipe)),
+            Act::RecipeChanged { recipe, number } => {
+                format!("changed recipe {}: variant {number}", self.recipe(recipe))
+            }
+            Act::Bought { material, ml } => {
+                let ml = show_volume(*ml, self.measures);
+                format!("bought {}, {ml}", self.material(material))
+            }
+            Act::Counted { material, ml } => {
+                let ml = show_volume(*ml, self.measures);
+                format!("counted {}: {ml}", self.material(material))
+            }
+            Act::Set { name, value } if value.is_empty() => format!("cleared {name}"),
+            Act::Set { name, value } => format!("set {name} to {value}"),
+            Act::Starters => "added the starters".to_owned(),
+        }
+    }
+
+    fn happened(&self, what: &Happened) -> String {
+        match what {
+            Happened::Read(reading) => of_reading(reading),
+            Happened::Thinned { ml, .. } => {
+                format!("thinned with {}", show_volume(*ml, self.measures))
+            }
+            Happened::Stirred { minutes } => format!("stirred {} min", minutes.get()),
+            Happened::Looked(seen) => format!("looked: {seen}"),
+            Happened::Ended(end) => end.word().to_owned(),
+            Happened::Drawn { ml, into } => {
+                let into = match into {
+                    DrawnInto::Pour(pour) => format!("pour {pour}"),
+                    DrawnInto::Cup(cup) => self.names.mark(*cup).unwrap_or_default(),
+                };
+                format!("drawn: {} into {into}", show_volume(*ml, self.measures))
+            }
+            Happened::Mixed { .. } | Happened::Capped | Happened::Opened => what.word().to_owned(),
+        }
+    }
+
+    fn variant(&self, called: &Called) -> String {
+        let now = self.names.variant(called.id);
+        now.map_or_else(|| called.name.clone(), |one| one.to_string())
+    }
+
+    fn material(&self, called: &Called) -> String {
+        let now = self.names.material(called.id);
+        now.unwrap_or_else(|| called.name.clone())
+    }
+
+    fn recipe(&self, called: &Called) -> String {
+        let now = self.names.recipe(called.id);
+        now.unwrap_or_else(|| called.name.clone())
+    }
+}
+
+fn of_reading(reading: &Reading) -> String {
+    match reading {
+        Reading::Mound(seconds) => format!("mound {} s", seconds.get()),
+        Reading::FlowCup { cup, efflux } => format!("{cup} {} s", efflux.get()),
+    }
+}

@@ -1,0 +1,222 @@
+//! What was done, as the history keeps it: ids and quantities, which are worded only when they are shown.
+
+use crate::trade::cup::Happened;
+use crate::trade::panel::Panel;
+use crate::trade::units::Millilitres;
+use serde::{Deserialize, Serialize};
+
+/// A row by its id, and what it was called then: a row that was taken back has no other name left.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Called {
+    /// The store's number.
+    pub id: i64,
+    /// What it was called when this was done.
+    pub name: String,
+}
+
+/// One deed of the painter.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "did", rename_all = "kebab-case")]
+pub enum Act {
+    /// A cup was mixed.
+    Mixed {
+        /// The cup, by its mark.
+        cup: Called,
+        /// The variant that it was mixed by.
+        variant: Called,
+        /// How much.
+        ml: Millilitres,
+        /// The plan that it was mixed for.
+        plan: Option<i64>,
+    },
+    /// Something happened to a standing cup.
+    Tended {
+        /// The cup, by its mark.
+        cup: Called,
+        /// What happened.
+        what: Happened,
+    },
+    /// A stack was poured.
+    Poured {
+        /// The pour.
+        pour: i64,
+        /// What it was poured on.
+        panel: Panel,
+        /// The trial and the run, from 1, that it was poured for.
+        run: Option<(i64, usize)>,
+    },
+    /// A pour was scraped and begun again.
+    StartedOver {
+        /// The pour that was scraped.
+        pour: i64,
+        /// The pour after it.
+        next: i64,
+    },
+    /// A picture was judged.
+    Judged {
+        /// The pour.
+        pour: i64,
+        /// Whether it was dry.
+        dry: bool,
+        /// Its cells, 0 to 5.
+        cells: u8,
+    },
+    /// A picture was varnished.
+    Varnished {
+        /// The pour.
+        pour: i64,
+    },
+    /// A plan was kept.
+    Planned {
+        /// The plan.
+        plan: i64,
+        /// For how many panels.
+        count: u32,
+        /// What they are.
+        panel: Panel,
+    },
+    /// A trial was designed.
+    Designed {
+        /// The trial.
+        trial: i64,
+        /// Its runs.
+        runs: usize,
+    },
+    /// A pour was made a run of a trial.
+    RunDone {
+        /// The trial.
+        trial: i64,
+        /// The run, from 1.
+        run: usize,
+        /// The pour.
+        pour: i64,
+    },
+    /// A run of a trial was given up.
+    RunGivenUp {
+        /// The trial.
+        trial: i64,
+        /// The run, from 1.
+        run: usize,
+    },
+    /// A material was written down.
+    MaterialAdded {
+        /// The material.
+        material: Called,
+    },
+    /// What is known of a material was changed.
+    MaterialChanged {
+        /// The material.
+        material: Called,
+    },
+    /// A recipe was written down.
+    RecipeAdded {
+        /// The recipe.
+        recipe: Called,
+    },
+    /// A recipe was changed: it has a new variant.
+    RecipeChanged {
+        /// The recipe.
+        recipe: Called,
+        /// The number of its new variant.
+        number: i64,
+    },
+    /// A material was bought.
+    Bought {
+        /// The material.
+        material: Called,
+        /// How much.
+        ml: Millilitres,
+    },
+    /// What is left of a material was counted.
+    Counted {
+        /// The material.
+        material: Called,
+        /// How much is there.
+        ml: Millilitres,
+    },
+    /// A setting was changed; an empty value clears it.
+    Set {
+        /// The setting.
+        name: String,
+        /// Its value.
+        value: String,
+    },
+    /// The starter materials and recipes were put in.
+    Starters,
+}
+
+impl Act {
+    /// What it is in one word, for a reader that does not know its kind.
+    #[must_use]
+    pub const fn word(&self) -> &'static str {
+        match self {
+            Self::Mixed { .. } => "mixed",
+            Self::Tended { what, .. } => what.word(),
+            Self::Poured { .. } => "poured",
+            Self::StartedOver { .. } => "started over",
+            Self::Judged { .. } => "judged",
+            Self::Varnished { .. } => "varnished",
+            Self::Planned { .. } => "planned",
+            Self::Designed { .. } => "designed a trial",
+            Self::RunDone { .. } => "did a run",
+            Self::RunGivenUp { .. } => "gave up a run",
+            Self::MaterialAdded { .. } => "added a material",
+            Self::MaterialChanged { .. } => "changed a material",
+            Self::RecipeAdded { .. } => "added a recipe",
+            Self::RecipeChanged { .. } => "changed a recipe",
+            Self::Bought { .. } => "bought",
+            Self::Counted { .. } => "counted",
+            Self::Set { .. } => "set",
+            Self::Starters => "added the starters",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::cup::{DrawnInto, End, Reading, Seen};
+    use crate::trade::units::{Minutes, Seconds};
+
+    /// Every kind of entry, so that the history of each can be read again.
+    #[test]
+    fn an_act_is_read_back_as_it_was_kept() {
+        let flow = Reading::FlowCup {
+            cup: "iso4".to_owned(),
+            efflux: Seconds(38.0),
+        };
+        let kinds = [
+            Happened::Mixed {
+                stirred: Some(Minutes(4.0)),
+                reading: None,
+            },
+            Happened::Stirred {
+                minutes: Minutes(4.0),
+            },
+            Happened::Read(Reading::Mound(Seconds(2.8))),
+            Happened::Thinned {
+                ml: Millilitres(3.0),
+                with: Some(2),
+                hard: true,
+                reading: Some(flow),
+            },
+            Happened::Looked(Seen::Clear),
+            Happened::Capped,
+            Happened::Opened,
+            Happened::Drawn {
+                ml: Millilitres(3.0),
+                into: DrawnInto::Pour(1),
+            },
+            Happened::Ended(End::Skinned),
+        ];
+        for what in kinds {
+            let cup = Called {
+                id: 7,
+                name: "K7".to_owned(),
+            };
+            let act = Act::Tended { cup, what };
+            let kept = serde_json::to_string(&act).unwrap();
+            assert_eq!(serde_json::from_str::<Act>(&kept).unwrap(), act, "{kept}");
+        }
+    }
+}
