@@ -1,20 +1,21 @@
 //! `flow-cup`, `stack`, `drying`, `rack` and `thin --how-much`: what is computed, always with its band.
 
 use crate::command::report::{Report, Table};
-use crate::command::show::{estimate, ml, number, or_dash};
+use crate::command::show::{estimate, number, or_dash};
 use crate::command::{Desk, maybe};
 use crate::numbers::creep;
 use crate::numbers::drying::DEW_MARGIN;
 use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
-use crate::studio::{self, Advice, Answer, Drying, RackLine, StackSheet, StackStep, beyond_words};
+use crate::studio::{self, Advice, Answer, Drying, RackLine, StackStep, beyond_words};
+use crate::tell::views::{StackView, ThinnerView};
 use crate::trade::caution::{self, Place};
 use crate::trade::duration::show_brief;
 use crate::trade::length::{parse_film, show_band};
 use crate::trade::pour::{Air, show_heat};
 use crate::trade::problem::ParseProblem;
 use crate::trade::range::{parse_efflux, parse_mound};
-use crate::trade::units::{Backing, Band, Celsius, Degrees, Estimate, Millimetres, Seconds, Share};
+use crate::trade::units::{Backing, Band, Celsius, Degrees, Estimate, Millimetres, Seconds};
 use clap::Args;
 use serde_json::{Value, json};
 
@@ -93,12 +94,7 @@ impl Desk<'_> {
             .map(|film| parse_film(film))
             .collect::<Result<_, _>>()?;
         let sheet = self.studio.stack(&typed.marks, &films, &self.now)?;
-        let steps = sheet.steps.iter().map(|step| self.step_json(step));
-        let film = sheet.film_fault.as_ref();
-        let film: Vec<String> = film.map(|fault| self.words(fault)).into_iter().collect();
-        let report = Report::new(json!({
-            "layers": layers_json(&sheet), "steps": steps.collect::<Vec<_>>(), "warnings": film,
-        }));
+        let report = Report::of(&StackView::of(&sheet, &self.telling()));
         let heads = ["mark", "state", "mound", "density", "film", "recipe"];
         let rows = sheet.layers.iter().rev().map(|layer| {
             let mound = layer.standing.outlook.mound_mid();
@@ -116,7 +112,8 @@ impl Desk<'_> {
             ]
         });
         let table = Table::headed(&heads).right(&[2, 3, 4]);
-        let film = film.iter().map(|words| format!("! {words}"));
+        let film = sheet.film_fault.iter();
+        let film = film.map(|fault| format!("! {}", self.words(fault)));
         let words = sheet.steps.iter().flat_map(|step| self.step_words(step));
         Ok(report
             .line("the top layer first")
@@ -213,7 +210,7 @@ impl Desk<'_> {
 
     pub(super) fn how_much(&mut self, mark: &str) -> Answer<Report> {
         let advice = self.studio.how_much(mark, &self.now)?;
-        Ok(Report::new(advice_json(&advice)).lines(self.advice_lines(mark, &advice)))
+        Ok(Report::of(&ThinnerView::of(&advice)).lines(self.advice_lines(mark, &advice)))
     }
 
     fn advice_lines(&self, mark: &str, advice: &Advice) -> Vec<String> {
@@ -249,20 +246,6 @@ fn backing<T>(estimate: &Estimate<T>) -> String {
     }
 }
 
-/// Advice in JSON.
-pub(super) fn advice_json(advice: &Advice) -> Value {
-    let band = advice.likely.band;
-    json!({
-        "start_with_ml": ml(advice.start_with),
-        "likely_ml": ml(band.mid),
-        "band_ml": [ml(band.low), ml(band.high)],
-        "limit_ml": ml(advice.limit),
-        "beyond_limit": advice.beyond,
-        "from": advice.likely.from,
-        "readings": advice.likely.readings,
-    })
-}
-
 fn band_json(band: Band<f64>) -> Value {
     json!([number(band.low), number(band.high)])
 }
@@ -295,39 +278,7 @@ fn full_band(band: Band<f64>) -> Value {
     json!([number(band.low), number(band.mid), number(band.high)])
 }
 
-fn layers_json(sheet: &StackSheet) -> Vec<Value> {
-    let layer = |layer: &studio::StackLayer| {
-        let mound = layer
-            .standing
-            .outlook
-            .mound
-            .map(|one| full_band(one.band.map(Seconds::get)));
-        json!({
-            "mark": layer.standing.cup.mark,
-            "layer": layer.standing.recipe.layer,
-            "state": layer.standing.state,
-            "mound_now_s": mound,
-            "density": layer.density,
-            "film_mm": number(layer.film.get()),
-        })
-    };
-    sheet.layers.iter().map(layer).collect()
-}
-
 impl Desk<'_> {
-    fn step_json(&self, step: &StackStep) -> Value {
-        let notes = step.check.notes.iter();
-        let notes: Vec<String> = notes.map(|note| self.words(note)).collect();
-        json!({
-            "order_p": step.order_holds.map(Share::get),
-            "heavy_over_light": step.heavy_over_light,
-            "spacing_mm": step.spacing.map(|band| full_band(band.map(Millimetres::get))),
-            "shows_in_s": step.shows_in.map(|band| full_band(band.map(Seconds::get))),
-            "words": self.step_faults(step),
-            "notes": notes,
-        })
-    }
-
     /// What would mend a step, and what else is wrong with it.
     fn step_faults(&self, step: &StackStep) -> Vec<String> {
         let advice = step.advice.iter().map(|advice| self.words(advice));

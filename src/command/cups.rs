@@ -2,12 +2,12 @@
 
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
-use crate::command::show::{happened_json, happened_words, ml, or_dash, with};
-use crate::studio::{Answer, CupPage, CupStatus, Names, gel_words};
+use crate::command::show::{happened_words, or_dash};
+use crate::studio::{Answer, CupStatus, Names, gel_words};
+use crate::tell::views::{CupPageView, CupsView};
 use crate::trade::cup::Entry;
 use crate::trade::life::State;
 use clap::Args;
-use serde_json::{Value, json};
 
 /// Which cup.
 #[derive(Debug, Args)]
@@ -19,8 +19,7 @@ pub struct CupArguments {
 impl Desk<'_> {
     pub(super) fn cups(&mut self) -> Answer<Report> {
         let bench = self.studio.bench(&self.now)?;
-        let cups: Vec<Value> = bench.iter().map(|one| self.cup_json(one)).collect();
-        let report = Report::new(json!({"at": self.stamp(self.now.at), "cups": cups}));
+        let report = Report::of(&CupsView::of(&bench, &self.telling()));
         if bench.is_empty() {
             return Ok(report
                 .line("No cup lives.")
@@ -51,7 +50,7 @@ impl Desk<'_> {
     pub(super) fn cup(&mut self, typed: &CupArguments) -> Answer<Report> {
         let page = self.studio.cup_page(&typed.mark, &self.now)?;
         let names = self.studio.names(&page.entries)?;
-        let report = Report::new(self.page_json(&page, &names));
+        let report = Report::of(&CupPageView::of(&page, &names, &self.telling()));
         let report = report.lines(self.head_lines(&page.standing));
         let puts = page.puts.iter();
         let puts = puts.map(|(name, volume)| [name.clone(), self.volume(*volume)]);
@@ -62,31 +61,6 @@ impl Desk<'_> {
             .table(&indented(puts).right(&[2]))
             .line("its life:")
             .table(&indented(entries)))
-    }
-
-    fn page_json(&self, page: &CupPage, names: &Names) -> Value {
-        let puts = page.puts.iter();
-        let puts: Vec<Value> = puts
-            .map(|(name, volume)| json!({"name": name, "ml": ml(*volume)}))
-            .collect();
-        let entries = page.entries.iter();
-        let entries: Vec<Value> = entries.map(|one| self.entry_json(one, names)).collect();
-        with(
-            self.cup_json(&page.standing),
-            json!({
-                "mixed_ml": ml(page.standing.cup.volume),
-                "depth_mm": page.standing.cup.depth,
-                "diameter_mm": page.standing.cup.diameter,
-                "puts": puts,
-                "entries": entries,
-            }),
-        )
-    }
-
-    /// An entry in JSON.
-    pub(super) fn entry_json(&self, entry: &Entry, names: &Names) -> Value {
-        let when = json!({"at": self.stamp(entry.at), "told": entry.told});
-        with(when, happened_json(&entry.what, names))
     }
 
     fn entry_row(&self, entry: &Entry, names: &Names) -> [String; 2] {

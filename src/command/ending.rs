@@ -3,11 +3,11 @@
 use crate::command::report::Report;
 use crate::studio::StudioError;
 use crate::tell;
+use crate::tell::views::RefusedView;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::problem::ParseProblem;
 use crate::trade::text::{inert, inert_lines};
-use serde_json::json;
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
@@ -82,9 +82,11 @@ impl Ending {
         };
         let words = tell::words(&undone.error, undone.measures, now);
         let said = Self::said(code, &words, hint);
-        let told = json!({"refused": words, "hint": hint});
         let out = match json {
-            true => Report::new(told).json(),
+            true => {
+                let (refused, hint) = (words, hint.to_owned());
+                Report::of(&RefusedView { refused, hint }).json()
+            }
             false => String::new(),
         };
         Self { out, ..said }

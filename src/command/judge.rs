@@ -1,12 +1,11 @@
 //! `judge`: what was seen on a picture.
 
 use crate::command::report::Report;
-use crate::command::show::with;
 use crate::command::{Desk, word};
 use crate::studio::{Answer, JudgeOrder};
-use crate::trade::judgement::{CellSize, Fate, Judgement};
+use crate::tell::views::{JudgedView, VarnishedView};
+use crate::trade::judgement::{CellSize, Fate};
 use clap::Args;
-use serde_json::{Value, json};
 
 /// A judgement: every grade runs from 0, none, to 5, all over.
 #[derive(Debug, Args)]
@@ -97,45 +96,24 @@ impl Desk<'_> {
         };
         let judged = self.studio.judge(typed.pour, &order, &self.now)?;
         let good = judged.cells >= self.settings.good_from;
-        let json = with(json!({"pour": judged.pour}), self.judgement_json(&judged));
         let seen = if judged.dry { "dry" } else { "wet" };
-        Ok(Report::new(with(json, json!({"good": good}))).line(format!(
-            "Pour {}, {seen}: cells {} of 5{}",
-            judged.pour,
-            judged.cells,
-            if good { ", good" } else { "" }
-        )))
+        Ok(
+            Report::of(&JudgedView::of(&judged, good, &self.telling())).line(format!(
+                "Pour {}, {seen}: cells {} of 5{}",
+                judged.pour,
+                judged.cells,
+                if good { ", good" } else { "" }
+            )),
+        )
     }
 
     pub(super) fn varnish(&mut self, typed: &VarnishArguments) -> Answer<Report> {
         let at = self.instant(typed.at.as_deref())?;
         let remarks = self.studio.varnish(typed.pour, at, &self.now)?;
         let said = self.remarked(&remarks);
-        let at = self.stamp(at.unwrap_or(self.now.at));
-        let json = json!({
-            "pour": typed.pour,
-            "varnished_at": at,
-            "warnings": said.warnings,
-            "notes": said.notes,
-        });
+        let at = at.unwrap_or(self.now.at);
+        let view = VarnishedView::of(typed.pour, at, &remarks, &self.telling());
         let line = format!("Pour {} is varnished and off the rack", typed.pour);
-        Ok(Report::new(json).line(line).remarks(&said))
-    }
-
-    /// A judgement in JSON.
-    pub(super) fn judgement_json(&self, one: &Judgement) -> Value {
-        json!({
-            "at": self.stamp(one.at),
-            "dry": one.dry,
-            "cells": one.cells,
-            "size": one.size,
-            "evenness": one.evenness,
-            "lacing": one.lacing,
-            "muddy": one.muddy,
-            "crazed": one.crazed,
-            "pinholes": one.pinholes,
-            "fate": one.fate,
-            "note": one.note,
-        })
+        Ok(Report::of(&view).line(line).remarks(&said))
     }
 }

@@ -1,16 +1,16 @@
 //! `material` and `materials`: what is bought for the studio.
 
 use crate::command::report::{Report, Table};
-use crate::command::show::{ml, number, or_dash};
+use crate::command::show::{number, or_dash};
 use crate::command::{Desk, maybe, word};
 use crate::studio::{Answer, MaterialOrder};
+use crate::tell::views::{MaterialView, MaterialsView};
 use crate::trade::amount::Amount;
 use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::money::parse_price;
 use crate::trade::range::parse_density;
 use crate::trade::units::{Density, Millilitres};
 use clap::{Args, Subcommand};
-use serde_json::{Value, json};
 
 /// What is done to a material.
 #[derive(Debug, Subcommand)]
@@ -115,13 +115,12 @@ impl Desk<'_> {
             }
         };
         let row = self.material_row(&material);
-        Ok(Report::new(material_json(&material)).table(&heads().row(row)))
+        Ok(Report::of(&MaterialView::of(&material)).table(&heads().row(row)))
     }
 
     pub(super) fn materials(&mut self) -> Answer<Report> {
         let materials = self.studio.materials()?;
-        let all: Vec<Value> = materials.iter().map(material_json).collect();
-        let report = Report::new(json!({"materials": all}));
+        let report = Report::of(&MaterialsView::of(&materials));
         if materials.is_empty() {
             return Ok(report
                 .line("No material is known.")
@@ -158,16 +157,4 @@ fn heads() -> Table {
         "material", "kind", "pack", "price", "density", "pigment", "hazard",
     ];
     Table::headed(&heads).right(&[2, 3, 4])
-}
-
-fn material_json(one: &Material) -> Value {
-    json!({
-        "name": one.name,
-        "kind": one.kind,
-        "pack_ml": one.pack_ml.map(ml),
-        "price": one.price,
-        "density": one.density.map(|density| number(density.get())),
-        "colour_index": one.colour_index,
-        "hazard": one.hazard,
-    })
 }

@@ -3,11 +3,10 @@
 use crate::command::Desk;
 use crate::command::cups::indented;
 use crate::command::report::Report;
-use crate::command::show::with;
 use crate::studio::orders::{MixField, MixOrder, Typed};
 use crate::studio::{Answer, MixPart, Mixed};
+use crate::tell::views::MixedView;
 use clap::Args;
-use serde_json::{Value, json};
 
 pub(super) const EXAMPLE: &str = "\
 Examples:
@@ -131,12 +130,9 @@ impl Desk<'_> {
     }
 
     pub(super) fn mix_report(&self, mixed: &Mixed) -> Report {
-        let parts: Vec<Value> = mixed.parts.iter().map(|one| self.part_json(one)).collect();
-        let cup = self.cup_json(&mixed.standing);
         let rows = mixed.parts.iter().map(|one| self.part_row(one));
         let said = self.remarked(&mixed.remarks);
-        let told = json!({"parts": parts, "warnings": said.warnings, "notes": said.notes});
-        Report::new(with(cup, told))
+        Report::of(&MixedView::of(mixed, &self.telling()))
             .lines(self.head_lines(&mixed.standing))
             .table(&indented(rows).right(&[2, 3]))
             .line(format!("Write {} on its lid.", mixed.standing.cup.mark))

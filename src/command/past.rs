@@ -5,8 +5,8 @@ use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::studio::{Answer, Change};
 use crate::tell;
+use crate::tell::views::{HistoryView, RedoneView, UndoneView};
 use clap::Args;
-use serde_json::{Value, json};
 
 /// How much of the history is shown.
 #[derive(Debug, Args)]
@@ -28,18 +28,9 @@ impl Desk<'_> {
         let changes = self.studio.history(typed.limit)?;
         let names = self.studio.names_today()?;
         let mut table = Table::headed(&["no", "when", "what", ""]).right(&[0]);
-        let mut all: Vec<Value> = Vec::new();
         for change in &changes {
             let at = change.at.local();
             let what = tell::change(change, &names, self.settings.measures);
-            all.push(json!({
-                "change": change.id,
-                "at": at.map(|at| self.stamp(at)),
-                "kind": change.kind.word(),
-                "what": what,
-                "of": change.target,
-                "stands": change.done,
-            }));
             let sign = match (change.kind.word(), change.done) {
                 ("do", true) => "",
                 ("do", false) => "taken back",
@@ -52,7 +43,7 @@ impl Desk<'_> {
                 sign.to_owned(),
             ]);
         }
-        let report = Report::new(json!({"history": all}));
+        let report = Report::of(&HistoryView::of(&changes, &names, &self.telling()));
         Ok(match changes.is_empty() {
             true => report.line("Nothing was done yet."),
             false => report.table(&table),
@@ -65,8 +56,8 @@ impl Desk<'_> {
             None => self.studio.undo(&self.now)?,
         };
         let undone = self.told(&undone)?;
-        let report = Report::new(json!({"undone": undone}));
-        Ok(report.line(format!("Taken back: {undone}")))
+        let line = format!("Taken back: {undone}");
+        Ok(Report::of(&UndoneView { undone }).line(line))
     }
 
     fn told(&self, change: &Change) -> Answer<String> {
@@ -77,7 +68,7 @@ impl Desk<'_> {
     pub(super) fn redo(&mut self) -> Answer<Report> {
         let redone = self.studio.redo(&self.now)?;
         let redone = self.told(&redone)?;
-        let report = Report::new(json!({"redone": redone}));
-        Ok(report.line(format!("Done again: {redone}")))
+        let line = format!("Done again: {redone}");
+        Ok(Report::of(&RedoneView { redone }).line(line))
     }
 }

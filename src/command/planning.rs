@@ -204,7 +204,9 @@ impl Desk<'_> {
         [
             self.clock(step.at),
             step.deed.to_string(),
-            step.cup.clone().unwrap_or_default(),
+            step.cup
+                .as_ref()
+                .map_or_else(String::new, ToString::to_string),
         ]
     }
 
@@ -222,7 +224,7 @@ impl Desk<'_> {
         let steps = sheet
             .schedule
             .iter()
-            .map(|step| json!({"at": self.stamp(step.at), "do": step.deed, "cup": step.cup}));
+            .map(|step| json!({"at": self.stamp(step.at), "do": step.deed, "cup": step.cup.as_ref().map(ToString::to_string)}));
         json!({
             "area_cm2": number(sheet.area.get() / 100.0),
             "film_mm": number(sheet.film.mid.get()),
@@ -257,7 +259,7 @@ impl Desk<'_> {
                 let newer = line.newer?;
                 Some(format!(
                     "! {} was planned, variant {newer} is newer",
-                    line.title
+                    line.variant
                 ))
             });
             report
@@ -287,7 +289,7 @@ impl Desk<'_> {
             |ml: Option<_>, word: &str| or_dash(ml.map(|ml| format!("{word} {}", self.volume(ml))));
         [
             String::new(),
-            line.title.clone(),
+            line.variant.to_string(),
             format!("planned {}", self.volume(line.planned)),
             or_dash(line.mark.clone()),
             told(line.mixed, "mixed"),
@@ -298,7 +300,7 @@ impl Desk<'_> {
     fn page_of_plan(&self, page: &PlanPage) -> Value {
         let cups = page.cups.iter().map(|line| {
             json!({
-                "variant": line.title,
+                "variant": line.variant.to_string(),
                 "newer_variant": line.newer,
                 "planned_ml": ml(line.planned),
                 "mark": line.mark,

@@ -2,18 +2,18 @@
 
 use crate::command::moves::Moves;
 use crate::command::report::{Report, Table};
-use crate::command::show::{ml, number, or_dash};
+use crate::command::show::or_dash;
 use crate::command::{Desk, maybe};
 use crate::exchange::{AirSource, read_air};
-use crate::studio::{AgainOrder, Answer, LayerOrder, PourOrder, PourPage, Poured};
+use crate::studio::{AgainOrder, Answer, LayerOrder, PourOrder, PourPage, Poured, PouredCup};
+use crate::tell::views::{PouredView, PoursView};
 use crate::trade::amount::Amount;
 use crate::trade::duration;
 use crate::trade::moment::earlier;
-use crate::trade::panel::{Panel, Shape};
+use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Pour};
 use crate::trade::problem::ParseProblem;
 use clap::Args;
-use serde_json::{Value, json};
 
 pub(super) const EXAMPLE: &str = "\
 Example:
@@ -136,24 +136,22 @@ impl Desk<'_> {
 
     fn poured(&self, poured: &Poured) -> Answer<Report> {
         let page = self.studio.pour_page(poured.pour.id)?;
-        let mut json = self.pour_json(&page);
         let said = self.remarked(&poured.remarks);
-        json["warnings"] = json!(said.warnings);
-        json["notes"] = json!(said.notes);
         let pour = &poured.pour;
-        let report = Report::new(json).line(format!(
+        let view = PouredView::of(&page, said.clone(), &self.telling());
+        let report = Report::of(&view).line(format!(
             "Pour {} on {}{}",
             pour.id,
             pour.panel.show(self.settings.measures),
             go_words(pour)
         ));
         let rows = page.layers.iter().zip(&pour.layers).rev();
-        let rows = rows.map(|((mark, title), layer)| {
+        let rows = rows.map(|(PouredCup { mark, variant }, layer)| {
             [
                 mark.clone(),
                 self.volume(layer.ml),
                 layer.state.to_string(),
-                title.clone(),
+                variant.to_string(),
             ]
         });
         let table = super::cups::indented(rows).right(&[2]);
@@ -165,8 +163,7 @@ impl Desk<'_> {
         let pages = self
             .studio
             .pours(since.map(|time| earlier(self.now.at, time)))?;
-        let all: Vec<Value> = pages.iter().map(|page| self.pour_json(page)).collect();
-        let report = Report::new(json!({"pours": all}));
+        let report = Report::of(&PoursView::of(&pages, &self.telling()));
         if pages.is_empty() {
             return Ok(report
                 .line("No pour is written down.")
@@ -186,11 +183,8 @@ impl Desk<'_> {
     }
 
     fn pour_row(&self, page: &PourPage) -> [String; 6] {
-        let layers: Vec<&str> = page
-            .layers
-            .iter()
-            .map(|(_, title)| title.as_str())
-            .collect();
+        let layers = page.layers.iter().map(|cup| cup.variant.to_string());
+        let layers: Vec<String> = layers.collect();
         let scraped = page.scraped_for.map(|pour| format!("scraped for {pour}"));
         let cells = page.counting().map(|one| one.cells.to_string());
         [
@@ -202,48 +196,6 @@ impl Desk<'_> {
             page.pour.way.clone().unwrap_or_default(),
         ]
     }
-
-    fn pour_json(&self, page: &PourPage) -> Value {
-        let pour = &page.pour;
-        let layers = page.layers.iter().zip(&pour.layers);
-        let layers: Vec<Value> = layers
-            .map(|((mark, title), layer)| {
-                let (recipe, variant) = named(title);
-                json!({
-                    "mark": mark,
-                    "recipe": recipe,
-                    "variant": variant,
-                    "ml": ml(layer.ml),
-                    "state": layer.state,
-                    "mound_s": layer.mound.map(|mound| number(mound.get())),
-                })
-            })
-            .collect();
-        let judgements = page.judgements.iter();
-        let judgements: Vec<Value> = judgements.map(|one| self.judgement_json(one)).collect();
-        json!({
-            "pour": pour.id,
-            "at": self.stamp(pour.at),
-            "panel": panel_json(pour.panel),
-            "go": pour.go,
-            "again_of": pour.again_of,
-            "scraped_for": page.scraped_for,
-            "layers": layers,
-            "way": pour.way,
-            "moves": pour.moves,
-            "air": pour.air.map(air_json),
-            "note": pour.note,
-            "judgements": judgements,
-        })
-    }
-}
-
-/// `River blue v2` as its recipe and its variant's number.
-fn named(title: &str) -> (&str, Option<i64>) {
-    match title.rsplit_once(" v") {
-        Some((recipe, variant)) => (recipe, variant.parse().ok()),
-        None => (title, None),
-    }
 }
 
 fn go_words(pour: &Pour) -> String {
@@ -251,25 +203,4 @@ fn go_words(pour: &Pour) -> String {
         Some(before) => format!(", go {} (pour {before} is scraped)", pour.go),
         None => String::new(),
     }
-}
-
-fn panel_json(panel: Panel) -> Value {
-    let (shape, width, height) = match panel.shape {
-        Shape::Rectangle { width, height } => ("rectangle", width, height),
-        Shape::Round { diameter } => ("round", diameter, diameter),
-        Shape::Oval { width, height } => ("oval", width, height),
-    };
-    json!({
-        "shape": shape,
-        "width_mm": number(width.get()),
-        "height_mm": number(height.get()),
-        "area_cm2": number(panel.area().get() / 100.0),
-    })
-}
-
-fn air_json(air: Air) -> Value {
-    json!({
-        "celsius": air.celsius.map(|celsius| number(celsius.get())),
-        "humidity": air.humidity.map(|share| number(share.get())),
-    })
 }

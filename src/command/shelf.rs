@@ -1,15 +1,15 @@
 //! `shelf`, `bought` and `counted`: what is left of every material.
 
 use crate::command::report::{Report, Table};
-use crate::command::show::{estimate, ml, or_dash};
+use crate::command::show::or_dash;
 use crate::command::{Desk, maybe};
 use crate::studio::{Answer, ShelfLine};
+use crate::tell::views::{ShelfLineView, ShelfView};
 use crate::trade::amount::Amount;
 use crate::trade::money::parse_price;
 use crate::trade::range::parse_packs;
 use crate::trade::units::Millilitres;
 use clap::Args;
-use serde_json::{Value, json};
 
 /// A purchase.
 #[derive(Debug, Args)]
@@ -40,8 +40,7 @@ pub struct CountedArguments {
 impl Desk<'_> {
     pub(super) fn shelf(&mut self) -> Answer<Report> {
         let lines = self.studio.shelf(&self.now)?;
-        let all: Vec<Value> = lines.iter().map(|line| self.shelf_json(line)).collect();
-        let report = Report::new(json!({"at": self.stamp(self.now.at), "materials": all}));
+        let report = Report::of(&ShelfView::of(&lines, &self.telling()));
         if lines.is_empty() {
             return Ok(report
                 .line("The shelf is empty.")
@@ -80,24 +79,8 @@ impl Desk<'_> {
     }
 
     fn shelf_report(&self, line: &ShelfLine) -> Report {
-        let report = Report::new(self.shelf_json(line));
+        let report = Report::of(&ShelfLineView::of(line, &self.telling()));
         report.table(&heads().row(self.shelf_row(line)))
-    }
-
-    fn shelf_json(&self, line: &ShelfLine) -> Value {
-        json!({
-            "name": line.material.name,
-            "kind": line.material.kind,
-            "left_ml": line.left.map(ml),
-            "used_30d_ml": ml(line.used_30d),
-            "counted_at": line.counted_at.map(|at| self.stamp(at)),
-            "pack_ml": line.material.pack_ml.map(ml),
-            "price_per_ml": line.material.price_per_ml().and_then(|price| price.round_sf(4)),
-            "days_of_supply": line.days_of_supply().map(|days| estimate(days.get())),
-            "colour_index": line.material.colour_index,
-            "metals": line.metals(),
-            "hazard": line.material.hazard,
-        })
     }
 
     fn shelf_row(&self, line: &ShelfLine) -> [String; 7] {

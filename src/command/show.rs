@@ -1,16 +1,18 @@
 //! How things are shown in text and in JSON. Unknown is `null` or a dash, never zero.
 
 use crate::command::Desk;
-use crate::command::bench_numbers::advice_json;
-use crate::studio::{CupStatus, MixPart, Names, Remarks};
-use crate::tell::{self, Told, views::Remarked};
+use crate::studio::{Names, Remarks};
+use crate::tell::{
+    self, Told,
+    views::{Remarked, Telling},
+};
 use crate::trade::amount::{show_mass, show_volume};
 use crate::trade::cup::{DrawnInto, Happened, Reading};
 use crate::trade::length::show_length;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Grams, Millilitres, Millimetres};
 use chrono::SecondsFormat;
-use serde_json::{Map, Value, json};
+use serde_json::Value;
 
 /// What stands where nothing is known.
 pub(crate) const UNKNOWN: &str = "-";
@@ -45,6 +47,14 @@ pub(crate) fn with(mut object: Value, more: Value) -> Value {
 }
 
 impl Desk<'_> {
+    /// How the answers are told.
+    pub(crate) const fn telling(&self) -> Telling<'_> {
+        Telling {
+            measures: self.settings.measures,
+            now: &self.now,
+        }
+    }
+
     /// What a deed's remarks say.
     pub(crate) fn remarked(&self, remarks: &Remarks) -> Remarked {
         Remarked::of(remarks, self.settings.measures, &self.now)
@@ -80,67 +90,6 @@ impl Desk<'_> {
     pub(crate) fn length(&self, length: Millimetres) -> String {
         show_length(length, self.settings.measures)
     }
-
-    /// A cup as it stands, in JSON.
-    pub(crate) fn cup_json(&self, standing: &CupStatus) -> Value {
-        let band = standing.outlook.mound.map(|mound| {
-            let band = mound.band.map(|seconds| number(seconds.get()));
-            [band.low, band.mid, band.high]
-        });
-        json!({
-            "mark": standing.cup.mark,
-            "recipe": standing.recipe.name,
-            "variant": standing.variant.number,
-            "layer": standing.recipe.layer,
-            "state": standing.state,
-            "volume_ml": ml(standing.life.left),
-            "mixed_at": self.stamp(standing.cup.mixed_at),
-            "clears_at": (!standing.life.gelled).then(|| self.stamp(standing.life.clears_at)),
-            "mound_s": standing.life.mound().map(|mound| number(mound.get())),
-            "mound_now_s": band,
-            "flow_mm2_s": standing.flow_viscosity().map(|nu| number(nu.get())),
-            "ready_until": standing.ready_until.map(|at| self.stamp(at)),
-            "rest_from": standing.outlook.rest.from,
-            "rest_h": rest_json(standing),
-            "rest_looks": standing.outlook.rest.readings,
-            "bubble_risen_mm": standing.bubble_risen(self.now.at).map(|band| {
-                let band = band.map(|size| number(size.get()));
-                [band.low, band.mid, band.high]
-            }),
-            "gelled": standing.life.gelled,
-            "thinner": standing.outlook.advice.as_ref().map(advice_json),
-            "capped": standing.life.capped,
-            "tape": standing.cup.tape,
-            "note": standing.cup.note,
-            "why": standing.why,
-        })
-    }
-
-    /// One line of what goes into a cup, in JSON.
-    pub(crate) fn part_json(&self, part: &MixPart) -> Value {
-        json!({
-            "name": part.name,
-            "ml": ml(part.ml),
-            "g": part.g.map(|grams| number(grams.get())),
-            "from": part.from,
-        })
-    }
-}
-
-/// How long a cup rests, with its band, in hours.
-fn rest_json(standing: &CupStatus) -> Value {
-    let band = standing.outlook.rest.band.map(|hours| number(hours.get()));
-    json!([band.low, band.mid, band.high])
-}
-
-/// A reading's fields in JSON.
-fn reading_json(reading: &Reading) -> Value {
-    match reading {
-        Reading::Mound(seconds) => json!({"mound_s": number(seconds.get())}),
-        Reading::FlowCup { cup, efflux } => {
-            json!({"flow_cup": cup, "efflux_s": number(efflux.get())})
-        }
-    }
 }
 
 /// A reading in words.
@@ -149,36 +98,6 @@ pub(crate) fn reading_words(reading: &Reading) -> String {
         Reading::Mound(seconds) => format!("mound {} s", number(seconds.get())),
         Reading::FlowCup { cup, efflux } => format!("{cup} {} s", number(efflux.get())),
     }
-}
-
-/// What happened to a cup, in JSON: its own fields beside `kind`.
-pub(crate) fn happened_json(what: &Happened, names: &Names) -> Value {
-    let own = match what {
-        Happened::Mixed { stirred, .. } => {
-            json!({"stirred_min": stirred.map(|minutes| number(minutes.get()))})
-        }
-        Happened::Stirred { minutes } => json!({"stirred_min": number(minutes.get())}),
-        Happened::Thinned {
-            ml: volume,
-            with,
-            hard,
-            ..
-        } => json!({
-            "ml": ml(*volume), "with": with.and_then(|id| names.material(id)), "hard": hard,
-        }),
-        Happened::Looked(seen) => json!({"saw": seen}),
-        Happened::Drawn { ml: volume, into } => {
-            let (pour, cup) = match into {
-                DrawnInto::Pour(pour) => (Some(*pour), None),
-                DrawnInto::Cup(cup) => (None, names.mark(*cup)),
-            };
-            json!({"ml": ml(*volume), "pour": pour, "into": cup})
-        }
-        Happened::Ended(end) => json!({"end": end}),
-        Happened::Read(_) | Happened::Capped | Happened::Opened => Value::Object(Map::new()),
-    };
-    let read = what.reading().map_or_else(|| json!({}), reading_json);
-    with(with(json!({"kind": what.word()}), own), read)
 }
 
 /// What happened to a cup, in words.

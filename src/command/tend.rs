@@ -2,16 +2,15 @@
 
 use crate::command::mix::ReadingArguments;
 use crate::command::report::Report;
-use crate::command::show::with;
 use crate::command::{Desk, word};
 use crate::studio::orders::{
     Given, ReadField, StirField, TendField, TendOrder, ThinField, Typed, Wrong,
 };
 use crate::studio::{Answer, Tended};
+use crate::tell::views::TendedView;
 use crate::trade::cup::{End, Seen};
 use crate::trade::ids::CupId;
 use clap::Args;
-use serde_json::json;
 
 /// When it happened.
 #[derive(Debug, Args)]
@@ -209,13 +208,7 @@ impl Desk<'_> {
     fn tended(&self, tended: &Tended) -> Answer<Report> {
         let names = self.studio.names(std::slice::from_ref(&tended.entry))?;
         let said = self.remarked(&tended.remarks);
-        let more = json!({
-            "entry": self.entry_json(&tended.entry, &names),
-            "warnings": said.warnings,
-            "notes": said.notes,
-        });
-        let cup = self.cup_json(&tended.standing);
-        Ok(Report::new(with(cup, more))
+        Ok(Report::of(&TendedView::of(tended, &names, &self.telling()))
             .lines(self.head_lines(&tended.standing))
             .remarks(&said))
     }

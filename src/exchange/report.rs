@@ -179,7 +179,7 @@ fn pour(facts: &ReportFacts<'_>, page: &PourPage, cost: Option<Decimal>) -> Pour
     let layers = page
         .layers
         .iter()
-        .map(|(mark, title)| format!("{title} ({mark})"));
+        .map(|cup| format!("{} ({})", cup.variant, cup.mark));
     let judged = page.counting().map(|one| {
         let seen = if one.dry { "dry" } else { "wet" };
         let fate = page.judgements.iter().rev().find_map(|one| one.fate);

@@ -51,7 +51,7 @@ pub use plans::kept_plan::{PlanLine, PlanPage};
 pub use plans::plan::{Basis, Lack, PlanLayer, PlanOrder, PlanPart, PlanSheet};
 pub use plans::schedule::{Deed, Step};
 pub use pours::judge::JudgeOrder;
-pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured, StackCheck};
+pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured, PouredCup, StackCheck};
 pub use pours::provenance::PictureFacts;
 pub use pours::rack::{Drying, RackLine, creep_in_ten_minutes, drying};
 pub use pours::sales::{Ledger, LedgerLine, SaleOrder, TitleOrder};

@@ -142,7 +142,8 @@ fn of_picture(line: &RackLine, now: &Now) -> Vec<Reminder> {
 
 fn of_plan(plan: i64, sheet: &PlanSheet) -> Vec<Reminder> {
     let step = |step: &crate::studio::Step| {
-        let cup = step.cup.as_deref();
+        let cup = step.cup.as_ref().map(ToString::to_string);
+        let cup = cup.as_deref();
         let named = cup.map(|cup| format!("-{}", plain(cup)));
         Reminder {
             name: format!("plan-{plan}-{}{}", step.deed, named.unwrap_or_default()),

@@ -6,8 +6,8 @@
 pub mod best;
 pub mod findings;
 mod hints;
-pub mod next;
 mod history;
+pub mod next;
 pub mod photos;
 mod refusals;
 mod remarks;

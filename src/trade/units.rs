@@ -3,6 +3,7 @@
 //! Conversions are exact by definition: the inch is 25.4 mm; the US gallon is 231 cubic inches
 //! (NIST Handbook 44, appendix C); the avoirdupois pound is 453.59237 g.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
@@ -267,7 +268,7 @@ impl<T: Copy> Band<T> {
 }
 
 /// Where an estimate comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Backing {
     /// Common practice: none of the studio's own readings stand behind it.

@@ -11,6 +11,7 @@ mod faults;
 mod house;
 mod leaves;
 mod published;
+mod schemas;
 mod store;
 mod terminal;
 mod truth;

@@ -99,7 +99,9 @@ fn step_words(session: Session<'_>, step: &Step) -> [String; 3] {
     [
         at.format("%a %-d %b %H:%M").to_string(),
         step.deed.to_string(),
-        step.cup.clone().unwrap_or_default(),
+        step.cup
+            .as_ref()
+            .map_or_else(String::new, ToString::to_string),
     ]
 }
 

@@ -1,6 +1,6 @@
 //! What one place may wish of another. Places do not know each other; the shell hands it over.
 
-use crate::studio::PourPage;
+use crate::studio::{PourPage, VariantRef};
 use crate::trade::panel::Panel;
 use crate::trade::units::Millilitres;
 
@@ -68,27 +68,22 @@ pub struct RunInHand {
 impl Usual {
     /// What a pour was.
     pub fn of(page: &PourPage) -> Self {
-        let titles = page.layers.iter().map(|(_, title)| title.as_str());
+        let poured = page.layers.iter().map(|cup| &cup.variant);
         Self {
             panel: Some(page.pour.panel),
             way: page.pour.way.clone(),
-            recipes: recipes(titles),
+            recipes: recipes(poured),
         }
     }
 }
 
 /// The recipes of variants, each once, in their order.
-pub fn recipes<'a>(titles: impl Iterator<Item = &'a str>) -> Vec<String> {
+pub fn recipes<'a>(variants: impl Iterator<Item = &'a VariantRef>) -> Vec<String> {
     let mut recipes: Vec<String> = Vec::new();
-    for name in titles.map(recipe_of) {
-        if recipes.iter().all(|had| had != name) {
-            recipes.push(name.to_owned());
+    for name in variants.map(|one| &one.recipe) {
+        if !recipes.contains(name) {
+            recipes.push(name.clone());
         }
     }
     recipes
-}
-
-/// The recipe's name in `River blue v2`.
-fn recipe_of(title: &str) -> &str {
-    title.rsplit_once(" v").map_or(title, |(name, _)| name)
 }

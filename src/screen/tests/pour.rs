@@ -190,7 +190,7 @@ fn a_start_over_of_emptied_cups_says_how_to_go_on_and_goes_on_so() {
     stage.play(all(vec![keys("P a"), typed("D6"), keys("Enter Enter o")]));
     let newest = &pours(&stage)[0];
     assert_eq!(
-        (newest.pour.again_of, newest.layers[0].0.as_str()),
+        (newest.pour.again_of, newest.layers[0].mark.as_str()),
         (Some(1), "D6")
     );
 }

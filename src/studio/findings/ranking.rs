@@ -199,10 +199,11 @@ fn tallied(
     bar: u8,
     layers: &HashMap<String, LayerKind>,
 ) -> Vec<VariantTally> {
-    let mut tallies: BTreeMap<&str, (usize, Vec<i64>)> = BTreeMap::new();
+    let mut tallies: BTreeMap<(&str, i64), (usize, Vec<i64>)> = BTreeMap::new();
     for (page, cells) in judged {
-        let titles = page.layers.iter().map(|(_, title)| title.as_str());
-        for variant in titles.collect::<BTreeSet<&str>>() {
+        let variants = page.layers.iter().map(|cup| &cup.variant);
+        let variants = variants.map(|one| (one.recipe.as_str(), one.number));
+        for variant in variants.collect::<BTreeSet<_>>() {
             let tally = tallies.entry(variant).or_default();
             tally.0 += usize::from(*cells >= bar);
             tally.1.push(page.pour.id);
@@ -210,24 +211,23 @@ fn tallied(
     }
     let tallies = tallies.into_iter();
     tallies
-        .filter_map(|(title, (good, behind))| tally(title, good, behind, layers))
+        .filter_map(|(variant, (good, behind))| tally(variant, good, behind, layers))
         .collect()
 }
 
 fn tally(
-    title: &str,
+    (recipe, variant): (&str, i64),
     good: usize,
     behind: Vec<i64>,
     layers: &HashMap<String, LayerKind>,
 ) -> Option<VariantTally> {
-    let (recipe, variant) = title.rsplit_once(" v")?;
     let pours = behind.len();
     let tally = Tally::new(u32::try_from(good).ok()?, u32::try_from(pours).ok()?);
     let wilson = tally.wilson();
     let rate = tally.share()?;
     Some(VariantTally {
         recipe: recipe.to_owned(),
-        variant: variant.parse().ok()?,
+        variant,
         pours,
         good,
         rate,

@@ -6,7 +6,7 @@ use crate::studio::cups::mixture::Mixture;
 use crate::studio::orders::MixOrder;
 use crate::studio::plans::plan::{Basis, Paint, PlanLayer};
 use crate::studio::{
-    Answer, Mixed, PlanSheet, Refusal, Studio, Warning,
+    Answer, Mixed, PlanSheet, Refusal, Studio, VariantRef, Warning,
     cups::{bench, mix, tend},
 };
 use crate::trade::ids::VariantId;
@@ -27,8 +27,8 @@ pub struct PlanPage {
 /// One cup of a kept plan beside what happened.
 #[derive(Debug, Clone)]
 pub struct PlanLine {
-    /// `River blue v2`.
-    pub title: String,
+    /// What it is mixed by.
+    pub variant: VariantRef,
     /// The number of its recipe's newest variant, where that is another one by now.
     pub newer: Option<i64>,
     /// What was planned.
@@ -176,7 +176,7 @@ fn page(read: &Reader<'_>, cards: &bench::RecipeBook, plan: Plan) -> Answer<Plan
             .map(|cup| tend::poured_of(read, cup))
             .transpose()?;
         Ok(PlanLine {
-            title: cards.title(planned.variant),
+            variant: cards.variant_ref(planned.variant).unwrap_or_default(),
             newer: newer(cards, planned.variant),
             planned: planned.ml,
             mark: cup.as_ref().map(|cup| cup.mark.to_string()),

@@ -8,7 +8,9 @@ use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::{Mixture, summed};
 use crate::studio::plans::schedule::{self, Step, Wait};
 use crate::studio::pours::own_pours::{OwnPours, same_way};
-use crate::studio::{Answer, Limit, Refusal, Studio, Warning, cups::bench, lookup, shelf::stock};
+use crate::studio::{
+    Answer, Limit, Refusal, Studio, VariantRef, Warning, cups::bench, lookup, shelf::stock,
+};
 use crate::trade::act::Act;
 use crate::trade::cup::PutFrom;
 use crate::trade::instant::Now;
@@ -170,6 +172,16 @@ impl Studio {
 }
 
 impl PlanLayer {
+    /// What it is mixed by.
+    #[must_use]
+    pub fn variant_ref(&self) -> VariantRef {
+        VariantRef {
+            id: self.variant.id,
+            recipe: self.recipe.name.clone(),
+            number: self.variant.number,
+        }
+    }
+
     /// The cups it is mixed in, each as full as the others.
     fn planned(&self) -> impl Iterator<Item = PlannedCup> + use<> {
         let each = PlannedCup {
@@ -462,7 +474,7 @@ fn lacks(read: &Reader<'_>, needed: &BTreeMap<i64, Millilitres>, now: &Now) -> A
 fn wait(layer: &PlanLayer, forecast: &Forecast) -> Wait {
     let targets = &layer.variant.targets;
     Wait {
-        cup: format!("{} v{}", layer.recipe.name, layer.variant.number),
+        cup: layer.variant_ref(),
         layer: layer.recipe.layer,
         rest: forecast.rest_planned(&layer.variant),
         stir: targets.stir.map_or(TimeDelta::minutes(4), |stir| {

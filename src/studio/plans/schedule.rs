@@ -1,5 +1,6 @@
 //! What to do when, backwards from the pour. The times between steps are common practice, no source.
 
+use crate::studio::VariantRef;
 use crate::trade::moment::{Moment, earlier, later, sum};
 use crate::trade::recipe::LayerKind;
 use crate::trade::words::word_enum;
@@ -8,8 +9,8 @@ use chrono::TimeDelta;
 /// What one cup asks for.
 #[derive(Debug, Clone)]
 pub(crate) struct Wait {
-    /// What it is: `River blue v2`.
-    pub(crate) cup: String,
+    /// What it is mixed by.
+    pub(crate) cup: VariantRef,
     /// Where it goes.
     pub(crate) layer: LayerKind,
     /// How long it rests.
@@ -46,7 +47,7 @@ pub struct Step {
     /// What is done.
     pub deed: Deed,
     /// With which cup; the pour has none.
-    pub cup: Option<String>,
+    pub cup: Option<VariantRef>,
 }
 
 const SHAKE: TimeDelta = TimeDelta::minutes(5);
@@ -128,7 +129,10 @@ mod tests {
 
     fn wait(cup: &str, layer: LayerKind, hours: i64) -> Wait {
         Wait {
-            cup: cup.into(),
+            cup: VariantRef {
+                recipe: cup.to_owned(),
+                ..VariantRef::default()
+            },
             layer,
             rest: TimeDelta::hours(hours),
             stir: TimeDelta::minutes(4),
@@ -163,7 +167,8 @@ mod tests {
         let mixed: Vec<_> = steps
             .iter()
             .filter(|step| step.deed == Deed::Mix)
-            .filter_map(|step| step.cup.as_deref())
+            .filter_map(|step| step.cup.as_ref())
+            .map(|cup| cup.recipe.as_str())
             .collect();
         assert_eq!(mixed, ["blue", "act"]);
     }

@@ -5,8 +5,8 @@ use crate::studio::cups::bench::{CupStatus, RecipeBook};
 use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::{Mixture, cup_density};
 use crate::studio::{
-    Answer, Limit, Note, Refusal, Remarks, StackFault, Studio, Warning, cups::tend, facts, lookup,
-    pours::stack, trials::trial_run,
+    Answer, Limit, Note, Refusal, Remarks, StackFault, Studio, VariantRef, Warning, cups::tend,
+    facts, lookup, pours::stack, trials::trial_run,
 };
 use crate::trade::act::Act;
 use crate::trade::amount::Amount;
@@ -82,13 +82,22 @@ pub struct Poured {
     pub remarks: Remarks,
 }
 
+/// A cup that lies in a pour.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct PouredCup {
+    /// What its lid says.
+    pub mark: String,
+    /// What it was mixed by.
+    pub variant: VariantRef,
+}
+
 /// A pour looked back at.
 #[derive(Debug, Clone)]
 pub struct PourPage {
     /// The pour.
     pub pour: Pour,
-    /// For each layer, lowest first: the cup's mark and its recipe's variant.
-    pub layers: Vec<(String, String)>,
+    /// For each layer, lowest first, what was poured.
+    pub layers: Vec<PouredCup>,
     /// All judgements, in order of entry.
     pub judgements: Vec<Judgement>,
     /// The pour that began again after this one was scraped.
@@ -189,7 +198,7 @@ impl Studio {
             .iter()
             .filter_map(|pour| Some((pour.again_of?, pour.id)))
             .collect();
-        let titles = CupTitles::since(&read, from)?;
+        let titles = PouredCups::since(&read, from)?;
         let page = |pour: Pour| {
             let judgements = judgements.remove(&pour.id).unwrap_or_default();
             let scraped_for = scraped.get(&pour.id).copied();
@@ -210,7 +219,7 @@ impl Studio {
     pub fn pour_page(&self, id: i64) -> Answer<PourPage> {
         let read = self.book.read()?;
         let pour = read.pour(id)?.ok_or(Refusal::NoPour(id))?;
-        let layers = CupTitles::of(&read, id)?.layers(&pour);
+        let layers = PouredCups::of(&read, id)?.layers(&pour);
         let judgements = read.judgements(id)?;
         let scraped_for = read.scraped_for(id)?;
         Ok(PourPage {
@@ -478,10 +487,10 @@ fn wrong_order(below: &CupStatus, above: &CupStatus) -> Option<StackFault> {
     })
 }
 
-/// Cups by number as `K7` and `River blue v2`.
-struct CupTitles(HashMap<i64, (String, String)>);
+/// Poured cups by number.
+struct PouredCups(HashMap<i64, PouredCup>);
 
-impl CupTitles {
+impl PouredCups {
     /// Of every cup that lies in a pour since an instant.
     fn since(read: &Reader<'_>, from_ms: i64) -> Answer<Self> {
         Self::titled(read, read.poured_cups_since(from_ms)?)
@@ -494,11 +503,14 @@ impl CupTitles {
 
     fn titled(read: &Reader<'_>, cups: HashMap<i64, (String, i64)>) -> Answer<Self> {
         let cards = RecipeBook::read(read)?;
-        let title = |(cup, (mark, variant))| (cup, (mark, cards.title(variant)));
-        Ok(Self(cups.into_iter().map(title).collect()))
+        let known = |(cup, (mark, variant))| {
+            let variant = cards.variant_ref(variant).unwrap_or_default();
+            (cup, PouredCup { mark, variant })
+        };
+        Ok(Self(cups.into_iter().map(known).collect()))
     }
 
-    fn layers(&self, pour: &Pour) -> Vec<(String, String)> {
+    fn layers(&self, pour: &Pour) -> Vec<PouredCup> {
         pour.layers
             .iter()
             .map(|layer| self.0.get(&layer.cup).cloned().unwrap_or_default())

@@ -1,15 +1,86 @@
 //! What `--json` answers, as types: each view is one object, and its schema stands in `assets/json-schema/`.
+//!
+//! Volumes are in ml, instants in RFC 3339 at the studio's offset; what is not known is null. A key that stands here is
+//! kept: programs read it. A new one may be added; a changed one goes into the CHANGELOG.
 
 mod best;
 mod cells;
+mod cups;
+mod entries;
 mod findings;
+mod history;
 mod photos;
+mod pours;
 mod remarks;
+mod schemas;
+mod shelf;
+mod stack;
 
 pub use best::{AdviceView, BestView, CurveView, SettingView};
 pub use cells::{CellView, CellsView, ColourView, CornersView, DiametersView, PhotoView};
+pub use cups::{CupPageView, CupView, CupsView, MixedView, PartView, TendedView, ThinnerView};
+pub use entries::EntryView;
 pub use findings::{BasisView, EffectView, FactorView, FactorsView, SideView};
+pub use history::{HistoryView, RedoneView, RefusedView, UndoneView};
 pub use photos::{
     KeptPhotoView, MeasurementView, PhotosCheckedView, PhotosTakenView, ProposalView,
 };
+pub use pours::{JudgedView, JudgementView, PourView, PouredView, PoursView, VarnishedView};
 pub use remarks::Remarked;
+pub use schemas::schemas;
+pub use shelf::{MaterialView, MaterialsView, ShelfLineView, ShelfView};
+pub use stack::StackView;
+
+use crate::tell::Told;
+use crate::trade::amount::Measures;
+use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
+use crate::trade::units::{Band, Millilitres};
+use chrono::SecondsFormat;
+
+/// In which measures and by which clock an answer is told.
+#[derive(Debug, Clone, Copy)]
+pub struct Telling<'a> {
+    /// Metric or US customary: for sentences alone, numbers are in ml, mm and g.
+    pub measures: Measures,
+    /// The present, and the studio's zone.
+    pub now: &'a Now,
+}
+
+impl Telling<'_> {
+    /// An instant: RFC 3339 at the studio's offset, to the second.
+    fn stamp(&self, at: Moment) -> String {
+        let here = self.now.zone.tell(at);
+        here.to_rfc3339_opts(SecondsFormat::Secs, false)
+    }
+
+    /// A fact in words.
+    fn words(&self, fact: &impl Told) -> String {
+        fact.told(self.measures, self.now)
+    }
+
+    /// Facts in words.
+    fn all<'f, F: Told + 'f>(&self, facts: impl IntoIterator<Item = &'f F>) -> Vec<String> {
+        facts.into_iter().map(|fact| self.words(fact)).collect()
+    }
+}
+
+/// A number without noise behind the third decimal.
+fn number(value: f64) -> f64 {
+    let rounded = (value * 1000.0).round() / 1000.0;
+    if rounded.is_finite() { rounded } else { value }
+}
+
+/// An estimate to four figures: more were noise.
+fn estimate(value: f64) -> f64 {
+    format!("{value:.3e}").parse().unwrap_or(value)
+}
+
+fn ml(volume: Millilitres) -> f64 {
+    number(volume.get())
+}
+
+/// The low end, the likely value and the high end.
+fn band(band: Band<f64>) -> [f64; 3] {
+    [number(band.low), number(band.mid), number(band.high)]
+}

@@ -7,7 +7,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::sheet::Sheet;
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
-use crate::studio::{PourPage, local};
+use crate::studio::{PourPage, PouredCup, local};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::judgement::Judgement;
 use crate::trade::pour::{Air, PouredLayer};
@@ -131,11 +131,11 @@ fn goes(page: &PourPage) -> impl Iterator<Item = String> {
 
 /// Of each layer, lowest first: how much; cup, variant, and what it was then.
 fn layers(page: &PourPage, measures: Measures) -> Vec<(String, String)> {
-    let line = |((mark, title), layer): (&(String, String), &PouredLayer)| {
+    let line = |(PouredCup { mark, variant }, layer): (&PouredCup, &PouredLayer)| {
         let mound = layer.mound.map(|mound| format!(", {:.1} s", mound.get()));
         let mound = mound.unwrap_or_default();
         let ml = show_volume(layer.ml, measures);
-        (ml, format!("{mark} {title}, {}{mound}", layer.state))
+        (ml, format!("{mark} {variant}, {}{mound}", layer.state))
     };
     let cups = page.layers.iter().zip(&page.pour.layers);
     cups.map(line).collect()

@@ -178,7 +178,7 @@ fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
     let planned = kept.first().map(|page| Usual {
         panel: Some(page.plan.panels.panel),
         way: page.plan.way.clone(),
-        recipes: recipes(page.cups.iter().map(|line| line.title.as_str())),
+        recipes: recipes(page.cups.iter().map(|line| &line.variant)),
     });
     Ok(poured.or(planned).unwrap_or_default())
 }

@@ -78,7 +78,9 @@ fn when(step: &Step, now: &Now) -> String {
 }
 
 fn cup(step: &Step) -> String {
-    inert(step.cup.as_deref().unwrap_or("the pour")).into_owned()
+    let cup = step.cup.as_ref();
+    let title = cup.map_or_else(|| "the pour".to_owned(), ToString::to_string);
+    inert(&title).into_owned()
 }
 
 /// The next step of a plan under way.
@@ -120,7 +122,7 @@ fn late(step: &Step, worked: &PlanSheet, measures: Measures, now: &Now) -> Strin
 
 /// Whether a step is still to be done: mixing until there is a cup, looking until its time is over.
 fn is_open(step: &Step, page: &PlanPage, now: &Now) -> bool {
-    let of_cup = |line: &&PlanLine| Some(line.title.as_str()) == step.cup.as_deref();
+    let of_cup = |line: &&PlanLine| Some(&line.variant) == step.cup.as_ref();
     let mut lines = page.cups.iter().filter(of_cup);
     match step.deed {
         Deed::Shake | Deed::Mix | Deed::Stir => lines.any(|line| line.mark.is_none()),
@@ -132,7 +134,7 @@ fn is_open(step: &Step, page: &PlanPage, now: &Now) -> bool {
 
 /// Whether what a step is for has happened: its cup was mixed, or what comes after it was poured.
 pub fn is_done(step: &Step, page: &PlanPage) -> bool {
-    let of_cup = |line: &&PlanLine| step.cup.as_deref().is_none_or(|cup| cup == line.title);
+    let of_cup = |line: &&PlanLine| step.cup.as_ref().is_none_or(|cup| *cup == line.variant);
     let mut lines = page.cups.iter().filter(of_cup);
     match step.deed {
         Deed::Shake | Deed::Mix | Deed::Stir => lines.all(|line| line.mark.is_some()),
@@ -144,7 +146,7 @@ pub fn is_done(step: &Step, page: &PlanPage) -> bool {
 fn marked(step: &Step, page: &PlanPage) -> String {
     let title = cup(step);
     let mut lines = page.cups.iter();
-    let line = lines.find(|line| Some(line.title.as_str()) == step.cup.as_deref());
+    let line = lines.find(|line| Some(&line.variant) == step.cup.as_ref());
     match line.and_then(|line| line.mark.as_ref()) {
         Some(mark) => format!("{} ({title})", inert(mark)),
         None => title,

@@ -164,7 +164,8 @@ pub fn steps(
 
 fn step_line(desk: &Desk, step: &Step, done: bool, width: usize) -> Line<'static> {
     let now = &desk.beat.now;
-    let cup = step.cup.as_deref().map(inert).unwrap_or_default();
+    let cup = step.cup.as_ref().map(ToString::to_string);
+    let cup = cup.as_deref().map(inert).unwrap_or_default();
     let sign = if done { "✓" } else { " " };
     let words = format!("{sign} {:<6} {cup}", step.deed);
     let style = if done || step.at < now.at {

@@ -1,7 +1,7 @@
 //! The day of a plan drawn to scale: one line a cup, from its first step to the pour.
 
 use crate::screen::kit::text::{Cut, fit};
-use crate::studio::{Deed, Step};
+use crate::studio::{Deed, Step, VariantRef};
 use crate::trade::instant::Now;
 use crate::trade::moment::{Moment, earlier, later};
 use crate::trade::text::inert;
@@ -59,14 +59,14 @@ pub fn lines(steps: &[Step], now: &Now, name: usize, width: usize) -> Vec<String
     let Some(scale) = Scale::of(steps, width.saturating_sub(name + 1)) else {
         return Vec::new();
     };
-    let mut cups: Vec<&str> = Vec::new();
-    for cup in steps.iter().filter_map(|step| step.cup.as_deref()) {
+    let mut cups: Vec<&VariantRef> = Vec::new();
+    for cup in steps.iter().filter_map(|step| step.cup.as_ref()) {
         if !cups.contains(&cup) {
             cups.push(cup);
         }
     }
-    let line = |cup: &&str| {
-        let name = fit(&inert(cup), name, Cut::End);
+    let line = |cup: &&VariantRef| {
+        let name = fit(&inert(&cup.to_string()), name, Cut::End);
         format!("{name} {}", track(&scale, steps, cup))
     };
     let mut lines: Vec<String> = cups.iter().map(line).collect();
@@ -79,8 +79,8 @@ pub fn lines(steps: &[Step], now: &Now, name: usize, width: usize) -> Vec<String
 }
 
 /// One cup's wait and work.
-fn track(scale: &Scale, steps: &[Step], cup: &str) -> String {
-    let own = || steps.iter().filter(|step| step.cup.as_deref() == Some(cup));
+fn track(scale: &Scale, steps: &[Step], cup: &VariantRef) -> String {
+    let own = || steps.iter().filter(|step| step.cup.as_ref() == Some(cup));
     let at = |deed| {
         own()
             .find(|step| step.deed == deed)
@@ -154,13 +154,17 @@ mod tests {
         Step {
             at: now().at + TimeDelta::minutes(minutes),
             deed,
-            cup: cup.map(str::to_owned),
+            cup: cup.map(|recipe| VariantRef {
+                id: 1,
+                recipe: recipe.to_owned(),
+                number: 1,
+            }),
         }
     }
 
     /// Begun at 10:00, clear after 8 h, poured after 10 h.
     fn day() -> Vec<Step> {
-        let own = |minutes, deed| step(minutes, deed, Some("Blue v1"));
+        let own = |minutes, deed| step(minutes, deed, Some("Blue"));
         vec![
             own(0, Deed::Shake),
             own(60, Deed::Stir),

@@ -36,7 +36,7 @@ fn open(plan: &mut Plan, desk: &mut Desk) {
         };
         return desk.refuse(&words);
     };
-    let recipes = recipes(page.cups.iter().map(|line| line.title.as_str()));
+    let recipes = recipes(page.cups.iter().map(|line| &line.variant));
     let order = PlanOrder {
         panels: page.plan.panels,
         way: page.plan.way.clone(),

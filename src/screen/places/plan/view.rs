@@ -166,7 +166,7 @@ fn cup(desk: &Desk, line: &PlanLine, width: usize) -> Line<'static> {
     let told = |ml: Option<_>| ml.map_or_else(|| "-".to_owned(), volume);
     let mark = line.mark.as_deref().map(inert).unwrap_or_default();
     let mixed = line.mixed.filter(|_| line.mark.is_some());
-    let name = fit(&inert(&line.title), names(width), Cut::End);
+    let name = fit(&inert(&line.variant.to_string()), names(width), Cut::End);
     plain(format!(
         "    {name}{:>9} {mark:<4}{:>9}{:>9}",
         volume(line.planned),

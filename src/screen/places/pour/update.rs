@@ -5,7 +5,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::place;
-use crate::studio::{AgainOrder, LayerOrder, PourOrder};
+use crate::studio::{AgainOrder, LayerOrder, PourOrder, PouredCup};
 use crate::trade::amount::{Amount, show_volume};
 use crate::trade::units::Millilitres;
 
@@ -134,7 +134,7 @@ fn emptied(pour: &PourDesk, desk: &Desk) -> Option<String> {
     let page = page.filter(|_| pour.layers.is_empty())?;
     let cup = |id| desk.known.cups.iter().find(|cup| cup.cup.id == id);
     let layers = page.pour.layers.iter().zip(&page.layers);
-    let mut short = layers.filter_map(|(layer, (mark, _))| match cup(layer.cup) {
+    let mut short = layers.filter_map(|(layer, PouredCup { mark, .. })| match cup(layer.cup) {
         None => Some(format!("{mark} is spent")),
         Some(cup) if cup.life.left + Millilitres::DROP < layer.ml => Some(format!(
             "{mark} holds {}",

@@ -5,7 +5,7 @@ use crate::numbers::film::dries_to;
 use crate::numbers::levelling::{RIPPLE, levels_in};
 use crate::screen::kit::amounts::show_move;
 use crate::screen::kit::sheet::Sheet;
-use crate::studio::{Cost, CostLine, RackLine, Settings, creep_in_ten_minutes, local};
+use crate::studio::{Cost, CostLine, PouredCup, RackLine, Settings, creep_in_ten_minutes, local};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::{self, Place};
 use crate::trade::duration::show_brief;
@@ -28,9 +28,9 @@ pub fn sheet(line: &RackLine, cost: Option<&Cost>, settings: &Settings, now: &No
     film(&mut sheet, line, settings.measures);
     sheet.heading("layers, the top one first");
     let cups = line.page.layers.iter().zip(&pour.layers).rev();
-    for ((mark, title), layer) in cups {
+    for (PouredCup { mark, variant }, layer) in cups {
         let ml = show_volume(layer.ml, settings.measures);
-        sheet.beside(&ml, &format!("{mark} {title}; {}", was(layer)));
+        sheet.beside(&ml, &format!("{mark} {variant}; {}", was(layer)));
     }
     moves(&mut sheet, pour);
     sheet.heading("judgements");

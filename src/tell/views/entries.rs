@@ -1,0 +1,134 @@
+//! What happened to a cup: each kind with its own keys beside `kind`.
+
+use super::{Telling, ml, number};
+use crate::studio::Names;
+use crate::trade::cup::{DrawnInto, End, Entry, Happened, Reading, Seen};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// An entry of a cup's life.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct EntryView {
+    at: String,
+    /// Whether a person gave the instant.
+    told: bool,
+    #[serde(flatten)]
+    what: HappenedView,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "lowercase")]
+enum HappenedView {
+    Mixed {
+        stirred_min: Option<f64>,
+        #[serde(flatten)]
+        reading: ReadingView,
+    },
+    Stirred {
+        stirred_min: f64,
+    },
+    Read {
+        #[serde(flatten)]
+        reading: ReadingView,
+    },
+    Thinned {
+        ml: f64,
+        with: Option<String>,
+        hard: bool,
+        #[serde(flatten)]
+        reading: ReadingView,
+    },
+    Looked {
+        saw: Seen,
+    },
+    Capped {},
+    Opened {},
+    Drawn {
+        ml: f64,
+        pour: Option<i64>,
+        into: Option<String>,
+    },
+    Ended {
+        end: End,
+    },
+}
+
+/// A reading, where there is one: a mound, or a flow cup with its time.
+#[derive(Debug, Default, Serialize, JsonSchema)]
+struct ReadingView {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    mound_s: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    flow_cup: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    efflux_s: Option<f64>,
+}
+
+impl EntryView {
+    /// An entry, with the names that it leads to.
+    #[must_use]
+    pub fn of(entry: &Entry, names: &Names, telling: &Telling<'_>) -> Self {
+        Self {
+            at: telling.stamp(entry.at),
+            told: entry.told,
+            what: HappenedView::of(&entry.what, names),
+        }
+    }
+}
+
+impl HappenedView {
+    fn of(what: &Happened, names: &Names) -> Self {
+        match what {
+            Happened::Mixed { stirred, reading } => Self::Mixed {
+                stirred_min: stirred.map(|minutes| number(minutes.get())),
+                reading: ReadingView::of(reading.as_ref()),
+            },
+            Happened::Stirred { minutes } => Self::Stirred {
+                stirred_min: number(minutes.get()),
+            },
+            Happened::Read(reading) => Self::Read {
+                reading: ReadingView::of(Some(reading)),
+            },
+            Happened::Thinned {
+                ml: volume,
+                with,
+                hard,
+                reading,
+            } => Self::Thinned {
+                ml: ml(*volume),
+                with: with.and_then(|id| names.material(id)),
+                hard: *hard,
+                reading: ReadingView::of(reading.as_ref()),
+            },
+            Happened::Looked(seen) => Self::Looked { saw: *seen },
+            Happened::Capped => Self::Capped {},
+            Happened::Opened => Self::Opened {},
+            Happened::Drawn { ml: volume, into } => {
+                let (pour, into) = match into {
+                    DrawnInto::Pour(pour) => (Some(*pour), None),
+                    DrawnInto::Cup(cup) => (None, names.mark(*cup)),
+                };
+                let ml = ml(*volume);
+                Self::Drawn { ml, pour, into }
+            }
+            Happened::Ended(end) => Self::Ended { end: *end },
+        }
+    }
+}
+
+impl ReadingView {
+    fn of(reading: Option<&Reading>) -> Self {
+        match reading {
+            None => Self::default(),
+            Some(Reading::Mound(seconds)) => Self {
+                mound_s: Some(number(seconds.get())),
+                ..Self::default()
+            },
+            Some(Reading::FlowCup { cup, efflux }) => Self {
+                flow_cup: Some(cup.clone()),
+                efflux_s: Some(number(efflux.get())),
+                ..Self::default()
+            },
+        }
+    }
+}

@@ -1,0 +1,35 @@
+//! The schema of every view, made from its type.
+
+use super::*;
+use schemars::{JsonSchema, Schema, SchemaGenerator, generate::SchemaSettings};
+
+/// The schema of every answer, under the name of its verb; verbs with one answer share it.
+#[must_use]
+pub fn schemas() -> Vec<(&'static str, Schema)> {
+    vec![
+        ("cups", of::<CupsView>()),
+        ("cup", of::<CupPageView>()),
+        ("mix", of::<MixedView>()),
+        ("tend", of::<TendedView>()),
+        ("how-much", of::<ThinnerView>()),
+        ("pour", of::<PouredView>()),
+        ("pours", of::<PoursView>()),
+        ("judge", of::<JudgedView>()),
+        ("varnish", of::<VarnishedView>()),
+        ("stack", of::<StackView>()),
+        ("shelf", of::<ShelfView>()),
+        ("shelf-line", of::<ShelfLineView>()),
+        ("material", of::<MaterialView>()),
+        ("materials", of::<MaterialsView>()),
+        ("history", of::<HistoryView>()),
+        ("undo", of::<UndoneView>()),
+        ("redo", of::<RedoneView>()),
+        ("refused", of::<RefusedView>()),
+    ]
+}
+
+/// As it is written: a key that may be null is always there.
+fn of<T: JsonSchema>() -> Schema {
+    let settings = SchemaSettings::draft2020_12().for_serialize();
+    SchemaGenerator::new(settings).into_root_schema_for::<T>()
+}
