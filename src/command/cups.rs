@@ -2,8 +2,9 @@
 
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
-use crate::command::show::{happened_words, or_dash};
+use crate::command::show::or_dash;
 use crate::studio::{Answer, CupStatus, Names, gel_words};
+use crate::tell;
 use crate::tell::views::{CupPageView, CupsView};
 use crate::trade::cup::Entry;
 use crate::trade::life::State;
@@ -49,13 +50,13 @@ impl Desk<'_> {
 
     pub(super) fn cup(&mut self, typed: &CupArguments) -> Answer<Report> {
         let page = self.studio.cup_page(&typed.mark, &self.now)?;
-        let names = self.studio.names(&page.entries)?;
-        let report = Report::of(&CupPageView::of(&page, &names, &self.telling()));
+        let names = &page.names;
+        let report = Report::of(&CupPageView::of(&page, names, &self.telling()));
         let report = report.lines(self.head_lines(&page.standing));
         let puts = page.puts.iter();
         let puts = puts.map(|(name, volume)| [name.clone(), self.volume(*volume)]);
         let entries = page.entries.iter();
-        let entries = entries.map(|entry| self.entry_row(entry, &names));
+        let entries = entries.map(|entry| self.entry_row(entry, names));
         Ok(report
             .line("what went in:")
             .table(&indented(puts).right(&[2]))
@@ -64,7 +65,7 @@ impl Desk<'_> {
     }
 
     fn entry_row(&self, entry: &Entry, names: &Names) -> [String; 2] {
-        let what = happened_words(self, &entry.what, names);
+        let what = tell::happened(&entry.what, names, self.settings.measures);
         [self.clock(entry.at), what]
     }
 

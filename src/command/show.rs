@@ -1,13 +1,12 @@
 //! How things are shown in text and in JSON. Unknown is `null` or a dash, never zero.
 
 use crate::command::Desk;
-use crate::studio::{Names, Remarks};
+use crate::studio::Remarks;
 use crate::tell::{
     self, Told,
     views::{Remarked, Telling},
 };
 use crate::trade::amount::{show_mass, show_volume};
-use crate::trade::cup::{DrawnInto, Happened, Reading};
 use crate::trade::length::show_length;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Grams, Millilitres, Millimetres};
@@ -90,52 +89,4 @@ impl Desk<'_> {
     pub(crate) fn length(&self, length: Millimetres) -> String {
         show_length(length, self.settings.measures)
     }
-}
-
-/// A reading in words.
-pub(crate) fn reading_words(reading: &Reading) -> String {
-    match reading {
-        Reading::Mound(seconds) => format!("mound {} s", number(seconds.get())),
-        Reading::FlowCup { cup, efflux } => format!("{cup} {} s", number(efflux.get())),
-    }
-}
-
-/// What happened to a cup, in words.
-pub(crate) fn happened_words(desk: &Desk<'_>, what: &Happened, names: &Names) -> String {
-    let own = match what {
-        Happened::Mixed { stirred, .. } => {
-            let stirred = stirred.map(|minutes| format!("mixed, stirred {} min", minutes.get()));
-            stirred.unwrap_or_else(|| "mixed".to_owned())
-        }
-        Happened::Stirred { minutes } => format!("stirred {} min", minutes.get()),
-        Happened::Thinned { ml, with, hard, .. } => {
-            let with = with
-                .and_then(|id| names.material(id))
-                .map(|name| format!(" {name}"));
-            let hard = if *hard { ", stirred hard" } else { "" };
-            format!(
-                "thinned: {}{}{hard}",
-                desk.volume(*ml),
-                with.unwrap_or_default()
-            )
-        }
-        Happened::Looked(seen) => format!("looked: {seen}"),
-        Happened::Drawn { ml, into } => {
-            let into = match into {
-                DrawnInto::Pour(pour) => format!("pour {pour}"),
-                DrawnInto::Cup(cup) => or_dash(names.mark(*cup)),
-            };
-            format!("drawn: {} into {into}", desk.volume(*ml))
-        }
-        Happened::Ended(end) => end.word().to_owned(),
-        Happened::Read(_) => String::new(),
-        Happened::Capped | Happened::Opened => what.word().to_owned(),
-    };
-    let read = what.reading().map(reading_words);
-    let both: Vec<String> = [own]
-        .into_iter()
-        .filter(|text| !text.is_empty())
-        .chain(read)
-        .collect();
-    both.join(", ")
 }

@@ -1,9 +1,9 @@
 //! What the history says of a deed: in today's names and measures, where its rows still have a name.
 
 use crate::studio::{Change, Names};
+use crate::tell::happened;
 use crate::trade::act::{Act, Called};
 use crate::trade::amount::{Measures, show_volume};
-use crate::trade::cup::{DrawnInto, Happened, Reading};
 
 /// What was done. A change of an older version, or of a kind that this one does not know, is told as it was written.
 #[must_use]
@@ -29,7 +29,10 @@ impl Teller<'_> {
                 let plan = plan.map(|plan| format!(" from plan {plan}"));
                 format!("mixed {title}, {ml}{}", plan.unwrap_or_default())
             }
-            Act::Tended { cup, what } => format!("{} {}", cup.name, self.happened(what)),
+            Act::Tended { cup, what } => {
+                let what = happened(what, self.names, self.measures);
+                format!("{} {what}", cup.name)
+            }
             Act::Poured { panel, run, .. } => {
                 let run = run.map(|(trial, run)| format!(" for run {run} of trial {trial}"));
                 let panel = panel.show(self.measures);
@@ -69,26 +72,6 @@ impl Teller<'_> {
         }
     }
 
-    fn happened(&self, what: &Happened) -> String {
-        match what {
-            Happened::Read(reading) => of_reading(reading),
-            Happened::Thinned { ml, .. } => {
-                format!("thinned with {}", show_volume(*ml, self.measures))
-            }
-            Happened::Stirred { minutes } => format!("stirred {} min", minutes.get()),
-            Happened::Looked(seen) => format!("looked: {seen}"),
-            Happened::Ended(end) => end.word().to_owned(),
-            Happened::Drawn { ml, into } => {
-                let into = match into {
-                    DrawnInto::Pour(pour) => format!("pour {pour}"),
-                    DrawnInto::Cup(cup) => self.names.mark(*cup).unwrap_or_default(),
-                };
-                format!("drawn: {} into {into}", show_volume(*ml, self.measures))
-            }
-            Happened::Mixed { .. } | Happened::Capped | Happened::Opened => what.word().to_owned(),
-        }
-    }
-
     fn variant(&self, called: &Called) -> String {
         let now = self.names.variant(called.id);
         now.map_or_else(|| called.name.clone(), |one| one.to_string())
@@ -102,12 +85,5 @@ impl Teller<'_> {
     fn recipe(&self, called: &Called) -> String {
         let now = self.names.recipe(called.id);
         now.unwrap_or_else(|| called.name.clone())
-    }
-}
-
-fn of_reading(reading: &Reading) -> String {
-    match reading {
-        Reading::Mound(seconds) => format!("mound {} s", seconds.get()),
-        Reading::FlowCup { cup, efflux } => format!("{cup} {} s", efflux.get()),
     }
 }

@@ -4,6 +4,7 @@
 //! clock. A sentence is never read back.
 
 pub mod best;
+mod entries;
 pub mod findings;
 mod hints;
 mod history;
@@ -14,6 +15,7 @@ mod remarks;
 mod stack;
 pub mod views;
 
+pub use entries::happened;
 pub use hints::{Face, hint};
 pub use history::change;
 pub use remarks::{notes, warnings};

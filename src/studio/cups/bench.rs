@@ -4,7 +4,7 @@ use crate::logbook::Reader;
 use crate::studio::cups::forecast::Outlook;
 use crate::studio::cups::learned::Learned;
 use crate::studio::file::settings::measures;
-use crate::studio::{Advice, Answer, Refusal, Studio, VariantRef, lookup};
+use crate::studio::{Advice, Answer, Names, Refusal, Studio, VariantRef, lookup};
 use crate::trade::amount::Measures;
 use crate::trade::cup::{Cup, Entry, PutFrom};
 use crate::trade::instant::Now;
@@ -78,6 +78,7 @@ impl Studio {
         let standing = self.memory.recall(&read)?.stand(&read, cup, now)?;
         Ok(CupPage {
             standing,
+            names: self.names(&entries)?,
             entries,
             puts,
         })
@@ -91,6 +92,8 @@ pub struct CupPage {
     pub standing: CupStatus,
     /// Its entries, in order of entry.
     pub entries: Vec<Entry>,
+    /// The names that its entries lead to.
+    pub names: Names,
     /// What went into it: names and amounts.
     pub puts: Vec<(String, Millilitres)>,
 }

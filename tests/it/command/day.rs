@@ -173,7 +173,7 @@ fn the_history_tells_what_was_meant_in_todays_names_and_measures() {
     desk.does("bought tit");
     desk.does("mix|river|--volume|120ml|--mark|K7");
     let said = |at: usize| desk.does("history")["history"][at]["what"].clone();
-    assert_eq!(said(1), "bought Titan white, 1.0 l");
+    assert_eq!(said(1), "bought Titan white, 1 l");
     assert_eq!(said(0), "mixed River blue v1, 120 ml");
     desk.does("material set|tit|--rename|Chalk white");
     desk.does("set|measures|us");
@@ -301,7 +301,7 @@ fn undo_and_redo_work_across_processes_and_by_number() {
     let before = desk.does("cups");
     desk.does("thin|K7|3ml");
     assert_eq!(desk.cup("K7")["volume_ml"], 123.0);
-    assert_eq!(desk.does("undo")["undone"], "K7 thinned with 3 ml");
+    assert_eq!(desk.does("undo")["undone"], "K7 thinned with 3 ml Water");
     assert_eq!(desk.does("cups"), before);
     desk.does("redo");
     assert_eq!(desk.cup("K7")["volume_ml"], 123.0);

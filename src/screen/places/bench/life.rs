@@ -3,9 +3,10 @@
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{Look, chosen, sign, strong};
 use crate::screen::kit::text::plain;
-use crate::studio::{CupPage, CupStatus, gel_words, local};
+use crate::studio::{CupPage, CupStatus, Names, gel_words, local};
+use crate::tell;
 use crate::trade::amount::{Measures, show_volume};
-use crate::trade::cup::{DrawnInto, Entry, Happened, Reading};
+use crate::trade::cup::Entry;
 use crate::trade::duration::show;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -49,7 +50,7 @@ pub fn life_lines(desk: &Desk, page: &CupPage) -> Vec<Line<'static>> {
     lines.extend(
         page.entries
             .iter()
-            .map(|entry| entry_line(entry, now, measures)),
+            .map(|entry| entry_line(entry, &page.names, now, measures)),
     );
     lines
 }
@@ -91,51 +92,11 @@ fn asks(cup: &CupStatus) -> String {
     )
 }
 
-fn entry_line(entry: &Entry, now: &Now, measures: Measures) -> Line<'static> {
+fn entry_line(entry: &Entry, names: &Names, now: &Now, measures: Measures) -> Line<'static> {
     let told = if entry.told { "·" } else { " " };
     let at = local(entry.at, now);
     Line::from(format!(
         "{at:>16}{told} {}",
-        happened(&entry.what, measures)
+        tell::happened(&entry.what, names, measures)
     ))
-}
-
-/// An entry in words: `thinned 3 ml, then 2.6 s`.
-fn happened(what: &Happened, measures: Measures) -> String {
-    let volume = |ml| show_volume(ml, measures);
-    let then = |reading: &Option<Reading>| {
-        reading
-            .as_ref()
-            .map(|one| format!(", {}", read(one)))
-            .unwrap_or_default()
-    };
-    match what {
-        Happened::Mixed { stirred, reading } => {
-            let stirred = stirred.map(|time| format!(", stirred {:.1} min", time.get()));
-            format!("mixed{}{}", stirred.unwrap_or_default(), then(reading))
-        }
-        Happened::Stirred { minutes } => format!("stirred {:.1} min", minutes.get()),
-        Happened::Read(reading) => format!("read {}", read(reading)),
-        Happened::Thinned {
-            ml, hard, reading, ..
-        } => {
-            let hard = if *hard { ", stirred hard" } else { "" };
-            format!("thinned {}{hard}{}", volume(*ml), then(reading))
-        }
-        Happened::Looked(seen) => format!("looked: {seen}"),
-        Happened::Capped => "lid on".to_owned(),
-        Happened::Opened => "lid off".to_owned(),
-        Happened::Drawn { ml, into } => match into {
-            DrawnInto::Pour(pour) => format!("{} onto pour {pour}", volume(*ml)),
-            DrawnInto::Cup(_) => format!("{} into another cup", volume(*ml)),
-        },
-        Happened::Ended(end) => format!("ended: {end}"),
-    }
-}
-
-fn read(reading: &Reading) -> String {
-    match reading {
-        Reading::Mound(seconds) => format!("mound {} s", seconds.get()),
-        Reading::FlowCup { cup, efflux } => format!("{} {} s", inert(cup), efflux.get()),
-    }
 }
