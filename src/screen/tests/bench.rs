@@ -52,7 +52,7 @@ fn a_wide_screen_has_the_chosen_cups_life_beside_it_and_a_narrow_one_on_enter() 
     stage.size = (80, 24);
     assert!(!shows(&stage.play([]), "what happened"));
     let cells = stage.play(keys("Enter"));
-    assert!(shows(&cells, "read mound 4.2 s"), "{:#?}", lines(&cells));
+    assert!(shows(&cells, "· mound 4.2 s"), "{:#?}", lines(&cells));
     assert!(shows(&cells, "80 ml  Medium"));
 }
 

@@ -4,6 +4,7 @@ use crate::logbook::Reader;
 use crate::studio::cups::forecast::Outlook;
 use crate::studio::cups::learned::Learned;
 use crate::studio::file::settings::measures;
+use crate::studio::recipes::names;
 use crate::studio::{Advice, Answer, Names, Refusal, Studio, VariantRef, lookup};
 use crate::trade::amount::Measures;
 use crate::trade::cup::{Cup, Entry, PutFrom};
@@ -78,7 +79,7 @@ impl Studio {
         let standing = self.memory.recall(&read)?.stand(&read, cup, now)?;
         Ok(CupPage {
             standing,
-            names: self.names(&entries)?,
+            names: names::of_entries(&read, &entries)?,
             entries,
             puts,
         })

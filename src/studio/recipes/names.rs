@@ -1,5 +1,6 @@
 //! Names behind the store's numbers, for showing what happened to a cup.
 
+use crate::logbook::Reader;
 use crate::studio::{Answer, RecipeBook, Studio, VariantRef};
 use crate::trade::cup::{DrawnInto, Entry, Happened};
 use std::collections::HashMap;
@@ -45,27 +46,7 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn names(&self, entries: &[Entry]) -> Answer<Names> {
-        let read = self.book.read()?;
-        let materials = read.materials()?;
-        let mut marks = HashMap::new();
-        for entry in entries {
-            if let Happened::Drawn {
-                into: DrawnInto::Cup(id),
-                ..
-            } = entry.what
-                && let Some(cup) = read.cup(id)?
-            {
-                marks.insert(id, cup.mark.to_string());
-            }
-        }
-        Ok(Names {
-            materials: materials
-                .into_iter()
-                .map(|one| (one.id, one.name))
-                .collect(),
-            marks,
-            ..Names::default()
-        })
+        of_entries(&self.book.read()?, entries)
     }
 
     /// What materials, recipes and variants are called today, for showing what was done.
@@ -87,4 +68,28 @@ impl Studio {
                 .collect(),
         })
     }
+}
+
+/// The names that entries lead to: the cups they were poured into, the thinners, as they are called today.
+pub(in crate::studio) fn of_entries(read: &Reader<'_>, entries: &[Entry]) -> Answer<Names> {
+    let materials = read.materials()?;
+    let mut marks = HashMap::new();
+    for entry in entries {
+        if let Happened::Drawn {
+            into: DrawnInto::Cup(id),
+            ..
+        } = entry.what
+            && let Some(cup) = read.cup(id)?
+        {
+            marks.insert(id, cup.mark.to_string());
+        }
+    }
+    Ok(Names {
+        materials: materials
+            .into_iter()
+            .map(|one| (one.id, one.name))
+            .collect(),
+        marks,
+        ..Names::default()
+    })
 }
