@@ -68,7 +68,17 @@ impl Teller<'_> {
             }
             Act::Set { name, value } if value.is_empty() => format!("cleared {name}"),
             Act::Set { name, value } => format!("set {name} to {value}"),
-            Act::Starters => "added the starters".to_owned(),
+            Act::Titled {
+                pour,
+                title: Some(title),
+            } => format!("called pour {pour} \"{title}\""),
+            Act::Titled { pour, title: None } => format!("took the title of pour {pour} away"),
+            Act::Priced { pour } => format!("priced pour {pour}"),
+            Act::Sold { pour } => format!("sold pour {pour}"),
+            Act::PhotoKept { pour } => format!("kept a photo of pour {pour}"),
+            Act::PhotoMeasured { photo } => format!("measured photo {photo} anew"),
+            Act::PhotoDropped { photo, pour } => format!("dropped photo {photo} of pour {pour}"),
+            Act::ListTaken | Act::Starters => act.word().to_owned(),
         }
     }
 

@@ -141,6 +141,42 @@ pub enum Act {
         /// Its value.
         value: String,
     },
+    /// A picture was given a title; without one, the title was taken away.
+    Titled {
+        /// The pour.
+        pour: i64,
+        /// What it is called.
+        title: Option<String>,
+    },
+    /// What is asked for a picture was written down.
+    Priced {
+        /// The pour.
+        pour: i64,
+    },
+    /// A picture was sold.
+    Sold {
+        /// The pour.
+        pour: i64,
+    },
+    /// A photo of a picture was kept.
+    PhotoKept {
+        /// The pour.
+        pour: i64,
+    },
+    /// A kept photo was measured anew.
+    PhotoMeasured {
+        /// The photo.
+        photo: i64,
+    },
+    /// A photo was dropped.
+    PhotoDropped {
+        /// The photo.
+        photo: i64,
+        /// The pour that it shows.
+        pour: i64,
+    },
+    /// The rows of a list were taken in.
+    ListTaken,
     /// The starter materials and recipes were put in.
     Starters,
 }
@@ -167,6 +203,13 @@ impl Act {
             Self::Bought { .. } => "bought",
             Self::Counted { .. } => "counted",
             Self::Set { .. } => "set",
+            Self::Titled { .. } => "titled",
+            Self::Priced { .. } => "priced",
+            Self::Sold { .. } => "sold",
+            Self::PhotoKept { .. } => "kept a photo",
+            Self::PhotoMeasured { .. } => "measured a photo",
+            Self::PhotoDropped { .. } => "dropped a photo",
+            Self::ListTaken => "took in a list",
             Self::Starters => "added the starters",
         }
     }

@@ -2,6 +2,7 @@
 
 use crate::logbook::{Stock, Writer};
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
+use crate::trade::act::Act;
 use crate::trade::cup::{Cup, End, Happened, Reading};
 use crate::trade::instant::Now;
 use crate::trade::judgement::{CellSize, Fate, Judgement};
@@ -138,14 +139,14 @@ impl Studio {
     ) -> Answer<RowsTaken> {
         self.memory.forget();
         let mut taken = RowsTaken::default();
-        let done = self.book.commit("took in a list", now.at.into(), |write| {
+        let done = self.book.commit_as(now.at.into(), |write| {
             for (nth, row) in rows.iter().enumerate() {
                 take(write, row, &mut taken, now)?;
                 far(nth + 1);
             }
             // What was only tried is given up as a whole.
             if keep {
-                Ok(())
+                Ok(((), Act::ListTaken))
             } else {
                 Err(Refusal::OnlyTried.into())
             }

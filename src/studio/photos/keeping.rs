@@ -8,6 +8,7 @@ use crate::logbook::{Original, Reader, sha256};
 use crate::numbers::cells::colour::rgb_of;
 use crate::numbers::cells::{METHOD, Pixels, Point};
 use crate::studio::{Answer, Refusal, Studio, StudioError};
+use crate::trade::act::Act;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
@@ -156,17 +157,13 @@ impl Studio {
         let mut photo = row(pour, new, order, new.taken - poured.at >= WET);
         self.book.keep_original(&photo.file_name(), new.bytes)?;
         let fault = measured.as_ref().err().copied();
-        let id = self.book.commit(
-            &format!("kept a photo of pour {pour}"),
-            now.at.into(),
-            |write| {
-                photo.id = write.add_photo(&photo)?;
-                if let Ok(found) = &measured {
-                    write.add_measurement(&figures(photo.id, found, now))?;
-                }
-                Ok::<_, StudioError>(photo.id)
-            },
-        )?;
+        let id = self.book.commit_as(now.at.into(), |write| {
+            photo.id = write.add_photo(&photo)?;
+            if let Ok(found) = &measured {
+                write.add_measurement(&figures(photo.id, found, now))?;
+            }
+            Ok::<_, StudioError>((photo.id, Act::PhotoKept { pour }))
+        })?;
         Ok(PhotoKept {
             page: self.photo(id)?,
             fault,
@@ -206,15 +203,10 @@ impl Studio {
         let corners = corners.or(photo.corners.as_deref());
         let found = measured(pixels, poured.panel, corners, &name)?
             .map_err(|why| Refusal::Photo { name, why })?;
-        self.book.commit(
-            &format!("measured photo {id} anew"),
-            now.at.into(),
-            |write| {
-                write
-                    .add_measurement(&figures(id, &found, now))
-                    .map_err(StudioError::from)
-            },
-        )?;
+        self.book.commit_as(now.at.into(), |write| {
+            write.add_measurement(&figures(id, &found, now))?;
+            Ok::<_, StudioError>(((), Act::PhotoMeasured { photo: id }))
+        })?;
         Ok(PhotoKept {
             page: self.photo(id)?,
             fault: None,
@@ -227,9 +219,10 @@ impl Studio {
     /// Where there is none.
     pub fn drop_photo(&mut self, id: i64, now: &Now) -> Answer<Photo> {
         let photo = self.photo(id)?.photo;
-        let label = format!("dropped photo {id} of pour {}", photo.pour);
-        self.book.commit(&label, now.at.into(), |write| {
-            write.drop_photo(id).map_err(StudioError::from)
+        let pour = photo.pour;
+        self.book.commit_as(now.at.into(), |write| {
+            write.drop_photo(id)?;
+            Ok::<_, StudioError>(((), Act::PhotoDropped { photo: id, pour }))
         })?;
         Ok(photo)
     }

@@ -3,6 +3,7 @@
 use crate::logbook::Writer;
 use crate::studio::pours::rack::is_scraped;
 use crate::studio::{Answer, Limit, PourPage, Refusal, Studio, lookup};
+use crate::trade::act::Act;
 use crate::trade::instant::Now;
 use crate::trade::judgement::Fate;
 use crate::trade::moment::Moment;
@@ -99,18 +100,20 @@ impl Studio {
         if title.is_none() && order.asked.is_none() {
             return Err(Refusal::NoTitle.into());
         }
-        let label = match &title {
-            Some(Some(title)) => format!("called pour {pour} \"{title}\""),
-            Some(None) => format!("took the title of pour {pour} away"),
-            None => format!("priced pour {pour}"),
+        let act = match &title {
+            Some(title) => Act::Titled {
+                pour,
+                title: title.clone(),
+            },
+            None => Act::Priced { pour },
         };
         self.refuse_scraped(pour)?;
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let mut picture = known(write, pour)?;
             picture.title = title.unwrap_or(picture.title);
             picture.asked = order.asked.or(picture.asked);
             write.set_picture(&picture)?;
-            Ok(picture)
+            Ok((picture, act))
         })
     }
 
@@ -129,8 +132,7 @@ impl Studio {
             Ok(text.as_deref().map(proper).transpose()?.flatten())
         };
         let (buyer, venue) = (text(&order.buyer)?, text(&order.venue)?);
-        let label = format!("sold pour {pour}");
-        self.book.commit(&label, now.at.into(), |write| {
+        self.book.commit_as(now.at.into(), |write| {
             let mut picture = known(write, pour)?;
             if picture.sale.is_some() {
                 return Err(Refusal::SoldAlready(pour).into());
@@ -143,7 +145,7 @@ impl Studio {
             });
             write.set_picture(&picture)?;
             judge_sold(write, pour, at)?;
-            Ok(picture)
+            Ok((picture, Act::Sold { pour }))
         })
     }
 
