@@ -104,7 +104,7 @@ impl Desk<'_> {
     pub(super) fn again(&mut self, typed: AgainArguments) -> Answer<Report> {
         let mut order = self.go(typed.go)?;
         let failed = self.read_room(&mut order);
-        let poured = self.studio.again(typed.pour, &order, &self.now)?;
+        let poured = self.studio.start_over(typed.pour, &order, &self.now)?;
         Ok(self.poured(&poured)?.note(failed))
     }
 

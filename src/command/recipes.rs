@@ -92,7 +92,7 @@ impl MixtureArguments {
         let targets = TargetsOrder {
             window: maybe(self.mound.as_deref(), Window::parse)?,
             rest: maybe(self.rest.as_deref(), duration::parse)?,
-            again: maybe(self.again.as_deref(), duration::parse)?,
+            recheck_after: maybe(self.again.as_deref(), duration::parse)?,
             stir: maybe(self.stir.as_deref(), parse_stirring)?,
             limit: maybe(self.limit.as_deref(), parse_share)?,
             usual: Vec::new(),
@@ -190,7 +190,7 @@ fn targets_json(targets: &Targets) -> Value {
     json!({
         "mound_s": window,
         "rest_s": targets.rest.num_seconds(),
-        "again_s": targets.again.num_seconds(),
+        "again_s": targets.recheck_after.num_seconds(),
         "stir_min": targets.stir.map(|minutes| number(minutes.get())),
         "limit": targets.limit,
     })
@@ -231,7 +231,7 @@ fn targets_words(targets: &Targets) -> String {
             .map(|minutes| format!("stir {} min", minutes.get())),
     );
     words.push(format!("rest {}", show(targets.rest)));
-    words.push(format!("look again after {}", show(targets.again)));
+    words.push(format!("look again after {}", show(targets.recheck_after)));
     words.push(format!(
         "thinner at most {:.0} %",
         targets.limit.get() * 100.0

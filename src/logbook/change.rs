@@ -322,7 +322,7 @@ impl Logbook {
             let number = tx.last_insert_rowid();
             (value, number, tx.execute_batch("COMMIT"))
         };
-        self.settle(&uid, outcome)?;
+        self.confirm(&uid, outcome)?;
         self.own.push(number);
         Ok(value)
     }

@@ -33,7 +33,7 @@ impl Logbook {
     }
 
     /// Turns SQLite's answer to COMMIT into what is true of the file.
-    pub(super) fn settle(
+    pub(super) fn confirm(
         &mut self,
         uid: &str,
         outcome: rusqlite::Result<()>,

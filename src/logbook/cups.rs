@@ -190,14 +190,20 @@ impl Writer<'_> {
     }
 
     /// Adds a line to a cup's life.
-    pub fn add_entry(&mut self, cup: i64, at: Moment, told: bool, what: &Happened) -> Read<i64> {
+    pub fn add_entry(
+        &mut self,
+        cup: i64,
+        at: Moment,
+        backdated: bool,
+        what: &Happened,
+    ) -> Read<i64> {
         let [at_ms, offset_min] = write::moment(at);
         let mut columns = vec![
             ("uid", write::uid()),
             ("cup_id", cup.into()),
             ("at_ms", at_ms),
             ("offset_min", offset_min),
-            ("told", i64::from(told).into()),
+            ("told", i64::from(backdated).into()),
             ("kind", what.word().into()),
         ];
         columns.extend(reading_columns(what.reading()));
@@ -288,7 +294,7 @@ pub(super) fn entry(row: &Row<'_>) -> rusqlite::Result<Entry> {
     Ok(Entry {
         id: row.get("id")?,
         at: moment_in(row, "at_ms", "offset_min")?,
-        told: row.get("told")?,
+        backdated: row.get("told")?,
         what: happened(row)?,
     })
 }

@@ -108,7 +108,7 @@ impl NewFile {
 
     /// Gives the file its name, unless something has it, and tells its size.
     pub(super) fn place(self) -> Result<u64, LogbookError> {
-        self.settle(|passing, target| passing.persist_noclobber(target).map(drop))
+        self.put_in_place(|passing, target| passing.persist_noclobber(target).map(drop))
     }
 
     /// Gives the file another name, in the same folder, unless something has it.
@@ -119,10 +119,10 @@ impl NewFile {
 
     /// Gives the file its name, whatever plain file has it.
     pub(super) fn replace(self) -> Result<u64, LogbookError> {
-        self.settle(|passing, target| passing.persist(target).map(drop))
+        self.put_in_place(|passing, target| passing.persist(target).map(drop))
     }
 
-    fn settle(
+    fn put_in_place(
         self,
         name: impl FnOnce(NamedTempFile, &Path) -> Result<(), PersistError>,
     ) -> Result<u64, LogbookError> {

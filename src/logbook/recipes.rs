@@ -98,7 +98,7 @@ fn variant_columns(of: &Variant) -> [(&'static str, Value); 14] {
             targets.window.map(|window| window.high.get()).into(),
         ),
         ("rest_ms", targets.rest.num_milliseconds().into()),
-        ("again_ms", targets.again.num_milliseconds().into()),
+        ("again_ms", targets.recheck_after.num_milliseconds().into()),
         ("stir_min", targets.stir.map(Minutes::get).into()),
         ("limit_share", targets.limit.get().into()),
         ("note", of.note.clone().into()),
@@ -136,7 +136,7 @@ fn targets(row: &Row<'_>) -> rusqlite::Result<Targets> {
             high: Seconds(high),
         }),
         rest: TimeDelta::milliseconds(row.get("rest_ms")?),
-        again: TimeDelta::milliseconds(row.get("again_ms")?),
+        recheck_after: TimeDelta::milliseconds(row.get("again_ms")?),
         stir: row.get::<_, Option<f64>>("stir_min")?.map(Minutes),
         limit: Share(row.get("limit_share")?),
     })

@@ -135,7 +135,7 @@ impl Logbook {
             )?;
             (change, keep_whole(&tx)?)
         };
-        self.settle(&uid, outcome)?;
+        self.confirm(&uid, outcome)?;
         Ok(Change {
             done: false,
             ..change

@@ -169,15 +169,15 @@ pub(crate) fn instant(at: Option<Moment>, now: &Now) -> Answer<(Moment, bool)> {
 
 /// An instant in a cup's life: it must have come, and not lie before the cup was mixed.
 pub(crate) fn instant_of(cup: &Cup, at: Option<Moment>, now: &Now) -> Answer<(Moment, bool)> {
-    let (at, told) = instant(at, now)?;
-    if told && at < cup.mixed_at {
+    let (at, backdated) = instant(at, now)?;
+    if backdated && at < cup.mixed_at {
         return Err(Refusal::BeforeTheCup {
             mark: cup.mark.clone(),
             mixed: cup.mixed_at,
         }
         .into());
     }
-    Ok((at, told))
+    Ok((at, backdated))
 }
 
 /// A name as it is kept: trimmed, 1 to 80 characters.

@@ -208,7 +208,7 @@ pub struct Entry {
     /// When it happened, by the clock or as told.
     pub at: Moment,
     /// Whether a person gave the instant.
-    pub told: bool,
+    pub backdated: bool,
     /// What happened.
     pub what: Happened,
 }

@@ -185,7 +185,7 @@ impl Reader<'_> {
                 Some(at) => Ok(at),
                 None => self.skipped(),
             },
-            Some(open) => self.settle(open, time),
+            Some(open) => self.in_zone(open, time),
             None => self.refuse("names no day that can be read", HINT),
         }
     }
@@ -237,7 +237,7 @@ impl Reader<'_> {
     }
 
     /// The last or next such day at that time, as the reading leans.
-    fn settle(&self, day: Day, time: NaiveTime) -> Result<DateTime<FixedOffset>, ParseProblem> {
+    fn in_zone(&self, day: Day, time: NaiveTime) -> Result<DateTime<FixedOffset>, ParseProblem> {
         for away in 0..=SEARCHED {
             let Some(date) = self.leaning_day(away) else {
                 break;

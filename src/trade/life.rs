@@ -35,7 +35,7 @@ pub struct Waits {
     /// From the end of the last stirring until it clears.
     pub rest: TimeDelta,
     /// From the last reading or thinning until it must be looked at again.
-    pub again: TimeDelta,
+    pub recheck_after: TimeDelta,
 }
 
 /// What is expected of a cup at an instant.
@@ -93,7 +93,7 @@ impl Life {
         let mut life = Self::new(cup, waits);
         let (placed, clock_went_back) = in_place(entries);
         for (at, entry) in placed {
-            life.take(at, &entry.what);
+            life.apply(at, &entry.what);
         }
         Self {
             clock_went_back,
@@ -119,7 +119,7 @@ impl Life {
         }
     }
 
-    fn take(&mut self, at: Moment, what: &Happened) {
+    fn apply(&mut self, at: Moment, what: &Happened) {
         self.last_at = at;
         match what {
             Happened::Mixed { .. } | Happened::Stirred { .. } => self.stir(at),
@@ -199,7 +199,10 @@ impl Life {
     /// The instant until which its last check holds; for one that never was checked, when it cleared.
     #[must_use]
     pub fn holds_until(&self) -> Moment {
-        later(self.checked_at.unwrap_or(self.clears_at), self.waits.again)
+        later(
+            self.checked_at.unwrap_or(self.clears_at),
+            self.waits.recheck_after,
+        )
     }
 
     /// Its state at an instant: the first of the rules in the handbook's order that holds.
@@ -260,13 +263,13 @@ pub fn not_ahead(entries: &[Entry], now: Moment) -> Cow<'_, [Entry]> {
     let mut seen = entries.to_vec();
     let bounded = entries
         .iter()
-        .rposition(|entry| entry.at <= now && !entry.told);
+        .rposition(|entry| entry.at <= now && !entry.backdated);
     let tail = bounded.map_or(0, |last| last + 1);
     let mut next = now;
     for entry in seen.iter_mut().rev() {
         if entry.at > now {
             entry.at = next;
-        } else if !entry.told {
+        } else if !entry.backdated {
             next = next.min(entry.at);
         }
     }
@@ -289,7 +292,7 @@ pub fn in_place(entries: &[Entry]) -> (Vec<(Moment, &Entry)>, bool) {
     let mut placed: Vec<(Moment, &Entry)> = Vec::with_capacity(entries.len());
     let mut went_back = false;
     for entry in entries {
-        if entry.told {
+        if entry.backdated {
             let place = placed.partition_point(|(at, _)| *at <= entry.at);
             placed.insert(place, (entry.at, entry));
         } else {

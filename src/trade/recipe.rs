@@ -60,7 +60,7 @@ pub struct Targets {
     /// How long it stands until its bubbles are gone.
     pub rest: TimeDelta,
     /// After how long it wants a look and thinner again.
-    pub again: TimeDelta,
+    pub recheck_after: TimeDelta,
     /// How long it is stirred.
     pub stir: Option<Minutes>,
     /// The most thinner a cup may get, as a share of its volume.
@@ -102,7 +102,7 @@ impl Targets {
         Self {
             window,
             rest: TimeDelta::hours(hours),
-            again: TimeDelta::minutes(60),
+            recheck_after: TimeDelta::minutes(60),
             stir: None,
             limit: Share(0.25),
         }

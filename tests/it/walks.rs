@@ -245,7 +245,9 @@ fn perform(studio: &mut Studio, deed: &Deed, now: &Now) -> Answer<()> {
             };
             studio.pour(&order, now).map(drop)
         }
-        Deed::Again(pour) => studio.again(*pour, &AgainOrder::default(), now).map(drop),
+        Deed::Again(pour) => studio
+            .start_over(*pour, &AgainOrder::default(), now)
+            .map(drop),
         Deed::Judge(pour, cells) => {
             let order = JudgeOrder {
                 cells: *cells,

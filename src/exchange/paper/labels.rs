@@ -236,9 +236,12 @@ fn lines(lid: &Lid, printing: Printing<'_>) -> Vec<(String, Weight)> {
     let mixed = format!("mixed {}", when(lid.standing.cup.mixed_at, now));
     let clears = lid.clears.map(|at| format!("clears {}", when(at, now)));
     let targets = &lid.standing.variant.targets;
-    let window = targets
-        .window
-        .map(|window| format!("mound {window}, look again after {}", show(targets.again)));
+    let window = targets.window.map(|window| {
+        format!(
+            "mound {window}, look again after {}",
+            show(targets.recheck_after)
+        )
+    });
     let times = std::iter::once(mixed)
         .chain(clears)
         .collect::<Vec<_>>()

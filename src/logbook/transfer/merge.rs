@@ -66,7 +66,7 @@ impl<'a, 'w> Merge<'a, 'w> {
                 .update(record.table.name, id, &[("spent_at_ms", at.clone())])?;
         }
         let mut differs = differing(&ours, record);
-        if let Some(given) = self.gave_way(record, id)? {
+        if let Some(given) = self.rename_on_conflict(record, id)? {
             differs.retain(|column| *column != given);
         }
         if !differs.is_empty() && taken.differing.len() < MOST_SAID {
@@ -79,7 +79,11 @@ impl<'a, 'w> Merge<'a, 'w> {
 
     /// The column in which a known row had to give way when it came in, so that it says nothing that it is another one
     /// here. A mark or a number is never changed by hand.
-    fn gave_way(&self, record: &Record, id: i64) -> Result<Option<&'static str>, LogbookError> {
+    fn rename_on_conflict(
+        &self,
+        record: &Record,
+        id: i64,
+    ) -> Result<Option<&'static str>, LogbookError> {
         Ok(match record.table.gives {
             Gives::Nothing => None,
             Gives::Mark => Some("mark"),

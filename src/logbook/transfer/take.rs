@@ -126,7 +126,7 @@ impl Logbook {
         let newest = newest_change(&tx)?;
         let outcome = tx.execute_batch("COMMIT");
         drop(tx);
-        self.settle(&newest, outcome)?;
+        self.confirm(&newest, outcome)?;
         Ok(taken)
     }
 

@@ -12,7 +12,7 @@ pub fn squared(mask: &Mask) -> Plane<f32> {
     let mut plane = down(mask);
     let mut work = Envelope::new(width);
     for y in 0..height {
-        work.settle(&mut plane.values[y * width..(y + 1) * width]);
+        work.lower(&mut plane.values[y * width..(y + 1) * width]);
     }
     plane
 }
@@ -62,7 +62,7 @@ impl Envelope {
         }
     }
 
-    fn settle(&mut self, row: &mut [f32]) {
+    fn lower(&mut self, row: &mut [f32]) {
         if row.iter().all(|&value| value == 0.0) {
             return;
         }

@@ -175,7 +175,7 @@ impl Field {
     }
 
     /// Writes the chosen name out, once the field is left.
-    fn settle(&mut self) {
+    fn leave(&mut self) {
         let Some(pick) = &mut self.pick else {
             return;
         };
@@ -278,7 +278,7 @@ impl Form {
     }
 
     /// The same as it was left before, in the field that is asked for now.
-    pub fn again(self, left: Self) -> Self {
+    pub fn restored(self, left: Self) -> Self {
         Self {
             at: if self.at == 0 { left.at } else { self.at },
             touched: false,
@@ -305,7 +305,7 @@ impl Form {
     }
 
     /// Whether it was left before.
-    pub const fn is_again(&self) -> bool {
+    pub const fn is_restored(&self) -> bool {
         self.again
     }
 
@@ -427,7 +427,7 @@ impl Form {
             }
             Edit::Enter if goes_on => self.go(at + 1),
             Edit::Enter => {
-                field.settle();
+                field.leave();
                 After::Keep
             }
             Edit::Down | Edit::Up => {
@@ -445,7 +445,7 @@ impl Form {
 
     fn go(&mut self, to: usize) -> After {
         if let Some(field) = self.fields.get_mut(self.at) {
-            field.settle();
+            field.leave();
         }
         self.at = to % self.fields.len().max(1);
         After::Changed

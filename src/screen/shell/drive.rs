@@ -68,7 +68,7 @@ pub trait Bell {
 }
 
 /// All that the loop works with beside the terminal.
-pub struct Room<'a, S, B> {
+pub struct EventLoop<'a, S, B> {
     /// The studio.
     pub studio: Studio,
     /// The studio's clock.
@@ -79,7 +79,7 @@ pub struct Room<'a, S, B> {
     pub bell: B,
 }
 
-impl<S: Source, B: Bell> Room<'_, S, B> {
+impl<S: Source, B: Bell> EventLoop<'_, S, B> {
     fn beat(&self) -> Beat {
         Beat {
             now: (self.clock)(),

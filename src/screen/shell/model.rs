@@ -219,9 +219,9 @@ impl Model {
         };
         let left = self.put_by.iter().position(|one| one.is_like(&asked));
         if let Some(place) = left {
-            asked.form = asked.form.again(self.put_by.remove(place).form);
+            asked.form = asked.form.restored(self.put_by.remove(place).form);
         }
-        if asked.form.is_again() {
+        if asked.form.is_restored() {
             self.desk.say(Message::new(Tone::Done, AS_LEFT));
         }
         asked
@@ -240,7 +240,7 @@ impl Model {
         if asked.form.is_touched() {
             self.desk.say(Message::new(Tone::Done, PUT_BY));
             self.put_by.push(asked);
-        } else if asked.form.is_again() {
+        } else if asked.form.is_restored() {
             let words = "What was typed there is thrown away";
             self.desk.say(Message::new(Tone::Done, words));
         }

@@ -2,7 +2,7 @@
 
 use crate::screen::ScreenError;
 use crate::screen::kit::look::Look;
-use crate::screen::shell::drive::{Bell, Incoming, Room, Source};
+use crate::screen::shell::drive::{Bell, EventLoop, Incoming, Source};
 use crate::studio::Studio;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -42,7 +42,7 @@ pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), S
     let stops = Stops::heard()?;
     let _guard = Guard::take(&title(file))?;
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
-    let mut room = Room {
+    let mut room = EventLoop {
         studio,
         clock,
         source: Keyboard {

@@ -18,7 +18,7 @@ mod why;
 
 use crate::screen::kit::keys::{Key, char, code};
 use crate::screen::kit::look::Look;
-use crate::screen::shell::drive::{Bell, Incoming, Room, Source};
+use crate::screen::shell::drive::{Bell, EventLoop, Incoming, Source};
 use crate::studio::orders::{MixOrder, TendOrder};
 use crate::studio::{MaterialOrder, RecipeOrder, Studio};
 use crate::trade::cup::Reading;
@@ -240,7 +240,7 @@ impl Stage {
             elapsed: Rc::new(Cell::new(Duration::from_secs(5))),
         };
         let clock = || now.get();
-        let mut room = Room {
+        let mut room = EventLoop {
             studio: self.studio(),
             clock: &clock,
             source: hands,

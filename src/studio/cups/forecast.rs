@@ -139,7 +139,7 @@ impl Forecast {
         };
         Waits {
             rest,
-            again: variant.targets.again,
+            recheck_after: variant.targets.recheck_after,
         }
     }
 
@@ -193,7 +193,7 @@ impl Forecast {
             rate: history.rate(),
             history,
             strength: self.strength(variant.id, own.thinned_with),
-            again: hours(variant.targets.again),
+            recheck_after: hours(variant.targets.recheck_after),
         })
     }
 
@@ -216,7 +216,7 @@ struct Known {
     history: History,
     rate: Rate,
     strength: Strength,
-    again: Hours,
+    recheck_after: Hours,
 }
 
 impl Known {
@@ -265,7 +265,7 @@ impl Known {
         }
         let from = life.checked_at.unwrap_or(self.at);
         let mound = self.at(from).band.mid;
-        let ready = thickening::ready_until(mound, window, &self.history, self.again);
+        let ready = thickening::ready_until(mound, window, &self.history, self.recheck_after);
         let own = ready.until.unwrap_or(Hours(168.0));
         let least = (by_age - from) / LEAST_HOLD;
         later(from, time(own).max(least))

@@ -142,7 +142,7 @@ fn fill_within(
 ) -> Answer<(Cup, MixDraft)> {
     let read = write.read();
     let draft = draft(&read, mixture, order)?;
-    let (at, told) = lookup::instant(order.at, now)?;
+    let (at, backdated) = lookup::instant(order.at, now)?;
     let mark = chosen_mark(&read, order.mark.as_ref())?;
     settings::check_tape(&read, draft.recipe.layer, order.tape.as_deref())?;
     let cup = Cup {
@@ -164,10 +164,10 @@ fn fill_within(
         stirred: order.stirred,
         reading: order.reading.clone(),
     };
-    write.add_entry(id, at, told, &mixed)?;
+    write.add_entry(id, at, backdated, &mixed)?;
     if let Some((source, ml)) = &draft.drawn {
         lookup::instant_of(source, order.at, now)?;
-        tend::draw(write, source, *ml, DrawnInto::Cup(id), (at, told))?;
+        tend::draw(write, source, *ml, DrawnInto::Cup(id), (at, backdated))?;
     }
     Ok((Cup { id, ..cup }, draft))
 }

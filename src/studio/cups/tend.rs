@@ -111,16 +111,21 @@ fn act(cup: &Cup, entry: &Entry) -> Act {
 /// Writes an entry down inside a commit; answers the cup, its life before it, and the entry.
 fn tend_within(write: &mut Writer<'_>, order: &TendOrder, now: &Now) -> Answer<(Cup, Life, Entry)> {
     let cup = lookup::living(&write.read(), order.cup)?;
-    let (at, told) = lookup::instant_of(&cup, order.at, now)?;
+    let (at, backdated) = lookup::instant_of(&cup, order.at, now)?;
     let before = life(&write.read(), &cup)?;
     let what = order.what.clone();
     refuse_senseless(&cup, &before, &what)?;
     if let Happened::Thinned { ml, .. } = &what {
         refuse_flood(&cup, &before, *ml)?;
     }
-    let id = write.add_entry(cup.id, at, told, &what)?;
-    settle(write, &cup, at)?;
-    let entry = Entry { id, at, told, what };
+    let id = write.add_entry(cup.id, at, backdated, &what)?;
+    mark_spent(write, &cup, at)?;
+    let entry = Entry {
+        id,
+        at,
+        backdated,
+        what,
+    };
     Ok((cup, before, entry))
 }
 
@@ -133,7 +138,7 @@ pub(crate) fn draw(
     when: (Moment, bool),
 ) -> Answer<()> {
     write.add_entry(cup.id, when.0, when.1, &Happened::Drawn { ml, into })?;
-    settle(write, cup, when.0)
+    mark_spent(write, cup, when.0)
 }
 
 /// Refuses to take out more than a cup holds, unless it was measured so.
@@ -171,7 +176,7 @@ pub(crate) fn poured_of(read: &Reader<'_>, cup: &Cup) -> Answer<Millilitres> {
 }
 
 /// Marks a cup as spent once it is ended or empty.
-fn settle(write: &mut Writer<'_>, cup: &Cup, at: Moment) -> Answer<()> {
+fn mark_spent(write: &mut Writer<'_>, cup: &Cup, at: Moment) -> Answer<()> {
     let life = life(&write.read(), cup)?;
     if life.ended.is_some() || life.left.is_nothing() {
         write.set_spent(cup.id, at)?;
@@ -183,7 +188,7 @@ fn settle(write: &mut Writer<'_>, cup: &Cup, at: Moment) -> Answer<()> {
 fn life(read: &Reader<'_>, cup: &Cup) -> Answer<Life> {
     let waits = Waits {
         rest: TimeDelta::zero(),
-        again: TimeDelta::zero(),
+        recheck_after: TimeDelta::zero(),
     };
     Ok(Life::of(cup, &read.entries(cup.id)?, waits))
 }

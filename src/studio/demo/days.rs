@@ -245,7 +245,7 @@ impl Hands<'_> {
             air: Some(air),
             ..AgainOrder::default()
         };
-        Ok(self.studio.again(pour, &order, at)?.pour.id)
+        Ok(self.studio.start_over(pour, &order, at)?.pour.id)
     }
 
     fn moves(&mut self) -> Vec<Move> {

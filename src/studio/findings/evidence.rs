@@ -106,13 +106,13 @@ pub(crate) fn of_cup(cup: &Cup, entries: &[Entry]) -> Evidence {
 /// The entries by a clock that stood right: one that lies after the last that the clock dated was made while it stood
 /// wrong, and no time is learned from it. What a person dated after that one holds as it is.
 fn in_time(entries: &[Entry]) -> Vec<Entry> {
-    let end = entries.iter().rposition(|entry| !entry.told);
-    let (dated, told) = entries.split_at(end.map_or(0, |last| last + 1));
+    let end = entries.iter().rposition(|entry| !entry.backdated);
+    let (dated, backdated) = entries.split_at(end.map_or(0, |last| last + 1));
     let mut seen = match dated.last() {
         Some(last) => life::not_ahead(dated, last.at).into_owned(),
         None => Vec::new(),
     };
-    seen.extend_from_slice(told);
+    seen.extend_from_slice(backdated);
     seen
 }
 
@@ -252,7 +252,7 @@ mod tests {
         let entry = |(id, (minutes, what))| Entry {
             id,
             at: cup.mixed_at + TimeDelta::minutes(minutes),
-            told: false,
+            backdated: false,
             what,
         };
         let entries: Vec<_> = (1_i64..).zip(what).map(entry).collect();
@@ -373,10 +373,10 @@ mod tests {
     #[test]
     fn what_was_dated_by_hand_after_the_clocks_last_entry_keeps_its_hour() {
         let cup = cup();
-        let entry = |id, hours, told, what| Entry {
+        let entry = |id, hours, backdated, what| Entry {
             id,
             at: cup.mixed_at + TimeDelta::hours(hours),
-            told,
+            backdated,
             what,
         };
         let mixed = Happened::Mixed {

@@ -182,7 +182,7 @@ impl Poured {
             .collect();
         let waits = Waits {
             rest: variant.targets.rest,
-            again: variant.targets.again,
+            recheck_after: variant.targets.recheck_after,
         };
         Some(Life::of(cup, &before, waits))
     }

@@ -160,7 +160,7 @@ impl Studio {
     ///
     /// # Errors
     /// As [`Studio::pour`], and where there is no such pour or it was scraped already.
-    pub fn again(&mut self, pour: i64, order: &AgainOrder, now: &Now) -> Answer<Poured> {
+    pub fn start_over(&mut self, pour: i64, order: &AgainOrder, now: &Now) -> Answer<Poured> {
         let memory = &self.memory;
         self.book.commit_as(now.at.into(), |write| {
             let read = write.read();
@@ -264,11 +264,11 @@ fn pour_within(
     if order.layers.is_empty() {
         return Err(Refusal::NoLayers.into());
     }
-    let (at, told) = lookup::instant(order.at, now)?;
+    let (at, backdated) = lookup::instant(order.at, now)?;
     let then = Now { at, ..*now };
     let read = write.read();
     let stand_then = |layer| {
-        let (cup, ml) = layer_at(&read, &learned.mixture, layer, (at, told), now)?;
+        let (cup, ml) = layer_at(&read, &learned.mixture, layer, (at, backdated), now)?;
         Ok((learned.stand(&read, cup, &then)?, ml))
     };
     let stack = order.layers.iter().map(stand_then);
@@ -291,7 +291,7 @@ fn pour_within(
             &standing.cup,
             *ml,
             DrawnInto::Pour(pour.id),
-            (at, told),
+            (at, backdated),
         )?;
     }
     let marks = stack

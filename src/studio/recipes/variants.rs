@@ -18,7 +18,7 @@ pub struct TargetsOrder {
     /// How long it rests.
     pub rest: Option<TimeDelta>,
     /// After how long it is looked at again.
-    pub again: Option<TimeDelta>,
+    pub recheck_after: Option<TimeDelta>,
     /// How long it is stirred.
     pub stir: Option<Minutes>,
     /// The most thinner, as a share of its volume.
@@ -298,11 +298,13 @@ fn aimed(before: Targets, layer: LayerKind, order: &TargetsOrder) -> Answer<Targ
     let targets = Targets {
         window: order.window.or(was(Target::Mound).window),
         rest: order.rest.unwrap_or(was(Target::Rest).rest),
-        again: order.again.unwrap_or(was(Target::Again).again),
+        recheck_after: order
+            .recheck_after
+            .unwrap_or(was(Target::Again).recheck_after),
         stir: order.stir.or(was(Target::Stir).stir),
         limit: order.limit.unwrap_or(was(Target::Limit).limit),
     };
-    if targets.again <= TimeDelta::zero() {
+    if targets.recheck_after <= TimeDelta::zero() {
         return Err(Refusal::Range(Limit::NextLook).into());
     }
     if !(targets.limit.get() > 0.0 && targets.limit.get() < 1.0) {
@@ -348,11 +350,11 @@ fn targets_changed(before: &Targets, after: &Targets) -> Vec<String> {
             show(after.rest)
         ));
     }
-    if before.again != after.again {
+    if before.recheck_after != after.recheck_after {
         words.push(format!(
             "look again after {} to {}",
-            show(before.again),
-            show(after.again)
+            show(before.recheck_after),
+            show(after.recheck_after)
         ));
     }
     if before.stir != after.stir

@@ -70,7 +70,7 @@ impl EntryView {
     pub fn of(entry: &Entry, names: &Names, telling: &Telling<'_>) -> Self {
         Self {
             at: telling.stamp(entry.at),
-            told: entry.told,
+            told: entry.backdated,
             what: HappenedView::of(&entry.what, names),
         }
     }

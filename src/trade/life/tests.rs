@@ -38,7 +38,7 @@ const WINDOW: Window = Window {
 fn waits(rest_hours: i64) -> Waits {
     Waits {
         rest: TimeDelta::hours(rest_hours),
-        again: TimeDelta::minutes(60),
+        recheck_after: TimeDelta::minutes(60),
     }
 }
 
@@ -50,7 +50,7 @@ fn entries(what: Vec<(Moment, Happened)>) -> Vec<Entry> {
     let entry = |(id, (at, what))| Entry {
         id,
         at,
-        told: false,
+        backdated: false,
         what,
     };
     (1_i64..).zip(what).map(entry).collect()
@@ -349,7 +349,7 @@ fn an_entry_told_later_takes_its_place_in_time() {
         thinned(next_day("07:30"), 3.0, false, Some(2.4)),
         (next_day("07:00"), Happened::Read(mound(3.6))),
     ]);
-    all[2].told = true;
+    all[2].backdated = true;
     let life = Life::of(&cup(), &all, waits(12));
     assert_eq!(
         (life.mound(), life.clock_went_back),
@@ -389,8 +389,8 @@ proptest! {
         later in -1000_i64..10_000,
     ) {
         let mut all = entries(vec![mixed(None)]);
-        for (id, (minutes, told, what)) in (2_i64..).zip(happened) {
-            all.push(Entry { id, at: at("18:30") + TimeDelta::minutes(minutes.max(0)), told, what });
+        for (id, (minutes, backdated, what)) in (2_i64..).zip(happened) {
+            all.push(Entry { id, at: at("18:30") + TimeDelta::minutes(minutes.max(0)), backdated, what });
         }
         let life = Life::of(&cup(), &all, waits(12));
         prop_assert!(life.left >= Millilitres::ZERO);
@@ -405,11 +405,11 @@ proptest! {
     ) {
         let mut minutes = 0;
         let mut by_clock = entries(vec![mixed(None)]);
-        for (id, (gap, told, what)) in (2_i64..).zip(happened) {
+        for (id, (gap, backdated, what)) in (2_i64..).zip(happened) {
             minutes += gap;
-            by_clock.push(Entry { id, at: at("18:30") + TimeDelta::minutes(minutes), told, what });
+            by_clock.push(Entry { id, at: at("18:30") + TimeDelta::minutes(minutes), backdated, what });
         }
-        let untold: Vec<_> = by_clock.iter().cloned().map(|one| Entry { told: false, ..one }).collect();
+        let untold: Vec<_> = by_clock.iter().cloned().map(|one| Entry { backdated: false, ..one }).collect();
         prop_assert_eq!(Life::of(&cup(), &by_clock, waits(12)), Life::of(&cup(), &untold, waits(12)));
     }
 }

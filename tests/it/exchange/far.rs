@@ -45,7 +45,7 @@ fn far(high: f64, wait: TimeDelta) -> Place {
             high: Seconds(high),
         }),
         rest: Some(wait),
-        again: Some(wait),
+        recheck_after: Some(wait),
         ..TargetsOrder::default()
     };
     let order = RecipeOrder {

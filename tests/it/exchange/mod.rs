@@ -112,7 +112,12 @@ fn pour_and_judge(place: &mut Place) {
         even_so: true,
         ..AgainOrder::default()
     };
-    let again = place.studio.again(pour, &again, &now(910)).unwrap().pour.id;
+    let again = place
+        .studio
+        .start_over(pour, &again, &now(910))
+        .unwrap()
+        .pour
+        .id;
     let judged = JudgeOrder {
         cells: 4,
         note: Some("+4, \"good\"".into()),

@@ -88,15 +88,15 @@ fn asks(cup: &CupStatus) -> String {
     format!(
         "{window}; rests {}; look again after {}",
         show(targets.rest),
-        show(targets.again)
+        show(targets.recheck_after)
     )
 }
 
 fn entry_line(entry: &Entry, names: &Names, now: &Now, measures: Measures) -> Line<'static> {
-    let told = if entry.told { "·" } else { " " };
+    let backdated = if entry.backdated { "·" } else { " " };
     let at = local(entry.at, now);
     Line::from(format!(
-        "{at:>16}{told} {}",
+        "{at:>16}{backdated} {}",
         tell::happened(&entry.what, names, measures)
     ))
 }

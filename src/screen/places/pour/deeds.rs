@@ -33,7 +33,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
         }
         Deed::Again(pour, mut order) => {
             let unread = read_room(studio, &mut order.air)?;
-            let done = studio.again(pour, &order, now)?;
+            let done = studio.start_over(pour, &order, now)?;
             said(poured(studio, done), unread)
         }
     })

@@ -102,7 +102,7 @@ impl Offer {
             by_weight: variant.by_weight,
             mound: window.unwrap_or_default(),
             rest: show(targets.rest),
-            again: show(targets.again),
+            again: show(targets.recheck_after),
             stir: stir.unwrap_or_default(),
             limit: format!("{}%", (targets.limit.get() * 1e4).round() / 1e2),
         }
@@ -226,7 +226,7 @@ fn order(form: &Form, offer: &Offer) -> Result<RecipeOrder, Fault> {
         targets: TargetsOrder {
             window: window.filter(|_| differs("mound", &offer.mound)),
             rest: rest.filter(|_| differs("rest", &offer.rest)),
-            again: again.filter(|_| differs("again", &offer.again)),
+            recheck_after: again.filter(|_| differs("again", &offer.again)),
             stir: stir.filter(|_| differs("stir", &offer.stir)),
             limit: limit.filter(|_| differs("thinner", &offer.limit)),
             usual: emptied(form, offer),

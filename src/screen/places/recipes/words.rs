@@ -48,7 +48,7 @@ pub fn targets(variant: &Variant) -> String {
         true => "needs no rest".to_owned(),
         false => format!("rests {}", show(targets.rest)),
     });
-    said.push(format!("look again after {}", show(targets.again)));
+    said.push(format!("look again after {}", show(targets.recheck_after)));
     said.push(format!(
         "thinner at most {:.0} %",
         targets.limit.get() * 100.0
