@@ -126,5 +126,6 @@ fn plan(studio: &Studio) -> PlanOrder {
         film: Some(Millimetres(1.8)),
         recipes: recipes.map(|page| page.recipe.name).collect(),
         holds: None,
+        note: None,
     }
 }

@@ -58,6 +58,9 @@ pub struct PlanArguments {
     /// Keep the plan, so that its cups can be mixed from it
     #[arg(long)]
     pub keep: bool,
+    /// What it is to try
+    #[arg(long, value_name = "TEXT")]
+    pub note: Option<String>,
     /// Mix the next cup of a kept plan
     #[arg(long, value_name = "PLAN", conflicts_with_all = ["panel", "keep"])]
     pub mix: Option<i64>,
@@ -137,6 +140,7 @@ impl Desk<'_> {
             film: maybe(typed.film.as_deref(), parse_film)?,
             recipes: typed.recipes.clone(),
             holds: maybe(typed.cup.as_deref(), |text| self.holds(text))?,
+            note: typed.note.clone(),
         })
     }
 
@@ -240,6 +244,7 @@ impl Desk<'_> {
             "cost": sheet.cost.map(cents),
             "warnings": self.plan_warnings(sheet),
             "plan": kept,
+            "note": sheet.note,
         })
     }
 
@@ -276,11 +281,13 @@ impl Desk<'_> {
             .pour_at
             .map(|at| format!(", to pour {}", self.clock(at)));
         let panel = panels.panel.show(self.settings.measures);
+        let note = page.plan.note.as_ref().map(|note| format!("; {note}"));
         format!(
-            "plan {}: {} x {panel}{}",
+            "plan {}: {} x {panel}{}{}",
             page.plan.id,
             panels.count,
-            pour.unwrap_or_default()
+            pour.unwrap_or_default(),
+            note.unwrap_or_default()
         )
     }
 
@@ -315,6 +322,7 @@ impl Desk<'_> {
             "count": page.plan.panels.count,
             "pour_at": page.plan.pour_at.map(|at| self.stamp(at)),
             "cups": cups.collect::<Vec<Value>>(),
+            "note": page.plan.note,
         })
     }
 

@@ -1,8 +1,8 @@
 //! The screen: the terminal's keys in, pictures out. ratatui and crossterm live here and nowhere else.
 //!
 //! A key goes one way round: terminal event, `shell::keys` (context and key), `shell::action::Action`, the place's own
-//! `update`, a `Deed` done through the studio, what was written read again, the place's own `view`. One thread; nothing
-//! is drawn but from the model.
+//! `update`, a `Deed` done through the studio, what was written read again, the place's own `view`. One thread, but for
+//! what takes long (`kit::later`); nothing is drawn but from the model.
 //!
 //! `kit` is what places are built of and knows none of them; `places` has one folder for each, and none knows another or
 //! the shell; `shell` holds them together. `tests/it/house.rs` holds these doors. What all places share (the instant,

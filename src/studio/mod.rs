@@ -34,7 +34,9 @@ pub use file::copies::{bring_back, copies, copies_folder, refuse_no_folder, way_
 pub use file::history::LastTouched;
 pub use file::intake::{CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SheetRow, StockRow};
 pub use file::settings::Settings;
-pub use findings::best::{Advised, BestSettings, Curve, CurvePoint, NoSurface, SettingsAdvice};
+pub use findings::best::{
+    Advised, BestSettings, Curve, CurvePoint, NoSurface, SettingsAdvice, Tried,
+};
 pub use findings::drift::{Drift, DriftPeriod};
 pub use findings::next::{Suggestion, SuggestionKind};
 pub use findings::ranking::{

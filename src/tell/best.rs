@@ -57,21 +57,49 @@ pub fn advice(advice: &SettingsAdvice) -> String {
         format!("{} {}{beyond}", inert(&one.name), one.told)
     };
     let settings: Vec<String> = advice.settings.iter().map(one).collect();
+    format!(
+        "Next: {}: {}. Found by looking, not by a trial.",
+        settings.join(", "),
+        promise(advice)
+    )
+}
+
+/// `expect 3.9 of 5 (2.9 to 4.8); your best so far 3.6`.
+#[must_use]
+pub fn promise(advice: &SettingsAdvice) -> String {
     let expect = advice.expect;
     format!(
-        "Next: {}: expect {:.1} of 5 ({:.1} to {:.1}); your best so far {:.1}. Found by looking, not by a trial.",
-        settings.join(", "),
-        expect.mid,
-        expect.low,
-        expect.high,
-        advice.best_so_far
+        "expect {:.1} of 5 ({:.1} to {:.1}); your best so far {:.1}",
+        expect.mid, expect.low, expect.high, advice.best_so_far
     )
+}
+
+/// The advised settings alone: `rest 15 h, film 2.3 mm`.
+#[must_use]
+pub fn settings(advice: &SettingsAdvice) -> String {
+    let each = advice.settings.iter();
+    let each: Vec<String> = each
+        .map(|one| format!("{} {}", inert(&one.name), one.told))
+        .collect();
+    each.join(", ")
+}
+
+/// So many digits tell a curve's settings apart.
+#[must_use]
+pub fn digits(one: &crate::studio::Curve) -> usize {
+    let ends = one.points.first().zip(one.points.last());
+    match ends.map(|(low, high)| high.at - low.at) {
+        Some(range) if range >= 20.0 => 0,
+        Some(range) if range >= 2.0 => 1,
+        _ => 2,
+    }
 }
 
 /// A curve in one line: where its top is, and how far it reaches.
 #[must_use]
 pub fn curve(one: &crate::studio::Curve) -> String {
     let name = inert(&one.name);
+    let digits = digits(one);
     let order =
         |a: &&crate::studio::CurvePoint, b: &&crate::studio::CurvePoint| a.mid.total_cmp(&b.mid);
     let ends = one
@@ -83,7 +111,7 @@ pub fn curve(one: &crate::studio::Curve) -> String {
         return format!("{name}: no matter, as far as can be told");
     };
     format!(
-        "{name}: best near {:.1} {} ({:.1} cells), poorest near {:.1} ({:.1})",
+        "{name}: best near {:.digits$} {} ({:.1} cells), poorest near {:.digits$} ({:.1})",
         top.at, one.unit, top.mid, foot.at, foot.mid
     )
 }

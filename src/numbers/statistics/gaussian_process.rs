@@ -6,6 +6,7 @@
 
 use super::ascend::ascend;
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
+use std::cell::Cell;
 
 /// The pours: settings brought to about 0 to 1, the outcome on its own scale, and the number of the session.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -64,6 +65,17 @@ impl Surface {
     /// The likeliest surface under weak priors. None of fewer than two pours, or of an outcome that never changes.
     #[must_use]
     pub fn fit(samples: &Samples) -> Option<Self> {
+        Self::fit_watched(samples, &|_| {})
+    }
+
+    /// As [`Surface::fit`]; `watch` is told each time another surface is tried, and of how many by then.
+    #[must_use]
+    pub fn fit_watched(samples: &Samples, watch: &dyn Fn(usize)) -> Option<Self> {
+        let tried = Cell::new(0);
+        let another = || {
+            tried.set(tried.get() + 1);
+            watch(tried.get());
+        };
         let (middle, scale) = middle_and_scale(&samples.y)?;
         let units = Samples {
             y: samples.y.iter().map(|y| (y - middle) / scale).collect(),
@@ -71,7 +83,10 @@ impl Surface {
         };
         let settings = samples.x.first()?.len();
         let start = start(settings);
-        let hyper = ascend(&start, STEPS, |at| posterior(&units, at));
+        let hyper = ascend(&start, STEPS, |at| {
+            another();
+            posterior(&units, at)
+        });
         Self::scaled(samples, of_logs(&hyper), middle, scale)
     }
 

@@ -2,7 +2,7 @@
 
 use crate::studio::{PourPage, VariantRef};
 use crate::trade::panel::Panel;
-use crate::trade::units::Millilitres;
+use crate::trade::units::{Millilitres, Millimetres};
 
 /// A wish that another place fulfils.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,6 +52,10 @@ pub struct Usual {
     pub way: Option<String>,
     /// The recipes, lowest layer first.
     pub recipes: Vec<String>,
+    /// The whole wet film; as it was told otherwise.
+    pub film: Option<Millimetres>,
+    /// What it is to try, in words.
+    pub note: Option<String>,
 }
 
 /// A run of a trial that the next pour is made for.
@@ -73,6 +77,7 @@ impl Usual {
             panel: Some(page.pour.panel),
             way: page.pour.way.clone(),
             recipes: recipes(poured),
+            ..Self::default()
         }
     }
 }

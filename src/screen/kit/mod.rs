@@ -10,6 +10,7 @@ pub(crate) mod form_view;
 pub(crate) mod handover;
 pub(crate) mod keys;
 pub(crate) mod known;
+pub(crate) mod later;
 pub(crate) mod list;
 pub(crate) mod look;
 pub(crate) mod message;

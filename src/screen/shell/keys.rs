@@ -32,6 +32,8 @@ pub enum Context {
     Page,
     /// Why pours came out as they did, and what to try next.
     Why,
+    /// The best settings of the Findings.
+    Best,
     /// The pours behind a row of the Findings.
     Behind,
     /// A plan's sheet.
@@ -46,9 +48,12 @@ impl Context {
     /// Where a key is looked up next if it is not bound here.
     const fn beneath(self) -> Option<Self> {
         match self {
-            Self::Screen(_) | Self::Why | Self::Behind | Self::Sheet | Self::Effects => {
-                Some(Self::Shell)
-            }
+            Self::Screen(_)
+            | Self::Why
+            | Self::Best
+            | Self::Behind
+            | Self::Sheet
+            | Self::Effects => Some(Self::Shell),
             Self::Runs => Some(Self::Screen(Screen::Trials)),
             Self::Greeting => Some(Self::Screen(Screen::Bench)),
             _ => None,
@@ -68,6 +73,7 @@ impl Context {
             Self::Seeking => "Finding a line",
             Self::Page => "Reading a page",
             Self::Why => "Why, and what next",
+            Self::Best => "Best settings",
             Self::Behind => "Pours behind a row",
             Self::Sheet => "Plan's sheet",
             Self::Runs => "Runs of a trial",
@@ -89,6 +95,7 @@ pub fn bindings(context: Context) -> Vec<Binding<Action>> {
         Context::Seeking => everywhere::SEEKING.to_vec(),
         Context::Page => everywhere::PAGE.to_vec(),
         Context::Why => of(findings::WHY, Action::Findings),
+        Context::Best => of(findings::BEST, Action::Findings),
         Context::Behind => of(findings::BEHIND, Action::Findings),
         Context::Sheet => of(plan::SHEET, Action::Plan),
         Context::Runs => of(trials::RUNS, Action::Trials),

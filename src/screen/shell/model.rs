@@ -166,6 +166,7 @@ impl Model {
             Screen::Findings => match self.findings.mode() {
                 findings::Mode::Rows => None,
                 findings::Mode::Why => Some(Context::Why),
+                findings::Mode::Best => Some(Context::Best),
                 findings::Mode::Behind => Some(Context::Behind),
             },
             Screen::Pour | Screen::Rack | Screen::Shelf | Screen::Recipes => None,

@@ -5,7 +5,8 @@ use crate::screen::kit::look::Look;
 use crate::studio::{JudgeOrder, LayerOrder, PourOrder};
 use crate::trade::amount::Amount;
 use crate::trade::panel::Panel;
-use crate::trade::units::Millilitres;
+use crate::trade::pour::Air;
+use crate::trade::units::{Celsius, Millilitres};
 use chrono::TimeDelta;
 use crossterm::event::KeyCode;
 use ratatui::style::{Color, Modifier};
@@ -37,6 +38,90 @@ fn pour(stage: &Stage, mark: &str, days: i64, cells: u8) -> i64 {
     };
     studio.judge(poured, &order, &stage.now).unwrap();
     poured
+}
+
+/// Pours 3 ml so many times, a day apart, best at 21 degrees; or as good at any, where `height` is nothing.
+fn warmths(pours: i64, height: f64) -> Stage {
+    let stage = Stage::with_recipes();
+    stage.mix("River blue", "K7", -TimeDelta::days(60), None);
+    for day in 1..=pours {
+        let warm = 15.0 + ((day * 7) % 13) as f64;
+        let luck = ((day * 29) % 11) as f64 / 11.0 - 0.5;
+        let cells = 4.3 - height * ((warm - 21.0) / 6.0).powi(2) + luck;
+        let at = stage.now.at - TimeDelta::days(day);
+        let order = PourOrder {
+            panel: Panel::parse("20x20cm").unwrap(),
+            layers: vec![LayerOrder {
+                mark: "K7".to_owned(),
+                amount: Amount::Volume(Millilitres(3.0)),
+            }],
+            way: None,
+            moves: Vec::new(),
+            air: Some(Air {
+                celsius: Some(Celsius(warm)),
+                humidity: None,
+            }),
+            note: None,
+            even_so: true,
+            at: Some(at),
+        };
+        let mut studio = stage.studio();
+        let poured = studio.pour(&order, &stage.now).unwrap().pour.id;
+        let order = JudgeOrder {
+            cells: cells.round().clamp(0.0, 5.0) as u8,
+            at: Some(at),
+            ..JudgeOrder::default()
+        };
+        studio.judge(poured, &order, &stage.now).unwrap();
+    }
+    stage
+}
+
+/// Some keys, and ticks until what they ask for is worked out.
+fn with_ticks(names: &str) -> Vec<Play> {
+    let ticks = (0..500).map(|_| Play::Tick);
+    keys(names).into_iter().chain(ticks).collect()
+}
+
+#[test]
+fn the_best_settings_are_drawn_and_one_key_plans_them() {
+    let mut stage = warmths(36, 3.5);
+    for size in SIZES {
+        stage.size = size;
+        let cells = stage.play(with_ticks("F a b"));
+        let promise = "p plans these settings: expect ";
+        assert!(head(&cells).contains(promise), "{:#?}", lines(&cells));
+        assert!(shows(&cells, "Next: ") && shows(&cells, "temperature 21 C"));
+        let shown = lines(&cells);
+        let row = |sign: char| shown.iter().position(|line| line.contains(sign));
+        assert!(row('●').is_some() && row('░').is_some(), "{shown:#?}");
+        assert!(shows(&cells, "› ") && shows(&cells, "temperature: best near 2"));
+    }
+    let mut plan = with_ticks("F a b");
+    plan.extend(keys("p"));
+    let cells = stage.play(plan);
+    assert!(shows(&cells, "Paint for a panel"));
+    assert!(shows(&cells, "temperature 2"), "{:#?}", lines(&cells));
+    let mut back = with_ticks("F a b");
+    back.extend(keys("Esc"));
+    assert!(shows(&stage.play(back), "River blue v1"));
+}
+
+#[test]
+fn where_settings_explain_nothing_no_plan_is_made_of_them() {
+    let stage = warmths(36, 0.0);
+    let cells = stage.play(with_ticks("F a b"));
+    assert!(
+        head(&cells).contains("Nothing that your settings explain yet"),
+        "{:#?}",
+        lines(&cells)
+    );
+    let mut planned = with_ticks("F a b");
+    planned.extend(keys("p"));
+    assert!(shows(&stage.play(planned), "Nothing is advised yet"));
+    let few = warmths(6, 3.5);
+    let cells = few.play(with_ticks("F a b"));
+    assert!(head(&cells).contains("Too early for the best settings"));
 }
 
 /// River blue: 9 good of 12 within 30 days, one bad before it. Cell opener: 3 good of 3.

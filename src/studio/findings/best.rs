@@ -6,6 +6,7 @@ use crate::numbers::statistics::improvement::advised;
 use crate::studio::findings::factors;
 use crate::studio::{Answer, LookedBack, PourPage, Studio};
 use crate::trade::instant::Now;
+use crate::trade::units::Millimetres;
 use std::ops::RangeInclusive;
 
 /// What can be set for a pour, by the names of the factors.
@@ -16,10 +17,11 @@ const SETTINGS: [&str; 9] = [
     "mound of the colours",
     "mound of the activator",
     "activator share",
-    "film",
+    FILM,
     "temperature",
     "humidity",
 ];
+const FILM: &str = "film";
 /// A setting missing on more than one pour in this many is left out.
 const GAPS: usize = 5;
 /// Advised settings may lie so far beyond what was tried, as a share of its range.
@@ -87,6 +89,15 @@ pub struct SettingsAdvice {
     pub best_so_far: f64,
 }
 
+impl SettingsAdvice {
+    /// The wet film, where it is among what is advised.
+    #[must_use]
+    pub fn film(&self) -> Option<Millimetres> {
+        let film = self.settings.iter().find(|one| one.name == FILM)?;
+        Some(Millimetres(film.value))
+    }
+}
+
 /// One setting advised.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Advised {
@@ -128,6 +139,27 @@ struct Setting<'a> {
     values: Vec<f64>,
 }
 
+/// What was set for each pour of a window, and what came of it: all that the surface is fitted to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tried {
+    /// What is known of a pour.
+    pub factors: Vec<Factor>,
+    /// The pours, newest first.
+    pub rows: Vec<Observation>,
+    /// The number of each pour's session.
+    pub sessions: Vec<usize>,
+}
+
+impl Tried {
+    /// The best settings by them; `watch` is told how many surfaces were tried so far.
+    ///
+    /// # Errors
+    /// Why there is no surface yet.
+    pub fn best(&self, watch: &dyn Fn(usize)) -> Result<BestSettings, NoSurface> {
+        best(&self.factors, &self.rows, &self.sessions, watch)
+    }
+}
+
 impl Studio {
     /// The best settings by the pours of a window; or why there is no surface yet.
     ///
@@ -138,13 +170,26 @@ impl Studio {
         back: &LookedBack,
         now: &Now,
     ) -> Answer<Result<BestSettings, NoSurface>> {
+        let tried = self.settings_tried(back, now)?;
+        Ok(tried.and_then(|tried| tried.best(&|_| {})))
+    }
+
+    /// What the best settings are told by; or why there is too little.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn settings_tried(&self, back: &LookedBack, now: &Now) -> Answer<Result<Tried, NoSurface>> {
         let judged = &back.judged[..back.judged.len().min(MOST)];
         if judged.len() < LEAST_ROWS {
             return Ok(Err(NoSurface::Pours(judged.len(), LEAST_ROWS)));
         }
         let read = self.book.read()?;
         let (factors, rows) = factors::table(&read, judged, back.found.bar, now)?;
-        Ok(best(&factors, &rows, &sessions(judged)))
+        Ok(Ok(Tried {
+            sessions: sessions(judged),
+            factors,
+            rows,
+        }))
     }
 }
 
@@ -165,6 +210,7 @@ fn best(
     factors: &[Factor],
     rows: &[Observation],
     sessions: &[usize],
+    watch: &dyn Fn(usize),
 ) -> Result<BestSettings, NoSurface> {
     let settings = settings(factors, rows);
     if settings.is_empty() {
@@ -177,7 +223,7 @@ fn best(
         y: rows.iter().map(|row| f64::from(row.cells)).collect(),
         sessions: sessions.to_vec(),
     };
-    let surface = Surface::fit(&samples).ok_or(NoSurface::Alike)?;
+    let surface = Surface::fit_watched(&samples, watch).ok_or(NoSurface::Alike)?;
     let matters: Vec<bool> = surface
         .hyper()
         .lengths
@@ -187,7 +233,7 @@ fn best(
     let found = BestSettings {
         pours: rows.len(),
         skill: surface.skill(),
-        // Ours, set after looking at studios where no setting matters; no row of `benches/truth` holds it yet.
+        // Ours, set after looking at studios where no setting matters; rows of `benches/truth` hold it.
         chance: 1.0 / (rows.len() as f64).sqrt(),
         curves: curves(&settings, &surface, &matters),
         advice: None,
@@ -351,7 +397,7 @@ mod tests {
     #[test]
     fn a_hill_is_found_and_its_top_advised() {
         let (factors, rows, sessions) = studio(60, 4.0);
-        let found = best(&factors, &rows, &sessions).unwrap();
+        let found = best(&factors, &rows, &sessions, &|_| {}).unwrap();
         assert!(found.knows(), "{}", found.skill);
         assert_eq!(found.curves[0].name, "rest");
         let advice = found.advice.unwrap();
@@ -374,17 +420,20 @@ mod tests {
     #[test]
     fn where_no_setting_explains_anything_there_is_no_advice() {
         let (factors, rows, sessions) = studio(60, 0.0);
-        let found = best(&factors, &rows, &sessions).unwrap();
+        let found = best(&factors, &rows, &sessions, &|_| {}).unwrap();
         assert!(!found.knows() && found.advice.is_none(), "{}", found.skill);
     }
 
     #[test]
     fn what_cannot_be_told_is_said_why() {
         let (_, rows, sessions) = studio(30, 4.0);
-        let none = best(&[factor("hour", "h")], &rows, &sessions);
+        let none = best(&[factor("hour", "h")], &rows, &sessions, &|_| {});
         assert_eq!(none, Err(NoSurface::Settings));
         let (factors, mut rows, sessions) = studio(30, 4.0);
         rows.iter_mut().for_each(|row| row.cells = 3);
-        assert_eq!(best(&factors, &rows, &sessions), Err(NoSurface::Alike));
+        assert_eq!(
+            best(&factors, &rows, &sessions, &|_| {}),
+            Err(NoSurface::Alike)
+        );
     }
 }

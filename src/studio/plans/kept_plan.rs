@@ -118,6 +118,7 @@ fn sheet(read: &Reader<'_>, plan: &Plan, now: &Now) -> Answer<Option<PlanSheet>>
     };
     let mut sheet = paint.sheet(read, &mixture, plan.pour_at, now)?;
     sheet.warnings.extend(changed(&cards, &sheet.layers));
+    sheet.note.clone_from(&plan.note);
     Ok(Some(sheet))
 }
 

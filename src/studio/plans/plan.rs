@@ -38,6 +38,8 @@ pub struct PlanOrder {
     pub recipes: Vec<String>,
     /// What a cup holds at most; a layer that is more is split over several. One cup a layer otherwise.
     pub holds: Option<Millilitres>,
+    /// What it is to try, in the painter's words.
+    pub note: Option<String>,
 }
 
 /// What a plan's film and split rest on.
@@ -93,6 +95,8 @@ pub struct PlanSheet {
     pub unpriced: Vec<String>,
     /// What a careful painter would want to know.
     pub warnings: Vec<Warning>,
+    /// What it is to try, in the painter's words.
+    pub note: Option<String>,
 }
 
 /// One cup of a plan.
@@ -158,7 +162,7 @@ impl Studio {
                 way: order.way.clone(),
                 pour_at: Some(sheet.pour_at),
                 cups,
-                note: None,
+                note: order.note.clone(),
             };
             let plan = write.add_plan(&plan)?;
             let act = Act::Planned {
@@ -231,7 +235,11 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
         to_mix: layers.clone(),
         layers,
     };
-    paint.sheet(read, &mixture, order.pour_at, now)
+    let sheet = paint.sheet(read, &mixture, order.pour_at, now)?;
+    Ok(PlanSheet {
+        note: order.note.clone(),
+        ..sheet
+    })
 }
 
 /// The split of the studio's own pours, else that of the trade's word for the technique.
@@ -297,6 +305,7 @@ impl Paint {
             cost: all_shown(&self.layers),
             unpriced: unpriced.collect(),
             warnings: late.into_iter().collect(),
+            note: None,
             layers: self.layers,
         })
     }

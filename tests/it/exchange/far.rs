@@ -23,6 +23,7 @@ fn asked(studio: &Studio) {
         film: Some(Millimetres(1.8)),
         recipes: names,
         holds: None,
+        note: None,
     };
     let planned = studio.plan(&order, &now(20_000)).unwrap();
     assert!(planned.pour_at > now(20_000).at);

@@ -19,6 +19,12 @@ pub const KEYS: &[Binding<Wish>] = &[
         "What went with good pours, and what to try next",
     ),
     bind(
+        &[char('b')],
+        Wish::Best,
+        "best settings",
+        "What your pours say of rest, mounds, film and air, and what to set next",
+    ),
+    bind(
         &[code(KeyCode::Left), char('[')],
         Wish::MonthBefore,
         "month before",
@@ -114,6 +120,35 @@ pub const WHY: &[Binding<Wish>] = &[
         "The last 90 days",
     ),
     bind(&[char('a')], Wish::Look(Window::All), "all", "Everything"),
+];
+
+/// The keys of the best settings.
+pub const BEST: &[Binding<Wish>] = &[
+    bind(
+        &[char('p')],
+        Wish::Plan,
+        "plan it",
+        "A plan with the advised settings, like the last pour",
+    ),
+    bind(
+        &[code(KeyCode::Esc), code(KeyCode::Backspace)],
+        Wish::Away,
+        "back",
+        "Back to the variants",
+    ),
+    bind(&[char('a')], Wish::Look(Window::All), "all", "Everything"),
+    bind(
+        &[char('s')],
+        Wish::Look(Window::Days(90)),
+        "90 days",
+        "The last 90 days",
+    ),
+    bind(
+        &[char('t')],
+        Wish::Look(Window::Days(30)),
+        "",
+        "The last 30 days",
+    ),
 ];
 
 /// The keys of the pours behind a row.

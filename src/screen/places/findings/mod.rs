@@ -2,6 +2,8 @@
 //! next, and the pours behind each row.
 
 mod bars;
+mod best;
+mod best_view;
 mod forms;
 mod keys;
 mod page;
@@ -14,7 +16,7 @@ mod why_view;
 mod window;
 mod words;
 
-pub use keys::{BEHIND, KEYS, WHY};
+pub use keys::{BEHIND, BEST, KEYS, WHY};
 pub use window::Window;
 
 use crate::screen::kit::desk::Desk;
@@ -23,6 +25,7 @@ use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, Asked, Findings as Found, LookedBack, PourPage, Studio, VariantTally};
 use crate::trade::instant::Now;
+use best::Best;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use std::collections::HashMap;
@@ -39,10 +42,12 @@ pub struct Findings {
     pub at: usize,
     /// Why they came out so, while that is looked at.
     pub why: Option<Why>,
+    /// The best settings, while they are looked at.
+    pub best: Option<Best>,
     /// The chosen pour behind the chosen row, while its pours are looked at.
     pub behind: Option<usize>,
-    /// Why is asked of what was read already.
-    asks_why: bool,
+    /// Why, or the best settings, are asked of what was read already.
+    asks_more: bool,
     /// Whether it is as the store has it.
     current: bool,
 }
@@ -62,6 +67,8 @@ pub enum Mode {
     Rows,
     /// Among why pours came out so, and what to try next.
     Why,
+    /// Among the best settings.
+    Best,
     /// Among the pours behind a row.
     Behind,
 }
@@ -79,6 +86,8 @@ pub enum Wish {
     Month,
     /// What went with good pours, and what to try next.
     Why,
+    /// The best settings by all pours of the window.
+    Best,
     /// Back from there, one step.
     Away,
     /// The chosen factor beside another, in a table.
@@ -144,10 +153,11 @@ impl Findings {
 
     /// Where its keys are pressed.
     pub const fn mode(&self) -> Mode {
-        match (&self.why, self.behind) {
-            (_, Some(_)) => Mode::Behind,
-            (Some(_), None) => Mode::Why,
-            (None, None) => Mode::Rows,
+        match (&self.best, &self.why, self.behind) {
+            (Some(_), ..) => Mode::Best,
+            (None, _, Some(_)) => Mode::Behind,
+            (None, Some(_), None) => Mode::Why,
+            (None, None, None) => Mode::Rows,
         }
     }
 
@@ -193,8 +203,20 @@ impl Findings {
     /// Asks why, of what was read already where it still is so.
     fn ask_why(&mut self) {
         self.why = Some(Why::default());
-        self.asks_why = self.current;
+        self.asks_more = self.current;
         self.current = false;
+    }
+
+    /// Asks for the best settings, of what was read already where it still is so.
+    fn ask_best(&mut self) {
+        self.best = Some(Best::default());
+        self.asks_more = self.current;
+        self.current = false;
+    }
+
+    /// The newest judged pour.
+    pub fn last_pour(&self) -> Option<&PourPage> {
+        self.back.as_ref()?.judged.first().map(|(page, _)| page)
     }
 
     fn look(&mut self, window: Window) {
@@ -205,6 +227,9 @@ impl Findings {
         if let Some(why) = &mut self.why {
             *why = Why::default();
         }
+        if let Some(best) = &mut self.best {
+            *best = Best::default();
+        }
     }
 }
 
@@ -214,13 +239,20 @@ impl Place for Findings {
     }
 
     fn is_stale(&self) -> bool {
-        !self.current
+        !self.current || self.best.as_ref().is_some_and(Best::is_waiting)
     }
 
     fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+        if self.current {
+            self.best.iter_mut().for_each(Best::poll);
+            return Ok(());
+        }
         let now = &desk.beat.now;
-        if !std::mem::take(&mut self.asks_why) || self.back.is_none() {
+        if !std::mem::take(&mut self.asks_more) || self.back.is_none() {
             self.reread_all(studio, now)?;
+        }
+        if let (Some(best), Some(back)) = (&mut self.best, &self.back) {
+            best.begin(studio.settings_tried(back, now)?);
         }
         if let (Some(why), Some(back)) = (&mut self.why, &self.back) {
             why.take(studio.reasons(back, now)?);
@@ -231,7 +263,9 @@ impl Place for Findings {
 
     /// Of the rows, or of the pours behind one.
     fn step(&mut self, step: Step, _desk: &Desk) {
-        if let Some(at) = self.behind {
+        if let Some(best) = &mut self.best {
+            best.step(step);
+        } else if let Some(at) = self.behind {
             self.behind = Some(step.from(at, self.behind_chosen().len()));
         } else if let Some(why) = &mut self.why {
             why.step(step);

@@ -21,6 +21,7 @@ pub fn update(findings: &mut Findings, wish: Wish, desk: &mut Desk) -> Option<Ne
         Wish::MonthAfter => turn_month(findings, 1, desk),
         Wish::Month => return Next::ask(Ask::Month, forms::month(&desk.beat.now)),
         Wish::Why => findings.ask_why(),
+        Wish::Best => findings.ask_best(),
         Wish::Away => away(findings),
         Wish::Beside => beside(findings, desk),
         Wish::Statistics => statistics(findings, desk),
@@ -28,6 +29,7 @@ pub fn update(findings: &mut Findings, wish: Wish, desk: &mut Desk) -> Option<Ne
         Wish::Behind => nothing_behind(findings, desk),
         Wish::Rows => findings.behind = None,
         Wish::Pour => open_pour(findings, desk),
+        Wish::Plan if findings.best.is_some() => plan_best(findings, desk),
         Wish::Plan => with_suggestion(findings, desk, plan_it),
         Wish::Mix => with_suggestion(findings, desk, mix_it),
     }
@@ -54,6 +56,9 @@ fn nothing_behind(findings: &Findings, desk: &mut Desk) {
 }
 
 fn away(findings: &mut Findings) {
+    if findings.best.take().is_some() {
+        return;
+    }
     if !findings.why.as_mut().is_some_and(Why::back) {
         findings.why = None;
     }
@@ -103,6 +108,20 @@ fn plan_it(findings: &Findings, one: &Suggestion, desk: &mut Desk) {
         );
         desk.say(Message::new(Tone::Odd, &words));
     }
+}
+
+/// The panel, the way and the stack of the last pour, with the advised film, and the other settings in the note.
+fn plan_best(findings: &Findings, desk: &mut Desk) {
+    let best = findings.best.as_ref().and_then(|best| best.found());
+    let Some(advice) = best.and_then(|found| found.advice.as_ref()) else {
+        return desk.refuse("Nothing is advised yet, so there is nothing to plan");
+    };
+    let last = findings.last_pour().map(Usual::of).unwrap_or_default();
+    desk.hand(Handover::Plan(Usual {
+        film: advice.film(),
+        note: Some(tell::best::settings(advice)),
+        ..last
+    }));
 }
 
 fn turn_month(findings: &mut Findings, by: i32, desk: &mut Desk) {

@@ -2,6 +2,7 @@
 
 use super::Findings;
 use super::bars::{Bar, head};
+use super::best_view;
 use super::page::behind_section;
 use super::why_view;
 use super::words::{beneath, legend, title};
@@ -47,6 +48,9 @@ impl Section {
 
 /// Draws the Findings.
 pub fn view(findings: &Findings, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    if let Some(best) = &findings.best {
+        return draw(&best_view::sections(desk, best, area), frame, area);
+    }
     if findings.behind.is_some() {
         return draw(&[behind_section(findings, desk, area)], frame, area);
     }

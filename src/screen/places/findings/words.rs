@@ -24,6 +24,9 @@ pub fn headline(findings: &Findings) -> String {
     if found.pours == 0 {
         return unjudged(&when);
     }
+    if let Some(best) = &findings.best {
+        return best.headline();
+    }
     if let Some(why) = &findings.why {
         return headline_of_why(why, found, &when);
     }

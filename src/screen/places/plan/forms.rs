@@ -34,6 +34,7 @@ struct Offer {
     film: String,
     holds: String,
     recipes: Vec<String>,
+    note: String,
 }
 
 impl Offer {
@@ -67,6 +68,7 @@ impl Offer {
                 .map(|holds| show_volume(holds, measures))
                 .unwrap_or_default(),
             recipes: order.recipes.clone(),
+            note: order.note.clone().unwrap_or_default(),
         }
     }
 
@@ -79,9 +81,13 @@ impl Offer {
             edge: String::new(),
             way: usual.way.clone().unwrap_or_default(),
             pour: String::new(),
-            film: String::new(),
+            film: usual
+                .film
+                .map(|film| typed_film(film, measures))
+                .unwrap_or_default(),
             holds: String::new(),
             recipes: usual.recipes.clone(),
+            note: usual.note.clone().unwrap_or_default(),
         }
     }
 }
@@ -130,6 +136,7 @@ pub fn order(plan: &Plan, desk: &Desk) -> Form {
     }));
     let hint = "empty: a cup a layer; 250 ml at most in one";
     fields.push(Field::text("cup holds", hint, &offer.holds));
+    fields.push(Field::text("note", "what it is to try", &offer.note));
     Form::new("Paint for a panel", fields)
 }
 
@@ -162,6 +169,7 @@ fn read(desk: &Desk, form: &Form) -> Result<PlanOrder, Fault> {
         film: form.read("film", parse_film)?,
         recipes: recipes.collect(),
         holds: form.read("cup holds", |text| holds(text, desk.measures()))?,
+        note: form.given("note"),
     })
 }
 

@@ -179,6 +179,7 @@ fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
         panel: Some(page.plan.panels.panel),
         way: page.plan.way.clone(),
         recipes: recipes(page.cups.iter().map(|line| &line.variant)),
+        ..Usual::default()
     });
     Ok(poured.or(planned).unwrap_or_default())
 }

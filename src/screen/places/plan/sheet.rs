@@ -77,6 +77,11 @@ fn summary(sheet: &PlanSheet, measures: Measures) -> String {
 pub fn paint(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
     let mut lines = folded(&summary(sheet, desk.measures()), width);
     lines.extend(troubles(desk, sheet, width));
+    let note = sheet.note.as_ref();
+    lines.extend(
+        note.iter()
+            .flat_map(|note| folded(&format!("To try: {}", inert(note)), width)),
+    );
     for layer in &sheet.layers {
         lines.extend(layer_lines(desk, layer, width));
     }

@@ -44,6 +44,7 @@ fn open(plan: &mut Plan, desk: &mut Desk) {
         film: Some(worked.film.mid),
         recipes,
         holds: None,
+        note: page.plan.note.clone(),
     };
     let number = page.plan.id;
     plan.open = Some(Sheet {
