@@ -346,7 +346,10 @@ fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<(Report, 
     };
     let measures = desk.settings.measures;
     let told = |error| Undone { error, measures };
-    let report = desk.perform(verb).map_err(told)?;
+    let report = desk.perform(verb);
+    let report = report
+        .inspect_err(|error| studio.met(error))
+        .map_err(told)?;
     // A copy that fails must not stop the day's work, but must not be passed over either.
     let failed = copied
         .err()

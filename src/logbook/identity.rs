@@ -43,7 +43,10 @@ impl Logbook {
             return Ok(());
         };
         if matches!(err, LogbookError::Replaced(_)) {
-            let other = Self::open(&self.path, self.steps)?;
+            let mut other = Self::open(&self.path, self.steps)?;
+            if self.beside.is_some() {
+                other.check_beside();
+            }
             *self = Self {
                 patience: self.patience,
                 seen: None,

@@ -45,6 +45,7 @@ mod trials;
 mod undo;
 mod value;
 mod watch;
+mod whole_check;
 mod write;
 
 pub use backup::{Backups, Copied, Kept};

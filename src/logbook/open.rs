@@ -7,6 +7,7 @@ use super::identity::{self, Identity};
 use super::migrate::{self, Steps};
 use super::read_only::Shadow;
 use super::shape::Shape;
+use super::whole_check::{self, WholeCheck};
 use super::{new_file, rows, schema, states, watch};
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
@@ -68,6 +69,8 @@ pub struct Logbook {
     pub(super) barred: Option<LogbookError>,
     /// Whether anything was written since it was opened.
     pub(super) wrote: bool,
+    /// The reading of the whole file that goes on beside the work.
+    pub(super) beside: Option<WholeCheck>,
     /// Where `conn` reads a passing copy and not the file itself.
     pub(super) shadow: Option<Shadow>,
 }
@@ -154,15 +157,17 @@ impl Logbook {
             return Err(LogbookError::Replaced(path.into()));
         }
         let found = claim(&conn, path, steps)?;
-        if is_small(path) {
+        let read_whole = is_small(path) || whole_check::is_suspect(path);
+        if read_whole {
             check_whole(&conn, "quick_check")?;
         }
         let found = unaltered(&conn, path, steps, found)?;
         // A new file has its mark and its tables in one step, before it has a log.
         migrate::renew(&conn, path, steps, found)?;
         switch_to_wal(&conn)?;
-        if is_small(path) {
+        if read_whole {
             rows::check_own(&conn)?;
+            whole_check::clear(path);
         }
         conn.pragma_update(None, "foreign_keys", true)?;
         Self::of(conn, path, identity, steps)
@@ -190,6 +195,7 @@ impl Logbook {
             own: Vec::new(),
             barred: None,
             wrote: false,
+            beside: None,
             shadow: None,
         })
     }
@@ -342,9 +348,9 @@ fn switch_to_wal(conn: &Connection) -> Result<(), LogbookError> {
     Err(LogbookError::Busy)
 }
 
-/// Whether a file is read whole in a few milliseconds. A larger one is checked with each day's copy, so that one
-/// reading at the bench does not wait for a whole year.
-fn is_small(path: &Path) -> bool {
+/// Whether a file is read whole in a few milliseconds. A larger one is checked with each day's copy and beside the screen,
+/// so that one reading at the bench does not wait for a whole year.
+pub(super) fn is_small(path: &Path) -> bool {
     std::fs::metadata(path).is_ok_and(|file| file.len() <= 1 << 20)
 }
 

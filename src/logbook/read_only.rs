@@ -46,11 +46,6 @@ impl Logbook {
             _ => why.clone(),
         })
     }
-
-    /// Lets nothing more be written, because `why`.
-    pub fn bar(&mut self, why: LogbookError) {
-        self.barred = Some(why);
-    }
 }
 
 fn look_in(path: &Path) -> Result<(Connection, Option<Shadow>), LogbookError> {

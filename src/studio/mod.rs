@@ -117,6 +117,25 @@ impl Studio {
         self.book.barred()
     }
 
+    /// Begins to read the whole file beside the work, where it was too large to be read when it was opened.
+    pub fn check_beside(&mut self) {
+        self.book.check_beside();
+    }
+
+    /// Whether that has just found damage: nothing more is written then, and [`Studio::barred`] tells why.
+    pub fn found_damaged(&mut self) -> bool {
+        self.book.found_damaged()
+    }
+
+    /// Takes an error that was met for what it tells of the file: into one that is damaged nothing more is written.
+    pub fn met(&mut self, error: &StudioError) {
+        if let StudioError::Store(damage @ StoreError::Damaged(_)) = error
+            && self.book.barred().is_none()
+        {
+            self.book.bar(damage.clone());
+        }
+    }
+
     /// Whether anything was kept since it was opened.
     #[must_use]
     pub const fn wrote(&self) -> bool {

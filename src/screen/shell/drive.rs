@@ -97,19 +97,11 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         T::Error: Send + Sync + 'static,
     {
         let mut model = Model::new(self.beat(), look);
-        // A copy that fails must not keep the painter out.
-        if let Err(error) = self.studio.copy_of_the_day(&model.desk.beat.now) {
-            let why = tell::words(&error, model.desk.measures(), &model.desk.beat.now);
-            model
-                .desk
-                .refuse(&format!("no copy was taken today: {why}"));
+        self.begin_day(&mut model);
+        if self.studio.barred().is_some() {
+            self.say_barred(&mut model);
         }
-        if let Some(why) = self.studio.barred() {
-            let way_back = || self.studio.way_back(&model.desk.beat.now);
-            let hint = why.wants_a_copy().then(way_back).flatten();
-            let hint = hint.unwrap_or_else(|| why.hint().to_owned());
-            model.desk.refuse(&format!("read only: {why}; {hint}"));
-        }
+        self.studio.check_beside();
         match self.studio.clock_oddity(&model.desk.beat.now) {
             Ok(odd) => odd
                 .into_iter()
@@ -143,6 +135,27 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         Ok(())
     }
 
+    /// Takes the day's copy. One that fails must not keep the painter out.
+    fn begin_day(&mut self, model: &mut Model) {
+        let now = &model.desk.beat.now;
+        if let Err(error) = self.studio.copy_of_the_day(now) {
+            let why = tell::words(&error, model.desk.measures(), now);
+            let said = format!("no copy was taken today: {why}");
+            model.desk.refuse(&said);
+        }
+    }
+
+    /// Why nothing may be written, and what to do about it.
+    fn say_barred(&self, model: &mut Model) {
+        let Some(why) = self.studio.barred() else {
+            return;
+        };
+        let way_back = || self.studio.way_back(&model.desk.beat.now);
+        let hint = why.wants_a_copy().then(way_back).flatten();
+        let hint = hint.unwrap_or_else(|| why.hint().to_owned());
+        model.desk.refuse(&format!("read only: {why}; {hint}"));
+    }
+
     /// Takes the clock, looks whether another process wrote, reads again what is no longer so.
     fn tick(&mut self, model: &mut Model) {
         let before = model.desk.beat.now.at;
@@ -153,7 +166,15 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             Ok(false) => {}
             Err(error) => model.desk.trouble(&error),
         }
+        if self.studio.found_damaged() {
+            self.say_barred(model);
+        }
         let now = model.desk.beat.now.at;
+        let day = |at| model.desk.beat.now.zone.tell(at).date_naive();
+        if day(now) > day(before) {
+            self.begin_day(model);
+            self.studio.check_beside();
+        }
         let minute_over = now.timestamp().div_euclid(60) != before.timestamp().div_euclid(60);
         let turns = model.desk.known.turns_at().is_some_and(|at| at <= now);
         if minute_over || turns || now < before {
@@ -180,7 +201,10 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
     fn refresh(&mut self, model: &mut Model) {
         match reread(&self.studio, model) {
             Ok(turned) => self.announce(model, &turned),
-            Err(error) => model.desk.trouble(&error),
+            Err(error) => {
+                self.studio.met(&error);
+                model.desk.trouble(&error);
+            }
         }
     }
 

@@ -59,3 +59,20 @@ fn what_another_process_writes_appears_and_does_not_ring() {
     assert!(shows(&after, "◎ look    A3"));
     assert!(stage.heard.0.borrow().is_empty());
 }
+
+#[test]
+fn a_screen_that_stays_open_overnight_takes_each_days_copy() {
+    let stage = Stage::with_cups();
+    stage.play([Play::Later(TimeDelta::hours(12)), Play::Tick]);
+    assert_eq!(crate::studio::copies(&stage.file()).unwrap().len(), 1);
+    let night = [
+        Play::Later(TimeDelta::hours(13)),
+        Play::Tick,
+        Play::Later(TimeDelta::hours(3)),
+        Play::Tick,
+        Play::Later(TimeDelta::hours(9)),
+        Play::Tick,
+    ];
+    stage.play(night);
+    assert_eq!(crate::studio::copies(&stage.file()).unwrap().len(), 2);
+}

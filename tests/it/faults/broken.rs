@@ -7,6 +7,7 @@ use rand::{RngExt, SeedableRng, rngs::ChaCha8Rng};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::OnceLock;
 use tempfile::TempDir;
 
 /// Everything in a folder and the folders in it, by name.
@@ -187,12 +188,16 @@ fn a_folder_a_pipe_and_a_device_are_named_for_what_they_are() {
 
 /// A closed studio too large to be read whole at each opening.
 fn large() -> (TempDir, PathBuf, Vec<u8>) {
+    static WHOLE: OnceLock<Vec<u8>> = OnceLock::new();
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("studio.db");
-    program(&file, MORNING).arg("demo").output().unwrap();
-    let whole = std::fs::read(&file).unwrap();
+    let whole = WHOLE.get_or_init(|| {
+        program(&file, MORNING).arg("demo").output().unwrap();
+        std::fs::read(&file).unwrap()
+    });
     assert!(whole.len() > 1 << 20, "{}", whole.len());
-    (folder, file, whole)
+    std::fs::write(&file, whole).unwrap();
+    (folder, file, whole.clone())
 }
 
 /// Some bytes changed, or whole pages turned to noise or to nothing.
@@ -291,4 +296,69 @@ fn a_screen_on_a_large_torn_file_says_so_and_can_be_left() {
         hands.press("q");
         assert!(hands.see_closed().1);
     }
+}
+
+/// The large studio, whose copy was taken today before the first page of a table or index was lost.
+fn torn_after_its_copy(lost: &str) -> (TempDir, PathBuf) {
+    let (folder, file, whole) = large();
+    run(&file, MORNING, &["cups"]).done();
+    let conn = rusqlite::Connection::open(&file).unwrap();
+    let root = "SELECT rootpage FROM sqlite_schema WHERE name = ?1";
+    let page: i64 = conn.query_row(root, [lost], |row| row.get(0)).unwrap();
+    let page = usize::try_from(page).unwrap();
+    drop(conn);
+    let mut torn = whole;
+    torn[(page - 1) * 4096..page * 4096].fill(0);
+    lay(folder.path(), &file, &torn);
+    (folder, file)
+}
+
+#[test]
+fn a_large_file_is_read_whole_beside_the_screen_and_what_fails_is_said_with_the_way_back() {
+    let (_folder, file) = torn_after_its_copy("measurement_of");
+    let mut hands = Hands::on_file(&file, MORNING);
+    let shown = hands.see_text("read only: ");
+    assert!(shown.contains("damaged"), "{shown}");
+    hands.see_text("restore");
+    hands.press("q");
+    assert!(hands.see_closed().1);
+    // It is known from then on: nothing is written, what can be read is read and goes out.
+    let (sentence, hint) = run(&file, MORNING, &["mix", "Heather", "--volume", "100ml"]).failed(3);
+    assert!(sentence.contains("damaged"), "{sentence}");
+    assert!(hint.contains("restore 1 (taken"), "{hint}");
+    let out = file.with_file_name("out.json");
+    for words in [&["cups"][..], &["export", out.to_str().unwrap()]] {
+        let said = run(&file, MORNING, words).done();
+        assert!(said.contains("! read only: "), "{said}");
+    }
+    // What is brought back is another file, and whole.
+    run(&file, MORNING, &["restore", "1"]).done();
+    let said = run(&file, MORNING, &["mix", "Heather", "--volume", "100ml"]).done();
+    assert!(!said.contains("read only"), "{said}");
+}
+
+#[test]
+fn damage_that_a_command_met_is_known_to_the_next() {
+    let (_folder, file) = torn_after_its_copy("trial");
+    let mix = ["mix", "Heather", "--volume", "100ml"];
+    run(&file, MORNING, &mix).done();
+    let (sentence, _) = run(&file, MORNING, &["trials"]).failed(3);
+    assert!(sentence.contains("damaged"), "{sentence}");
+    let (_, hint) = run(&file, MORNING, &mix).failed(3);
+    assert!(hint.contains("restore 1 (taken"), "{hint}");
+}
+
+#[test]
+fn a_large_file_that_is_whole_leaves_no_word_and_no_log_behind() {
+    let (folder, file, _) = large();
+    let mut hands = Hands::on_file(&file, MORNING);
+    hands.see_text("Bench");
+    hands.press("q");
+    let (shown, ended_well) = hands.see_closed();
+    assert!(ended_well && !shown.contains("read only"), "{shown}");
+    assert!(
+        !names(folder.path())
+            .iter()
+            .any(|name| name.ends_with("-wal"))
+    );
 }
