@@ -29,6 +29,9 @@ pub struct ReadArguments {
     #[arg(value_name = "SECONDS", required_unless_present = "flow_cup")]
     #[arg(conflicts_with_all = ["mound", "flow_cup"], allow_hyphen_values = true)]
     pub seconds: Option<String>,
+    /// Keep it though it is far from what was expected
+    #[arg(long)]
+    pub even_so: bool,
     #[command(flatten)]
     pub reading: ReadingArguments,
     #[command(flatten)]
@@ -52,6 +55,9 @@ pub struct ThinArguments {
     /// It was stirred hard, so that its rest starts anew
     #[arg(long)]
     pub hard: bool,
+    /// Keep the reading though it is far from what was expected
+    #[arg(long)]
+    pub even_so: bool,
     #[command(flatten)]
     pub reading: ReadingArguments,
     #[command(flatten)]
@@ -150,7 +156,8 @@ impl When {
 impl Desk<'_> {
     pub(super) fn read(&mut self, typed: &ReadArguments) -> Answer<Report> {
         self.tend(&typed.mark, |cup, given| {
-            ReadField::order(&typed.typed(), cup, given)
+            let order = ReadField::order(&typed.typed(), cup, given)?;
+            Ok(order.even_so(typed.even_so))
         })
     }
 
@@ -159,8 +166,11 @@ impl Desk<'_> {
             return self.how_much(&typed.mark);
         }
         let mark = typed.mark.clone();
+        let even_so = typed.even_so;
         let typed = typed.typed();
-        self.tend(&mark, |cup, given| ThinField::order(&typed, cup, given))
+        self.tend(&mark, |cup, given| {
+            Ok(ThinField::order(&typed, cup, given)?.even_so(even_so))
+        })
     }
 
     pub(super) fn stir(&mut self, typed: &StirArguments) -> Answer<Report> {

@@ -1,5 +1,6 @@
 //! What a deed answers beside its result: facts with ids and quantities. `tell` words them, and nothing below it does.
 
+use crate::numbers::surprise::Surprise;
 use crate::studio::Refusal;
 use crate::trade::caution::{Caution, Place, at};
 use crate::trade::life::State;
@@ -23,6 +24,17 @@ impl fmt::Display for VariantRef {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} v{}", self.recipe, self.number)
     }
+}
+
+/// A reading that is far from what was expected: a wrong key, a wrong cup, a wrong unit, or so.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Doubt {
+    /// The cup; `None` where it is only being mixed.
+    pub mark: Option<Mark>,
+    /// What was read.
+    pub said: Seconds,
+    /// What was expected.
+    pub why: Surprise,
 }
 
 /// What a careful painter should be told after a deed: what is wrong, and what will happen.
@@ -59,6 +71,8 @@ pub enum Warning {
     },
     /// It was thinned, and yet reads thicker than before.
     Thicker(Mark),
+    /// A reading far from what was expected was kept.
+    Doubted(Doubt),
     /// The clock had stood later at an entry of the cup.
     ClockWentBack(Mark),
     /// More of a material went in than the shelf held.

@@ -29,7 +29,7 @@ pub use cups::risen::gel_words;
 pub use cups::tend::Tended;
 pub use cups::turns::{Turn, turns};
 pub use demo::DemoSeeded;
-pub use facts::{Note, Remarks, StackAdvice, StackFault, VariantRef, Warning};
+pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, VariantRef, Warning};
 pub use file::copies::{bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::LastTouched;
 pub use file::intake::{CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SheetRow, StockRow};

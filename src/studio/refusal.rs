@@ -6,6 +6,7 @@ use crate::numbers::film::FilmError;
 use crate::numbers::flow_cup::FlowCupError;
 use crate::numbers::mound::NoMound;
 use crate::numbers::statistics::factorial::DesignError;
+use crate::studio::Doubt;
 use crate::studio::orders::Wrong;
 use crate::trade::amount::DensityUnknown;
 use crate::trade::life::State;
@@ -178,6 +179,8 @@ pub enum Refusal {
         /// What was to go in.
         asked: Millilitres,
     },
+    /// A reading far from what was expected; it may be right all the same.
+    Doubted(Doubt),
     /// A date that has not come.
     Future(Moment),
     /// A date before the cup was mixed.

@@ -114,6 +114,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "take less; G pours it even so",
         ),
         Refusal::TooMuchThinner { .. } => both("check the mark and the unit, such as 5ml"),
+        Refusal::Doubted(_) => pick(
+            "check the mark and the number; if it is so, say --even-so",
+            "check the mark and the number; Enter again keeps it",
+        ),
         Refusal::Future(_) => pick("leave --at out for now", "leave the time out for now"),
         Refusal::BeforeTheCup { .. } => pick("say a later --at", "say a later time"),
         Refusal::NoLayers => pick(

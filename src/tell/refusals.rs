@@ -76,6 +76,7 @@ impl Told for Refusal {
                     "{mark} holds {holds}, and {asked} of thinner is more than that cup ever held"
                 )
             }
+            Self::Doubted(doubt) => doubt.told(measures, now),
             Self::Future(at) => format!("{} has not come yet", local(*at, now)),
             Self::BeforeTheCup { mark, mixed } => {
                 format!("{mark} was mixed only at {}", local(*mixed, now))

@@ -1,9 +1,11 @@
 //! What a deed's warnings and notes say.
 
-use crate::studio::{Note, Remarks, Warning, ends, local};
+use crate::numbers::surprise::Surprise;
+use crate::studio::{Doubt, Note, Remarks, Warning, ends, local};
 use crate::tell::{Told, words};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
+use crate::trade::number::trimmed;
 
 /// The words of every warning.
 #[must_use]
@@ -32,6 +34,7 @@ impl Told for Warning {
             Self::Thicker(mark) => {
                 format!("{mark} was thinned and yet reads thicker: kept, and weighed")
             }
+            Self::Doubted(doubt) => format!("{}: kept all the same", words(doubt, measures, now)),
             Self::ClockWentBack(mark) => {
                 format!("the clock had stood later at an entry of {mark}: the order of entry holds")
             }
@@ -80,6 +83,21 @@ impl Told for Warning {
                 format!("by its film and the room's air it is ready between {low} and {high}")
             }
             Self::VarnishUndated(why) => why.clone(),
+        }
+    }
+}
+
+impl Told for Doubt {
+    fn told(&self, _measures: Measures, _now: &Now) -> String {
+        let said = trimmed(self.said.get(), 3);
+        let of = self.mark.as_ref();
+        let of = of.map(|mark| format!(" of {mark}")).unwrap_or_default();
+        match self.why {
+            Surprise::Expected(band) => {
+                let [low, high] = [band.low, band.high].map(|one| trimmed(one.get(), 1));
+                format!("{said} s{of} is far from the {low} to {high} s that were expected")
+            }
+            Surprise::Window(window) => format!("{said} s{of} is far from its window of {window}"),
         }
     }
 }

@@ -47,14 +47,20 @@ const DEEDS: &[Deed] = &[
         "K7 now holds",
     ),
     deed(
-        "read|K7|2.8|--at|9:55",
-        "r|=2.8|Tab|Tab|=9:55|Enter",
+        "read|K7|4.4|--at|9:55",
+        "r|=4.4|Tab|Tab|=9:55|Enter",
         "K7 is",
     ),
     deed("read|K7|never", "r|=never|Enter", "K7 is"),
     deed(
         "read|K7|--flow-cup|iso4|--efflux|60 s",
         "r|=60|Tab|=iso4|Enter",
+        "K7 is",
+    ),
+    deed("read|K7|26|--even-so", "r|=26|Enter|Enter", "K7 is"),
+    deed(
+        "thin|K7|3 ml|--mound|26|--even-so",
+        "t|=3 ml|Tab|=26|Enter|Enter",
         "K7 is",
     ),
     deed("look|K7|clear", "c", "K7 is"),
@@ -91,6 +97,12 @@ const REFUSED: &[Deed] = &[
         "thin|K7|5 l",
         "t|=5 l|Enter",
         "more than that cup ever held",
+    ),
+    deed("read|K7|26", "r|=26|Enter", "is far from"),
+    deed(
+        "mix|River blue|--volume|80 ml|--mound|26",
+        "m|=riv|Enter|=80|Tab|=26|Enter",
+        "is far from its window of 2 to 3 s",
     ),
     deed("read|K7|700", "r|=700|Enter", "over 600 s"),
     deed(

@@ -247,6 +247,8 @@ pub struct Form {
     begun: Option<String>,
     /// Whether Enter leads through all its fields before it keeps them.
     guided: bool,
+    /// Whether what stands in it was doubted: Enter, and nothing typed before it, keeps it all the same.
+    doubted: bool,
 }
 
 /// What an edit leads to.
@@ -274,6 +276,7 @@ impl Form {
             again: false,
             begun: None,
             guided: false,
+            doubted: false,
         }
     }
 
@@ -409,8 +412,20 @@ impl Form {
         self.fault = Some(fault);
     }
 
+    /// As [`Form::blame`], for what may be right all the same.
+    pub fn doubt(&mut self, fault: Fault) {
+        self.blame(fault);
+        self.doubted = true;
+    }
+
+    /// Whether what stands in it was doubted and is meant.
+    pub const fn is_meant(&self) -> bool {
+        self.doubted
+    }
+
     /// Takes one edit.
     pub fn edit(&mut self, edit: Edit) -> After {
+        self.doubted &= edit == Edit::Enter;
         let (at, last) = (self.at, self.fields.len().saturating_sub(1));
         let goes_on = self.goes_on();
         let Some(field) = self.fields.get_mut(at) else {

@@ -8,7 +8,7 @@ use crate::screen::kit::refusal::words;
 use crate::screen::places::{bench, findings, judging, plan, pour, rack, recipes, shelf, trials};
 use crate::screen::shell::model::{Done, Model, Over, PageKind};
 use crate::screen::shell::{handing, undo};
-use crate::studio::{Answer, Remarks, StoreError, Studio, StudioError, local};
+use crate::studio::{Answer, Refusal, Remarks, StoreError, Studio, StudioError, local};
 use crate::tell;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -135,8 +135,17 @@ fn said(desk: &Desk, words: &str, remarks: &Remarks) -> Message {
 
 fn complain(model: &mut Model, error: &StudioError) {
     let words = words(error, model.desk.measures(), &model.desk.beat.now);
+    let fault = Fault {
+        field: None,
+        words: words.clone(),
+    };
     match &mut model.over {
-        Some(Over::Form(asked)) => asked.form.blame(Fault { field: None, words }),
+        Some(Over::Form(asked)) if is_doubt(error) => asked.form.doubt(fault),
+        Some(Over::Form(asked)) => asked.form.blame(fault),
         _ => model.desk.refuse(&words),
     }
+}
+
+const fn is_doubt(error: &StudioError) -> bool {
+    matches!(error, StudioError::Refused(Refusal::Doubted(_)))
 }

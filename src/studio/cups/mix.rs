@@ -1,15 +1,18 @@
 //! Mixing a cup: a variant scaled to the volume wanted, following what really went in.
 
 use crate::logbook::{Reader, Writer};
+use crate::numbers::surprise::surprise;
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::file::settings;
 use crate::studio::orders::MixOrder;
 use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
-use crate::studio::{Answer, Refusal, Remarks, Studio, Warning, cups::tend, lookup, shelf::stock};
+use crate::studio::{
+    Answer, Doubt, Refusal, Remarks, Studio, Warning, cups::tend, lookup, shelf::stock,
+};
 use crate::trade::act::{Act, Called};
-use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom};
+use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom, Reading};
 use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -133,6 +136,19 @@ pub(crate) fn mix_within(
     })
 }
 
+/// A reading at its mixing can be doubted by the window alone: of the cup nothing is known yet.
+fn refuse_doubted(order: &MixOrder, draft: &MixDraft) -> Answer<()> {
+    let mound = order.reading.as_ref().and_then(Reading::mound);
+    let Some(said) = mound.filter(|_| !order.even_so) else {
+        return Ok(());
+    };
+    let odd = surprise(said, None, 0.0, draft.variant.targets.window);
+    odd.map_or(Ok(()), |why| {
+        let mark = None;
+        Err(Refusal::Doubted(Doubt { mark, said, why }).into())
+    })
+}
+
 /// Writes a cup and what went into it down inside a commit.
 fn fill_within(
     write: &mut Writer<'_>,
@@ -145,6 +161,7 @@ fn fill_within(
     let (at, backdated) = lookup::instant(order.at, now)?;
     let mark = chosen_mark(&read, order.mark.as_ref())?;
     settings::check_tape(&read, draft.recipe.layer, order.tape.as_deref())?;
+    refuse_doubted(order, &draft)?;
     let cup = Cup {
         id: 0,
         mark,

@@ -1,10 +1,13 @@
 //! Tending a cup: reading, thinning, stirring, looking, capping, opening, ending.
 
 use crate::logbook::{Reader, Writer};
+use crate::numbers::surprise::surprise;
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::learned::Learned;
 use crate::studio::orders::TendOrder;
-use crate::studio::{Advice, Answer, Refusal, Remarks, Studio, Unread, Warning, facts, lookup};
+use crate::studio::{
+    Advice, Answer, Doubt, Refusal, Remarks, Studio, Unread, Warning, facts, lookup,
+};
 use crate::trade::act::{Act, Called};
 use crate::trade::caution::Place;
 use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading};
@@ -36,9 +39,14 @@ impl Studio {
         let memory = &self.memory;
         self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
+            let doubt = doubt(&write.read(), &learned, order, now)?;
+            if let Some(doubt) = doubt.clone().filter(|_| !order.even_so) {
+                return Err(Refusal::Doubted(doubt).into());
+            }
             let (cup, before, entry) = tend_within(write, order, now)?;
             let standing = restand(&write.read(), &learned, &cup, now)?;
-            let warnings = warnings(&before, &standing, &entry.what);
+            let mut warnings = warnings(&before, &standing, &entry.what);
+            warnings.extend(doubt.map(Warning::Doubted));
             let act = act(&cup, &entry);
             let tended = Tended {
                 standing,
@@ -85,6 +93,7 @@ impl Studio {
                 cup,
                 what,
                 at: None,
+                even_so: true,
             };
             let (cup, _, entry) = tend_within(write, &order, now)?;
             Ok(((), act(&cup, &entry)))
@@ -127,6 +136,31 @@ fn tend_within(write: &mut Writer<'_>, order: &TendOrder, now: &Now) -> Answer<(
         what,
     };
     Ok((cup, before, entry))
+}
+
+/// What is odd about a reading, by what was expected of the cup when it was read. After a thinning only the window tells:
+/// what thinner does is what is being learned.
+fn doubt(
+    read: &Reader<'_>,
+    learned: &Learned,
+    order: &TendOrder,
+    now: &Now,
+) -> Answer<Option<Doubt>> {
+    let Some(mound) = order.what.reading().and_then(Reading::mound) else {
+        return Ok(None);
+    };
+    let cup = lookup::living(read, order.cup)?;
+    let at = order.at.unwrap_or(now.at);
+    let before = learned.stand(read, cup, &Now { at, ..*now })?;
+    let expected = before.outlook.mound.map(|mound| mound.band);
+    let expected = expected.filter(|_| matches!(order.what, Happened::Read(_)));
+    let window = before.variant.targets.window;
+    let odd = surprise(mound, expected, learned.forecast.noise(), window);
+    Ok(odd.map(|why| Doubt {
+        mark: Some(before.cup.mark),
+        said: mound,
+        why,
+    }))
 }
 
 /// Takes paint out of a cup, inside a commit.

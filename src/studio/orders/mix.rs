@@ -38,7 +38,7 @@ pub struct MixOrder {
     pub diameter: Option<Millimetres>,
     /// A cup that it is filled from, whole or with one part.
     pub from: Option<CupId>,
-    /// Whether the cup it is filled from really held more than was thought.
+    /// Whether the cup it is filled from really held more than was thought, and its reading is meant however far off.
     pub even_so: bool,
     /// When its stirring ended; now otherwise.
     pub at: Option<Moment>,

@@ -18,12 +18,18 @@ pub struct TendOrder {
     pub(in crate::studio) what: Happened,
     /// When; now otherwise.
     pub at: Option<Moment>,
+    /// Whether its reading is kept though it is far from what was expected.
+    pub even_so: bool,
 }
 
 impl TendOrder {
     const fn now(cup: CupId, what: Happened) -> Self {
-        let at = None;
-        Self { cup, what, at }
+        Self {
+            cup,
+            what,
+            at: None,
+            even_so: false,
+        }
     }
 
     /// A reading.
@@ -85,6 +91,12 @@ impl TendOrder {
     #[must_use]
     pub fn at(self, at: Option<Moment>) -> Self {
         Self { at, ..self }
+    }
+
+    /// The same, its reading kept however far it is from what was expected.
+    #[must_use]
+    pub fn even_so(self, even_so: bool) -> Self {
+        Self { even_so, ..self }
     }
 
     /// The same when it was typed to have happened.

@@ -6,7 +6,7 @@ use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::known::Known;
 use crate::studio::CupStatus;
 use crate::studio::orders::{
-    FirstField, FirstOrder, MixField, MixOrder, ReadField, ThinField, Typed,
+    FirstField, FirstOrder, MixField, MixOrder, ReadField, TendOrder, ThinField, Typed,
 };
 use crate::tell;
 use crate::trade::amount::show_volume;
@@ -122,13 +122,18 @@ pub fn changed(ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
 /// The first fault, in its field.
 pub fn keep(desk: &Desk, ask: &Ask, form: &Form) -> Result<Option<Deed>, Fault> {
     let given = desk.given();
+    let meant = |order: TendOrder| Deed::Tend(order.even_so(form.is_meant()));
     let deed = match ask {
         Ask::Mix | Ask::Of(..) | Ask::Like(_) => {
             let order = MixOrder::read(&typed_mix(desk, ask, form), &given);
-            order.map(|order| Deed::Mix(Box::new(order)))
+            let meant = |order| MixOrder {
+                even_so: form.is_meant(),
+                ..order
+            };
+            order.map(|order| Deed::Mix(Box::new(meant(order))))
         }
-        Ask::Thin(cup) => ThinField::order(&form.typed(), *cup, &given).map(Deed::Tend),
-        Ask::Read(cup) => ReadField::order(&form.typed(), *cup, &given).map(Deed::Tend),
+        Ask::Thin(cup) => ThinField::order(&form.typed(), *cup, &given).map(meant),
+        Ask::Read(cup) => ReadField::order(&form.typed(), *cup, &given).map(meant),
         Ask::First => {
             let order = FirstOrder::read(&form.typed(), &given);
             order.map(|order| Deed::First(Box::new(order)))
