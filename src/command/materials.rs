@@ -2,14 +2,12 @@
 
 use crate::command::report::{Report, Table};
 use crate::command::show::{number, or_dash};
-use crate::command::{Desk, maybe, word};
-use crate::studio::{Answer, MaterialOrder};
+use crate::command::{Desk, word};
+use crate::studio::Answer;
+use crate::studio::orders::{MaterialField, MaterialOrder, Typed};
 use crate::tell::views::{MaterialView, MaterialsView};
-use crate::trade::amount::Amount;
+use crate::trade::ids::MaterialId;
 use crate::trade::material::{Fact, Material, MaterialKind};
-use crate::trade::money::parse_price;
-use crate::trade::range::parse_density;
-use crate::trade::units::{Density, Millilitres};
 use clap::{Args, Subcommand};
 
 /// What is done to a material.
@@ -78,40 +76,49 @@ pub struct KnownArguments {
 }
 
 impl KnownArguments {
-    /// What was typed, read; `before` is the density known so far.
-    fn order(self, before: Option<Density>) -> Answer<MaterialOrder> {
-        let density = maybe(self.density.as_deref(), parse_density)?;
-        let pack = maybe(self.pack.as_deref(), Amount::parse)?;
-        let pack_ml: Option<Millilitres> = pack
-            .map(|pack| pack.volume(density.or(before)).map(Millilitres::stored))
-            .transpose()?;
-        Ok(MaterialOrder {
-            name: None,
-            kind: None,
-            pack_ml,
-            price: maybe(self.price.as_deref(), parse_price)?,
-            density,
-            colour_index: self.colour_index,
-            hazard: self.hazard,
-            forget: Vec::new(),
+    fn typed(self) -> Typed<MaterialField> {
+        Typed::default()
+            .given(MaterialField::Pack, self.pack)
+            .given(MaterialField::Price, self.price)
+            .given(MaterialField::Density, self.density)
+            .given(MaterialField::ColourIndex, self.colour_index)
+            .given(MaterialField::Hazard, self.hazard)
+    }
+}
+
+impl AddArguments {
+    fn typed(self) -> Typed<MaterialField> {
+        self.known
+            .typed()
+            .given(MaterialField::Name, Some(self.name))
+            .with(MaterialField::Kind, self.kind.to_string())
+    }
+}
+
+impl SetMaterialArguments {
+    fn typed(self) -> Typed<MaterialField> {
+        let kind = self.kind.map(|kind| kind.to_string());
+        let typed = self.known.typed().given(MaterialField::Name, self.rename);
+        let forget = self.forget.iter().map(ToString::to_string);
+        forget.fold(typed.given(MaterialField::Kind, kind), |typed, fact| {
+            typed.with(MaterialField::Forget, fact)
         })
     }
 }
 
 impl Desk<'_> {
     pub(super) fn material(&mut self, verb: MaterialVerb) -> Answer<Report> {
+        let known = self.studio.known([])?;
         let material = match verb {
             MaterialVerb::Add(typed) => {
-                let mut order = typed.known.order(None)?;
-                order.kind = Some(typed.kind);
-                self.studio.add_material(&typed.name, &order, &self.now)?
+                let (name, order) = MaterialOrder::new(&typed.typed(), &self.given(&known))?;
+                self.studio.add_material(&name, &order, &self.now)?
             }
             MaterialVerb::Set(typed) => {
-                let before = self.studio.material(&typed.name)?;
-                let mut order = typed.known.order(before.density)?;
-                (order.name, order.kind) = (typed.rename, typed.kind);
-                order.forget = typed.forget;
-                self.studio.set_material(&typed.name, &order, &self.now)?
+                let before = known.material(&typed.name)?;
+                let order = MaterialOrder::read(&typed.typed(), &self.given(&known), Some(before))?;
+                let id = MaterialId(before.id);
+                self.studio.set_material(id, &order, &self.now)?
             }
         };
         let row = self.material_row(&material);

@@ -1,14 +1,11 @@
 //! `shelf`, `bought` and `counted`: what is left of every material.
 
+use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::command::{Desk, maybe};
+use crate::studio::orders::{BoughtField, BoughtOrder, CountedField, CountedOrder, Typed};
 use crate::studio::{Answer, ShelfLine};
 use crate::tell::views::{ShelfLineView, ShelfView};
-use crate::trade::amount::Amount;
-use crate::trade::money::parse_price;
-use crate::trade::range::parse_packs;
-use crate::trade::units::Millilitres;
 use clap::Args;
 
 /// A purchase.
@@ -37,6 +34,24 @@ pub struct CountedArguments {
     pub amount: String,
 }
 
+impl BoughtArguments {
+    fn typed(self) -> Typed<BoughtField> {
+        Typed::default()
+            .given(BoughtField::Material, Some(self.name))
+            .given(BoughtField::Packs, self.packs)
+            .given(BoughtField::Amount, self.amount)
+            .given(BoughtField::Price, self.price)
+    }
+}
+
+impl CountedArguments {
+    fn typed(self) -> Typed<CountedField> {
+        Typed::default()
+            .given(CountedField::Material, Some(self.name))
+            .given(CountedField::Amount, Some(self.amount))
+    }
+}
+
 impl Desk<'_> {
     pub(super) fn shelf(&mut self) -> Answer<Report> {
         let lines = self.studio.shelf(&self.now)?;
@@ -50,32 +65,18 @@ impl Desk<'_> {
         Ok(report.table(&rows.fold(heads(), Table::row)))
     }
 
-    pub(super) fn bought(&mut self, typed: &BoughtArguments) -> Answer<Report> {
-        let amount = maybe(typed.amount.as_deref(), |text| {
-            self.shelf_amount(&typed.name, text)
-        })?;
-        let packs = maybe(typed.packs.as_deref(), parse_packs)?;
-        let price = maybe(typed.price.as_deref(), parse_price)?;
-        let bought = self
-            .studio
-            .bought(&typed.name, packs, amount, price, &self.now)?;
+    pub(super) fn bought(&mut self, typed: BoughtArguments) -> Answer<Report> {
+        let known = self.studio.known([])?;
+        let order = BoughtOrder::read(&typed.typed(), &self.given(&known))?;
+        let bought = self.studio.bought(&order, &self.now)?;
         Ok(self.shelf_report(&bought))
     }
 
-    pub(super) fn counted(&mut self, typed: &CountedArguments) -> Answer<Report> {
-        let ml = match typed.amount.trim() {
-            "0" | "0ml" | "0 ml" => Millilitres::ZERO,
-            text => self.shelf_amount(&typed.name, text)?,
-        };
-        let counted = self.studio.counted(&typed.name, ml, &self.now)?;
+    pub(super) fn counted(&mut self, typed: CountedArguments) -> Answer<Report> {
+        let known = self.studio.known([])?;
+        let order = CountedOrder::read(&typed.typed(), &self.given(&known))?;
+        let counted = self.studio.counted(&order, &self.now)?;
         Ok(self.shelf_report(&counted))
-    }
-
-    /// An amount of a material; a weight needs its density.
-    fn shelf_amount(&self, name: &str, text: &str) -> Answer<Millilitres> {
-        let amount = Amount::parse(text)?;
-        let material = self.studio.material(name)?;
-        Ok(amount.volume(material.density)?.stored())
     }
 
     fn shelf_report(&self, line: &ShelfLine) -> Report {

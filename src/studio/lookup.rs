@@ -4,7 +4,7 @@ use crate::logbook::Reader;
 use crate::studio::cups::bench::RecipeBook;
 use crate::studio::{Answer, Refusal};
 use crate::trade::cup::Cup;
-use crate::trade::ids::CupId;
+use crate::trade::ids::{CupId, MaterialId};
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
 use crate::trade::material::Material;
@@ -67,6 +67,13 @@ pub(crate) fn material_called(read: &Reader<'_>, name: &str) -> Answer<Material>
     let all = read.materials()?;
     let found = called("material", name, all.iter(), |material| &material.name)?;
     Ok(found.clone())
+}
+
+/// A material that must still be there.
+pub(crate) fn material(read: &Reader<'_>, material: MaterialId) -> Answer<Material> {
+    let mut all = read.materials()?.into_iter();
+    let found = all.find(|one| one.id == material.0);
+    Ok(found.ok_or(Refusal::MaterialGone)?)
 }
 
 /// The recipe of a name, or of the only name that begins so.

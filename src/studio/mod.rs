@@ -44,6 +44,7 @@ pub use findings::ranking::{
 };
 pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
+pub use orders::MaterialOrder;
 pub use photos::keeping::{NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal};
 pub use photos::measuring::{
     Corners, CornersHow, LEAST_CELL, MeasureOrder, PhotoFault, PhotoMeasured, PhotoWarning,
@@ -66,7 +67,6 @@ pub use refusal::{
 };
 pub use reminders::{Reminder, Reminders};
 pub use shelf::cost::{Cost, CostLine};
-pub use shelf::materials::MaterialOrder;
 pub use shelf::stock::ShelfLine;
 pub use trials::trial::{TrialLine, TrialOrder, TrialPage, read_factor, sketch_trial};
 pub use trials::trial_curve::{Spot, TrialCurve};

@@ -100,6 +100,10 @@ pub enum Refusal {
     UnknownMark(String, Vec<Mark>),
     /// A cup that was taken back meanwhile.
     CupGone,
+    /// The material is no longer there.
+    MaterialGone,
+    /// Packs and an amount were both said.
+    PacksAndAmount,
     /// The cup with the mark lives no more.
     Spent(Mark, Vec<Mark>),
     /// A cup of a go that is to be started over is spent since.

@@ -98,6 +98,11 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "say the amount, or first: stillcup material set NAME --pack 250ml",
             "say the amount in all",
         ),
+        Refusal::MaterialGone => pick(
+            "it was taken back: stillcup materials shows which there are",
+            "it was taken back",
+        ),
+        Refusal::PacksAndAmount => both("say one of them"),
         Refusal::CupGone => pick(
             "its mixing was taken back: stillcup cups shows which live",
             "its mixing was taken back",

@@ -52,6 +52,8 @@ impl Told for Refusal {
                 show_mass(unknown.mass, measures)
             ),
             Self::NoPack(name) => format!("what a pack of {} holds is not known", inert(name)),
+            Self::MaterialGone => "the material is no longer there".to_owned(),
+            Self::PacksAndAmount => "packs and an amount were both said".to_owned(),
             Self::CupGone => "the cup is no longer there".to_owned(),
             Self::Needed(field) => format!("{field} is needed"),
             Self::NoVolume => "how much is to be mixed?".to_owned(),

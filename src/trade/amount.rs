@@ -215,6 +215,19 @@ impl Amount {
 }
 
 /// A unit's name in lower case, with single blanks and no full stops.
+/// Whether a text says that there is none: `0`, `0 ml`, `0 fl oz`.
+///
+/// ```
+/// use stillcup::trade::amount::is_none_at_all;
+/// assert!(is_none_at_all("0") && is_none_at_all("0,0 fl oz") && !is_none_at_all("0 m3"));
+/// ```
+#[must_use]
+pub fn is_none_at_all(text: &str) -> bool {
+    split_float(text.trim()).is_ok_and(|(number, name)| {
+        number == 0.0 && (name.is_empty() || Unit::named(&tidied(name)).is_some())
+    })
+}
+
 fn tidied(name: &str) -> String {
     let words = name.replace('.', " ").to_lowercase();
     words.split_whitespace().collect::<Vec<_>>().join(" ")

@@ -67,6 +67,27 @@ const DEEDS: &[Deed] = &[
     deed("look|K7|bubbles", "b", "K7 is"),
     deed("open|K7", "o", "K7 is"),
     deed("end|K7|binned", "e|b", "K7 is"),
+    deed(
+        "bought|Blue paint|500 ml|--price|8.90",
+        "S|b|=500 ml|Tab|=8.90|Enter",
+        "Bought Blue paint",
+    ),
+    deed("counted|Blue paint|0", "S|c|=0|Enter", "Counted Blue paint"),
+    deed(
+        "counted|med|3.3333 fl oz",
+        "S|Down|c|=3.3333 fl oz|Enter",
+        "Counted Medium",
+    ),
+    deed(
+        "material|add|Titan white|--kind|paint|--pack|250 ml|--price|8,90|--density|1.24",
+        "S|a|=Titan white|Tab|Tab|=250 ml|Tab|=8,90|Tab|=1.24|Enter",
+        "Titan white is on the shelf",
+    ),
+    deed(
+        "material|set|Blue paint|--rename|Zinc blue|--pack|310 g|--density|1.24",
+        "S|e|=Zinc blue|Tab|Tab|=310 g|Tab|Tab|=1.24|Enter",
+        "Zinc blue is changed",
+    ),
 ];
 
 /// What both refuse, with a piece of the sentence that both say.
@@ -109,6 +130,27 @@ const REFUSED: &[Deed] = &[
         "read|K7|2.8|--at|2026-01-01 10:00",
         "r|=2.8|Tab|Tab|=2026-01-01 10:00|Enter",
         "was mixed only at",
+    ),
+    deed("bought|Blue paint", "S|b|Tab|Enter", "what a pack of"),
+    deed(
+        "bought|Blue paint|1,000 ml",
+        "S|b|=1,000 ml|Enter",
+        "two ways",
+    ),
+    deed(
+        "counted|Blue paint|3 g",
+        "S|c|=3 g|Enter",
+        "without its density",
+    ),
+    deed(
+        "material|add|River blue|--kind|paint",
+        "S|a|=River blue|Enter",
+        "already a recipe called River blue",
+    ),
+    deed(
+        "material|set|Blue paint|--density|9",
+        "S|e|Tab|Tab|Tab|Tab|=9|Enter",
+        "a density must be between",
     ),
 ];
 

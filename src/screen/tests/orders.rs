@@ -99,7 +99,9 @@ fn thinner_is_kept_to_the_microlitre_and_may_be_weighed() {
         ..Default::default()
     };
     let mut studio = stage.studio();
-    studio.set_material("Water", &water, &stage.now).unwrap();
+    let id = studio.known([]).unwrap().material("Water").unwrap().id;
+    let id = crate::trade::ids::MaterialId(id);
+    studio.set_material(id, &water, &stage.now).unwrap();
     let thinned = |text: &str| {
         stage.play(all(vec![keys("t"), typed(text), keys("Enter")]));
         match last_entry(&stage, "K7") {

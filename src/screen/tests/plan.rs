@@ -6,8 +6,11 @@
 
 use super::{Play, Stage, code, keys, lines, place, shows, typed};
 use crate::screen::kit::look::Look;
+use crate::studio::orders::CountedOrder;
 use crate::studio::{LayerOrder, PourOrder, RecipeOrder};
 use crate::trade::amount::Amount;
+use crate::trade::ids::MaterialId;
+use crate::trade::instant::Now;
 use crate::trade::panel::Panel;
 use crate::trade::units::Millilitres;
 use chrono::TimeDelta;
@@ -202,13 +205,18 @@ fn a_kept_plan_shows_what_was_planned_mixed_and_poured() {
     );
 }
 
+/// So much blue paint is counted.
+fn counted(stage: &Stage, ml: Millilitres, at: &Now) {
+    let mut studio = stage.studio();
+    let blue = studio.known([]).unwrap().material("Blue paint").unwrap().id;
+    let material = MaterialId(blue);
+    studio.counted(&CountedOrder { material, ml }, at).unwrap();
+}
+
 #[test]
 fn a_pour_that_is_too_soon_and_a_shelf_that_is_too_bare_are_said() {
     let stage = Stage::with_recipes();
-    let mut studio = stage.studio();
-    studio
-        .counted("Blue paint", Millilitres(100.0), &stage.now)
-        .unwrap();
+    counted(&stage, Millilitres(100.0), &stage.now);
     // Mixed at 10:00 it is 5 + 10 + 4 min of work, 12 h of rest and 40 min to the pour: 22:59.
     let cells = stage.play(order("18:00"));
     let soon = "✗ too soon: mixed now, the cups are ready at 22:59";
@@ -225,11 +233,9 @@ fn a_pour_that_is_too_soon_and_a_shelf_that_is_too_bare_are_said() {
 #[test]
 fn a_cup_mixed_from_a_plan_says_what_the_shelf_lacks() {
     let stage = kept();
-    let mut studio = stage.studio();
     let mut before = stage.now;
     before.at -= TimeDelta::hours(1);
-    let there = Millilitres(100.0);
-    studio.counted("Blue paint", there, &before).unwrap();
+    counted(&stage, Millilitres(100.0), &before);
     // 240 ml of 720 are paint.
     let cells = stage.play(keys("L m"));
     let lack = "But the shelf lacks 140 ml of Blue paint: 240 ml went in";

@@ -2,7 +2,9 @@
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
 use crate::screen::kit::look::Look;
-use crate::studio::{MaterialOrder, ShelfLine};
+use crate::studio::ShelfLine;
+use crate::studio::orders::{BoughtOrder, CountedOrder, MaterialOrder};
+use crate::trade::ids::MaterialId;
 use crate::trade::material::MaterialKind;
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
@@ -27,10 +29,9 @@ fn stage() -> Stage {
         hazard: Some("harmful dust".to_owned()),
         ..MaterialOrder::default()
     };
-    studio.add_material("Sun red", &red, &stage.now).unwrap();
-    studio
-        .bought("Sun red", Some(2.0), None, None, &stage.now)
-        .unwrap();
+    let red = studio.add_material("Sun red", &red, &stage.now).unwrap();
+    let two = BoughtOrder::packs(MaterialId(red.id), 2.0);
+    studio.bought(&two, &stage.now).unwrap();
     stage
 }
 
@@ -197,11 +198,12 @@ fn a_name_that_holds_escape_codes_is_shown_inert() {
     let stage = Stage::empty();
     let name = "Sun\u{1b}[31mred";
     let red = MaterialOrder::default();
-    stage.studio().add_material(name, &red, &stage.now).unwrap();
-    stage
-        .studio()
-        .counted(name, Millilitres(0.0), &stage.now)
-        .unwrap();
+    let red = stage.studio().add_material(name, &red, &stage.now).unwrap();
+    let none = CountedOrder {
+        material: MaterialId(red.id),
+        ml: Millilitres::ZERO,
+    };
+    stage.studio().counted(&none, &stage.now).unwrap();
     let cells = stage.play(keys("S"));
     assert!(shows(&cells, &inert(name)), "{:#?}", lines(&cells));
     assert!(shows(

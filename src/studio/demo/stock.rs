@@ -3,7 +3,9 @@
 use super::clock::{FIRST_DAY, later};
 use super::hands::Hands;
 use super::paint::normal;
+use crate::studio::orders::{BoughtOrder, CountedOrder};
 use crate::studio::{Answer, ShelfLine};
+use crate::trade::ids::MaterialId;
 use crate::trade::instant::Now;
 use crate::trade::material::MaterialKind;
 use crate::trade::units::Millilitres;
@@ -17,11 +19,12 @@ impl Hands<'_> {
         }
         for material in &self.cast.materials {
             at = later(&at, 2);
-            self.studio
+            let added = self
+                .studio
                 .add_material(&material.name, &material.order(), &at)?;
             if material.comes_in_packs() {
-                self.studio
-                    .bought(&material.name, Some(2.0), None, None, &at)?;
+                let two = BoughtOrder::packs(MaterialId(added.id), 2.0);
+                self.studio.bought(&two, &at)?;
             }
         }
         for recipe in &self.cast.recipes {
@@ -40,8 +43,8 @@ impl Hands<'_> {
             };
             let packs = ((low_at(&line) - left.get()) / pack.get()).ceil();
             if packs > 0.0 {
-                self.studio
-                    .bought(&line.material.name, Some(packs), None, None, at)?;
+                let order = BoughtOrder::packs(MaterialId(line.material.id), packs);
+                self.studio.bought(&order, at)?;
             }
         }
         Ok(())
@@ -54,8 +57,11 @@ impl Hands<'_> {
                 continue;
             };
             let there = left.get() * normal(&mut self.rng, 0.97, 0.01).min(1.0);
-            let there = Millilitres((there / 5.0).round() * 5.0);
-            self.studio.counted(&line.material.name, there, at)?;
+            let order = CountedOrder {
+                material: MaterialId(line.material.id),
+                ml: Millilitres((there / 5.0).round() * 5.0),
+            };
+            self.studio.counted(&order, at)?;
         }
         Ok(())
     }

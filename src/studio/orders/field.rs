@@ -1,6 +1,9 @@
 //! A field: what it is called, what may be typed in it, and the texts of a deed's fields as they were typed.
 
-use super::{FirstField, MixField, ReadField, StirField, TendField, ThinField};
+use super::{
+    BoughtField, CountedField, FirstField, MaterialField, MixField, ReadField, StirField,
+    TendField, ThinField,
+};
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
 
@@ -79,6 +82,12 @@ any_field! {
     Stir(StirField),
     /// One of a look, a lid or an end.
     Tend(TendField),
+    /// One of a purchase.
+    Bought(BoughtField),
+    /// One of a count.
+    Counted(CountedField),
+    /// One of a material.
+    Material(MaterialField),
 }
 
 impl From<&'static str> for AnyField {
@@ -194,7 +203,8 @@ impl<F: Field> Typed<F> {
 }
 
 /// A refusal in a field.
-pub(super) fn wrong(field: impl Into<AnyField>, why: impl Into<Refusal>) -> Wrong {
+#[must_use]
+pub fn wrong(field: impl Into<AnyField>, why: impl Into<Refusal>) -> Wrong {
     Wrong {
         field: field.into(),
         why: why.into(),

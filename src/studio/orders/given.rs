@@ -3,7 +3,7 @@
 use super::Known;
 use crate::numbers::flow_cup;
 use crate::studio::Refusal;
-use crate::trade::amount::{Amount, Measures, Unit};
+use crate::trade::amount::{Amount, Measures, Unit, is_none_at_all};
 use crate::trade::cup::Reading;
 use crate::trade::duration;
 use crate::trade::instant::{Lean, Now, parse_instant};
@@ -56,6 +56,21 @@ impl Given<'_> {
     /// As [`Amount::parse`], and a weight of what no density is known of.
     pub fn volume(&self, text: &str, density: Option<Density>) -> Result<Millilitres, Refusal> {
         Ok(self.amount(text)?.volume(density)?.stored())
+    }
+
+    /// As [`Given::volume`], where none at all is an answer too.
+    ///
+    /// # Errors
+    /// As there.
+    pub fn volume_or_none(
+        &self,
+        text: &str,
+        density: Option<Density>,
+    ) -> Result<Millilitres, Refusal> {
+        match is_none_at_all(text) {
+            true => Ok(Millilitres::ZERO),
+            false => self.volume(text, density),
+        }
     }
 
     /// A length of time; a number alone is in `unit` where that may be left out.

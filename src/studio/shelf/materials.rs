@@ -1,33 +1,13 @@
 //! What is bought: writing materials down and changing what is known of them.
 
 use crate::logbook::{Reader, Writer};
+use crate::studio::orders::MaterialOrder;
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
 use crate::trade::act::{Act, Called};
+use crate::trade::ids::MaterialId;
 use crate::trade::instant::Now;
 use crate::trade::material::{Fact, Material, MaterialKind};
-use crate::trade::units::{Density, Millilitres};
-use rust_decimal::Decimal;
-
-/// What is known of a material; what is left out stays as it is.
-#[derive(Debug, Clone, Default)]
-pub struct MaterialOrder {
-    /// A new name.
-    pub name: Option<String>,
-    /// What it is for; a new material needs one.
-    pub kind: Option<MaterialKind>,
-    /// What one pack holds.
-    pub pack_ml: Option<Millilitres>,
-    /// What one pack costs.
-    pub price: Option<Decimal>,
-    /// Its density.
-    pub density: Option<Density>,
-    /// The pigment's Colour Index generic name.
-    pub colour_index: Option<String>,
-    /// What its label warns of.
-    pub hazard: Option<String>,
-    /// What is known no more.
-    pub forget: Vec<Fact>,
-}
+use crate::trade::units::Density;
 
 impl Studio {
     /// Every material, by name.
@@ -36,14 +16,6 @@ impl Studio {
     /// Where the store cannot be read.
     pub fn materials(&self) -> Answer<Vec<Material>> {
         Ok(self.book.read()?.materials()?)
-    }
-
-    /// The material of a name, or of the only name that begins so.
-    ///
-    /// # Errors
-    /// Where there is none, or the store cannot be read.
-    pub fn material(&self, name: &str) -> Answer<Material> {
-        lookup::material_called(&self.book.read()?, name)
     }
 
     /// Writes down a new material.
@@ -66,15 +38,15 @@ impl Studio {
     /// Changes what is known of a material.
     ///
     /// # Errors
-    /// Where there is none of the name, or something said of it makes no sense.
+    /// Where it is gone, or something said of it makes no sense.
     pub fn set_material(
         &mut self,
-        name: &str,
+        material: MaterialId,
         order: &MaterialOrder,
         now: &Now,
     ) -> Answer<Material> {
         self.book.commit_as(now.at.into(), |write| {
-            let before = lookup::material_called(&write.read(), name)?;
+            let before = lookup::material(&write.read(), material)?;
             let mut after = before.clone();
             take(&mut after, order)?;
             if let Some(new_name) = &order.name {

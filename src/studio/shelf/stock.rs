@@ -2,17 +2,18 @@
 
 use crate::logbook::{Reader, Stock};
 use crate::studio::cups::mixture::Mixture;
+use crate::studio::orders::{Bought, BoughtOrder, CountedOrder};
 use crate::studio::shelf::materials::called;
 use crate::studio::{Answer, Limit, Refusal, Studio, Warning, lookup};
 use crate::trade::act::Act;
 use crate::trade::caution::{Metal, metals_of};
 use crate::trade::cup::{Put, PutFrom};
+use crate::trade::ids::MaterialId;
 use crate::trade::instant::Now;
 use crate::trade::material::Material;
 use crate::trade::moment::Moment;
 use crate::trade::recipe::PartOf;
 use crate::trade::units::{Days, Millilitres};
-use rust_decimal::Decimal;
 use std::collections::HashMap;
 
 /// One material as it stands on the shelf.
@@ -64,35 +65,19 @@ impl Studio {
     /// Writes down a purchase: so many packs, or an amount.
     ///
     /// # Errors
-    /// Where there is no such material, or a pack's size is not known and no amount is said.
-    pub fn bought(
-        &mut self,
-        name: &str,
-        packs: Option<f64>,
-        amount: Option<Millilitres>,
-        price: Option<Decimal>,
-        now: &Now,
-    ) -> Answer<ShelfLine> {
+    /// Where the material is gone, or a pack's size is not known and no amount is said.
+    pub fn bought(&mut self, order: &BoughtOrder, now: &Now) -> Answer<ShelfLine> {
         self.book.commit_as(now.at.into(), |write| {
-            let material = lookup::material_called(&write.read(), name)?;
-            let packs = packs.unwrap_or(1.0);
-            if !(packs.is_finite() && packs > 0.0 && packs <= 10_000.0) {
-                return Err(Refusal::Range(Limit::Packs).into());
-            }
-            let unknown = || Refusal::NoPack(material.name.clone());
-            let ml = match amount {
-                Some(ml) => ml,
-                None => material.pack_ml.ok_or_else(unknown)? * packs,
-            };
-            let price = price.or(material.price);
+            let material = lookup::material(&write.read(), order.material)?;
+            let ml = bought_ml(&material, order.much)?;
             write.add_stock(&Stock {
                 material: material.id,
                 at: now.at,
                 counted: false,
                 ml,
-                price,
+                price: order.price.or(material.price),
             })?;
-            let line = line(&write.read(), &material.name, now)?;
+            let line = line(&write.read(), order.material, now)?;
             let material = called(&material);
             Ok((line, Act::Bought { material, ml }))
         })
@@ -101,34 +86,42 @@ impl Studio {
     /// Writes down what was counted on the shelf; nothing is a count too.
     ///
     /// # Errors
-    /// Where there is no such material.
-    pub fn counted(&mut self, name: &str, ml: Millilitres, now: &Now) -> Answer<ShelfLine> {
+    /// Where the material is gone.
+    pub fn counted(&mut self, order: &CountedOrder, now: &Now) -> Answer<ShelfLine> {
+        let ml = order.ml;
         self.book.commit_as(now.at.into(), |write| {
-            let material = lookup::material_called(&write.read(), name)?;
-            let stock = Stock {
+            let material = lookup::material(&write.read(), order.material)?;
+            write.add_stock(&Stock {
                 material: material.id,
                 at: now.at,
                 counted: true,
                 ml,
                 price: None,
-            };
-            write.add_stock(&stock)?;
-            let line = line(&write.read(), &material.name, now)?;
+            })?;
+            let line = line(&write.read(), order.material, now)?;
             let material = called(&material);
             Ok((line, Act::Counted { material, ml }))
         })
     }
 }
 
-fn line(read: &Reader<'_>, name: &str, now: &Now) -> Answer<ShelfLine> {
-    let lines = shelf(read, now)?;
-    let found = lines.into_iter().find(|line| line.material.name == name);
-    let missing = || Refusal::UnknownName {
-        kind: "material",
-        name: name.to_owned(),
-        near: vec![],
+/// How much was bought of a material.
+fn bought_ml(material: &Material, much: Bought) -> Answer<Millilitres> {
+    let packs = match much {
+        Bought::Amount(ml) => return Ok(ml),
+        Bought::Packs(packs) => packs,
     };
-    Ok(found.ok_or_else(missing)?)
+    if !(packs.is_finite() && packs > 0.0 && packs <= 10_000.0) {
+        return Err(Refusal::Range(Limit::Packs).into());
+    }
+    let unknown = || Refusal::NoPack(material.name.clone());
+    Ok(material.pack_ml.ok_or_else(unknown)? * packs)
+}
+
+fn line(read: &Reader<'_>, material: MaterialId, now: &Now) -> Answer<ShelfLine> {
+    let mut lines = shelf(read, now)?.into_iter();
+    let found = lines.find(|line| line.material.id == material.0);
+    Ok(found.ok_or(Refusal::MaterialGone)?)
 }
 
 /// Every material as it stands on the shelf, by name.

@@ -2,35 +2,22 @@
 
 use super::words::left_words;
 use crate::screen::kit::place::Outcome;
-use crate::studio::{Answer, MaterialOrder, ShelfLine, Studio};
+use crate::studio::orders::{BoughtOrder, CountedOrder, MaterialOrder};
+use crate::studio::{Answer, ShelfLine, Studio};
+use crate::trade::ids::MaterialId;
 use crate::trade::instant::Now;
-use crate::trade::units::Millilitres;
-use rust_decimal::Decimal;
 
-/// A deed of the Shelf; materials by their names.
+/// A deed of the Shelf.
 #[derive(Debug, Clone)]
 pub enum Deed {
     /// A purchase.
-    Bought(Purchase),
+    Bought(BoughtOrder),
     /// So much is there.
-    Counted(String, Millilitres),
-    /// A new material.
+    Counted(CountedOrder),
+    /// A new material of a name.
     Add(String, Box<MaterialOrder>),
     /// A material changes.
-    Set(String, Box<MaterialOrder>),
-}
-
-/// What was bought.
-#[derive(Debug, Clone)]
-pub struct Purchase {
-    /// The material's name.
-    pub name: String,
-    /// How many packs; one otherwise.
-    pub packs: Option<f64>,
-    /// How much in all; whole packs otherwise.
-    pub amount: Option<Millilitres>,
-    /// What one pack cost; as before otherwise.
-    pub price: Option<Decimal>,
+    Set(MaterialId, Box<MaterialOrder>),
 }
 
 /// Does a deed.
@@ -39,12 +26,12 @@ pub struct Purchase {
 /// Where the studio refuses, or the store fails.
 pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
     match deed {
-        Deed::Bought(what) => {
-            let line = studio.bought(&what.name, what.packs, what.amount, what.price, now)?;
+        Deed::Bought(order) => {
+            let line = studio.bought(&order, now)?;
             stands(studio, "Bought", &line)
         }
-        Deed::Counted(name, ml) => {
-            let line = studio.counted(&name, ml, now)?;
+        Deed::Counted(order) => {
+            let line = studio.counted(&order, now)?;
             stands(studio, "Counted", &line)
         }
         Deed::Add(name, order) => {
@@ -52,8 +39,8 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             let words = format!("{} is on the shelf: b bought, c counted", material.name);
             Ok(Outcome::wrote(words))
         }
-        Deed::Set(name, order) => {
-            let material = studio.set_material(&name, &order, now)?;
+        Deed::Set(id, order) => {
+            let material = studio.set_material(id, &order, now)?;
             Ok(Outcome::wrote(format!("{} is changed", material.name)))
         }
     }

@@ -16,6 +16,7 @@ use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, ShelfLine, Studio};
+use crate::trade::ids::MaterialId;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 
@@ -45,7 +46,7 @@ pub enum Wish {
 }
 
 /// Which form of the Shelf.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ask {
     /// Something was bought.
     Bought,
@@ -53,8 +54,8 @@ pub enum Ask {
     Counted,
     /// A new material.
     New,
-    /// The material of the name changes.
-    Change(String),
+    /// A material changes.
+    Change(MaterialId),
 }
 
 impl Shelf {
@@ -69,9 +70,9 @@ impl Shelf {
         self.lines.get(self.place())
     }
 
-    /// The material of a name.
-    pub fn called(&self, name: &str) -> Option<&ShelfLine> {
-        self.lines.iter().find(|line| line.material.name == name)
+    /// A material, as long as it is there.
+    fn numbered(&self, id: MaterialId) -> Option<&ShelfLine> {
+        self.lines.iter().find(|line| line.material.id == id.0)
     }
 
     /// Its place.
@@ -130,27 +131,32 @@ impl Hands for Shelf {
 
     fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
         self.hold();
+        let measures = desk.measures();
         match (wish, self.chosen()) {
             (Wish::Cautions, _) => {
                 desk.show(words::cautions(self));
                 None
             }
-            (Wish::New, _) => Next::ask(Ask::New, forms::new()),
+            (Wish::New, _) => Next::ask(Ask::New, forms::new(measures)),
             (_, None) => {
                 desk.refuse("Nothing is on the shelf yet: a writes a material down");
                 None
             }
-            (Wish::Bought, Some(line)) => Next::ask(Ask::Bought, forms::bought(self, line)),
-            (Wish::Counted, Some(line)) => Next::ask(Ask::Counted, forms::counted(self, line)),
+            (Wish::Bought, Some(line)) => {
+                Next::ask(Ask::Bought, forms::bought(self, line, measures))
+            }
+            (Wish::Counted, Some(line)) => {
+                Next::ask(Ask::Counted, forms::counted(self, line, measures))
+            }
             (Wish::Change, Some(line)) => {
-                let ask = Ask::Change(line.material.name.clone());
-                Next::ask(ask, forms::change(desk, line))
+                let ask = Ask::Change(MaterialId(line.material.id));
+                Next::ask(ask, forms::change(&line.material, measures))
             }
         }
     }
 
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
-        forms::keep(self, desk, ask, form).map(Some)
+        forms::keep(self, desk, *ask, form).map(Some)
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
