@@ -24,6 +24,7 @@ mod migrate;
 mod names;
 mod new_file;
 mod open;
+mod order;
 mod own_files;
 mod photo_files;
 mod photos;

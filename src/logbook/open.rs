@@ -207,6 +207,12 @@ impl Logbook {
         self.barred.as_ref()
     }
 
+    /// The number of the newest change when it was opened.
+    #[must_use]
+    pub const fn opened_at(&self) -> i64 {
+        self.opened_at
+    }
+
     /// Whether anything was written since it was opened.
     #[must_use]
     pub const fn wrote(&self) -> bool {

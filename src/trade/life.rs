@@ -251,12 +251,25 @@ const SLIGHTLY_AHEAD: TimeDelta = TimeDelta::hours(1);
 /// every check is over (our own choice, no source).
 const LONG_AGO: TimeDelta = TimeDelta::days(1);
 
+/// Between which instants an entry was made, as far as is known.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Made {
+    /// No earlier than that.
+    pub after: Option<Moment>,
+    /// No later than that.
+    pub before: Option<Moment>,
+}
+
 /// The entries as the clock of `now` can have seen them. One that lies after `now` was made while the clock stood
-/// wrong, or `now` does: it counts at the next entry that does not. Where none follows, a check counts no later than the
-/// entry before it, so that it holds no cup ready for as long as the clock was out, and what begins a wait counts at
-/// `now`, so that it shortens none.
+/// wrong, or `now` does: it counts at the next entry that does not, or when it was `made` at the latest. Where none
+/// follows, a check counts no later than the entry before it, or when it was made at the earliest, so that it holds no
+/// cup ready for as long as the clock was out; and what begins a wait counts as late as it may, so that it shortens none.
 #[must_use]
-pub fn not_ahead(entries: &[Entry], now: Moment) -> Cow<'_, [Entry]> {
+pub fn not_ahead(
+    entries: &[Entry],
+    now: Moment,
+    made: impl Fn(&Entry) -> Made,
+) -> Cow<'_, [Entry]> {
     if entries.iter().all(|entry| entry.at <= now) {
         return Cow::Borrowed(entries);
     }
@@ -268,6 +281,7 @@ pub fn not_ahead(entries: &[Entry], now: Moment) -> Cow<'_, [Entry]> {
     let mut next = now;
     for entry in seen.iter_mut().rev() {
         if entry.at > now {
+            next = made(entry).before.map_or(next, |before| before.min(next));
             entry.at = next;
         } else if !entry.backdated {
             next = next.min(entry.at);
@@ -279,8 +293,10 @@ pub fn not_ahead(entries: &[Entry], now: Moment) -> Cow<'_, [Entry]> {
         .iter()
         .rposition(|entry| far(entry) && entry.what.checks());
     for place in tail..checks.map_or(tail, |last| tail + last + 1) {
-        if entries[place].at > now {
-            seen[place].at = before;
+        let entry = &entries[place];
+        if entry.at > now {
+            let after = made(entry).after.map_or(before, |after| after.max(before));
+            seen[place].at = seen[place].at.min(after);
         }
     }
     Cow::Owned(seen)

@@ -19,6 +19,7 @@ use crate::screen::shell::view::view;
 use crate::studio::{Answer, Studio, local};
 use crate::tell;
 use crate::trade::instant::Now;
+use chrono::TimeDelta;
 use crossterm::event::KeyCode;
 use ratatui::Terminal;
 use ratatui::backend::Backend;
@@ -29,7 +30,7 @@ use std::time::Duration;
 pub const TICK: Duration = Duration::from_millis(250);
 
 /// A clock that is put right by less is not worth a word.
-const SET_BACK: chrono::TimeDelta = chrono::TimeDelta::minutes(1);
+const SET_BACK: TimeDelta = TimeDelta::minutes(1);
 
 /// The most events taken in before a picture is drawn.
 const BURST: usize = 256;
@@ -158,8 +159,8 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
 
     /// Takes the clock, looks whether another process wrote, reads again what is no longer so.
     fn tick(&mut self, model: &mut Model) {
-        let before = model.desk.beat.now.at;
-        model.desk.beat = self.beat();
+        let was = std::mem::replace(&mut model.desk.beat, self.beat());
+        let before = was.now.at;
         model.desk.fade();
         match self.studio.changed_elsewhere() {
             Ok(true) => model.mark_stale(),
@@ -181,6 +182,13 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             model.desk.known.mark_cups_stale();
             model.bench.mark_stale();
             model.pour.mark_stale();
+        }
+        let passed = model.desk.beat.elapsed.saturating_sub(was.elapsed);
+        let jumped = (now - before) - TimeDelta::from_std(passed).unwrap_or_default();
+        if jumped < -SET_BACK
+            && let Err(error) = self.studio.clock_set_back(jumped)
+        {
+            model.desk.trouble(&error);
         }
         if before - now > SET_BACK {
             let (was, is) = (

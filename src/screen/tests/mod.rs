@@ -45,6 +45,8 @@ pub enum Play {
     Key(Key),
     /// Both clocks go on.
     Later(TimeDelta),
+    /// The clock on the wall is set, and no time goes by.
+    Set(TimeDelta),
     /// No event within a tick.
     Tick,
     /// Something another process does.
@@ -85,6 +87,14 @@ pub struct Hands {
     elapsed: Rc<Cell<Duration>>,
 }
 
+impl Hands {
+    fn set(&self, by: TimeDelta) {
+        let now = self.now.get();
+        let at = now.at + by;
+        self.now.set(Now { at, ..now });
+    }
+}
+
 impl Source for Hands {
     fn next(&mut self, wait: Duration) -> io::Result<Option<Incoming>> {
         if wait.is_zero() {
@@ -94,12 +104,12 @@ impl Source for Hands {
         Ok(match step {
             Some(Play::Key(key)) => Some(Incoming::Key(key)),
             Some(Play::Tick) => None,
+            Some(Play::Set(by)) => {
+                self.set(by);
+                None
+            }
             Some(Play::Later(by)) => {
-                let now = self.now.get();
-                self.now.set(Now {
-                    at: now.at + by,
-                    ..now
-                });
+                self.set(by);
                 self.elapsed.set(self.elapsed.get() + by.to_std().unwrap());
                 None
             }

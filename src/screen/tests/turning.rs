@@ -1,6 +1,6 @@
 //! Cups that turn by themselves, and what another process writes.
 
-use super::{Play, Stage, shows};
+use super::{Play, Stage, keys, shows, typed};
 use crate::studio::orders::TendOrder;
 use crate::trade::cup::Seen;
 use chrono::TimeDelta;
@@ -75,4 +75,26 @@ fn a_screen_that_stays_open_overnight_takes_each_days_copy() {
     ];
     stage.play(night);
     assert_eq!(crate::studio::copies(&stage.file()).unwrap().len(), 2);
+}
+
+/// Nothing written down tells when K7 was read but that it was after ten: the screen saw how far the clock was out.
+#[test]
+fn a_reading_by_a_clock_ten_years_ahead_counts_from_when_this_screen_took_it() {
+    let years = TimeDelta::days(3650);
+    let state = |minutes| {
+        let stage = Stage::with_cups();
+        let read = [keys("/ k 7 r"), typed("2.5"), keys("Enter")];
+        let wait = [
+            Play::Later(TimeDelta::minutes(5)),
+            Play::Set(-years),
+            Play::Later(TimeDelta::minutes(minutes)),
+            Play::Tick,
+        ];
+        let ahead = [Play::Later(TimeDelta::minutes(40)), Play::Set(years)];
+        let script = ahead.into_iter().chain(read.into_iter().flatten());
+        stage.play(script.chain(wait))
+    };
+    // Read at 10:40, so that it is looked at again from 11:40 on.
+    assert!(shows(&state(50), "● ready   K7"));
+    assert!(shows(&state(56), "▲ thick   K7"));
 }

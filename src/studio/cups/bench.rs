@@ -60,9 +60,10 @@ impl Studio {
         let mut entries = read.entries_of_living()?;
         let stand = |cup: Cup| {
             let entries = entries.remove(&cup.id).unwrap_or_default();
-            learned.stands(cup, &entries, now)
+            learned.stands(&read, cup, &entries, now)
         };
-        let mut standings: Vec<_> = read.living_cups()?.into_iter().filter_map(stand).collect();
+        let stood: Answer<Vec<_>> = read.living_cups()?.into_iter().map(stand).collect();
+        let mut standings: Vec<_> = stood?.into_iter().flatten().collect();
         standings.sort_by_key(|standing| standing.urgency(now.at));
         Ok(standings)
     }
@@ -160,21 +161,37 @@ impl Learned {
     pub(crate) fn stand(&self, read: &Reader<'_>, cup: Cup, now: &Now) -> Answer<CupStatus> {
         let mark = cup.mark.to_string();
         let entries = read.entries(cup.id)?;
-        let stood = self.stands(cup, &entries, now);
+        let stood = self.stands(read, cup, &entries, now)?;
         stood.ok_or_else(|| Refusal::UnknownMark(mark, vec![]).into())
     }
 
     /// A cup as it stands; `None` where its variant is not among the cards.
-    fn stands(&self, cup: Cup, entries: &[Entry], now: &Now) -> Option<CupStatus> {
+    fn stands(
+        &self,
+        read: &Reader<'_>,
+        cup: Cup,
+        entries: &[Entry],
+        now: &Now,
+    ) -> Answer<Option<CupStatus>> {
+        let made = self.made(read, entries, now.at)?;
+        let made = |entry: &Entry| made.get(&entry.id).copied().unwrap_or_default();
+        let seen = life::not_ahead(entries, now.at, made);
+        let mut stood = self.stands_by(cup, &seen, now);
+        if let (Some(stood), Cow::Owned(_)) = (&mut stood, &seen) {
+            stood.life.clock_went_back = true;
+        }
+        Ok(stood)
+    }
+
+    /// The same, by its entries as they count.
+    fn stands_by(&self, cup: Cup, seen: &[Entry], now: &Now) -> Option<CupStatus> {
         let (cards, forecast) = (self.cards(), &self.forecast);
         let variant = cards.variants.get(&cup.variant)?.clone();
         let recipe = cards.recipes.get(&variant.recipe)?.clone();
-        let seen = life::not_ahead(entries, now.at);
-        let rest = forecast.rest(&cup, &seen, &variant);
-        let mut life = Life::of(&cup, &seen, forecast.waits(&rest, &variant));
-        life.clock_went_back |= matches!(seen, Cow::Owned(_));
+        let rest = forecast.rest(&cup, seen, &variant);
+        let mut life = Life::of(&cup, seen, forecast.waits(&rest, &variant));
         life.gelled |= never_clears(&life, &rest, now.at);
-        let outlook = forecast.outlook(&cup, &seen, &life, &variant, now.at);
+        let outlook = forecast.outlook(&cup, seen, &life, &variant, now.at);
         let state = life.state(now.at, outlook.expected, variant.targets.window);
         let windowed = variant.targets.window.is_some();
         let ready_until =

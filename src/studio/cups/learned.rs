@@ -3,6 +3,7 @@
 use crate::logbook::{Reader, Touched};
 use crate::studio::Answer;
 use crate::studio::cups::bench::RecipeBook;
+use crate::studio::cups::entered::ClockJump;
 use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::Mixture;
 use std::cell::RefCell;
@@ -19,6 +20,8 @@ pub(crate) struct Learned {
     pub(crate) mixture: Mixture,
     /// What the models expect.
     pub(crate) forecast: Forecast,
+    /// How the clock was put right in this session.
+    pub(crate) jumps: Vec<ClockJump>,
 }
 
 impl Learned {
@@ -26,7 +29,11 @@ impl Learned {
     pub(crate) fn read(read: &Reader<'_>) -> Answer<Self> {
         let mixture = Mixture::read(read)?;
         let forecast = Forecast::learn(read, &mixture)?;
-        Ok(Self { mixture, forecast })
+        Ok(Self {
+            mixture,
+            forecast,
+            jumps: Vec::new(),
+        })
     }
 
     /// Recipes and variants.
@@ -65,7 +72,10 @@ fn changes_a_card(touched: &Touched) -> bool {
 
 /// What was learned, and the newest change it was learned from.
 #[derive(Default)]
-pub(crate) struct Memory(RefCell<Option<(i64, Arc<Learned>)>>);
+pub(crate) struct Memory {
+    learned: RefCell<Option<(i64, Arc<Learned>)>>,
+    jumps: RefCell<Vec<ClockJump>>,
+}
 
 impl Memory {
     /// All that was learned up to what `read` shows. Within a commit it must be asked before anything is written:
@@ -73,8 +83,8 @@ impl Memory {
     pub(crate) fn recall(&self, read: &Reader<'_>) -> Answer<Arc<Learned>> {
         let newest = read.newest_change()?;
         // Taken out first: where reading fails half way, nothing half renewed is kept.
-        let kept = self.0.take();
-        let learned = match kept {
+        let kept = self.learned.take();
+        let mut learned = match kept {
             // Rows that came in without a history leave no number: then nothing is known to be as it was.
             Some((at, learned)) if at == newest && newest > 0 => learned,
             Some((at, mut learned)) if at < newest && at > 0 => {
@@ -83,12 +93,21 @@ impl Memory {
             }
             _ => Arc::new(Learned::read(read)?),
         };
-        self.0.replace(Some((newest, Arc::clone(&learned))));
+        let jumps = self.jumps.borrow();
+        if learned.jumps != *jumps {
+            Arc::make_mut(&mut learned).jumps.clone_from(&jumps);
+        }
+        self.learned.replace(Some((newest, Arc::clone(&learned))));
         Ok(learned)
     }
 
     /// Forgets all of it, before rows come in that bear no change's number.
     pub(crate) fn forget(&self) {
-        self.0.take();
+        self.learned.take();
+    }
+
+    /// Keeps in mind how the clock was put right.
+    pub(crate) fn jumped(&self, jump: ClockJump) {
+        self.jumps.borrow_mut().push(jump);
     }
 }

@@ -1,6 +1,7 @@
 //! Cups: mixed, tended, and what is learned of how they rest, thicken and thin.
 
 pub(crate) mod bench;
+pub(crate) mod entered;
 pub(crate) mod first;
 pub(crate) mod forecast;
 pub(crate) mod learned;

@@ -21,7 +21,7 @@ pub struct LastTouched {
 }
 
 impl Studio {
-    /// What is odd about the clock, in words: it stands before what was done last.
+    /// What is odd about the clock, in words: it stands before what was done last, or before an entry of a living cup.
     ///
     /// # Errors
     /// Where the store cannot be read.
@@ -29,12 +29,23 @@ impl Studio {
         let last = self.history(1)?.into_iter().next();
         let at = last.and_then(|change| change.at.local());
         let ahead = at.filter(|at| at.signed_duration_since(now.at) > SLACK);
-        Ok(ahead.map(|at| {
-            format!(
-                "the clock stands at {}, before the last thing done here ({}): the order of entry holds, but set it right",
-                local(now.at, now),
-                local(at, now)
-            )
+        let Some(at) = ahead else {
+            return self.entry_ahead(now);
+        };
+        Ok(Some(format!(
+            "the clock stands at {}, before the last thing done here ({}): the order of entry holds, but set it right",
+            local(now.at, now),
+            local(at, now)
+        )))
+    }
+
+    /// The clock stood wrong once, and what was written down then is still ahead of it.
+    fn entry_ahead(&self, now: &Now) -> Answer<Option<String>> {
+        let beyond = (now.at + SLACK).into();
+        let ahead = self.book.read()?.living_entry_after(beyond)?;
+        Ok(ahead.map(|(mark, at)| {
+            let at = at.local().map_or_else(String::new, |at| local(at, now));
+            format!("an entry of {mark} stands ahead of the clock ({at}): the order of entry holds")
         }))
     }
 

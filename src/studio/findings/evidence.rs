@@ -1,7 +1,7 @@
 //! What a cup's entries say about rest, thickening and thinning: the plain observations the models learn from.
 
 use crate::trade::cup::{Cup, Entry, Happened, Seen};
-use crate::trade::life;
+use crate::trade::life::{self, Made};
 use crate::trade::moment::Moment;
 use crate::trade::units::{Hours, Millilitres, Seconds, Share};
 
@@ -109,7 +109,7 @@ fn in_time(entries: &[Entry]) -> Vec<Entry> {
     let end = entries.iter().rposition(|entry| !entry.backdated);
     let (dated, backdated) = entries.split_at(end.map_or(0, |last| last + 1));
     let mut seen = match dated.last() {
-        Some(last) => life::not_ahead(dated, last.at).into_owned(),
+        Some(last) => life::not_ahead(dated, last.at, |_| Made::default()).into_owned(),
         None => Vec::new(),
     };
     seen.extend_from_slice(backdated);

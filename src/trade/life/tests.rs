@@ -316,7 +316,7 @@ fn an_entry_from_a_clock_far_ahead_counts_at_the_next_or_with_the_one_before() {
         (ahead, Happened::Read(mound(2.4))),
     ]);
     let instants = |now| -> Vec<Moment> {
-        let seen = not_ahead(&all, now);
+        let seen = not_ahead(&all, now, unknown);
         seen.iter().map(|entry| entry.at).collect()
     };
     let now = next_day("08:10");
@@ -335,11 +335,53 @@ fn an_entry_from_a_clock_far_ahead_counts_at_the_next_or_with_the_one_before() {
     assert_eq!(instants(at("08:00")), [long_ago; 4]);
     // A wait that nothing bounds is not shortened.
     let alone = entries(vec![mixed(None)]);
-    assert_eq!(not_ahead(&alone, at("08:00"))[0].at, at("08:00"));
+    assert_eq!(not_ahead(&alone, at("08:00"), unknown)[0].at, at("08:00"));
     assert!(matches!(
-        not_ahead(&all, ahead),
+        not_ahead(&all, ahead, unknown),
         std::borrow::Cow::Borrowed(_)
     ));
+}
+
+fn unknown(_: &Entry) -> Made {
+    Made::default()
+}
+
+#[test]
+fn what_was_written_of_other_cups_bounds_an_entry_from_a_clock_far_ahead() {
+    let ahead = at("18:30") + TimeDelta::days(3650);
+    let read = entries(vec![mixed(None), (ahead, Happened::Read(mound(2.6)))]);
+    let now = next_day("09:00");
+    let made = |after: &str, before: &str| Made {
+        after: Some(next_day(after)),
+        before: Some(next_day(before)),
+    };
+    // A check counts when it was made at the earliest, a wait when it began at the latest.
+    let seen = not_ahead(&read, now, |_| made("08:10", "08:40"));
+    assert_eq!(seen[1].at, next_day("08:10"));
+    let stirred = entries(vec![
+        mixed(None),
+        (
+            ahead,
+            Happened::Stirred {
+                minutes: Minutes(4.0),
+            },
+        ),
+    ]);
+    let seen = not_ahead(&stirred, now, |_| made("08:10", "08:40"));
+    assert_eq!(seen[1].at, next_day("08:40"));
+    // An entry of its own that follows bounds it more closely.
+    let followed = entries(vec![
+        mixed(None),
+        (
+            ahead,
+            Happened::Stirred {
+                minutes: Minutes(4.0),
+            },
+        ),
+        (next_day("08:20"), Happened::Read(mound(2.4))),
+    ]);
+    let seen = not_ahead(&followed, now, |_| made("08:10", "08:40"));
+    assert_eq!(seen[1].at, next_day("08:20"));
 }
 
 #[test]

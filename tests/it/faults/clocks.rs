@@ -214,6 +214,27 @@ fn a_reading_from_a_clock_far_ahead_holds_no_cup_ready_though_nothing_follows() 
     }
 }
 
+/// What is written of another cup before and after it bounds it: it was read after 22:10, and before 22:30.
+#[test]
+fn a_reading_from_a_clock_far_ahead_counts_by_the_order_of_entry_of_all_cups() {
+    let (_folder, file) = studio();
+    for mark in ["B4", "C5"] {
+        let mix = ["mix", "River blue", "--volume", "50ml", "--mark", mark];
+        run(&file, "2026-11-25T22:05:00+01:00", &mix).done();
+        run(&file, "2026-11-25T22:10:00+01:00", &["read", mark, "2.6"]).done();
+    }
+    run(&file, "2036-11-25T22:20:00+01:00", &["look", "K7", "clear"]).done();
+    run(&file, "2036-11-25T22:21:00+01:00", &["read", "K7", "2.6"]).done();
+    run(&file, "2036-11-25T22:22:00+01:00", &["stir", "B4", "4m"]).done();
+    run(&file, "2026-11-25T22:30:00+01:00", &["stir", "C5", "4m"]).done();
+    assert_eq!(state(&file, "2026-11-25T23:09:00+01:00"), "ready");
+    assert_eq!(state(&file, "2026-11-25T23:11:00+01:00"), "thick");
+    // A stirring counts as late as it may have been: B4 clears with C5, which was stirred at 22:30.
+    let said = run(&file, "2026-11-25T23:30:00+01:00", &["cups"]).done();
+    assert_eq!(said.matches("clears Thu 11:00").count(), 2, "{said}");
+    assert!(said.contains("stands ahead of the clock (2036-"), "{said}");
+}
+
 /// A dead battery: the clock begins at 1970, and is put right later.
 #[test]
 fn a_clock_that_begins_again_loses_and_reorders_nothing() {
