@@ -56,7 +56,9 @@ fn found(studio: &mut Studio, now: &Now) -> anyhow::Result<()> {
         studio
             .add_material(&format!("Paint {number}"), &paint, now)
             .map_err(told)?;
-        let parts = vec![format!("Paint {number} 1"), "Water 0.1".to_owned()];
+        let known = studio.known([]).map_err(told)?;
+        let parts = known.parts([format!("Paint {number} 1").as_str(), "Water 0.1"]);
+        let parts = parts.map_err(|refusal| told(refusal.into()))?;
         let order = RecipeOrder {
             parts,
             ..RecipeOrder::default()

@@ -1,14 +1,13 @@
 //! `recipe` and `recipes`: named mixtures and their numbered variants.
 
 use crate::command::report::Report;
-use crate::command::show::{number, with};
-use crate::command::{Desk, maybe, word};
-use crate::studio::{Answer, RecipeOrder, RecipePage, TargetsOrder};
-use crate::trade::duration::{self, parse_stirring, show};
-use crate::trade::range::{Window, parse_share};
-use crate::trade::recipe::{LayerKind, Target, Targets, Variant};
+use crate::command::{Desk, word};
+use crate::studio::orders::{RecipeField, RecipeOrder, Typed};
+use crate::studio::{Answer, RecipePage};
+use crate::tell::views::{RecipeView, RecipesView};
+use crate::trade::duration::show;
+use crate::trade::recipe::{LayerKind, Target, Targets};
 use clap::{Args, Subcommand};
-use serde_json::{Value, json};
 
 /// What is done to a recipe.
 #[derive(Debug, Subcommand)]
@@ -83,55 +82,69 @@ pub struct MixtureArguments {
 }
 
 impl MixtureArguments {
-    fn order(self) -> Answer<RecipeOrder> {
-        let by_weight = match (self.by_weight, self.by_volume) {
-            (true, _) => Some(true),
-            (_, true) => Some(false),
+    fn typed(self) -> Typed<RecipeField> {
+        let counted = match (self.by_weight, self.by_volume) {
+            (true, _) => Some(RecipeField::BY_WEIGHT),
+            (_, true) => Some(RecipeField::BY_VOLUME),
             _ => None,
         };
-        let targets = TargetsOrder {
-            window: maybe(self.mound.as_deref(), Window::parse)?,
-            rest: maybe(self.rest.as_deref(), duration::parse)?,
-            recheck_after: maybe(self.again.as_deref(), duration::parse)?,
-            stir: maybe(self.stir.as_deref(), parse_stirring)?,
-            limit: maybe(self.limit.as_deref(), parse_share)?,
-            usual: Vec::new(),
-        };
-        Ok(RecipeOrder {
-            parts: self.parts,
-            by_weight,
-            targets,
-            note: self.note,
+        let typed = Typed::default()
+            .given(RecipeField::Counted, counted.map(str::to_owned))
+            .given(RecipeField::Mound, self.mound)
+            .given(RecipeField::Rest, self.rest)
+            .given(RecipeField::Again, self.again)
+            .given(RecipeField::Stir, self.stir)
+            .given(RecipeField::Limit, self.limit)
+            .given(RecipeField::Note, self.note);
+        let parts = self.parts.into_iter();
+        parts.fold(typed, |typed, part| {
+            typed.given(RecipeField::Parts, Some(part))
+        })
+    }
+}
+
+impl AddRecipeArguments {
+    fn typed(self) -> Typed<RecipeField> {
+        let typed = self.mixture.typed();
+        typed
+            .given(RecipeField::Name, Some(self.name))
+            .with(RecipeField::Layer, self.layer.to_string())
+    }
+}
+
+impl ChangeRecipeArguments {
+    fn typed(self) -> Typed<RecipeField> {
+        let usual = self.usual.iter().map(ToString::to_string);
+        usual.fold(self.mixture.typed(), |typed, target| {
+            typed.with(RecipeField::Usual, target)
         })
     }
 }
 
 impl Desk<'_> {
     pub(super) fn recipe(&mut self, verb: RecipeVerb) -> Answer<Report> {
+        let known = self.studio.known([])?;
+        let given = self.given(&known);
         let page = match verb {
             RecipeVerb::Add(typed) => {
-                let order = typed.mixture.order()?;
-                self.studio
-                    .add_recipe(&typed.name, typed.layer, &order, &self.now)?
+                let (name, layer, order) = RecipeOrder::new(&typed.typed(), &given)?;
+                self.studio.add_recipe(&name, layer, &order, &self.now)?
             }
             RecipeVerb::Change(typed) => {
-                let mut order = typed.mixture.order()?;
-                order.targets.usual = typed.usual;
-                self.studio.change_recipe(&typed.name, &order, &self.now)?
+                let recipe = known.recipe(&typed.name)?;
+                let order = RecipeOrder::read(&typed.typed(), &given)?;
+                self.studio.change_recipe(recipe, &order, &self.now)?
             }
         };
         let last = page.variants.len().saturating_sub(1);
-        let head = json!({"name": page.recipe.name, "layer": page.recipe.layer});
-        let report = Report::new(with(head, self.variant_json(&page, last)));
-        Ok(report
+        Ok(Report::of(&RecipeView::of(&page, &self.telling()))
             .line(format!("{} ({})", page.recipe.name, page.recipe.layer))
-            .lines(variant_lines(&page, last)))
+            .lines(self.variant_lines(&page, last)))
     }
 
     pub(super) fn recipes(&mut self) -> Answer<Report> {
         let pages = self.studio.recipes()?;
-        let all: Vec<Value> = pages.iter().map(|page| self.recipe_json(page)).collect();
-        let report = Report::new(json!({"recipes": all}));
+        let report = Report::of(&RecipesView::of(&pages, &self.telling()));
         if pages.is_empty() {
             return Ok(report
                 .line("No recipe is known.")
@@ -142,84 +155,32 @@ impl Desk<'_> {
             let newest_first = (0..page.variants.len()).rev();
             report
                 .line(head)
-                .lines(newest_first.flat_map(|place| variant_lines(page, place)))
+                .lines(newest_first.flat_map(|place| self.variant_lines(page, place)))
         }))
     }
 
-    fn recipe_json(&self, page: &RecipePage) -> Value {
-        let places = 0..page.variants.len();
-        let variants: Vec<Value> = places.map(|place| self.variant_json(page, place)).collect();
-        json!({
-            "name": page.recipe.name,
-            "layer": page.recipe.layer,
-            "variants": variants,
-        })
-    }
-
-    fn variant_json(&self, page: &RecipePage, place: usize) -> Value {
+    fn variant_lines(&self, page: &RecipePage, place: usize) -> Vec<String> {
         let Some(variant) = page.variants.get(place) else {
-            return json!({});
+            return Vec::new();
         };
         let parts = page.parts[place].iter();
-        let parts: Vec<Value> = parts
-            .map(|(name, share)| json!({"name": name, "share": share}))
+        let parts: Vec<String> = parts
+            .map(|(name, share)| format!("{share} {name}"))
             .collect();
-        let fields = json!({
-            "variant": variant.number,
-            "parent": parent_number(page, variant),
-            "at": self.stamp(variant.at),
-            "parts": parts,
-            "by_weight": variant.by_weight,
-            "changed": page.changed(place),
-            "note": variant.note,
-        });
-        with(fields, targets_json(&variant.targets))
+        let by = if variant.by_weight { " by weight" } else { "" };
+        let mut lines = vec![
+            format!("  v{}  {}{by}", variant.number, parts.join(" + ")),
+            format!("      {}", targets_words(&variant.targets)),
+        ];
+        let changed = page.changed(place);
+        let changed: Vec<_> = changed.iter().map(|one| self.words(one)).collect();
+        if let (Some(parent), false) = (page.parent(place), changed.is_empty()) {
+            lines.push(format!("      from v{parent}: {}", changed.join(", ")));
+        }
+        let note = variant.note.iter();
+        lines.extend(note.map(|note| format!("      note: {note}")));
+        lines
     }
-}
-
-fn parent_number(page: &RecipePage, variant: &Variant) -> Option<i64> {
-    let parent = page
-        .variants
-        .iter()
-        .find(|one| Some(one.id) == variant.parent);
-    Some(parent?.number)
-}
-
-fn targets_json(targets: &Targets) -> Value {
-    let window = targets.window.map(|window| [window.low, window.high]);
-    json!({
-        "mound_s": window,
-        "rest_s": targets.rest.num_seconds(),
-        "again_s": targets.recheck_after.num_seconds(),
-        "stir_min": targets.stir.map(|minutes| number(minutes.get())),
-        "limit": targets.limit,
-    })
-}
-
-fn variant_lines(page: &RecipePage, place: usize) -> Vec<String> {
-    let Some(variant) = page.variants.get(place) else {
-        return Vec::new();
-    };
-    let parts = page.parts[place].iter();
-    let parts: Vec<String> = parts
-        .map(|(name, share)| format!("{share} {name}"))
-        .collect();
-    let by = if variant.by_weight { " by weight" } else { "" };
-    let mut lines = vec![
-        format!("  v{}  {}{by}", variant.number, parts.join(" + ")),
-        format!("      {}", targets_words(&variant.targets)),
-    ];
-    let changed = page.changed(place);
-    if let (Some(parent), false) = (parent_number(page, variant), changed.is_empty()) {
-        lines.push(format!("      from v{parent}: {}", changed.join(", ")));
-    }
-    lines.extend(
-        variant
-            .note
-            .as_ref()
-            .map(|note| format!("      note: {note}")),
-    );
-    lines
 }
 
 fn targets_words(targets: &Targets) -> String {

@@ -4,12 +4,12 @@ use crate::logbook::Reader;
 use crate::studio::cups::bench::RecipeBook;
 use crate::studio::{Answer, Refusal};
 use crate::trade::cup::Cup;
-use crate::trade::ids::{CupId, MaterialId};
+use crate::trade::ids::{CupId, MaterialId, RecipeId};
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
 use crate::trade::material::Material;
 use crate::trade::moment::Moment;
-use crate::trade::recipe::{PartOf, Recipe, Variant};
+use crate::trade::recipe::{Recipe, Variant};
 
 /// How many near names or marks a refusal offers.
 const NEAR: usize = 4;
@@ -83,19 +83,11 @@ pub(crate) fn recipe_called(read: &Reader<'_>, name: &str) -> Answer<Recipe> {
     Ok(found.clone())
 }
 
-/// A part: a material or a recipe of a name; a material where both begin so.
-pub(crate) fn part_called(read: &Reader<'_>, name: &str) -> Answer<(PartOf, String)> {
-    let materials = read
-        .materials()?
-        .into_iter()
-        .map(|one| (PartOf::Material(one.id), one.name));
-    let recipes = read
-        .recipes()?
-        .into_iter()
-        .map(|one| (PartOf::Recipe(one.id), one.name));
-    let all: Vec<_> = materials.chain(recipes).collect();
-    let found = called("material or recipe", name, all.iter(), |(_, name)| name)?;
-    Ok(found.clone())
+/// A recipe that must still be there.
+pub(crate) fn recipe(read: &Reader<'_>, recipe: RecipeId) -> Answer<Recipe> {
+    let mut all = read.recipes()?.into_iter();
+    let found = all.find(|one| one.id == recipe.0);
+    Ok(found.ok_or(Refusal::RecipeGone)?)
 }
 
 impl RecipeBook {

@@ -44,7 +44,7 @@ pub use findings::ranking::{
 };
 pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
-pub use orders::MaterialOrder;
+pub use orders::{MaterialOrder, RecipeOrder, TargetsOrder};
 pub use photos::keeping::{NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal};
 pub use photos::measuring::{
     Corners, CornersHow, LEAST_CELL, MeasureOrder, PhotoFault, PhotoMeasured, PhotoWarning,
@@ -59,9 +59,10 @@ pub use pours::provenance::PictureFacts;
 pub use pours::rack::{Drying, RackLine, creep_in_ten_minutes, drying};
 pub use pours::sales::{Ledger, LedgerLine, SaleOrder, TitleOrder};
 pub use pours::stack::{StackLayer, StackSheet, StackStep};
+pub use recipes::changed::VariantChange;
 pub use recipes::names::Names;
 pub use recipes::starters::Seeded;
-pub use recipes::variants::{RecipeOrder, RecipePage, TargetsOrder};
+pub use recipes::variants::RecipePage;
 pub use refusal::{
     Answer, LEAST_CUP, Limit, MOST_CUP, OutOfModel, Refusal, RunFault, StudioError, Unread,
 };

@@ -102,6 +102,8 @@ pub enum Refusal {
     CupGone,
     /// The material is no longer there.
     MaterialGone,
+    /// The recipe is no longer there.
+    RecipeGone,
     /// Packs and an amount were both said.
     PacksAndAmount,
     /// The cup with the mark lives no more.

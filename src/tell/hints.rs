@@ -102,6 +102,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "it was taken back: stillcup materials shows which there are",
             "it was taken back",
         ),
+        Refusal::RecipeGone => pick(
+            "it was taken back: stillcup recipes shows which there are",
+            "it was taken back",
+        ),
         Refusal::PacksAndAmount => both("say one of them"),
         Refusal::CupGone => pick(
             "its mixing was taken back: stillcup cups shows which live",

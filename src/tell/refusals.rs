@@ -53,6 +53,7 @@ impl Told for Refusal {
             ),
             Self::NoPack(name) => format!("what a pack of {} holds is not known", inert(name)),
             Self::MaterialGone => "the material is no longer there".to_owned(),
+            Self::RecipeGone => "the recipe is no longer there".to_owned(),
             Self::PacksAndAmount => "packs and an amount were both said".to_owned(),
             Self::CupGone => "the cup is no longer there".to_owned(),
             Self::Needed(field) => format!("{field} is needed"),

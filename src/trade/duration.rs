@@ -216,6 +216,13 @@ pub fn show_brief(time: Seconds) -> String {
     }
 }
 
+/// A time of stirring: `4 min`, `100 s`.
+#[must_use]
+pub fn show_stirring(time: Minutes) -> String {
+    let milliseconds = (time.get() * 60_000.0).round() as i64;
+    show(TimeDelta::try_milliseconds(milliseconds).unwrap_or_default())
+}
+
 /// A length of time in its two largest units: `45 s`, `4 min`, `11 h 40 min`, `3 d 2 h`. Under two
 /// minutes to the second, under a day to the minute, else to the hour.
 #[must_use]

@@ -88,6 +88,21 @@ const DEEDS: &[Deed] = &[
         "S|e|=Zinc blue|Tab|Tab|=310 g|Tab|Tab|=1.24|Enter",
         "Zinc blue is changed",
     ),
+    deed(
+        "recipe|add|Moss|--layer|base|--part|Blue paint 2|--part|Medium 1,5|--rest|6h|--limit|7%",
+        "C|a|=Moss|Tab|=base|Enter|=blue p|Enter|=2|Tab|=medi|Enter|=1,5|Tab|Tab|Tab|Tab|Tab|=6|Tab|Tab|Tab|=7%|Enter",
+        "Moss v1 is written down",
+    ),
+    deed(
+        "recipe|change|River blue|--part|Blue paint 1|--part|Medium 3|--note|for the large ones",
+        "C|Down|e|Tab|Tab|Tab|=3|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=for the large ones|Enter",
+        "River blue v2 is written down: Medium 2 to 3",
+    ),
+    deed(
+        "recipe|change|river|--mound|2.2..2.8",
+        "C|Down|e|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=2.2..2.8|Enter",
+        "River blue v2 is written down: mound 2.2 to 2.8 s",
+    ),
 ];
 
 /// What both refuse, with a piece of the sentence that both say.
@@ -151,6 +166,31 @@ const REFUSED: &[Deed] = &[
         "material|set|Blue paint|--density|9",
         "S|e|Tab|Tab|Tab|Tab|=9|Enter",
         "a density must be between",
+    ),
+    deed(
+        "recipe|add|Moss|--layer|colour|--part|Blue paint 0",
+        "C|a|=Moss|Tab|Tab|=blue p|Enter|=0|Enter",
+        "is no number of parts above nothing",
+    ),
+    deed(
+        "recipe|add|Moss|--layer|colour|--part|Medium",
+        "C|a|=Moss|Tab|Tab|=medi|Enter|Enter",
+        "Medium is no part",
+    ),
+    deed(
+        "recipe|add|Moss|--layer|colour",
+        "C|a|=Moss|Enter",
+        "a recipe needs at least one part",
+    ),
+    deed(
+        "recipe|add|Water|--layer|colour|--part|Medium 1",
+        "C|a|=Water|Tab|Tab|=medi|Enter|=1|Enter",
+        "already a material called Water",
+    ),
+    deed(
+        "recipe|change|River blue|--limit|100%",
+        "C|Down|e|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=100%|Enter",
+        "the limit of thinner must be",
     ),
 ];
 

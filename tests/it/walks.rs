@@ -167,7 +167,11 @@ fn furnish(studio: &mut Studio, now: &Now) {
     }
     for (name, layer) in RECIPES {
         let order = RecipeOrder {
-            parts: vec!["White 2".into(), "Water 0.2".into()],
+            parts: studio
+                .known([])
+                .unwrap()
+                .parts(["White 2", "Water 0.2"])
+                .unwrap(),
             ..RecipeOrder::default()
         };
         studio.add_recipe(name, layer, &order, now).unwrap();
@@ -256,12 +260,13 @@ fn perform(studio: &mut Studio, deed: &Deed, now: &Now) -> Answer<()> {
             studio.judge(*pour, &order, now).map(drop)
         }
         Deed::Variant(recipe, share) => {
+            let known = studio.known([])?;
             let order = RecipeOrder {
-                parts: vec!["White 2".into(), format!("Water {share:.2}")],
+                parts: known.parts(["White 2", &format!("Water {share:.2}")])?,
                 ..RecipeOrder::default()
             };
             studio
-                .change_recipe(RECIPES[*recipe].0, &order, now)
+                .change_recipe(known.recipe(RECIPES[*recipe].0)?, &order, now)
                 .map(drop)
         }
         Deed::Undo | Deed::Redo | Deed::Restart => Ok(()),

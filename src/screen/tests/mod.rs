@@ -23,10 +23,11 @@ use crate::studio::orders::{MixOrder, TendOrder};
 use crate::studio::{MaterialOrder, RecipeOrder, Studio};
 use crate::trade::cup::Reading;
 use crate::trade::ids::CupId;
+use crate::trade::ids::RecipeId;
 use crate::trade::instant::{Now, Zone};
 use crate::trade::mark::Mark;
 use crate::trade::material::MaterialKind;
-use crate::trade::recipe::LayerKind;
+use crate::trade::recipe::{LayerKind, Part};
 use crate::trade::units::{Millilitres, Seconds};
 use chrono::{DateTime, TimeDelta};
 use crossterm::event::KeyCode;
@@ -179,7 +180,7 @@ impl Stage {
         material("Water", MaterialKind::Thinner);
         let mut recipe = |name: &str, layer, parts: [&str; 2]| {
             let order = RecipeOrder {
-                parts: parts.map(String::from).to_vec(),
+                parts: studio.known([]).unwrap().parts(parts).unwrap(),
                 ..Default::default()
             };
             studio.add_recipe(name, layer, &order, &stage.now).unwrap();
@@ -195,6 +196,16 @@ impl Stage {
             ["Blue paint 1", "Medium 3"],
         );
         stage
+    }
+
+    /// The recipe of a name.
+    pub fn recipe(&self, name: &str) -> RecipeId {
+        self.studio().known([]).unwrap().recipe(name).unwrap()
+    }
+
+    /// Parts as they are typed.
+    pub fn parts(&self, texts: [&str; 2]) -> Vec<Part> {
+        self.studio().known([]).unwrap().parts(texts).unwrap()
     }
 
     /// A day with cups in every state that matters: K7 thick, A3 resting, B4 ready to be poured.

@@ -119,12 +119,12 @@ fn a_cup_like_an_older_one_keeps_to_its_variant() {
     let stage = Stage::with_recipes();
     stage.mix("River blue", "K7", -chrono::TimeDelta::hours(2), None);
     let order = crate::studio::RecipeOrder {
-        parts: vec!["Blue paint 1".to_owned(), "Medium 3".to_owned()],
+        parts: stage.parts(["Blue paint 1", "Medium 3"]),
         ..Default::default()
     };
     let mut studio = stage.studio();
     studio
-        .change_recipe("River blue", &order, &stage.now)
+        .change_recipe(stage.recipe("River blue"), &order, &stage.now)
         .unwrap();
     stage.play(keys("l Enter"));
     assert_eq!(newest(&stage).title(), "River blue v1");

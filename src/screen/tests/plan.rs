@@ -286,12 +286,12 @@ fn a_kept_plan_s_sheet_stays_as_it_was_though_its_recipe_changed() {
     let stage = kept();
     let before = stage.studio().kept_sheet(1, &stage.now).unwrap().unwrap();
     let change = RecipeOrder {
-        parts: vec!["Blue paint 1".to_owned(), "Medium 5".to_owned()],
+        parts: stage.parts(["Blue paint 1", "Medium 5"]),
         ..Default::default()
     };
     let mut studio = stage.studio();
     studio
-        .change_recipe("River blue", &change, &stage.now)
+        .change_recipe(stage.recipe("River blue"), &change, &stage.now)
         .unwrap();
     let after = studio.kept_sheet(1, &stage.now).unwrap().unwrap();
     assert_eq!(after.layers[0].variant.number, 1);

@@ -16,12 +16,12 @@ fn all(parts: Vec<Vec<Play>>) -> Vec<Play> {
 fn stage() -> Stage {
     let stage = Stage::with_recipes();
     let order = RecipeOrder {
-        parts: vec!["Blue paint 1".to_owned(), "Medium 3".to_owned()],
+        parts: stage.parts(["Blue paint 1", "Medium 3"]),
         ..RecipeOrder::default()
     };
     let mut studio = stage.studio();
     studio
-        .change_recipe("River blue", &order, &stage.now)
+        .change_recipe(stage.recipe("River blue"), &order, &stage.now)
         .unwrap();
     stage
 }
@@ -170,7 +170,7 @@ fn targets_are_offered_as_one_says_them() {
     };
     let mut studio = stage.studio();
     studio
-        .change_recipe("River blue", &order, &stage.now)
+        .change_recipe(stage.recipe("River blue"), &order, &stage.now)
         .unwrap();
     let cells = stage.play(keys("C Down e"));
     let offered = |field: &str| lines(&cells)[usize::from(place(&cells, field).1)].clone();
@@ -194,7 +194,7 @@ fn faults_are_said_in_their_fields() {
         keys("Tab Tab Tab Enter"),
     ]));
     assert_eq!(
-        place(&cells, "✗ is needed").1,
+        place(&cells, "✗ a recipe needs at least one part").1,
         place(&cells, "› part 1").1 + 1
     );
     assert_eq!(stage.studio().recipes().unwrap().len(), 2);

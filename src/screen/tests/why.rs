@@ -57,12 +57,12 @@ fn stage() -> Stage {
     let old = -TimeDelta::days(60);
     stage.mix("River blue", "K7", old, None);
     let order = RecipeOrder {
-        parts: vec!["Blue paint 1".to_owned(), "Medium 3".to_owned()],
+        parts: stage.parts(["Blue paint 1", "Medium 3"]),
         ..RecipeOrder::default()
     };
     let mut studio = stage.studio();
     studio
-        .change_recipe("River blue", &order, &stage.now)
+        .change_recipe(stage.recipe("River blue"), &order, &stage.now)
         .unwrap();
     drop(studio);
     stage.mix("River blue", "B4", old, None);

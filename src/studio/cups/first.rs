@@ -10,7 +10,7 @@ use crate::studio::{Answer, MaterialOrder, RecipeOrder, Refusal, Studio};
 use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
 use crate::trade::material::MaterialKind;
-use crate::trade::recipe::LayerKind;
+use crate::trade::recipe::{LayerKind, Part, PartOf};
 
 impl Studio {
     /// Mixes a first cup, and writes down what it is made of where that is new. It is one change: a cup that is refused
@@ -36,13 +36,14 @@ impl Studio {
 /// The variant of the new recipe.
 fn made_of(write: &mut Writer<'_>, order: &FirstOrder, now: &Now) -> Answer<VariantId> {
     let ((paint, paint_parts), (medium, medium_parts)) = (&order.paint, &order.medium);
-    bought(write, paint, MaterialKind::Paint)?;
-    bought(write, medium, MaterialKind::Conditioner)?;
+    let part = |of, share| Part {
+        of: PartOf::Material(of),
+        share,
+    };
+    let paint = bought(write, paint, MaterialKind::Paint)?;
+    let medium = bought(write, medium, MaterialKind::Conditioner)?;
     let recipe = RecipeOrder {
-        parts: vec![
-            format!("{paint} {paint_parts}"),
-            format!("{medium} {medium_parts}"),
-        ],
+        parts: vec![part(paint, *paint_parts), part(medium, *medium_parts)],
         ..RecipeOrder::default()
     };
     let page = variants::add_within(write, &order.name, LayerKind::Colour, &recipe, now)?;
@@ -50,13 +51,14 @@ fn made_of(write: &mut Writer<'_>, order: &FirstOrder, now: &Now) -> Answer<Vari
     Ok(VariantId(newest.id))
 }
 
-fn bought(write: &mut Writer<'_>, name: &str, kind: MaterialKind) -> Answer<()> {
-    if write.read().material_named(name)?.is_some() {
-        return Ok(());
+/// The number of the material of a name, which is written down where it is new.
+fn bought(write: &mut Writer<'_>, name: &str, kind: MaterialKind) -> Answer<i64> {
+    if let Some(known) = write.read().material_named(name.trim())? {
+        return Ok(known.id);
     }
     let order = MaterialOrder {
         kind: Some(kind),
         ..MaterialOrder::default()
     };
-    materials::add_within(write, name, &order).map(drop)
+    Ok(materials::add_within(write, name, &order)?.id)
 }

@@ -1,5 +1,6 @@
 //! What the demo is played with: the invented names, materials, recipes and texts of `assets/demo.json`.
 
+use crate::studio::orders::Known;
 use crate::studio::{Answer, MaterialOrder, RecipeOrder, Refusal, TargetsOrder};
 use crate::trade::duration;
 use crate::trade::material::MaterialKind;
@@ -113,14 +114,14 @@ impl DemoMaterial {
 }
 
 impl DemoRecipe {
-    pub(super) fn order(&self) -> Answer<RecipeOrder> {
+    pub(super) fn order(&self, known: &Known) -> Answer<RecipeOrder> {
         let window = self.window.as_deref().map(Window::parse).transpose()?;
         let targets = TargetsOrder {
             window,
             ..TargetsOrder::default()
         };
         Ok(RecipeOrder {
-            parts: self.parts.clone(),
+            parts: known.parts(self.parts.iter().map(String::as_str))?,
             targets,
             ..RecipeOrder::default()
         })
@@ -128,14 +129,14 @@ impl DemoRecipe {
 }
 
 impl DemoChange {
-    pub(super) fn order(&self) -> Answer<RecipeOrder> {
+    pub(super) fn order(&self, known: &Known) -> Answer<RecipeOrder> {
         let rest = self.rest.as_deref().map(duration::parse).transpose()?;
         let targets = TargetsOrder {
             rest,
             ..TargetsOrder::default()
         };
         Ok(RecipeOrder {
-            parts: self.parts.clone(),
+            parts: known.parts(self.parts.iter().map(String::as_str))?,
             targets,
             note: Some(self.note.clone()),
             ..RecipeOrder::default()

@@ -40,8 +40,10 @@ impl Hands<'_> {
         let at = self.clock.day(ago + 1, 8.2);
         for change in &self.cast.changes {
             if change.session == self.session {
+                let known = self.studio.known([])?;
+                let recipe = known.recipe(&change.name)?;
                 self.studio
-                    .change_recipe(&change.name, &change.order()?, &at)?;
+                    .change_recipe(recipe, &change.order(&known)?, &at)?;
             }
         }
         Ok(())

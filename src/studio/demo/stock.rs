@@ -29,8 +29,9 @@ impl Hands<'_> {
         }
         for recipe in &self.cast.recipes {
             at = later(&at, 6);
+            let order = recipe.order(&self.studio.known([])?)?;
             self.studio
-                .add_recipe(&recipe.name, recipe.layer, &recipe.order()?, &at)?;
+                .add_recipe(&recipe.name, recipe.layer, &order, &at)?;
         }
         Ok(())
     }

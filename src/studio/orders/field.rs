@@ -1,8 +1,8 @@
 //! A field: what it is called, what may be typed in it, and the texts of a deed's fields as they were typed.
 
 use super::{
-    BoughtField, CountedField, FirstField, MaterialField, MixField, ReadField, StirField,
-    TendField, ThinField,
+    BoughtField, CountedField, FirstField, MaterialField, MixField, ReadField, RecipeField,
+    StirField, TendField, ThinField,
 };
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
@@ -88,6 +88,8 @@ any_field! {
     Counted(CountedField),
     /// One of a material.
     Material(MaterialField),
+    /// One of a recipe.
+    Recipe(RecipeField),
 }
 
 impl From<&'static str> for AnyField {
@@ -147,6 +149,16 @@ impl<F: Field> Typed<F> {
     pub fn without(mut self, field: F) -> Self {
         self.texts.retain(|(one, _)| *one != field);
         self
+    }
+
+    /// Takes out what was offered in a field and stands there still; answers whether the field was emptied.
+    pub(super) fn leave_out(&mut self, field: F, offer: &str) -> bool {
+        match self.text(field) {
+            Some(text) if text == offer => self.texts.retain(|(one, _)| *one != field),
+            Some(_) => {}
+            None => return !offer.is_empty(),
+        }
+        false
     }
 
     /// A field's text, where something was typed.

@@ -3,13 +3,14 @@
 use crate::logbook::Reader;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::lookup::{called, near_of, parse_mark};
+use crate::studio::orders::split_part;
 use crate::studio::{Answer, Refusal, Studio};
 use crate::trade::amount::Measures;
 use crate::trade::cup::Cup;
 use crate::trade::ids::{CupId, MaterialId, RecipeId, VariantId};
 use crate::trade::mark::Mark;
 use crate::trade::material::{Material, MaterialKind};
-use crate::trade::recipe::{PartOf, Recipe, Variant};
+use crate::trade::recipe::{Part, PartOf, Recipe, Variant};
 use crate::trade::units::Density;
 
 /// What names and marks stand for, and in which measures amounts are said.
@@ -33,6 +34,16 @@ impl Studio {
         Ok(Known {
             mixture: self.memory.recall(&read)?.mixture.clone(),
             cups: cups(&read, marks)?,
+        })
+    }
+}
+
+impl Known {
+    /// What names stand for inside a commit; no cups.
+    pub(in crate::studio) fn within(read: &Reader<'_>) -> Answer<Self> {
+        Ok(Self {
+            mixture: Mixture::read(read)?,
+            cups: Vec::new(),
         })
     }
 }
@@ -120,6 +131,22 @@ impl Known {
         let recipes = recipes.map(|one| (PartOf::Recipe(one.id), &one.name));
         let all: Vec<_> = materials.chain(recipes).collect();
         called("material or recipe", name, all.iter(), |(_, name)| name).map(|(of, _)| *of)
+    }
+
+    /// Parts with their shares, each in one text: `White 2`.
+    ///
+    /// # Errors
+    /// As [`Known::part`], and a text that has no share, or one that is no number above nothing.
+    pub fn parts<'t>(
+        &self,
+        texts: impl IntoIterator<Item = &'t str>,
+    ) -> Result<Vec<Part>, Refusal> {
+        let part = |text| {
+            let (name, share) = split_part(text)?;
+            let of = self.part(name)?;
+            Ok(Part { of, share })
+        };
+        texts.into_iter().map(part).collect()
     }
 
     /// The density of a part; `None` where that of anything in it is unknown.

@@ -173,23 +173,17 @@ impl MaterialOrder {
     /// # Errors
     /// As [`MaterialOrder::read`].
     pub fn edited(
-        typed: Typed<MaterialField>,
+        mut typed: Typed<MaterialField>,
         given: &Given<'_>,
         before: &Material,
     ) -> Result<Self, Wrong> {
-        let mut edited = typed;
         for field in MaterialField::FORM {
-            let offer = field.offer(before, given.known.measures());
-            let emptied = edited.text(field).is_none() && !offer.is_empty();
-            let forgotten = field.fact().filter(|_| emptied);
-            if edited.text(field) == Some(&offer) {
-                edited = edited.without(field);
-            }
-            if let Some(fact) = forgotten {
-                edited = edited.with(MaterialField::Forget, fact.to_string());
+            let emptied = typed.leave_out(field, &field.offer(before, given.known.measures()));
+            if let Some(fact) = field.fact().filter(|_| emptied) {
+                typed = typed.with(MaterialField::Forget, fact.to_string());
             }
         }
-        Self::read(&edited, given, Some(before))
+        Self::read(&typed, given, Some(before))
     }
 }
 

@@ -1,6 +1,7 @@
 //! Starter materials and recipes in generic names, for a studio's first hour.
 
 use crate::logbook::Writer;
+use crate::studio::orders::Known;
 use crate::studio::{
     Answer, MaterialOrder, RecipeOrder, Refusal, Studio, StudioError, TargetsOrder,
 };
@@ -90,8 +91,11 @@ impl StarterMaterial {
 impl StarterRecipe {
     fn add(&self, write: &mut Writer<'_>, now: &Now) -> Answer<()> {
         let window = self.window.as_deref().map(Window::parse).transpose()?;
+        let read = write.read();
+        variants::refuse_taken(&read, &self.name)?;
+        let known = Known::within(&read)?;
         let order = RecipeOrder {
-            parts: self.parts.clone(),
+            parts: known.parts(self.parts.iter().map(String::as_str))?,
             targets: TargetsOrder {
                 window,
                 ..TargetsOrder::default()

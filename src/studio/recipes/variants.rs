@@ -1,44 +1,14 @@
 //! Recipes: writing them down, and changing them, which makes a new variant.
 
 use crate::logbook::{Reader, Writer};
+use crate::studio::orders::{RecipeOrder, TargetsOrder};
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
 use crate::trade::act::{Act, Called};
+use crate::trade::ids::RecipeId;
 use crate::trade::instant::Now;
-use crate::trade::range::{Window, parse_parts};
 use crate::trade::recipe::{self, LayerKind, Part, PartOf, Recipe, Target, Targets, Variant};
-use crate::trade::units::{Minutes, Share};
 use chrono::TimeDelta;
 use std::collections::HashMap;
-
-/// What a variant is meant to do; what is left out is as usual, or as it was.
-#[derive(Debug, Clone, Default)]
-pub struct TargetsOrder {
-    /// The mound it should have.
-    pub window: Option<Window>,
-    /// How long it rests.
-    pub rest: Option<TimeDelta>,
-    /// After how long it is looked at again.
-    pub recheck_after: Option<TimeDelta>,
-    /// How long it is stirred.
-    pub stir: Option<Minutes>,
-    /// The most thinner, as a share of its volume.
-    pub limit: Option<Share>,
-    /// What is as usual for its layer again.
-    pub usual: Vec<Target>,
-}
-
-/// A recipe or a change of one.
-#[derive(Debug, Clone, Default)]
-pub struct RecipeOrder {
-    /// Its parts, each `NAME SHARE`; a change that names none keeps them.
-    pub parts: Vec<String>,
-    /// Whether the shares are by weight.
-    pub by_weight: Option<bool>,
-    /// What it is meant to do.
-    pub targets: TargetsOrder,
-    /// Anything else.
-    pub note: Option<String>,
-}
 
 /// A recipe with its variants, oldest first, its parts by name.
 #[derive(Debug, Clone)]
@@ -56,26 +26,6 @@ impl RecipePage {
     #[must_use]
     pub fn newest(&self) -> Option<&Variant> {
         self.variants.last()
-    }
-
-    /// What a variant changed of its parent, in words; empty for a first one.
-    #[must_use]
-    pub fn changed(&self, place: usize) -> Vec<String> {
-        let Some(variant) = self.variants.get(place) else {
-            return Vec::new();
-        };
-        let Some(parent) = variant.parent else {
-            return Vec::new();
-        };
-        let Some(before) = self.variants.iter().position(|one| one.id == parent) else {
-            return Vec::new();
-        };
-        let mut words = parts_changed(&self.parts[before], &self.parts[place]);
-        words.extend(targets_changed(
-            &self.variants[before].targets,
-            &variant.targets,
-        ));
-        words
     }
 }
 
@@ -101,7 +51,7 @@ impl Studio {
     /// Writes down a new recipe with its first variant.
     ///
     /// # Errors
-    /// Where the name is taken, a part is unknown, or it would go into itself.
+    /// Where the name is taken, there is no part, or it would go into itself.
     pub fn add_recipe(
         &mut self,
         name: &str,
@@ -120,20 +70,20 @@ impl Studio {
     /// Changes a recipe: a new variant that remembers the one it was changed from.
     ///
     /// # Errors
-    /// Where there is no such recipe, nothing differs, a part is unknown, or it would go into itself.
+    /// Where it is gone, nothing differs, or it would go into itself.
     pub fn change_recipe(
         &mut self,
-        name: &str,
+        recipe: RecipeId,
         order: &RecipeOrder,
         now: &Now,
     ) -> Answer<RecipePage> {
         self.book.commit_as(now.at.into(), |write| {
             let read = write.read();
-            let recipe = lookup::recipe_called(&read, name)?;
+            let recipe = lookup::recipe(&read, recipe)?;
             let before = lookup::variant_of(&read, &recipe, None)?;
             let parts = match order.parts.as_slice() {
                 [] => before.parts.clone(),
-                parts => read_parts(&read, parts)?,
+                parts => parts.to_vec(),
             };
             refuse_cycle(&read, &recipe, &parts)?;
             let after = Variant {
@@ -177,7 +127,9 @@ pub(crate) fn add_within(
 ) -> Answer<RecipePage> {
     let read = write.read();
     refuse_taken(&read, name)?;
-    let parts = read_parts(&read, &order.parts)?;
+    if order.parts.is_empty() {
+        return Err(Refusal::NoParts.into());
+    }
     let mut recipe = Recipe {
         id: 0,
         name: name.to_owned(),
@@ -191,14 +143,15 @@ pub(crate) fn add_within(
         parent: None,
         at: now.at,
         by_weight: order.by_weight.unwrap_or(false),
-        parts,
+        parts: order.parts.clone(),
         targets: aimed(Targets::usual(layer), layer, &order.targets)?,
         note: order.note.clone(),
     };
     add_variant(write, recipe, first)
 }
 
-fn refuse_taken(read: &Reader<'_>, name: &str) -> Answer<()> {
+/// Refuses a name that a recipe or a material has.
+pub(crate) fn refuse_taken(read: &Reader<'_>, name: &str) -> Answer<()> {
     let kind = match read.recipe_named(name)? {
         Some(_) => "recipe",
         None if read.material_named(name)?.is_some() => "material",
@@ -252,28 +205,6 @@ pub(crate) fn names(read: &Reader<'_>) -> Answer<HashMap<PartOf, String>> {
     Ok(materials.chain(recipes).collect())
 }
 
-fn read_parts(read: &Reader<'_>, texts: &[String]) -> Answer<Vec<Part>> {
-    let parts: Vec<Part> = texts
-        .iter()
-        .map(|text| read_part(read, text))
-        .collect::<Answer<_>>()?;
-    if parts.is_empty() {
-        return Err(Refusal::NoParts.into());
-    }
-    Ok(parts)
-}
-
-fn read_part(read: &Reader<'_>, text: &str) -> Answer<Part> {
-    let bad = || Refusal::BadPart(text.to_owned());
-    let (name, share) = text
-        .trim()
-        .rsplit_once(char::is_whitespace)
-        .ok_or_else(bad)?;
-    let share = parse_parts(share).map_err(|_| bad())?;
-    let (of, _) = lookup::part_called(read, name)?;
-    Ok(Part { of, share })
-}
-
 fn refuse_cycle(read: &Reader<'_>, recipe: &Recipe, parts: &[Part]) -> Answer<()> {
     let mut made_of: HashMap<i64, Vec<i64>> = HashMap::new();
     for variant in read.variants()? {
@@ -311,62 +242,4 @@ fn aimed(before: Targets, layer: LayerKind, order: &TargetsOrder) -> Answer<Targ
         return Err(Refusal::Range(Limit::ThinnerLimit).into());
     }
     Ok(targets)
-}
-
-fn parts_changed(before: &[(String, f64)], after: &[(String, f64)]) -> Vec<String> {
-    let share = |parts: &[(String, f64)], name: &str| {
-        parts
-            .iter()
-            .find(|(one, _)| one == name)
-            .map(|(_, share)| *share)
-    };
-    let mut words = Vec::new();
-    for (name, now) in after {
-        match share(before, name) {
-            None => words.push(format!("{name} {now} added")),
-            Some(was) if was != *now => words.push(format!("{name} {was} to {now}")),
-            Some(_) => {}
-        }
-    }
-    let gone = before
-        .iter()
-        .filter(|(name, _)| share(after, name).is_none());
-    words.extend(gone.map(|(name, _)| format!("{name} left out")));
-    words
-}
-
-fn targets_changed(before: &Targets, after: &Targets) -> Vec<String> {
-    use crate::trade::duration::show;
-    let mut words = Vec::new();
-    if before.window != after.window
-        && let Some(window) = after.window
-    {
-        words.push(format!("mound {window}"));
-    }
-    if before.rest != after.rest {
-        words.push(format!(
-            "rest {} to {}",
-            show(before.rest),
-            show(after.rest)
-        ));
-    }
-    if before.recheck_after != after.recheck_after {
-        words.push(format!(
-            "look again after {} to {}",
-            show(before.recheck_after),
-            show(after.recheck_after)
-        ));
-    }
-    if before.stir != after.stir
-        && let Some(stir) = after.stir
-    {
-        words.push(format!("stir {} min", stir.get()));
-    }
-    if before.limit != after.limit {
-        words.push(format!(
-            "thinner at most {:.0} %",
-            after.limit.get() * 100.0
-        ));
-    }
-    words
 }

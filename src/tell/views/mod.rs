@@ -11,6 +11,7 @@ mod findings;
 mod history;
 mod photos;
 mod pours;
+mod recipes;
 mod remarks;
 mod schemas;
 mod shelf;
@@ -26,6 +27,7 @@ pub use photos::{
     KeptPhotoView, MeasurementView, PhotosCheckedView, PhotosTakenView, ProposalView,
 };
 pub use pours::{JudgedView, JudgementView, PourView, PouredView, PoursView, VarnishedView};
+pub use recipes::{RecipePageView, RecipeView, RecipesView, VariantPartView, VariantView};
 pub use remarks::Remarked;
 pub use schemas::schemas;
 pub use shelf::{MaterialView, MaterialsView, ShelfLineView, ShelfView};

@@ -21,6 +21,8 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("shelf-line", of::<ShelfLineView>()),
         ("material", of::<MaterialView>()),
         ("materials", of::<MaterialsView>()),
+        ("recipe", of::<RecipeView>()),
+        ("recipes", of::<RecipesView>()),
         ("history", of::<HistoryView>()),
         ("undo", of::<UndoneView>()),
         ("redo", of::<RedoneView>()),

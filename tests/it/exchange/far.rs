@@ -3,6 +3,7 @@
 use super::{Place, empty, now, out, small, take};
 use chrono::TimeDelta;
 use stillcup::studio::{PlanOrder, RecipeOrder, Studio, TargetsOrder, TimeWindow};
+use stillcup::trade::ids::RecipeId;
 use stillcup::trade::panel::Panel;
 use stillcup::trade::plan::Panels;
 use stillcup::trade::range::Window;
@@ -54,9 +55,9 @@ fn far(high: f64, wait: TimeDelta) -> Place {
         ..RecipeOrder::default()
     };
     let names = place.studio.recipes().unwrap().into_iter();
-    for name in names.map(|page| page.recipe.name) {
-        let changed = place.studio.change_recipe(&name, &order, &now(2_000));
-        assert!(changed.is_ok(), "{name}");
+    for recipe in names.map(|page| RecipeId(page.recipe.id)) {
+        let changed = place.studio.change_recipe(recipe, &order, &now(2_000));
+        assert!(changed.is_ok(), "{recipe:?}");
     }
     place
 }

@@ -68,8 +68,9 @@ pub fn add_material(place: &mut Place, name: &str, hazard: Option<&str>) {
 }
 
 pub fn add_recipe(place: &mut Place, name: &str, layer: LayerKind, parts: &[&str]) {
+    let known = place.studio.known([]).unwrap();
     let order = RecipeOrder {
-        parts: parts.iter().map(|part| (*part).to_owned()).collect(),
+        parts: known.parts(parts.iter().copied()).unwrap(),
         ..RecipeOrder::default()
     };
     place

@@ -34,7 +34,7 @@ fn found(file: &Path) {
     };
     studio.add_material("Blue paint", &paint, &now()).unwrap();
     let order = RecipeOrder {
-        parts: vec!["Blue paint 1".into()],
+        parts: studio.known([]).unwrap().parts(["Blue paint 1"]).unwrap(),
         ..Default::default()
     };
     studio

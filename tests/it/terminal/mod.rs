@@ -67,7 +67,7 @@ impl Stage {
                 ["Blue paint 1", "Medium 3"],
             ),
         ] {
-            let parts = parts.map(String::from).to_vec();
+            let parts = studio.known([]).unwrap().parts(parts).unwrap();
             let order = RecipeOrder {
                 parts,
                 ..Default::default()

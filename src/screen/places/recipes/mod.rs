@@ -15,6 +15,7 @@ use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, RecipeOrder, RecipePage, Studio};
+use crate::trade::ids::RecipeId;
 use crate::trade::instant::Now;
 use crate::trade::recipe::LayerKind;
 use ratatui::Frame;
@@ -26,8 +27,8 @@ pub struct Recipes {
     /// The recipes, by name.
     pub pages: Vec<RecipePage>,
     chosen: Chosen,
-    /// A recipe, by name, to choose once it is read.
-    wanted: Option<String>,
+    /// A recipe to choose once it is read.
+    wanted: Option<RecipeId>,
     /// Whether it is as the store has it.
     current: bool,
 }
@@ -46,12 +47,12 @@ pub enum Wish {
 }
 
 /// Which form of the Recipes.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ask {
     /// A new recipe.
     New,
-    /// The recipe of the name changes.
-    Change(String),
+    /// A recipe changes.
+    Change(RecipeId),
 }
 
 /// A deed of the Recipes.
@@ -60,7 +61,7 @@ pub enum Deed {
     /// A new recipe for a layer.
     Add(String, LayerKind, Box<RecipeOrder>),
     /// A recipe changes.
-    Change(String, Box<RecipeOrder>),
+    Change(RecipeId, Box<RecipeOrder>),
 }
 
 impl Recipes {
@@ -75,14 +76,9 @@ impl Recipes {
         self.pages.get(self.place())
     }
 
-    /// The recipe of a name.
-    pub fn called(&self, name: &str) -> Option<&RecipePage> {
-        self.pages.iter().find(|page| page.recipe.name == name)
-    }
-
-    /// Chooses a recipe by name, once it is read.
-    fn want(&mut self, name: &str) {
-        self.wanted = Some(name.to_owned());
+    /// A recipe, as long as it is there.
+    fn numbered(&self, id: RecipeId) -> Option<&RecipePage> {
+        self.pages.iter().find(|page| page.recipe.id == id.0)
     }
 
     /// Its place.
@@ -102,9 +98,8 @@ impl Place for Recipes {
 
     fn reread(&mut self, studio: &Studio, _desk: &Desk) -> Answer<()> {
         self.pages = studio.recipes()?;
-        if let Some(name) = self.wanted.take() {
-            let found = self.called(name.trim()).map(|page| page.recipe.id);
-            self.chosen.hold(found.or(self.chosen.number()));
+        if let Some(RecipeId(wanted)) = self.wanted.take() {
+            self.chosen.hold(Some(wanted));
         }
         let numbers = self.pages.iter().map(|page| page.recipe.id);
         self.chosen.find(numbers);
@@ -157,9 +152,9 @@ impl Hands for Recipes {
                 recipe: page.recipe.name.clone(),
                 variant: None,
             }),
-            Wish::Page => desk.show(words::sheet(page, &desk.beat.now)),
+            Wish::Page => desk.show(words::sheet(page, desk)),
             _ => match forms::change(desk, page) {
-                Some(form) => return Next::ask(Ask::Change(page.recipe.name.clone()), form),
+                Some(form) => return Next::ask(Ask::Change(RecipeId(page.recipe.id)), form),
                 None => {
                     desk.refuse("It has more parts than this form holds: stillcup recipe change");
                 }
@@ -168,30 +163,38 @@ impl Hands for Recipes {
         None
     }
 
-    fn changed(&self, _ask: &Ask, form: &mut Form, _desk: &Desk) -> Option<Deed> {
-        forms::changed(form);
+    fn changed(&self, _ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
+        forms::changed(form, desk.measures());
         None
     }
 
-    fn keep(&mut self, ask: &Ask, form: &Form, _desk: &mut Desk) -> Result<Option<Deed>, Fault> {
-        forms::keep(self, ask, form).map(Some)
+    fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        forms::keep(self, desk, *ask, form).map(Some)
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
-        perform(studio, deed, &desk.beat.now)
+        let new = matches!(deed, Deed::Add(..));
+        let page = perform(studio, deed, &desk.beat.now)?;
+        if new {
+            self.wanted = Some(RecipeId(page.recipe.id));
+        }
+        Ok(written(&page, desk))
     }
 }
 
-fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
-    let page = match deed {
-        Deed::Add(name, layer, order) => studio.add_recipe(&name, layer, &order, now)?,
-        Deed::Change(name, order) => studio.change_recipe(&name, &order, now)?,
-    };
-    let changed = page.changed(page.variants.len().saturating_sub(1));
+fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<RecipePage> {
+    match deed {
+        Deed::Add(name, layer, order) => studio.add_recipe(&name, layer, &order, now),
+        Deed::Change(recipe, order) => studio.change_recipe(recipe, &order, now),
+    }
+}
+
+fn written(page: &RecipePage, desk: &Desk) -> Outcome {
+    let changed = words::changed(page, page.variants.len().saturating_sub(1), desk);
     let number = page.newest().map_or(1, |variant| variant.number);
     let mut words = format!("{} v{number} is written down", page.recipe.name);
     if !changed.is_empty() {
-        words = format!("{words}: {}", changed.join(", "));
+        words = format!("{words}: {changed}");
     }
-    Ok(Outcome::wrote(words))
+    Outcome::wrote(words)
 }

@@ -27,7 +27,7 @@ pub fn view(recipes: &Recipes, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let [left, right] = parts.areas(area);
     list(recipes, desk, frame, left);
     if let Some(page) = recipes.chosen() {
-        let lines = sheet(page, &desk.beat.now).lines(desk.look, right.width.into());
+        let lines = sheet(page, desk).lines(desk.look, right.width.into());
         frame.render_widget(Paragraph::new(lines), right);
     }
 }
@@ -91,7 +91,7 @@ fn beneath(desk: &Desk, page: &RecipePage, width: usize) -> Vec<Line<'static>> {
                 .map(|line| Line::styled(format!("    {line}"), style)),
         );
     };
-    if let Some(changed) = newest_changed(page) {
+    if let Some(changed) = newest_changed(page, desk) {
         say(&changed, 2, false);
     }
     say(&targets(variant), 3, true);

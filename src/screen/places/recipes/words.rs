@@ -1,14 +1,13 @@
 //! What the Recipes say: shares, targets, what each variant changed, what the hands must do next.
 
 use super::Recipes;
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::{RecipePage, local};
-use crate::trade::duration::show;
-use crate::trade::instant::Now;
+use crate::tell;
+use crate::trade::duration::{show, show_stirring};
 use crate::trade::recipe::Variant;
 use crate::trade::text::inert;
-use crate::trade::units::Minutes;
-use chrono::TimeDelta;
 
 /// The newest variant's parts: name, parts, share of the whole.
 pub fn shares(parts: &[(String, f64)]) -> Vec<(&str, f64, f64)> {
@@ -43,7 +42,11 @@ pub fn targets(variant: &Variant) -> String {
         Some(window) => format!("mound {window}"),
         None => "no mound asked".to_owned(),
     });
-    said.extend(targets.stir.map(|stir| format!("stir {}", stirring(stir))));
+    said.extend(
+        targets
+            .stir
+            .map(|stir| format!("stir {}", show_stirring(stir))),
+    );
     said.push(match targets.rest.is_zero() {
         true => "needs no rest".to_owned(),
         false => format!("rests {}", show(targets.rest)),
@@ -56,23 +59,19 @@ pub fn targets(variant: &Variant) -> String {
     said.join("; ")
 }
 
-/// A time of stirring: `4 min`, `100 s`.
-pub fn stirring(time: Minutes) -> String {
-    let milliseconds = (time.get() * 60_000.0).round() as i64;
-    show(TimeDelta::try_milliseconds(milliseconds).unwrap_or_default())
-}
-
 /// What the newest variant changed, in a sentence; `None` for a first one.
-pub fn newest_changed(page: &RecipePage) -> Option<String> {
+pub fn newest_changed(page: &RecipePage, desk: &Desk) -> Option<String> {
     let place = page.variants.len().checked_sub(1)?;
-    let changed = page.changed(place);
-    let from = parent(page, page.variants.get(place)?)?;
-    (!changed.is_empty()).then(|| format!("changed of v{from}: {}", changed.join(", ")))
+    let (changed, from) = (changed(page, place, desk), page.parent(place)?);
+    (!changed.is_empty()).then(|| format!("changed of v{from}: {changed}"))
 }
 
-fn parent(page: &RecipePage, variant: &Variant) -> Option<i64> {
-    let of = |one: &&Variant| Some(one.id) == variant.parent;
-    page.variants.iter().find(of).map(|one| one.number)
+/// What a variant changed of the one it came from; empty where that is nothing.
+pub fn changed(page: &RecipePage, place: usize, desk: &Desk) -> String {
+    let (measures, now) = (desk.measures(), &desk.beat.now);
+    let changed = page.changed(place).into_iter();
+    let changed = changed.map(|one| tell::words(&one, measures, now));
+    changed.collect::<Vec<_>>().join(", ")
 }
 
 /// What the hands must do next.
@@ -88,20 +87,20 @@ pub fn headline(recipes: &Recipes) -> String {
 }
 
 /// All variants, the newest first, and what each changed.
-pub fn sheet(page: &RecipePage, now: &Now) -> Sheet {
+pub fn sheet(page: &RecipePage, desk: &Desk) -> Sheet {
     let recipe = &page.recipe;
     let mut sheet = Sheet::titled(&format!("{}, {}", recipe.name, recipe.layer));
     for (place, variant) in page.variants.iter().enumerate().rev() {
-        let from = parent(page, variant).map(|number| format!(", from v{number}"));
-        let at = local(variant.at, now);
+        let from = page.parent(place).map(|number| format!(", from v{number}"));
+        let at = local(variant.at, &desk.beat.now);
         sheet.heading(&format!(
             "v{}{}, {at}",
             variant.number,
             from.unwrap_or_default()
         ));
-        let changed = page.changed(place);
+        let changed = changed(page, place, desk);
         if !changed.is_empty() {
-            sheet.words(&format!("changed: {}", changed.join(", ")));
+            sheet.words(&format!("changed: {changed}"));
         }
         let parts = page.parts.get(place).map_or(&[][..], Vec::as_slice);
         for (name, share, of) in shares(parts) {
