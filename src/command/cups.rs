@@ -61,12 +61,12 @@ impl Desk<'_> {
             .line("what went in:")
             .table(&indented(puts).right(&[2]))
             .line("its life:")
-            .table(&indented(entries)))
+            .table(&indented(entries).right(&[1])))
     }
 
-    fn entry_row(&self, entry: &Entry, names: &Names) -> [String; 2] {
+    fn entry_row(&self, entry: &Entry, names: &Names) -> [String; 3] {
         let what = tell::happened(&entry.what, names, self.settings.measures);
-        [self.clock(entry.at), what]
+        [entry.id.to_string(), self.clock(entry.at), what]
     }
 
     /// What a cup is and how it stands, in two or three lines.

@@ -3,6 +3,7 @@
 //! One file a topic: first what is typed, then what is done. Amounts, times and panels are read here
 //! by the trade's own readers, so that a wrong one is refused in a sentence.
 
+mod amend;
 mod bar;
 mod bench_numbers;
 mod calendar;
@@ -113,6 +114,12 @@ pub enum Verb {
     /// End a cup
     #[command(after_help = "Example: stillcup end K7 skinned")]
     End(tend::EndArguments),
+    /// Put an entry of a cup's life right; the history keeps what it was
+    #[command(after_help = "Example: stillcup amend K7 last 2.6")]
+    Amend(amend::AmendArguments),
+    /// Strike an entry out of a cup's life; the history keeps it
+    #[command(after_help = "Example: stillcup strike K7 last")]
+    Strike(amend::EntryArguments),
     /// Pour cups onto a panel, the lowest layer first
     #[command(after_help = pour::EXAMPLE)]
     Pour(Box<pour::PourArguments>),
@@ -372,6 +379,8 @@ impl Desk<'_> {
             Verb::Cap(lid) => self.cap(&lid),
             Verb::Open(lid) => self.open(&lid),
             Verb::End(end) => self.end(&end),
+            Verb::Amend(amend) => self.amend(amend),
+            Verb::Strike(entry) => self.strike(&entry),
             Verb::Pour(pour) => self.pour(*pour),
             Verb::Again(again) => self.again(*again),
             Verb::Pours(pours) => self.pours(&pours),

@@ -73,6 +73,12 @@ impl Reader<'_> {
         )
     }
 
+    /// An entry by its number, and the cup that it is of.
+    pub fn entry(&self, id: i64) -> Read<Option<(i64, Entry)>> {
+        let read = |row: &Row<'_>| Ok((row.get("cup_id")?, entry(row)?));
+        self.first("SELECT * FROM entry WHERE id = ?1", [id], read)
+    }
+
     /// The entries of every living cup, by cup, in order of entry.
     pub fn entries_of_living(&self) -> Read<HashMap<i64, Vec<Entry>>> {
         let sql = format!(
@@ -209,6 +215,34 @@ impl Writer<'_> {
         columns.extend(reading_columns(what.reading()));
         columns.extend(own_columns(what));
         self.insert("entry", &columns)
+    }
+
+    /// Puts an entry right: what happened, when and to which cup.
+    pub fn change_entry(&mut self, cup: i64, entry: &Entry) -> Read<()> {
+        let [at_ms, offset_min] = write::moment(entry.at);
+        let mut columns: Vec<(&str, Value)> = vec![
+            ("cup_id", cup.into()),
+            ("at_ms", at_ms),
+            ("offset_min", offset_min),
+            ("told", i64::from(entry.backdated).into()),
+        ];
+        let none = ["mound_s", "flow_cup", "efflux_s"].map(|column| (column, Value::Null));
+        let reading = reading_columns(entry.what.reading());
+        let said = |column: &str| reading.iter().any(|(one, _)| *one == column);
+        columns.extend(none.into_iter().filter(|(column, _)| !said(column)));
+        columns.extend(reading);
+        columns.extend(own_columns(&entry.what));
+        self.update("entry", entry.id, &columns)
+    }
+
+    /// Strikes an entry out of a cup's life.
+    pub fn strike_entry(&mut self, entry: i64) -> Read<()> {
+        self.delete("entry", entry)
+    }
+
+    /// Says that a cup lives again.
+    pub fn set_living(&mut self, cup: i64) -> Read<()> {
+        self.update("cup", cup, &[("spent_at_ms", Value::Null)])
     }
 
     /// Marks a cup as spent, which frees its mark.

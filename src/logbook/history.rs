@@ -2,7 +2,7 @@
 
 use super::change::Touch;
 use super::read::{Read, Reader, of_row, word_in};
-use super::value::Value;
+use super::value::{self, Value};
 use super::{Logbook, LogbookError, Stamp};
 use crate::trade::act::Act;
 use rusqlite::{Connection, OptionalExtension, Row};
@@ -116,8 +116,8 @@ const MOST_RECORD: usize = 1 << 18;
 pub struct Touched {
     /// Its table.
     pub table: String,
-    /// The cup it is, or belongs to.
-    pub cup: Option<i64>,
+    /// The cups it is, belongs to or belonged to.
+    pub cups: Vec<i64>,
 }
 
 impl Reader<'_> {
@@ -150,17 +150,16 @@ impl Reader<'_> {
 
 impl Touched {
     fn of(touch: &Touch) -> Self {
-        let row = touch.after.as_ref().or(touch.before.as_ref());
-        let of_cup = match row.and_then(|row| row.get("cup_id")) {
+        let of_cup = |row: &value::Row| match row.get("cup_id") {
             Some(Value::Integer(cup)) => Some(*cup),
             _ => None,
         };
+        let rows = [&touch.before, &touch.after];
+        // An entry that was moved to another cup touches both.
+        let mut cups: Vec<i64> = rows.into_iter().flatten().filter_map(of_cup).collect();
+        cups.extend((touch.table == "cup").then_some(touch.id));
         Self {
-            cup: if touch.table == "cup" {
-                Some(touch.id)
-            } else {
-                of_cup
-            },
+            cups,
             table: touch.table.clone(),
         }
     }

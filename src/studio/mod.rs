@@ -21,6 +21,7 @@ mod trials;
 mod words;
 
 pub use crate::logbook::{Candidate, Change, Whose};
+pub use cups::amend::Amended;
 pub use cups::bench::{CupPage, CupStatus, RecipeBook};
 pub use cups::forecast::{Advice, Outlook};
 pub use cups::lid::{Lid, Lids};

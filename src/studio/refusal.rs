@@ -187,6 +187,16 @@ pub enum Refusal {
     },
     /// A reading far from what was expected; it may be right all the same.
     Doubted(Doubt),
+    /// An entry that the life of the cup with this mark does not have.
+    NoEntry(Mark, i64),
+    /// An entry that is no longer there.
+    EntryGone,
+    /// An entry of a kind that has no value to be put right.
+    NoValue(&'static str),
+    /// An entry of a kind that stands or falls with another deed.
+    NotAlone(&'static str),
+    /// Nothing was said that differs from what stands.
+    NothingAmended,
     /// A date that has not come.
     Future(Moment),
     /// A date before the cup was mixed.

@@ -127,6 +127,17 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "check the mark and the number; if it is so, say --even-so",
             "check the mark and the number; Enter again keeps it",
         ),
+        Refusal::NoEntry(mark, _) => pick(
+            &format!("stillcup cup {mark} shows them with their numbers"),
+            "choose one in the cup's life",
+        ),
+        Refusal::EntryGone => both("it was struck or taken back meanwhile"),
+        Refusal::NoValue(_) => both("put its time or its cup right, or strike it"),
+        Refusal::NotAlone(_) => pick(
+            "take that deed back by its number: stillcup history, then stillcup undo NUMBER",
+            "take that deed back in the history: h",
+        ),
+        Refusal::NothingAmended => both("say what it really was, when, or which cup"),
         Refusal::Future(_) => pick("leave --at out for now", "leave the time out for now"),
         Refusal::BeforeTheCup { .. } => pick("say a later --at", "say a later time"),
         Refusal::NoLayers => pick(

@@ -33,6 +33,23 @@ impl Teller<'_> {
                 let what = happened(what, self.names, self.measures);
                 format!("{} {what}", cup.name)
             }
+            Act::Amended {
+                cup,
+                was,
+                what,
+                to,
+                at,
+            } => {
+                let [was, what] = [was, what].map(|one| happened(one, self.names, self.measures));
+                let to = to.as_ref().map(|to| format!(", on {}", to.name));
+                let at = at.map(|at| format!(", at {}", at.format("%Y-%m-%d %H:%M")));
+                let (to, at) = (to.unwrap_or_default(), at.unwrap_or_default());
+                format!("put right on {}: {was} is {what}{to}{at}", cup.name)
+            }
+            Act::Struck { cup, was } => {
+                let was = happened(was, self.names, self.measures);
+                format!("struck from {}: {was}", cup.name)
+            }
             Act::Poured { panel, run, .. } => {
                 let run = run.map(|(trial, run)| format!(" for run {run} of trial {trial}"));
                 let panel = panel.show(self.measures);

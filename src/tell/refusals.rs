@@ -80,6 +80,14 @@ impl Told for Refusal {
                 )
             }
             Self::Doubted(doubt) => doubt.told(measures, now),
+            Self::NoEntry(mark, 0) => format!("the life of {mark} is empty"),
+            Self::NoEntry(mark, number) => format!("{number} is no entry of {mark}"),
+            Self::EntryGone => "the entry is no longer there".to_owned(),
+            Self::NoValue(kind) => format!("an entry \"{kind}\" has no value to put right"),
+            Self::NotAlone(kind) => {
+                format!("an entry \"{kind}\" stands or falls with the deed that made it")
+            }
+            Self::NothingAmended => "nothing was said that differs from what stands".to_owned(),
             Self::Future(at) => format!("{} has not come yet", local(*at, now)),
             Self::BeforeTheCup { mark, mixed } => {
                 format!("{mark} was mixed only at {}", local(*mixed, now))

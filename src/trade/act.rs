@@ -1,6 +1,7 @@
 //! What was done, as the history keeps it: ids and quantities, which are worded only when they are shown.
 
 use crate::trade::cup::Happened;
+use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::units::Millilitres;
 use serde::{Deserialize, Serialize};
@@ -35,6 +36,26 @@ pub enum Act {
         cup: Called,
         /// What happened.
         what: Happened,
+    },
+    /// An entry of a cup's life was put right.
+    Amended {
+        /// The cup, by its mark.
+        cup: Called,
+        /// What it was.
+        was: Happened,
+        /// What it is.
+        what: Happened,
+        /// The cup that it really happened to, where that is another.
+        to: Option<Called>,
+        /// The instant that it really happened at, where that was put right.
+        at: Option<Moment>,
+    },
+    /// An entry was struck out of a cup's life.
+    Struck {
+        /// The cup, by its mark.
+        cup: Called,
+        /// What it was.
+        was: Happened,
     },
     /// A stack was poured.
     Poured {
@@ -188,6 +209,8 @@ impl Act {
         match self {
             Self::Mixed { .. } => "mixed",
             Self::Tended { what, .. } => what.word(),
+            Self::Amended { .. } => "put an entry right",
+            Self::Struck { .. } => "struck an entry",
             Self::Poured { .. } => "poured",
             Self::StartedOver { .. } => "started over",
             Self::Judged { .. } => "judged",

@@ -4,6 +4,10 @@
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct CupId(pub i64);
 
+/// An entry of a cup's life.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct EntryId(pub i64);
+
 /// A recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct RecipeId(pub i64);

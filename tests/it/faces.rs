@@ -66,6 +66,22 @@ const DEEDS: &[Deed] = &[
     deed("look|K7|clear", "c", "K7 is"),
     deed("look|K7|bubbles", "b", "K7 is"),
     deed("open|K7", "o", "K7 is"),
+    deed(
+        "amend|K7|last|3.9",
+        "Enter|e|=3.9|Enter",
+        "is mound 3.9 s now",
+    ),
+    deed(
+        "amend|K7|last|--at|9:40",
+        "Enter|e|Tab|=9:40|Enter",
+        "mound 4.2 s now",
+    ),
+    deed(
+        "amend|K7|last|--to|B4",
+        "Enter|e|Tab|Tab|=B4|Enter",
+        "mound 4.2 s now",
+    ),
+    deed("strike|K7|last", "Enter|x", "struck: mound 4.2 s"),
     deed("end|K7|binned", "e|b", "K7 is"),
     deed(
         "bought|Blue paint|500 ml|--price|8.90",
@@ -140,6 +156,9 @@ const REFUSED: &[Deed] = &[
         "m|=riv|Enter|=80|Tab|=26|Enter",
         "is far from its window of 2 to 3 s",
     ),
+    deed("strike|K7|1", "Enter|k|k|k|k|x", "stands or falls"),
+    deed("amend|K7|last|4.2", "Enter|e|=4.2|Enter", "differs from"),
+    deed("amend|K7|last|soon", "Enter|e|=soon|Enter", "soon"),
     deed("read|K7|700", "r|=700|Enter", "over 600 s"),
     deed(
         "read|K7|2.8|--at|2026-01-01 10:00",

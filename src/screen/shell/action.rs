@@ -22,6 +22,8 @@ pub enum Action {
     Messages,
     /// The last deed taken back.
     Undo,
+    /// The deed that is chosen in the history taken back.
+    UndoChosen,
     /// The deed taken back done again.
     Redo,
     /// The end.

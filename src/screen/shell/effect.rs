@@ -21,6 +21,8 @@ const SHOWN: u32 = 500;
 pub enum Effect {
     /// Take the last deed back.
     Undo,
+    /// Take back the change of a number.
+    UndoOne(i64),
     /// Do again what was taken back.
     Redo,
     /// Fetch what was done.
@@ -62,6 +64,7 @@ fn done(studio: &mut Studio, model: &mut Model, effect: Effect) -> Answer<Outcom
     let desk = &mut model.desk;
     match effect {
         Effect::Undo => undo::undo(studio, model),
+        Effect::UndoOne(change) => undo::one(studio, model, change),
         Effect::Redo => {
             let redone = studio.redo(&now)?;
             let redone = undo::told(studio, &redone)?;
@@ -90,6 +93,7 @@ fn history(studio: &Studio, now: &Now) -> Answer<Vec<Done>> {
     let line = |at: Option<_>| at.map(|at| local(at, now)).unwrap_or_default();
     Ok(changes
         .map(|change| Done {
+            change: change.id,
             at: line(change.at.local()),
             kind: change.kind.word(),
             stands: change.done,

@@ -187,6 +187,14 @@ pub const SEEKING: &[Binding<Action>] = &[
     ),
 ];
 
+/// The keys of the history.
+pub const HISTORY: &[Binding<Action>] = &[bind(
+    &[char('x')],
+    Action::UndoChosen,
+    "take back",
+    "Take the chosen deed back, where nothing later rests on it",
+)];
+
 /// The keys of a page that is read.
 pub const PAGE: &[Binding<Action>] = &[
     bind(

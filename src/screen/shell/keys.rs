@@ -22,6 +22,10 @@ pub enum Context {
     Form,
     /// A clock that runs or is about to.
     Clock,
+    /// A cup's life, with one of its entries chosen.
+    Life,
+    /// What was done, with one deed chosen.
+    History,
     /// How a cup ended is asked.
     Ending,
     /// How many cells are asked.
@@ -53,7 +57,10 @@ impl Context {
             | Self::Best
             | Self::Behind
             | Self::Sheet
-            | Self::Effects => Some(Self::Shell),
+            | Self::Effects
+            | Self::Life
+            | Self::History
+            | Self::Page => Some(Self::Shell),
             Self::Runs => Some(Self::Screen(Screen::Trials)),
             Self::Greeting => Some(Self::Screen(Screen::Bench)),
             _ => None,
@@ -69,6 +76,8 @@ impl Context {
             Self::Form => "While filling in",
             Self::Clock => "Clock",
             Self::Ending => "Ending a cup",
+            Self::Life => "A cup's life",
+            Self::History => "What was done",
             Self::Judging => "Judging",
             Self::Seeking => "Finding a line",
             Self::Page => "Reading a page",
@@ -90,6 +99,8 @@ pub fn bindings(context: Context) -> Vec<Binding<Action>> {
         Context::Greeting => of(bench::GREETING, Action::Bench),
         Context::Form => both(of(form::KEYS, Action::Form), everywhere::FORM),
         Context::Clock => both(of(bench::CLOCK, Action::Bench), everywhere::CLOCK),
+        Context::Life => both(of(bench::LIFE, Action::Bench), everywhere::PAGE),
+        Context::History => both(everywhere::HISTORY.to_vec(), everywhere::PAGE),
         Context::Ending => both(of(bench::ENDING, Action::Bench), everywhere::ENDING),
         Context::Judging => both(of(judging::KEYS, Action::Judging), everywhere::JUDGING),
         Context::Seeking => everywhere::SEEKING.to_vec(),
@@ -181,7 +192,10 @@ mod tests {
             Context::Judging,
             Context::Seeking,
             Context::Page,
+            Context::Life,
+            Context::History,
             Context::Why,
+            Context::Best,
             Context::Behind,
             Context::Sheet,
             Context::Runs,

@@ -52,6 +52,8 @@ pub enum PageKind {
 /// One line of what was done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Done {
+    /// Its number in the history.
+    pub change: i64,
     /// When, on the studio's wall clock.
     pub at: String,
     /// `do`, `undo` or `redo`.
@@ -140,7 +142,10 @@ impl Model {
     pub fn context(&self) -> Context {
         match &self.over {
             Some(Over::Form(_)) => Context::Form,
-            Some(Over::Page(_)) => Context::Page,
+            Some(Over::Page(page)) => match page.kind {
+                PageKind::History(_) => Context::History,
+                _ => Context::Page,
+            },
             Some(Over::Seeking(_)) => Context::Seeking,
             None if self.judging.is_open() => Context::Judging,
             None => self.inner_context().unwrap_or(Context::Screen(self.screen)),
@@ -153,7 +158,7 @@ impl Model {
             Screen::Bench => match self.bench.mode() {
                 bench::Mode::Clock => Some(Context::Clock),
                 bench::Mode::Ending => Some(Context::Ending),
-                bench::Mode::Life => Some(Context::Page),
+                bench::Mode::Life => Some(Context::Life),
                 bench::Mode::Rows if self.desk.known.is_new() => Some(Context::Greeting),
                 bench::Mode::Rows => None,
             },

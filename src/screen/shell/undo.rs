@@ -31,6 +31,14 @@ pub fn undo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
     Ok(Outcome::wrote(format!("taken back: {what}")))
 }
 
+/// Takes back a deed that was chosen in the history, where nothing later rests on it.
+pub fn one(studio: &mut Studio, model: &mut Model, change: i64) -> Answer<Outcome> {
+    let undone = studio.undo_one(change, &model.desk.beat.now)?;
+    let what = told(studio, &undone)?;
+    follow(studio, model)?;
+    Ok(Outcome::wrote(format!("taken back: {what}")))
+}
+
 /// What a change did, in today's names.
 pub fn told(studio: &Studio, change: &Change) -> Answer<String> {
     let (names, measures) = (studio.names_today()?, studio.settings()?.measures);

@@ -76,7 +76,10 @@ fn taken(model: &mut Model, action: Action) -> Option<Effect> {
 /// What holds in every place.
 fn everywhere(model: &mut Model, action: Action) -> Option<Effect> {
     match action {
-        Action::Go(screen) => model.screen = screen,
+        Action::Go(screen) => {
+            model.over = None;
+            model.screen = screen;
+        }
         Action::NextHand => next_hand(model),
         Action::Seek(key) => seeking::take(model, key),
         Action::Help => model.open(PageKind::Help(model.context())),
@@ -85,6 +88,7 @@ fn everywhere(model: &mut Model, action: Action) -> Option<Effect> {
         Action::Back => back(model),
         Action::Step(step) => take_step(model, step),
         Action::History => return Some(Effect::History),
+        Action::UndoChosen => return chosen_deed(model).map(Effect::UndoOne),
         Action::Redo => return Some(Effect::Redo),
         _ => {
             let (place, desk) = model.place_mut(model.screen);
@@ -92,6 +96,24 @@ fn everywhere(model: &mut Model, action: Action) -> Option<Effect> {
         }
     }
     None
+}
+
+/// The number of the deed that is chosen in the history.
+fn chosen_deed(model: &mut Model) -> Option<i64> {
+    let Some(Over::Page(page)) = &model.over else {
+        return None;
+    };
+    let PageKind::History(done) = &page.kind else {
+        return None;
+    };
+    let done = done.get(page.from)?;
+    if done.kind != "do" || !done.stands {
+        model
+            .desk
+            .refuse("That is taken back already: U does again what was taken back last");
+        return None;
+    }
+    Some(done.change)
 }
 
 /// On the Bench it is the next one after the chosen; from elsewhere the one that wants it most.

@@ -4,6 +4,7 @@ use crate::screen::Screen;
 use crate::screen::kit::form::{Edit, Form};
 use crate::screen::kit::form_view::form_view;
 use crate::screen::kit::keys::Binding;
+use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::text::{fold, lines_of, plain, wrap};
@@ -185,12 +186,10 @@ fn hint(model: &Model, binding: &Shown) -> (String, &'static str) {
 fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
     let lines = match &page.kind {
         PageKind::Help(context) => help(*context, area.width.into()),
-        PageKind::History(done) => {
-            let lines = done
-                .iter()
-                .flat_map(|line| done_lines(model, line, area.width.into()));
-            lines.collect()
+        PageKind::History(done) if !done.is_empty() => {
+            return history_view(model, done, page.from, frame, area);
         }
+        PageKind::History(_) => Vec::new(),
         PageKind::Sheet(sheet) => sheet.lines(model.desk.look, area.width.min(READ).into()),
         PageKind::Messages => {
             let said = model.desk.said.iter().rev();
@@ -210,6 +209,23 @@ fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
     let last = lines.len().saturating_sub(usize::from(area.height).max(1));
     let lines: Vec<_> = lines.into_iter().skip(page.from.min(last)).collect();
     frame.render_widget(Paragraph::new(lines), area);
+}
+
+fn history_view(model: &Model, done: &[Done], at: usize, frame: &mut Frame<'_>, area: Rect) {
+    let mut lines = Vec::new();
+    let mut seen = 0..0;
+    for (nth, one) in done.iter().enumerate() {
+        let from = lines.len();
+        lines.extend(done_lines(model, one, area.width.into()));
+        if nth == at {
+            seen = from..lines.len();
+            let styled = |line: Line<'static>| line.patch_style(chosen());
+            lines[from..]
+                .iter_mut()
+                .for_each(|line| *line = styled(std::mem::take(line)));
+        }
+    }
+    list::draw(lines, &seen, frame, area);
 }
 
 fn done_lines(model: &Model, done: &Done, width: usize) -> Vec<Line<'static>> {

@@ -58,7 +58,7 @@ impl Learned {
             *self = Self::read(read)?;
             return Ok(());
         };
-        let cups: BTreeSet<i64> = touched.iter().filter_map(|one| one.cup).collect();
+        let cups: BTreeSet<i64> = touched.into_iter().flat_map(|one| one.cups).collect();
         self.forecast.read_again(read, &self.mixture, &cups)
     }
 }

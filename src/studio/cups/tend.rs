@@ -219,7 +219,7 @@ fn mark_spent(write: &mut Writer<'_>, cup: &Cup, at: Moment) -> Answer<()> {
 }
 
 /// What is left in a cup, its lid, its last reading and whether it ended hang on no wait.
-fn life(read: &Reader<'_>, cup: &Cup) -> Answer<Life> {
+pub(in crate::studio) fn life(read: &Reader<'_>, cup: &Cup) -> Answer<Life> {
     let waits = Waits {
         rest: TimeDelta::zero(),
         recheck_after: TimeDelta::zero(),
@@ -227,7 +227,12 @@ fn life(read: &Reader<'_>, cup: &Cup) -> Answer<Life> {
     Ok(Life::of(cup, &read.entries(cup.id)?, waits))
 }
 
-fn restand(read: &Reader<'_>, learned: &Learned, cup: &Cup, now: &Now) -> Answer<CupStatus> {
+pub(in crate::studio) fn restand(
+    read: &Reader<'_>,
+    learned: &Learned,
+    cup: &Cup,
+    now: &Now,
+) -> Answer<CupStatus> {
     let cup = read.cup(cup.id)?.unwrap_or_else(|| cup.clone());
     // What was just written teaches too: the answer is what the Bench will say.
     learned.knowing(read, cup.id)?.stand(read, cup, now)

@@ -85,7 +85,10 @@ impl Studio {
             .touched_after(newest - 1, MOST_TOUCHED)?
             .unwrap_or_default();
         Ok(LastTouched {
-            cups: rows.iter().filter_map(|row| row.cup).collect(),
+            cups: rows
+                .iter()
+                .flat_map(|row| row.cups.iter().copied())
+                .collect(),
             pours: rows.iter().any(|row| row.table == "pour"),
         })
     }

@@ -4,6 +4,7 @@
 //! into its order, which holds ids and quantities and nothing left to be read. Neither face reads an amount, a name
 //! or an instant itself.
 
+mod amend;
 mod field;
 mod first;
 mod given;
@@ -17,6 +18,7 @@ mod stir;
 mod tend;
 mod thin;
 
+pub use amend::{AmendField, AmendOrder};
 pub use field::{AnyField, Field, Hint, Typed, Wrong, wrong};
 pub use first::{FirstField, FirstOrder};
 pub use given::{Bare, Given};

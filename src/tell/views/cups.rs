@@ -3,7 +3,7 @@
 use super::entries::EntryView;
 use super::remarks::Remarked;
 use super::{Telling, band, ml, number};
-use crate::studio::{Advice, CupPage, CupStatus, MixPart, Mixed, Names, Tended};
+use crate::studio::{Advice, Amended, CupPage, CupStatus, MixPart, Mixed, Names, Tended};
 use crate::trade::life::State;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Backing, Hours, Millimetres, Seconds};
@@ -184,6 +184,30 @@ impl TendedView {
             cup: CupView::of(&tended.standing, telling),
             entry: EntryView::of(&tended.entry, names, telling),
             remarks: Remarked::of(&tended.remarks, telling.measures, telling.now),
+        }
+    }
+}
+
+/// A cup's life that was put right.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct AmendedView {
+    #[serde(flatten)]
+    cup: CupView,
+    /// What the entry said.
+    was: EntryView,
+    /// What it says; null where it was struck.
+    entry: Option<EntryView>,
+}
+
+impl AmendedView {
+    /// A cup's life that was put right.
+    #[must_use]
+    pub fn of(amended: &Amended, names: &Names, telling: &Telling<'_>) -> Self {
+        let view = |entry| EntryView::of(entry, names, telling);
+        Self {
+            cup: CupView::of(&amended.standing, telling),
+            was: view(&amended.was),
+            entry: amended.entry.as_ref().map(view),
         }
     }
 }

@@ -9,6 +9,8 @@ use serde::Serialize;
 /// An entry of a cup's life.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct EntryView {
+    /// Its number, by which it is put right or struck.
+    entry: i64,
     at: String,
     /// Whether a person gave the instant.
     told: bool,
@@ -69,6 +71,7 @@ impl EntryView {
     #[must_use]
     pub fn of(entry: &Entry, names: &Names, telling: &Telling<'_>) -> Self {
         Self {
+            entry: entry.id,
             at: telling.stamp(entry.at),
             told: entry.backdated,
             what: HappenedView::of(&entry.what, names),

@@ -19,7 +19,9 @@ mod stack;
 
 pub use best::{AdviceView, BestView, CurveView, SettingView};
 pub use cells::{CellView, CellsView, ColourView, CornersView, DiametersView, PhotoView};
-pub use cups::{CupPageView, CupView, CupsView, MixedView, PartView, TendedView, ThinnerView};
+pub use cups::{
+    AmendedView, CupPageView, CupView, CupsView, MixedView, PartView, TendedView, ThinnerView,
+};
 pub use entries::EntryView;
 pub use findings::{BasisView, EffectView, FactorView, FactorsView, SideView};
 pub use history::{HistoryView, RedoneView, RefusedView, UndoneView};

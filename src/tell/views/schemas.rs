@@ -11,6 +11,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("cup", of::<CupPageView>()),
         ("mix", of::<MixedView>()),
         ("tend", of::<TendedView>()),
+        ("amend", of::<AmendedView>()),
         ("how-much", of::<ThinnerView>()),
         ("pour", of::<PouredView>()),
         ("pours", of::<PoursView>()),

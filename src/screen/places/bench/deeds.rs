@@ -3,11 +3,12 @@
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place::Outcome;
-use crate::studio::orders::{FirstOrder, MixOrder, TendOrder};
-use crate::studio::{Answer, MixPart, Mixed, Studio, Tended};
+use crate::studio::orders::{AmendOrder, FirstOrder, MixOrder, TendOrder};
+use crate::studio::{Amended, Answer, MixPart, Mixed, Studio, Tended};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::cup::Happened;
+use crate::trade::ids::EntryId;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 
@@ -22,6 +23,10 @@ pub enum Deed {
     First(Box<FirstOrder>),
     /// Tend a cup that stands.
     Tend(TendOrder),
+    /// Put an entry of a cup's life right.
+    Amend(AmendOrder),
+    /// Strike one.
+    Strike(EntryId),
     /// Put starter materials and recipes in.
     Starters,
     /// Go over to the demo, in its own file.
@@ -48,6 +53,14 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
             let done = studio.tend(&order, now)?;
             Ok(tended(done, desk))
         }
+        Deed::Amend(order) => {
+            let done = studio.amend(&order, now)?;
+            amended(&done, studio, desk)
+        }
+        Deed::Strike(entry) => {
+            let done = studio.strike(entry, now)?;
+            amended(&done, studio, desk)
+        }
         Deed::Starters => starters(studio, now),
         Deed::Demo => demo(studio, now),
     }
@@ -68,6 +81,28 @@ fn tended(tended: Tended, desk: &mut Desk) -> Outcome {
         },
     });
     told(tended)
+}
+
+/// What was put right, and how the cup stands now.
+fn amended(amended: &Amended, studio: &Studio, desk: &mut Desk) -> Answer<Outcome> {
+    let entries: Vec<_> = std::iter::once(&amended.was)
+        .chain(&amended.entry)
+        .cloned()
+        .collect();
+    let (names, measures) = (studio.names(&entries)?, measures(studio));
+    let was = tell::happened(&amended.was.what, &names, measures);
+    let words = match &amended.entry {
+        Some(entry) => format!(
+            "{was} is {} now",
+            tell::happened(&entry.what, &names, measures)
+        ),
+        None => format!("struck: {was}"),
+    };
+    let standing = &amended.standing;
+    let mark = standing.cup.mark.to_string();
+    let how = format!("{mark} is {}: {}", standing.state, standing.why);
+    desk.hand(Handover::Cup(mark));
+    Ok(Outcome::wrote(format!("{words}; {how}")))
 }
 
 fn starters(studio: &mut Studio, now: &Now) -> Answer<Outcome> {

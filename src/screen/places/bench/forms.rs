@@ -4,12 +4,13 @@ use super::{Ask, Deed, advice};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::known::Known;
-use crate::studio::CupStatus;
 use crate::studio::orders::{
-    FirstField, FirstOrder, MixField, MixOrder, ReadField, TendOrder, ThinField, Typed,
+    AmendField, FirstField, FirstOrder, MixField, MixOrder, ReadField, TendOrder, ThinField, Typed,
 };
+use crate::studio::{CupStatus, Names};
 use crate::tell;
 use crate::trade::amount::show_volume;
+use crate::trade::cup::Entry;
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
 
@@ -85,6 +86,21 @@ pub fn read(cup: &CupStatus, known: &Known) -> Form {
     Form::new(title, fields.to_vec())
 }
 
+/// The form that puts an entry right.
+pub fn amend(entry: &Entry, desk: &Desk) -> Form {
+    let (known, measures) = (&desk.known, desk.measures());
+    let marks = known.cups.iter().map(|cup| cup.cup.mark.to_string());
+    let field = |field| Field::of(field, measures);
+    let fields = vec![
+        field(AmendField::Value),
+        field(AmendField::When),
+        field(AmendField::Cup).among(marks.collect()),
+    ];
+    // Names are not at hand here; what it was stands in the life beneath.
+    let was = tell::happened(&entry.what, &Names::default(), measures);
+    Form::new(format!("Put right: {was}"), fields)
+}
+
 /// The form for the very first cup.
 pub fn first(known: &Known) -> Form {
     let measures = known.measures();
@@ -134,6 +150,7 @@ pub fn keep(desk: &Desk, ask: &Ask, form: &Form) -> Result<Option<Deed>, Fault> 
         }
         Ask::Thin(cup) => ThinField::order(&form.typed(), *cup, &given).map(meant),
         Ask::Read(cup) => ReadField::order(&form.typed(), *cup, &given).map(meant),
+        Ask::Amend(entry) => AmendField::order(&form.typed(), entry, &given).map(Deed::Amend),
         Ask::First => {
             let order = FirstOrder::read(&form.typed(), &given);
             order.map(|order| Deed::First(Box::new(order)))

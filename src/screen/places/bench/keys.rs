@@ -93,6 +93,22 @@ pub const KEYS: &[Binding<Wish>] = &[
     ),
 ];
 
+/// The keys of a cup's life.
+pub const LIFE: &[Binding<Wish>] = &[
+    bind(
+        &[char('e')],
+        Wish::Amend,
+        "put right",
+        "Put the chosen entry right: its value, its time, its cup",
+    ),
+    bind(
+        &[char('x')],
+        Wish::Strike,
+        "strike",
+        "Strike the chosen entry; the history keeps it",
+    ),
+];
+
 /// The keys of a clock that runs or is about to.
 pub const CLOCK: &[Binding<Wish>] = &[
     bind(

@@ -2,7 +2,7 @@
 
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{Look, chosen, sign, strong};
-use crate::screen::kit::text::plain;
+use crate::screen::kit::text::{fold, plain};
 use crate::studio::{CupPage, CupStatus, Names, gel_words, local};
 use crate::tell;
 use crate::trade::amount::{Measures, show_volume};
@@ -12,9 +12,28 @@ use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
+use std::ops::Range;
 
-/// A cup's whole life, for the page and for beside the cups.
-pub fn life_lines(desk: &Desk, page: &CupPage) -> Vec<Line<'static>> {
+/// A cup's whole life, folded to a width, and where in it each of its entries stands.
+pub fn folded(
+    desk: &Desk,
+    page: &CupPage,
+    width: usize,
+) -> (Vec<Line<'static>>, Vec<Range<usize>>) {
+    let all = life_lines(desk, page);
+    let head = all.len() - page.entries.len();
+    let mut lines = Vec::new();
+    let mut entries = Vec::new();
+    for (nth, line) in all.into_iter().enumerate() {
+        let from = lines.len();
+        lines.extend(fold(line, width));
+        entries.extend((nth >= head).then_some(from..lines.len()));
+    }
+    (lines, entries)
+}
+
+/// A cup's whole life; its entries are the last lines.
+fn life_lines(desk: &Desk, page: &CupPage) -> Vec<Line<'static>> {
     let (cup, now, measures) = (&page.standing, &desk.beat.now, desk.measures());
     let look = desk.look;
     let mut lines = vec![

@@ -10,7 +10,7 @@ mod update;
 mod view;
 
 pub use deeds::Deed;
-pub use keys::{CLOCK, ENDING, GREETING, KEYS};
+pub use keys::{CLOCK, ENDING, GREETING, KEYS, LIFE};
 
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
@@ -18,7 +18,7 @@ use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, CupPage, CupStatus, Studio};
-use crate::trade::cup::End;
+use crate::trade::cup::{End, Entry};
 use crate::trade::ids::CupId;
 use crate::trade::units::Millilitres;
 use choice::Choice;
@@ -45,7 +45,7 @@ enum Over {
     Clock(Watch),
     /// How the cup with the mark ended is asked.
     Ending(CupId, String),
-    /// The chosen cup's whole life, from a line on.
+    /// The chosen cup's whole life, with the entry at a place chosen.
     Life(usize),
 }
 
@@ -93,6 +93,10 @@ pub enum Wish {
     Ended(End),
     /// Its whole life.
     Life,
+    /// Put the chosen entry of its life right.
+    Amend,
+    /// Strike the chosen entry out of its life.
+    Strike,
     /// Put it on the stack to be poured.
     Stack,
     /// The guided first cup.
@@ -104,7 +108,7 @@ pub enum Wish {
 }
 
 /// Which form of the Bench, and for which cup.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Ask {
     /// A cup by its recipe.
     Mix,
@@ -116,6 +120,8 @@ pub enum Ask {
     Thin(CupId),
     /// A reading of the cup.
     Read(CupId),
+    /// What an entry of a life really was.
+    Amend(Entry),
     /// The first cup, with what it is made of.
     First,
 }
@@ -169,6 +175,15 @@ impl Bench {
         found
     }
 
+    /// The chosen entry of the life that is open.
+    fn entry_in_hand(&self, desk: &Desk) -> Option<&Entry> {
+        let life = self.life_in_hand(desk)?;
+        match &self.over {
+            Some(Over::Life(at)) => life.entries.get(*at),
+            _ => None,
+        }
+    }
+
     /// The chosen cup's life, where it is at hand.
     fn life_in_hand(&self, desk: &Desk) -> Option<&CupPage> {
         let id = self.chosen(desk).map(|cup| cup.cup.id);
@@ -197,10 +212,9 @@ impl Place for Bench {
     }
 
     fn step(&mut self, step: Step, desk: &Desk) {
-        if let Some(Over::Life(from)) = &mut self.over {
-            let life = self.life.as_ref();
-            let lines = life.map_or(0, |life| 3 * (life.entries.len() + life.puts.len() + 8));
-            *from = step.from(*from, lines);
+        if let Some(Over::Life(at)) = &mut self.over {
+            let entries = self.life.as_ref().map_or(0, |life| life.entries.len());
+            *at = step.from(*at, entries);
             return;
         }
         self.choice.step(step, &desk.known.cups);

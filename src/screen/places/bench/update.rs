@@ -7,7 +7,7 @@ use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place;
 use crate::studio::orders::{MixField, TendOrder};
 use crate::trade::cup::{Reading, Seen};
-use crate::trade::ids::CupId;
+use crate::trade::ids::{CupId, EntryId};
 use crate::trade::units::{Minutes, Seconds};
 
 type Next = place::Next<Ask, Deed>;
@@ -22,6 +22,7 @@ pub fn update(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         Wish::Demo => Some(Next::Do(Deed::Demo)),
         Wish::Press => press(bench, desk),
         Wish::Never => never(bench),
+        Wish::Amend | Wish::Strike => put_right(bench, wish, desk),
         Wish::Ended(end) => match bench.over.take() {
             Some(Over::Ending(cup, _)) => tend(TendOrder::end(cup, end)),
             _ => None,
@@ -53,6 +54,12 @@ fn with_cup(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
             desk.hand(Handover::Stack { mark, left });
             None
         }
+        Wish::Life => {
+            // The last entry is the likeliest to be wrong.
+            let entries = bench.life.as_ref().map_or(0, |life| life.entries.len());
+            bench.over = Some(Over::Life(entries.saturating_sub(1)));
+            None
+        }
         wish => {
             bench.over = Some(over(wish, (id, mark), desk));
             None
@@ -73,8 +80,15 @@ fn over(wish: Wish, (cup, mark): (CupId, String), desk: &Desk) -> Over {
     match wish {
         Wish::Watch => clock(mark, Timed::Mound, None),
         Wish::Stir => clock(mark, Timed::Stirring, Some(desk.beat.elapsed)),
-        Wish::Life => Over::Life(0),
         _ => Over::Ending(cup, mark),
+    }
+}
+
+fn put_right(bench: &Bench, wish: Wish, desk: &Desk) -> Option<Next> {
+    let entry = bench.entry_in_hand(desk)?;
+    match wish {
+        Wish::Strike => Some(Next::Do(Deed::Strike(EntryId(entry.id)))),
+        _ => Next::ask(Ask::Amend(entry.clone()), forms::amend(entry, desk)),
     }
 }
 

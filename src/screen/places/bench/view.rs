@@ -1,12 +1,12 @@
 //! How the Bench looks: a line in words, then the cups, what wants a hand first.
 
 use super::clock::watch_lines;
-use super::life::life_lines;
+use super::life::folded;
 use super::{Bench, Over};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, sign, strong};
-use crate::screen::kit::text::{Cut, fit, fold, lines_of, plain};
+use crate::screen::kit::text::{Cut, fit, lines_of, plain};
 use crate::studio::{CupPage, CupStatus, beyond_words, due, local};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
@@ -120,12 +120,7 @@ pub fn view(bench: &Bench, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
             let lines = watch_lines(watch, desk.beat.elapsed, area.width.into());
             return frame.render_widget(Paragraph::new(lines), area);
         }
-        (Some(Over::Life(from)), Some(life)) => {
-            let lines = folded(desk, life, area);
-            let last = lines.len().saturating_sub(usize::from(area.height).max(1));
-            let lines: Vec<_> = lines.into_iter().skip((*from).min(last)).collect();
-            return frame.render_widget(Paragraph::new(lines), area);
-        }
+        (Some(Over::Life(at)), Some(life)) => return life_page(desk, life, *at, frame, area),
         _ if area.width < WIDE => return cups(bench, desk, frame, area),
         _ => {}
     }
@@ -133,15 +128,20 @@ pub fn view(bench: &Bench, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let [left, right] = parts.areas(area);
     cups(bench, desk, frame, left);
     if let Some(life) = bench.life_in_hand(desk) {
-        frame.render_widget(Paragraph::new(folded(desk, life, right)), right);
+        let (lines, _) = folded(desk, life, right.width.into());
+        frame.render_widget(Paragraph::new(lines), right);
     }
 }
 
-fn folded(desk: &Desk, life: &CupPage, area: Rect) -> Vec<Line<'static>> {
-    let lines = life_lines(desk, life).into_iter();
-    lines
-        .flat_map(|line| fold(line, area.width.into()))
-        .collect()
+/// A cup's life with one of its entries chosen; with the first of them its head is in sight.
+fn life_page(desk: &Desk, life: &CupPage, at: usize, frame: &mut Frame<'_>, area: Rect) {
+    let (mut lines, entries) = folded(desk, life, area.width.into());
+    let entry = entries.get(at).cloned().unwrap_or_default();
+    for line in lines.iter_mut().take(entry.end).skip(entry.start) {
+        *line = std::mem::take(line).style(chosen());
+    }
+    let seen = if at == 0 { 0..1 } else { entry };
+    list::draw(lines, &seen, frame, area);
 }
 
 fn greeting() -> Vec<Line<'static>> {

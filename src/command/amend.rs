@@ -1,0 +1,99 @@
+//! `amend` and `strike`: a cup's life put right.
+
+use crate::command::Desk;
+use crate::command::report::Report;
+use crate::studio::orders::{AmendField, Typed};
+use crate::studio::{Amended, Answer};
+use crate::tell;
+use crate::tell::views::AmendedView;
+use crate::trade::ids::EntryId;
+use clap::Args;
+
+/// An entry of a cup's life.
+#[derive(Debug, Args)]
+pub struct EntryArguments {
+    /// The cup's mark
+    pub mark: String,
+    /// The entry's number, as `stillcup cup` shows it, or last
+    #[arg(value_name = "ENTRY|last", value_parser = number_or_last)]
+    pub entry: Which,
+}
+
+/// Which entry of a life.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Which {
+    /// The one of a number.
+    Number(i64),
+    /// The last.
+    Last,
+}
+
+/// What an entry really was.
+#[derive(Debug, Args)]
+pub struct AmendArguments {
+    #[command(flatten)]
+    pub entry: EntryArguments,
+    /// What it really was: seconds of a reading, an amount, a time, what was seen, how it ended
+    #[arg(allow_hyphen_values = true)]
+    pub really: Option<String>,
+    /// When it really was: 18:30
+    #[arg(long, value_name = "WHEN")]
+    pub at: Option<String>,
+    /// The mark of the cup that it was really of
+    #[arg(long, value_name = "MARK")]
+    pub to: Option<String>,
+}
+
+impl Desk<'_> {
+    pub(super) fn amend(&mut self, typed: AmendArguments) -> Answer<Report> {
+        let entry = self.entry(&typed.entry)?;
+        let fields = Typed::default()
+            .given(AmendField::Value, typed.really)
+            .given(AmendField::When, typed.at)
+            .given(AmendField::Cup, typed.to);
+        let known = self.studio.known(fields.marks())?;
+        let order = AmendField::order(&fields, &entry, &self.given(&known))?;
+        let amended = self.studio.amend(&order, &self.now)?;
+        self.put_right(&amended)
+    }
+
+    pub(super) fn strike(&mut self, typed: &EntryArguments) -> Answer<Report> {
+        let entry = EntryId(self.entry(typed)?.id);
+        let amended = self.studio.strike(entry, &self.now)?;
+        self.put_right(&amended)
+    }
+
+    fn entry(&self, typed: &EntryArguments) -> Answer<crate::trade::cup::Entry> {
+        let number = match typed.entry {
+            Which::Number(number) => Some(number),
+            Which::Last => None,
+        };
+        self.studio.entry_of(&typed.mark, number)
+    }
+
+    fn put_right(&self, amended: &Amended) -> Answer<Report> {
+        let entries: Vec<_> = std::iter::once(&amended.was)
+            .chain(&amended.entry)
+            .cloned()
+            .collect();
+        let names = self.studio.names(&entries)?;
+        let view = AmendedView::of(amended, &names, &self.telling());
+        let words = |what| tell::happened(what, &names, self.settings.measures);
+        let was = words(&amended.was.what);
+        let line = match &amended.entry {
+            Some(entry) => format!("{was} is {} now.", words(&entry.what)),
+            None => format!("Struck: {was}."),
+        };
+        Ok(Report::of(&view)
+            .line(line)
+            .lines(self.head_lines(&amended.standing)))
+    }
+}
+
+fn number_or_last(text: &str) -> Result<Which, String> {
+    if text.eq_ignore_ascii_case("last") {
+        return Ok(Which::Last);
+    }
+    let number = text.parse().map(Which::Number);
+    number.map_err(|_| "a number, as `stillcup cup MARK` shows it, or last".to_owned())
+}

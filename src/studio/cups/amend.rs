@@ -1,0 +1,166 @@
+//! Putting a cup's life right: an entry changed or struck. The history keeps what it was.
+
+use crate::logbook::{Reader, Writer};
+use crate::studio::cups::bench::CupStatus;
+use crate::studio::cups::tend::{called, life, restand};
+use crate::studio::orders::AmendOrder;
+use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::trade::act::Act;
+use crate::trade::cup::{Cup, Entry, Happened};
+use crate::trade::ids::EntryId;
+use crate::trade::instant::Now;
+
+/// A cup's life that was put right.
+#[derive(Debug, Clone)]
+pub struct Amended {
+    /// How the cup stands now, that the entry is or was of.
+    pub standing: CupStatus,
+    /// What the entry said.
+    pub was: Entry,
+    /// What it says; `None` where it was struck.
+    pub entry: Option<Entry>,
+}
+
+impl Studio {
+    /// An entry of the life of the cup of a mark: of a number, or the last.
+    ///
+    /// # Errors
+    /// Where no cup bears the mark, or the entry is none of its life.
+    pub fn entry_of(&self, mark: &str, number: Option<i64>) -> Answer<Entry> {
+        let read = self.book.read()?;
+        let cup = lookup::cup_marked(&read, mark)?;
+        let entries = read.entries(cup.id)?;
+        let found = match number {
+            Some(number) => entries.into_iter().find(|entry| entry.id == number),
+            None => entries.into_iter().next_back(),
+        };
+        let missing = || Refusal::NoEntry(cup.mark.clone(), number.unwrap_or_default());
+        Ok(found.ok_or_else(missing)?)
+    }
+
+    /// Puts an entry right.
+    ///
+    /// # Errors
+    /// Where there is no such entry, it belongs to more than one cup's life, nothing would change, the instant makes no
+    /// sense, or the cup would live again while its mark is on another.
+    pub fn amend(&mut self, order: &AmendOrder, now: &Now) -> Answer<Amended> {
+        let memory = &self.memory;
+        self.book.commit_as(now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
+            let (cup, was) = entry(&write.read(), order.entry)?;
+            let to = order.cup.filter(|to| to.0 != cup.id);
+            let to = to.map(|to| lookup::living(&write.read(), to)).transpose()?;
+            let entry = put_right(order, &was, to.as_ref().unwrap_or(&cup), now)?;
+            if entry == was && to.is_none() {
+                return Err(Refusal::NothingAmended.into());
+            }
+            if to.is_some() || entry.at != was.at {
+                refuse_shared(&was.what)?;
+            }
+            let home = to.as_ref().unwrap_or(&cup);
+            write.change_entry(home.id, &entry)?;
+            respend(write, &cup, now)?;
+            respend(write, home, now)?;
+            let act = Act::Amended {
+                cup: called(&cup),
+                was: was.what.clone(),
+                what: entry.what.clone(),
+                to: to.as_ref().map(called),
+                at: (entry.at != was.at).then_some(entry.at),
+            };
+            let standing = restand(&write.read(), &learned, home, now)?;
+            let entry = Some(entry);
+            Ok((
+                Amended {
+                    standing,
+                    was,
+                    entry,
+                },
+                act,
+            ))
+        })
+    }
+
+    /// Strikes an entry out of a cup's life.
+    ///
+    /// # Errors
+    /// As [`Studio::amend`]; a mixing and paint that was taken out are struck with the deed that they belong to.
+    pub fn strike(&mut self, id: EntryId, now: &Now) -> Answer<Amended> {
+        let memory = &self.memory;
+        self.book.commit_as(now.at.into(), |write| {
+            let learned = memory.recall(&write.read())?;
+            let (cup, was) = entry(&write.read(), id)?;
+            refuse_shared(&was.what)?;
+            write.strike_entry(was.id)?;
+            respend(write, &cup, now)?;
+            let act = Act::Struck {
+                cup: called(&cup),
+                was: was.what.clone(),
+            };
+            let standing = restand(&write.read(), &learned, &cup, now)?;
+            let entry = None;
+            Ok((
+                Amended {
+                    standing,
+                    was,
+                    entry,
+                },
+                act,
+            ))
+        })
+    }
+}
+
+fn entry(read: &Reader<'_>, id: EntryId) -> Answer<(Cup, Entry)> {
+    let (cup, entry) = read.entry(id.0)?.ok_or(Refusal::EntryGone)?;
+    let cup = read.cup(cup)?.ok_or(Refusal::CupGone)?;
+    Ok((cup, entry))
+}
+
+fn put_right(order: &AmendOrder, was: &Entry, cup: &Cup, now: &Now) -> Answer<Entry> {
+    let (at, backdated) = match order.at {
+        Some(at) => lookup::instant_of(cup, Some(at), now)?,
+        None => lookup::instant_of(cup, Some(was.at), now).map(|(at, _)| (at, was.backdated))?,
+    };
+    Ok(Entry {
+        id: was.id,
+        at,
+        backdated,
+        what: order.what.clone().unwrap_or_else(|| was.what.clone()),
+    })
+}
+
+/// A mixing is the cup's beginning, and paint taken out lies in a pour or in another cup: neither stands alone.
+fn refuse_shared(what: &Happened) -> Answer<()> {
+    match what {
+        Happened::Mixed { .. } | Happened::Drawn { .. } => {
+            Err(Refusal::NotAlone(what.word()).into())
+        }
+        Happened::Read(_)
+        | Happened::Stirred { .. }
+        | Happened::Thinned { .. }
+        | Happened::Looked(_)
+        | Happened::Capped
+        | Happened::Opened
+        | Happened::Ended(_) => Ok(()),
+    }
+}
+
+/// Whether a cup is spent follows from its entries, which are others now.
+fn respend(write: &mut Writer<'_>, cup: &Cup, now: &Now) -> Answer<()> {
+    let life = life(&write.read(), cup)?;
+    let spent = life.ended.is_some() || life.left.is_nothing();
+    if spent == cup.spent {
+        return Ok(());
+    }
+    if spent {
+        write.set_spent(cup.id, now.at)?;
+        return Ok(());
+    }
+    let bearer = write.read().cup_marked(&cup.mark)?;
+    if bearer.is_some_and(|other| other.id != cup.id && !other.spent) {
+        return Err(Refusal::MarkInUse(cup.mark.clone()).into());
+    }
+    write.set_living(cup.id)?;
+    Ok(())
+}

@@ -1,0 +1,147 @@
+//! To put an entry of a cup's life right: what it says, when it was, which cup it was of.
+
+use super::{Field, Given, Hint, Typed, Wrong};
+use crate::numbers::flow_cup;
+use crate::studio::Refusal;
+use crate::trade::amount::Measures;
+use crate::trade::cup::{End, Entry, Happened, Reading, Seen};
+use crate::trade::duration::parse_stirring;
+use crate::trade::ids::{CupId, EntryId};
+use crate::trade::moment::Moment;
+use crate::trade::problem::ParseProblem;
+use crate::trade::range::{parse_efflux, parse_mound};
+use crate::trade::recipe::PartOf;
+
+/// What an entry really was; what is left out stays as it is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AmendOrder {
+    /// The entry.
+    pub entry: EntryId,
+    /// What really happened.
+    pub what: Option<Happened>,
+    /// When.
+    pub at: Option<Moment>,
+    /// To which cup.
+    pub cup: Option<CupId>,
+}
+
+/// The fields of putting right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AmendField {
+    /// Its value: seconds, an amount, a time, what was seen, how it ended.
+    Value,
+    /// When.
+    When,
+    /// The mark of the cup that it was of.
+    Cup,
+}
+
+impl Field for AmendField {
+    fn of(any: super::AnyField) -> Option<Self> {
+        match any {
+            super::AnyField::Amend(field) => Some(field),
+            _ => None,
+        }
+    }
+
+    fn label(self) -> &'static str {
+        match self {
+            Self::Value => "really",
+            Self::When => "when",
+            Self::Cup => "cup",
+        }
+    }
+
+    fn hint(self, _: Measures) -> Hint {
+        Hint::Says(match self {
+            Self::Value => "what it really was; empty leaves it",
+            Self::When => "when it really was; empty leaves it",
+            Self::Cup => "the cup it was really of; empty leaves it",
+        })
+    }
+
+    fn is_mark(self) -> bool {
+        self == Self::Cup
+    }
+}
+
+impl AmendField {
+    /// Reads what was typed of an entry: its value by the entry's own kind.
+    ///
+    /// # Errors
+    /// The first field that cannot be read, and a value for an entry that has none.
+    pub fn order(
+        typed: &Typed<Self>,
+        entry: &Entry,
+        given: &Given<'_>,
+    ) -> Result<AmendOrder, Wrong> {
+        Ok(AmendOrder {
+            entry: EntryId(entry.id),
+            what: typed.read(Self::Value, |text| value(&entry.what, text, given))?,
+            at: typed.read(Self::When, |text| given.past(text))?,
+            cup: typed.read(Self::Cup, |text| given.known.cup(text))?,
+        })
+    }
+}
+
+/// The same happening with another value.
+fn value(was: &Happened, text: &str, given: &Given<'_>) -> Result<Happened, Refusal> {
+    Ok(match was {
+        Happened::Read(reading) => Happened::Read(again(reading, text)?),
+        Happened::Mixed { stirred, reading } => Happened::Mixed {
+            stirred: *stirred,
+            reading: Some(first(reading.as_ref(), text)?),
+        },
+        Happened::Thinned {
+            with,
+            hard,
+            reading,
+            ..
+        } => {
+            let density = with.and_then(|id| given.known.density(PartOf::Material(id)));
+            Happened::Thinned {
+                ml: given.volume(text, density)?,
+                with: *with,
+                hard: *hard,
+                reading: reading.clone(),
+            }
+        }
+        Happened::Stirred { .. } => Happened::Stirred {
+            minutes: parse_stirring(text)?,
+        },
+        Happened::Looked(_) => Happened::Looked(one_of(text, Seen::parse, Seen::words)?),
+        Happened::Ended(_) => Happened::Ended(one_of(text, End::parse, End::words)?),
+        Happened::Capped | Happened::Opened | Happened::Drawn { .. } => {
+            return Err(Refusal::NoValue(was.word()));
+        }
+    })
+}
+
+fn first(was: Option<&Reading>, text: &str) -> Result<Reading, ParseProblem> {
+    was.map_or_else(
+        || parse_mound(text).map(Reading::Mound),
+        |was| again(was, text),
+    )
+}
+
+/// The same instrument with another number of seconds.
+fn again(was: &Reading, text: &str) -> Result<Reading, ParseProblem> {
+    match was {
+        Reading::Mound(_) => parse_mound(text).map(Reading::Mound),
+        Reading::FlowCup { cup, .. } => {
+            let outside = |problem: flow_cup::FlowCupError| {
+                ParseProblem::new(text, problem.to_string(), flow_cup::HINT)
+            };
+            flow_cup::reading(cup, parse_efflux(text)?).map_err(outside)
+        }
+    }
+}
+
+fn one_of<T>(
+    text: &str,
+    parse: impl FnOnce(&str) -> Option<T>,
+    words: impl FnOnce() -> String,
+) -> Result<T, ParseProblem> {
+    let none = || ParseProblem::new(text, "is none of them", format!("say one of {}", words()));
+    parse(text).ok_or_else(none)
+}
