@@ -19,6 +19,7 @@ mod gate;
 mod header;
 mod history;
 mod identity;
+mod leftovers;
 mod materials;
 mod migrate;
 mod names;

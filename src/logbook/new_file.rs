@@ -4,7 +4,7 @@
 //! one step, and the folder's entry brought to the disk too. Its maker holds a lock on it; whoever makes the next one in
 //! the folder clears away those that nobody holds, for a kill left them there.
 
-use super::{Logbook, LogbookError, header, own_files};
+use super::{Logbook, LogbookError, header, leftovers, own_files};
 use std::fs::{File, Permissions};
 use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
@@ -134,6 +134,7 @@ impl NewFile {
         let bytes = self.passing.as_file().metadata().map_err(failed)?.len();
         name(self.passing, &self.target).map_err(|err| failed(err.error))?;
         sync_folder(&self.target);
+        leftovers::clear_parts(&self.target);
         Ok(bytes)
     }
 }
@@ -170,6 +171,9 @@ pub(super) fn clear_left(folder: &Path) {
         if name.to_str().is_some_and(is_passing) && is_left(&entry.path()) {
             let _another_may_have_been_faster = std::fs::remove_file(entry.path());
             discard_beside(&entry.path());
+        }
+        if leftovers::is_unfinished_copy(&entry.path()) {
+            let _another_may_have_been_faster = std::fs::remove_file(entry.path());
         }
     }
 }

@@ -8,7 +8,7 @@ use super::migrate::{self, Steps};
 use super::read_only::Shadow;
 use super::shape::Shape;
 use super::whole_check::{self, WholeCheck};
-use super::{new_file, rows, schema, states, watch};
+use super::{leftovers, new_file, rows, schema, states, watch};
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 use std::path::{Path, PathBuf};
@@ -86,6 +86,7 @@ impl Logbook {
         // A restore that exchanges the file just now is waited for.
         let _passed = Gate::pass(path)?;
         new_file::clear_left(new_file::folder_of(path));
+        leftovers::clear_twins(path);
         let look = header::look(path)?;
         refuse_before_opening(path, look, steps)?;
         Self::take(path, steps).map_err(|err| err.at(path))

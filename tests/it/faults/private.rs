@@ -82,3 +82,31 @@ fn what_kills_left_half_written_is_cleared_by_the_next_command() {
     assert_eq!(names(folder.path()), ["s.db", "s.db-copies"]);
     assert_eq!(names(&copies).len(), 1);
 }
+
+/// Stillcup 0.1.0 held no lock on what it had half-written: what it left is known by its name and its age.
+#[test]
+fn what_the_program_before_left_half_written_is_cleared_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("s.db");
+    begin(&file);
+    let copies = folder.path().join("s.db-copies");
+    let out = folder.path().join("out.json").display().to_string();
+    run(&file, MORNING, &["export", &out]).done();
+    let begun = std::fs::read(&out).unwrap()[..100].to_vec();
+    let name = "partial-00000000-0000-7abc-8def-0123456789ab";
+    for left in [
+        folder.path().join(format!("s.db.{name}")),
+        copies.join(format!("studio-20261125T090000000Z.db.{name}")),
+        folder.path().join("out.json.part0"),
+    ] {
+        std::fs::write(&left, &begun).unwrap();
+        let hours = std::time::Duration::from_hours(3);
+        let then = std::time::SystemTime::now() - hours;
+        let file = std::fs::File::options().write(true).open(&left).unwrap();
+        file.set_modified(then).unwrap();
+    }
+    run(&file, MORNING, &["cups"]).done();
+    run(&file, MORNING, &["export", &out, "--replace"]).done();
+    assert_eq!(names(folder.path()), ["out.json", "s.db", "s.db-copies"]);
+    assert_eq!(names(&copies).len(), 1);
+}
