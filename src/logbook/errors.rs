@@ -70,6 +70,17 @@ pub enum LogbookError {
     /// It may not be written.
     #[error("the studio file, or the folder it stands in, may only be read, not written")]
     ReadOnly,
+    /// It lies on another machine's disk, where two machines would not hear of each other.
+    #[error(
+        "{} lies on another machine's disk ({kind}), where locks do not hold between machines",
+        .path.display()
+    )]
+    Unlocked {
+        /// The file.
+        path: PathBuf,
+        /// Which file system, and the option that says so.
+        kind: String,
+    },
     /// The disk is full.
     #[error("the disk is full; nothing was kept")]
     Full,
@@ -215,6 +226,7 @@ impl LogbookError {
         matches!(
             self,
             Self::ReadOnly
+                | Self::Unlocked { .. }
                 | Self::Full
                 | Self::Busy
                 | Self::Damaged(_)
@@ -240,6 +252,9 @@ impl LogbookError {
             Self::Unknown(_) => "use the newer program",
             Self::Unreadable { .. } | Self::ReadOnly => {
                 "check the permissions of the file and its folder"
+            }
+            Self::Unlocked { .. } => {
+                "what is there can be read; keep the studio on a disk of this machine, and bring it over by backup and restore"
             }
             Self::NotAStudio(_) => "check the path; the file was left as it is",
             Self::Newer { .. } => "use the newer program, or a backup made before the renewal",

@@ -40,6 +40,7 @@ mod rows;
 mod schema;
 mod settings;
 mod shape;
+mod shared_disk;
 mod stamp;
 mod states;
 mod transfer;

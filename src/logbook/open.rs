@@ -8,7 +8,7 @@ use super::migrate::{self, Steps};
 use super::read_only::Shadow;
 use super::shape::Shape;
 use super::whole_check::{self, WholeCheck};
-use super::{leftovers, new_file, rows, schema, states, watch};
+use super::{leftovers, new_file, rows, schema, shared_disk, states, watch};
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 use std::path::{Path, PathBuf};
@@ -25,6 +25,9 @@ const PAUSE: Duration = Duration::from_millis(25);
 
 /// After how long it is said that it waits.
 const SAID_AFTER: Duration = Duration::from_secs(1);
+
+/// How long another program's command is waited for where one at a time has the file; a screen keeps it all day.
+const BRIEFLY: Duration = Duration::from_millis(500);
 
 static SAY_WAIT: std::sync::OnceLock<fn()> = std::sync::OnceLock::new();
 
@@ -83,6 +86,7 @@ impl Logbook {
     pub fn open(path: impl AsRef<Path>, steps: &'static Steps) -> Result<Self, LogbookError> {
         // What SQLite keeps beside a file stands beside the one that a link leads to.
         let path = &states::real_path(path.as_ref());
+        shared_disk::refuse(path)?;
         // A restore that exchanges the file just now is waited for.
         let _passed = Gate::pass(path)?;
         new_file::clear_left(new_file::folder_of(path));
@@ -254,7 +258,10 @@ fn peek_version(path: &Path) -> Result<u32, LogbookError> {
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let conn =
         Connection::open_with_flags(path, flags).map_err(|err| LogbookError::from(err).at(path))?;
-    conn.busy_timeout(PATIENCE)?;
+    conn.busy_timeout(match shared_disk::is_one_at_a_time(path) {
+        true => BRIEFLY,
+        false => PATIENCE,
+    })?;
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
     let version = conn.pragma_query_value(None, "user_version", |row| row.get(0));
     let version = version.map_err(|err| LogbookError::from(err).at(path))?;
@@ -269,8 +276,19 @@ pub(super) fn connect(path: &Path) -> Result<Connection, LogbookError> {
     if conn.is_readonly("main")? {
         return Err(LogbookError::ReadOnly);
     }
+    if shared_disk::is_one_at_a_time(path) {
+        take_alone(&conn)?;
+    }
     harden(&mut conn)?;
     Ok(conn)
+}
+
+/// Takes the file for this connection alone, before its log is opened: that is then shared through no memory, which other
+/// machines would not see. Whoever has it open keeps it for longer than anyone would wait.
+fn take_alone(conn: &Connection) -> rusqlite::Result<()> {
+    conn.busy_timeout(BRIEFLY)?;
+    conn.pragma_update(None, "locking_mode", "EXCLUSIVE")?;
+    conn.query_row("SELECT count(*) FROM sqlite_schema", [], |_| Ok(()))
 }
 
 /// SQLite as bundled is lenient (quoted typos are strings, a schema may call functions): not here.
