@@ -7,12 +7,13 @@
 use flate2::read::GzDecoder;
 use krilla::text::Font;
 use rustybuzz::Face as Shaper;
-use std::cell::OnceCell;
+use std::cell::{OnceCell, RefCell};
+use std::collections::HashMap;
 use std::io::Read;
 use std::sync::OnceLock;
 
 /// How heavy letters are. Only the reading face has both.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) enum Weight {
     Plain,
     Strong,
@@ -98,17 +99,39 @@ impl Face {
     }
 }
 
-/// The fonts of one document.
-pub(super) struct Fonts(Vec<OnceCell<Option<Face>>>);
+/// The fonts of one document, and how wide its words are.
+pub(super) struct Fonts {
+    faces: Vec<OnceCell<Option<Face>>>,
+    widths: RefCell<HashMap<(String, Weight), f32>>,
+}
 
 impl Fonts {
     pub(super) fn new() -> Self {
-        Self(PACKED.iter().map(|_| OnceCell::new()).collect())
+        Self {
+            faces: PACKED.iter().map(|_| OnceCell::new()).collect(),
+            widths: RefCell::default(),
+        }
+    }
+
+    /// How wide a word is at a size of 1, measured when it is first met.
+    pub(super) fn width_once(
+        &self,
+        word: &str,
+        weight: Weight,
+        measure: impl FnOnce() -> f32,
+    ) -> f32 {
+        let key = (word.to_owned(), weight);
+        let known = self.widths.borrow().get(&key).copied();
+        known.unwrap_or_else(|| {
+            let width = measure();
+            self.widths.borrow_mut().insert(key, width);
+            width
+        })
     }
 
     /// A font by its place in the row.
     pub(super) fn face(&self, place: usize) -> Option<&Face> {
-        self.0[place].get_or_init(|| Face::new(place)).as_ref()
+        self.faces[place].get_or_init(|| Face::new(place)).as_ref()
     }
 
     /// Which font has a letter; `None` where no font has it. A sign that belongs to no script stays with the letters

@@ -239,15 +239,27 @@ fn ink(colour: Colour) -> Fill {
 }
 
 /// Breaks a text at its blanks into rows no wider than `room` at a size of 1; a word that is longer stands alone.
+///
+/// A row is as wide as its words and blanks together: each word is laid out once for all sizes that are tried.
 fn wrapped(fonts: &Fonts, text: &str, weight: Weight, room: f64) -> Vec<String> {
-    let mut rows: Vec<String> = Vec::new();
+    let wide = |word: &str| f64::from(word_width(fonts, word, weight));
+    let blank = wide(" ");
+    let mut rows: Vec<(String, f64)> = Vec::new();
     for word in text.split_whitespace() {
-        let longer = rows.last().map(|row| format!("{row} {word}"));
-        let fits = |text: &String| f64::from(Row::new(fonts, text, weight).width()) <= room;
-        match (longer.filter(fits), rows.last_mut()) {
-            (Some(longer), Some(row)) => *row = longer,
-            _ => rows.push(word.to_owned()),
+        let own = wide(word);
+        match rows.last_mut().filter(|(_, row)| row + blank + own <= room) {
+            Some((row, width)) => {
+                row.push(' ');
+                row.push_str(word);
+                *width += blank + own;
+            }
+            None => rows.push((word.to_owned(), own)),
         }
     }
-    rows
+    rows.into_iter().map(|(row, _)| row).collect()
+}
+
+/// How wide a word is at a size of 1.
+fn word_width(fonts: &Fonts, word: &str, weight: Weight) -> f32 {
+    fonts.width_once(word, weight, || Row::new(fonts, word, weight).width())
 }
