@@ -2,7 +2,8 @@
 
 use crate::command::report::Report;
 use crate::command::{Desk, word};
-use crate::studio::{Answer, JudgeOrder};
+use crate::studio::Answer;
+use crate::studio::orders::{JudgeField, Typed};
 use crate::tell::views::{JudgedView, VarnishedView};
 use crate::trade::judgement::{CellSize, Fate};
 use clap::Args;
@@ -14,7 +15,7 @@ pub struct JudgeArguments {
     pub pour: i64,
     /// The cells, 0 to 5
     #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
-    pub cells: i64,
+    pub cells: String,
     /// The picture is dry
     #[arg(long)]
     pub dry: bool,
@@ -23,19 +24,19 @@ pub struct JudgeArguments {
     pub size: Option<CellSize>,
     /// How even they lie
     #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
-    pub evenness: Option<i64>,
+    pub evenness: Option<String>,
     /// How much lacing
     #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
-    pub lacing: Option<i64>,
+    pub lacing: Option<String>,
     /// How muddy
     #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
-    pub muddy: Option<i64>,
+    pub muddy: Option<String>,
     /// How crazed
     #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
-    pub crazed: Option<i64>,
+    pub crazed: Option<String>,
     /// How many pinholes
     #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
-    pub pinholes: Option<i64>,
+    pub pinholes: Option<String>,
     /// It was kept
     #[arg(long, group = "fate")]
     pub kept: bool,
@@ -45,6 +46,9 @@ pub struct JudgeArguments {
     /// It was sold
     #[arg(long, group = "fate")]
     pub sold: bool,
+    /// What the picture is called
+    #[arg(long, value_name = "TITLE")]
+    pub title: Option<String>,
     /// Anything else
     #[arg(long, allow_hyphen_values = true)]
     pub note: Option<String>,
@@ -63,11 +67,6 @@ pub struct VarnishArguments {
     pub at: Option<String>,
 }
 
-/// A number that no grade has stays one, so that it is refused with all others outside 0 to 5.
-fn grade(typed: i64) -> u8 {
-    u8::try_from(typed).unwrap_or(u8::MAX)
-}
-
 impl JudgeArguments {
     const fn fate(&self) -> Option<Fate> {
         match (self.kept, self.scraped, self.sold) {
@@ -77,23 +76,29 @@ impl JudgeArguments {
             _ => None,
         }
     }
+
+    fn typed(&self) -> Typed<JudgeField> {
+        let said = |text: &Option<String>| text.clone();
+        Typed::default()
+            .given(JudgeField::Cells, Some(self.cells.clone()))
+            .given(JudgeField::Seen, self.dry.then(|| JudgeField::DRY.into()))
+            .given(JudgeField::Size, self.size.map(|size| size.word().into()))
+            .given(JudgeField::Evenness, said(&self.evenness))
+            .given(JudgeField::Lacing, said(&self.lacing))
+            .given(JudgeField::Muddy, said(&self.muddy))
+            .given(JudgeField::Crazed, said(&self.crazed))
+            .given(JudgeField::Pinholes, said(&self.pinholes))
+            .given(JudgeField::Fate, self.fate().map(|fate| fate.word().into()))
+            .given(JudgeField::Title, said(&self.title))
+            .given(JudgeField::Note, said(&self.note))
+            .given(JudgeField::When, said(&self.at))
+    }
 }
 
 impl Desk<'_> {
-    pub(super) fn judge(&mut self, typed: JudgeArguments) -> Answer<Report> {
-        let order = JudgeOrder {
-            cells: grade(typed.cells),
-            dry: typed.dry,
-            size: typed.size,
-            evenness: typed.evenness.map(grade),
-            lacing: typed.lacing.map(grade),
-            muddy: typed.muddy.map(grade),
-            crazed: typed.crazed.map(grade),
-            pinholes: typed.pinholes.map(grade),
-            fate: typed.fate(),
-            at: self.instant(typed.at.as_deref())?,
-            note: typed.note,
-        };
+    pub(super) fn judge(&mut self, typed: &JudgeArguments) -> Answer<Report> {
+        let known = self.studio.known([])?;
+        let order = JudgeField::order(&typed.typed(), &self.given(&known))?;
         let judged = self.studio.judge(typed.pour, &order, &self.now)?;
         let good = judged.cells >= self.settings.good_from;
         let seen = if judged.dry { "dry" } else { "wet" };

@@ -384,7 +384,7 @@ impl Desk<'_> {
             Verb::Pour(pour) => self.pour(*pour),
             Verb::Again(again) => self.again(*again),
             Verb::Pours(pours) => self.pours(&pours),
-            Verb::Judge(judge) => self.judge(judge),
+            Verb::Judge(judge) => self.judge(&judge),
             Verb::Varnish(varnish) => self.varnish(&varnish),
             Verb::Title(title) => self.title(&title),
             Verb::Sell(sell) => self.sell(&sell),

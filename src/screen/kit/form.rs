@@ -56,6 +56,8 @@ pub struct Field {
     pub pick: Option<Pick>,
     /// Whether one of the names must be chosen.
     must: bool,
+    /// Whether one key says it, and the next field is then in hand.
+    one_key: bool,
 }
 
 impl Field {
@@ -78,6 +80,13 @@ impl Field {
             pick.show(offer);
         }
         Self { line, pick, ..self }
+    }
+
+    /// The same, left by itself once one key has said it: a grade, or a word known by its first letter.
+    #[must_use]
+    pub fn one_key(self) -> Self {
+        let one_key = true;
+        Self { one_key, ..self }
     }
 
     /// The same choosing among names, of which one may be chosen.
@@ -104,6 +113,7 @@ impl Field {
             line: Line::offering(offer),
             pick: None,
             must: false,
+            one_key: false,
         }
     }
 
@@ -247,6 +257,8 @@ pub struct Form {
     begun: Option<String>,
     /// Whether Enter leads through all its fields before it keeps them.
     guided: bool,
+    /// Whether Enter keeps it wherever it is pressed, a name taken or not.
+    at_once: bool,
     /// Whether what stands in it was doubted: Enter, and nothing typed before it, keeps it all the same.
     doubted: bool,
 }
@@ -276,6 +288,7 @@ impl Form {
             again: false,
             begun: None,
             guided: false,
+            at_once: false,
             doubted: false,
         }
     }
@@ -328,10 +341,18 @@ impl Form {
         }
     }
 
+    /// The same, kept by Enter wherever it is pressed.
+    pub fn at_once(self) -> Self {
+        Self {
+            at_once: true,
+            ..self
+        }
+    }
+
     /// Whether Enter goes on to the next field; else it keeps the form.
     pub fn goes_on(&self) -> bool {
         let holds = self.fields.get(self.at).is_some_and(Field::holds_a_name);
-        (self.guided || holds) && self.at + 1 < self.fields.len()
+        (self.guided || holds && !self.at_once) && self.at + 1 < self.fields.len()
     }
 
     /// The value of a field; empty where there is none of the name.
@@ -453,6 +474,10 @@ impl Form {
             other => {
                 let after = type_into(field, other);
                 self.touched |= after == After::Changed;
+                let said = field.one_key && matches!(other, Edit::Insert(_));
+                if said && at < last {
+                    return self.go(at + 1);
+                }
                 after
             }
         }

@@ -2,6 +2,7 @@
 
 use crate::logbook::Writer;
 use crate::studio::pours::rack::is_scraped;
+use crate::studio::pours::sales;
 use crate::studio::{Answer, Limit, RackLine, Refusal, Remarks, Studio, Warning, facts, lookup};
 use crate::trade::act::Act;
 use crate::trade::caution::Place;
@@ -30,6 +31,8 @@ pub struct JudgeOrder {
     pub pinholes: Option<u8>,
     /// What became of it.
     pub fate: Option<Fate>,
+    /// What the picture is called; as before otherwise.
+    pub title: Option<String>,
     /// Anything else.
     pub note: Option<String>,
     /// When; now otherwise.
@@ -52,6 +55,9 @@ impl Studio {
             }
             let mut new = judgement(pour, order, at);
             new.id = write.add_judgement(&new)?;
+            if let Some(title) = &order.title {
+                sales::call(write, pour, title)?;
+            }
             let (dry, cells) = (new.dry, new.cells);
             Ok((new, Act::Judged { pour, dry, cells }))
         })

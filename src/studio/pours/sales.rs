@@ -207,6 +207,14 @@ impl Studio {
     }
 }
 
+/// Gives a picture its title, inside a commit.
+pub(in crate::studio) fn call(write: &mut Writer<'_>, pour: i64, title: &str) -> Answer<()> {
+    let mut picture = known(write, pour)?;
+    picture.title = proper(title)?;
+    write.set_picture(&picture)?;
+    Ok(())
+}
+
 fn known(write: &Writer<'_>, pour: i64) -> Answer<Picture> {
     let picture = write.read().picture(pour)?;
     Ok(picture.unwrap_or_else(|| Picture::of(pour)))

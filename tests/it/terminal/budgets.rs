@@ -2,9 +2,10 @@
 
 use super::hands::Hands;
 use super::{Stage, now};
-use stillcup::studio::{JudgeOrder, LayerOrder, PourOrder};
+use stillcup::studio::{JudgeOrder, LayerOrder, PourOrder, Studio};
 use stillcup::trade::amount::Amount;
 use stillcup::trade::cup::Happened;
+use stillcup::trade::judgement::{CellSize, Fate};
 use stillcup::trade::panel::Panel;
 use stillcup::trade::units::Millilitres;
 
@@ -59,7 +60,8 @@ fn a_mound_is_timed_with_three() {
     hands.press("Space");
     hands.see_text("once the mound of K7 is gone");
     hands.press("Space");
-    hands.see_text("✓ K7 is");
+    // A tenth of a second is no mound that was expected: kept, and said.
+    hands.see_text("? K7 is");
     assert_eq!(hands.pressed, 3);
     let page = stage.studio().cup_page("K7", &now()).unwrap();
     assert!(matches!(
@@ -98,20 +100,7 @@ fn what_worked_last_month_takes_at_most_two() {
     let stage = Stage::with_cups();
     let mut studio = stage.studio();
     for _ in 0..6 {
-        let order = PourOrder {
-            panel: Panel::parse("20x20cm").unwrap(),
-            layers: vec![LayerOrder {
-                mark: "K7".to_owned(),
-                amount: Amount::Volume(Millilitres(10.0)),
-            }],
-            way: None,
-            moves: Vec::new(),
-            air: None,
-            note: None,
-            even_so: false,
-            at: None,
-        };
-        let poured = studio.pour(&order, &now()).unwrap().pour.id;
+        let poured = poured(&mut studio);
         let order = JudgeOrder {
             cells: 4,
             ..JudgeOrder::default()
@@ -138,10 +127,74 @@ fn the_next_that_wants_a_hand_is_read_from_anywhere_with_six() {
     hands.press("5");
     hands.see_text("Blue paint");
     let before = hands.pressed;
-    hands.press("n r 2 . 4 Enter");
+    hands.press("n r 4 . 4 Enter");
     hands.see_text("✓ K7 is");
     assert!(hands.pressed - before <= 6);
     let page = stage.studio().cup_page("K7", &now()).unwrap();
     let read = page.standing.life.known.unwrap().reading;
-    assert_eq!(read.mound().unwrap().get(), 2.4);
+    assert_eq!(read.mound().unwrap().get(), 4.4);
+}
+
+#[test]
+fn a_picture_is_judged_wet_with_all_grades_in_twelve() {
+    let stage = Stage::with_cups();
+    poured(&mut stage.studio());
+    let mut hands = Hands::on(&stage, 80, 24);
+    hands.see_text(BENCH);
+    hands.press("P");
+    hands.see_text("pour 1");
+    let before = hands.pressed;
+    hands.press("d Enter 4 3 2 0 1 0 f k Enter");
+    hands.see_text("✓ Pour 1 is judged");
+    assert!(hands.pressed - before <= 12);
+    let page = stage.studio().pour_page(1).unwrap();
+    let judged = page.counting().unwrap();
+    let grades = [
+        judged.evenness,
+        judged.lacing,
+        judged.muddy,
+        judged.crazed,
+        judged.pinholes,
+    ];
+    assert_eq!((judged.cells, grades), (4, [3, 2, 0, 1, 0].map(Some)));
+    assert_eq!(
+        (judged.size, judged.fate),
+        (Some(CellSize::Fine), Some(Fate::Kept))
+    );
+    assert!(!judged.dry);
+}
+
+#[test]
+fn the_entry_before_last_of_a_cup_is_struck_in_five() {
+    let stage = Stage::with_cups();
+    let mut hands = Hands::on(&stage, 80, 24);
+    hands.see_text(BENCH);
+    hands.press("c");
+    hands.see_text("✓ K7 is");
+    let counted = hands.pressed;
+    let before = stage.studio().cup_page("K7", &now()).unwrap().entries;
+    hands.press("n Enter k x");
+    hands.see_text("struck");
+    assert!(hands.pressed - counted <= 5);
+    let after = stage.studio().cup_page("K7", &now()).unwrap().entries;
+    assert_eq!(after.len() + 1, before.len());
+    assert_eq!(after.last(), before.last());
+}
+
+/// 10 ml of K7 on a small panel; the pour's number.
+fn poured(studio: &mut Studio) -> i64 {
+    let order = PourOrder {
+        panel: Panel::parse("20x20cm").unwrap(),
+        layers: vec![LayerOrder {
+            mark: "K7".to_owned(),
+            amount: Amount::Volume(Millilitres(10.0)),
+        }],
+        way: None,
+        moves: Vec::new(),
+        air: None,
+        note: None,
+        even_so: false,
+        at: None,
+    };
+    studio.pour(&order, &now()).unwrap().pour.id
 }

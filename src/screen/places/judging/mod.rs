@@ -1,10 +1,13 @@
 //! Judging: how many cells a picture has, asked over whatever place the picture was chosen in.
 
 use crate::screen::kit::desk::Desk;
-use crate::screen::kit::form::{Fault, Form};
-use crate::screen::kit::keys::{Binding, bind, char};
+use crate::screen::kit::form::{Fault, Field, Form};
+use crate::screen::kit::keys::{Binding, bind, char, code};
 use crate::screen::kit::place::{Hands, Next, Outcome};
+use crate::studio::orders::JudgeField;
 use crate::studio::{Answer, JudgeOrder, Studio};
+use crate::trade::judgement::{CellSize, Fate};
+use crossterm::event::KeyCode;
 
 /// The picture that is being judged.
 #[derive(Debug, Default)]
@@ -20,11 +23,13 @@ pub enum Wish {
     Cells(u8),
     /// It is dry; or wet after all.
     Dry,
+    /// All that was seen, in one form.
+    Whole,
 }
 
-/// A judgement has no form yet.
+/// The whole judgement of the pour of a number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ask {}
+pub struct Ask(i64);
 
 /// A deed of judging.
 #[derive(Debug, Clone)]
@@ -62,11 +67,15 @@ impl Hands for Judging {
     type Ask = Ask;
     type Deed = Deed;
 
-    fn update(&mut self, wish: Wish, _desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+    fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
         match wish {
             Wish::Dry => {
                 self.open = self.open.map(|(pour, dry)| (pour, !dry));
                 None
+            }
+            Wish::Whole => {
+                let (pour, dry) = self.open.take()?;
+                Next::ask(Ask(pour), whole(pour, dry, desk))
             }
             Wish::Cells(cells) => {
                 let (pour, dry) = self.open.take()?;
@@ -80,8 +89,10 @@ impl Hands for Judging {
         }
     }
 
-    fn keep(&mut self, ask: &Ask, _form: &Form, _desk: &mut Desk) -> Result<Option<Deed>, Fault> {
-        match *ask {}
+    fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        let order = JudgeField::order(&form.typed(), &desk.given());
+        let deed = order.map(|order| Deed::Judge(ask.0, Box::new(order)));
+        deed.map(Some).map_err(|wrong| desk.fault(wrong))
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
@@ -91,6 +102,29 @@ impl Hands for Judging {
         let words = format!("Pour {pour} is judged, {seen}: cells {}", judged.cells);
         Ok(Outcome::wrote(words))
     }
+}
+
+/// The form of a whole judgement: a grade is one key.
+fn whole(pour: i64, dry: bool, desk: &Desk) -> Form {
+    let words = |words: &[&str]| words.iter().map(|word| (*word).to_owned()).collect();
+    let field = |field| Field::of(field, desk.measures());
+    let mut fields = vec![field(JudgeField::Cells).one_key()];
+    fields.extend(JudgeField::GRADES.map(|grade| field(grade).one_key()));
+    let sizes = CellSize::ALL.iter().map(|size| size.word());
+    let fates = [Fate::Kept, Fate::Scraped, Fate::Sold].map(Fate::word);
+    fields.extend([
+        field(JudgeField::Size)
+            .among(words(&sizes.collect::<Vec<_>>()))
+            .one_key(),
+        field(JudgeField::Fate).among(words(&fates)),
+        field(JudgeField::Seen)
+            .one_of(words(&JudgeField::SEEN))
+            .offering(JudgeField::SEEN[usize::from(dry)]),
+        field(JudgeField::Title),
+        field(JudgeField::Note),
+        field(JudgeField::When),
+    ]);
+    Form::new(format!("Judge pour {pour}"), fields).at_once()
 }
 
 /// Its keys.
@@ -105,6 +139,12 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Cells(5),
         "the best",
         "As good as they get",
+    ),
+    bind(
+        &[code(KeyCode::Enter)],
+        Wish::Whole,
+        "all",
+        "All that was seen, in one form: size, evenness, flaws, fate",
     ),
     bind(
         &[char('d')],
