@@ -1,13 +1,7 @@
-//! Which to pour next: is B better than A, what is lost if not, which is best, and what to try.
-//!
-//! The loss is Stucchio's; the Bayes upper bound is Kaufmann, Cappé and Garivier's (2012) with c = 0 (the practice's
-//! c is from memory).
+//! What is believed of shares: is B better than A, which is the best of all, and how good the best is.
 
 use super::distribution::{beta_cdf, beta_quantile};
 use super::proportion::Tally;
-use rand::SeedableRng;
-use rand::rngs::ChaCha8Rng;
-use rand_distr::{Beta, Distribution};
 use statrs::function::beta::ln_beta;
 use std::f64::consts::PI;
 
@@ -126,21 +120,6 @@ pub fn better(a: Belief, b: Belief) -> f64 {
         .map_or(0.5, |chance| chance.clamp(0.0, 1.0))
 }
 
-/// The share of good pours given away, on average, by choosing `b` over `a`.
-#[must_use]
-pub fn expected_loss(a: Belief, b: Belief) -> f64 {
-    let weighed = [Weighed::new(a), Weighed::new(b)];
-    let (low, high) = (a.mean().min(b.mean()), a.mean().max(b.mean()));
-    // Between the two, what is lost does not need any weight just there.
-    let counts =
-        |n: &Node| (low..=high).contains(&n.x) || weighed.iter().any(|one| n.mass(one) >= NOTHING);
-    nodes(&[a, b])
-        .filter(counts)
-        .map(|n| n.length() * (1.0 - a.cdf(n.x)) * b.cdf(n.x))
-        .sum::<f64>()
-        .max(0.0)
-}
-
 /// The mean of the highest share of all: the whole of what lies above the chance that all stay below.
 #[must_use]
 pub fn expected_best(beliefs: &[Belief]) -> f64 {
@@ -169,22 +148,4 @@ pub fn chance_of_best(beliefs: &[Belief]) -> Vec<f64> {
         }
     }
     best
-}
-
-/// The Bayes upper bound of each belief after `pours` pours in all: the quantile at 1 - 1/pours.
-#[must_use]
-pub fn bayes_upper_bounds(beliefs: &[Belief], pours: u32) -> Vec<f64> {
-    let share = 1.0 - 1.0 / f64::from(pours.max(2));
-    beliefs.iter().map(|s| s.quantile(share)).collect()
-}
-
-/// Thompson's draw: one value from each belief, the highest is the one to try. None when there is none.
-#[must_use]
-pub fn thompson(beliefs: &[Belief], seed: u64) -> Option<usize> {
-    let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    let draws: Vec<f64> = beliefs
-        .iter()
-        .map(|s| Beta::new(s.a, s.b).map_or(0.0, |d| d.sample(&mut rng)))
-        .collect();
-    (0..draws.len()).max_by(|&i, &j| draws[i].total_cmp(&draws[j]))
 }

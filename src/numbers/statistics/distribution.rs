@@ -2,7 +2,6 @@
 
 use statrs::distribution::{ContinuousCDF, StudentsT};
 use statrs::function::beta::beta_reg;
-use statrs::function::gamma::gamma_ur;
 
 /// The normal quantile that leaves 2.5 % on either side.
 pub const Z95: f64 = 1.959_963_984_540_054;
@@ -60,14 +59,6 @@ pub fn t_two_sided(t: f64, freedom: f64) -> f64 {
         return 0.0;
     }
     StudentsT::new(0.0, 1.0, freedom).map_or(1.0, |d| (2.0 * d.sf(t.abs())).min(1.0))
-}
-
-/// The upper tail of chi-square.
-pub fn chi2_tail(x: f64, freedom: f64) -> f64 {
-    if x <= 0.0 || freedom <= 0.0 {
-        return 1.0;
-    }
-    gamma_ur(freedom / 2.0, x / 2.0)
 }
 
 /// Student's t quantile; infinite where there are no degrees of freedom.

@@ -1,9 +1,9 @@
 //! The share of good pours, and how far it may be from the truth.
 //!
-//! Wilson 1927, Clopper and Pearson 1934, and Jeffreys' equal-tailed interval; compared by Newcombe
-//! (Statistics in Medicine 17, 1998) and by Brown, Cai and DasGupta (Statistical Science 16, 2001).
+//! Wilson's interval of 1927, which Newcombe (Statistics in Medicine 17, 1998) and Brown, Cai and DasGupta (Statistical
+//! Science 16, 2001) found to be the one for few pours.
 
-use super::distribution::{Z95, beta_quantile};
+use super::distribution::Z95;
 
 /// Good pours out of all pours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -71,34 +71,6 @@ impl Tally {
         let half = Z95 * (p * (1.0 - p) / n + z2 / (4.0 * n * n)).sqrt();
         let scale = 1.0 + z2 / n;
         self.clamp((centre - half) / scale, (centre + half) / scale)
-    }
-
-    /// The 95 % equal-tailed Jeffreys interval. As Brown, Cai and DasGupta propose, the lower end is
-    /// put at 0 when no pour is good, and the upper at 1 when all are; the other end is left as it is.
-    #[must_use]
-    pub fn jeffreys(self) -> Interval {
-        if self.pours == 0 {
-            return Interval::UNKNOWN_SHARE;
-        }
-        let (a, b) = (f64::from(self.good) + 0.5, f64::from(self.bad()) + 0.5);
-        self.clamp(beta_quantile(a, b, 0.025), beta_quantile(a, b, 0.975))
-    }
-
-    /// The 95 % "exact" interval of Clopper and Pearson: never holds less than it claims.
-    #[must_use]
-    pub fn clopper_pearson(self) -> Interval {
-        let (good, bad) = (f64::from(self.good), f64::from(self.bad()));
-        let low = if self.good == 0 {
-            0.0
-        } else {
-            beta_quantile(good, bad + 1.0, 0.025)
-        };
-        let high = if self.bad() == 0 {
-            1.0
-        } else {
-            beta_quantile(good + 1.0, bad, 0.975)
-        };
-        Interval { low, high }
     }
 
     fn clamp(self, low: f64, high: f64) -> Interval {

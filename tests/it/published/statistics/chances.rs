@@ -3,8 +3,7 @@
 use proptest::prelude::*;
 use statrs::function::beta::ln_beta;
 use stillcup::numbers::statistics::beta_binomial::means;
-use stillcup::numbers::statistics::choice::{Belief, better, chance_of_best, thompson};
-use stillcup::numbers::statistics::multiple::benjamini_hochberg;
+use stillcup::numbers::statistics::choice::{Belief, better};
 use stillcup::numbers::statistics::proportion::Tally;
 
 #[track_caller]
@@ -35,26 +34,6 @@ fn the_four_forms_and_the_step() {
 }
 
 #[test]
-fn tries_fall_as_the_chances_of_being_best() {
-    // Thompson, by his rule: within four standard errors of the chance, for each of seven variants.
-    let seven = [(3, 1), (4, 1), (1, 3), (0, 2), (2, 0), (5, 4), (1, 2)]
-        .map(|(s, f)| Belief::after(Tally::new(s, s + f)));
-    let draws = 20_000;
-    let mut tried = [0.0; 7];
-    (0..draws)
-        .filter_map(|seed| thompson(&seven, seed))
-        .for_each(|arm| tried[arm] += 1.0);
-    for (tried, chance) in tried.iter().zip(chance_of_best(&seven)) {
-        near(
-            tried / draws as f64,
-            chance,
-            4.0 * (chance * (1.0 - chance) / draws as f64).sqrt(),
-        );
-    }
-    near(chance_of_best(&seven).iter().sum(), 1.0, 1e-10);
-}
-
-#[test]
 fn leaning_on_each_other_comes_nearer_the_truth() {
     // Efron and Morris' hitters: hits of the first 45 at bat, and the rest of the season (READ in a general package's
     // data). The sum of squared misses of the raw shares .07531695 and of the means by this prior .022657: COMPUTED.
@@ -79,18 +58,6 @@ fn leaning_on_each_other_comes_nearer_the_truth() {
         5e-9,
     );
     near(missed(means(&hits, 300)), 0.022657, 2e-5);
-}
-
-#[test]
-fn of_fifteen_four_are_discoveries() {
-    // Benjamini and Hochberg 1995 reject the first four of their fifteen at q = .05 (READ in a library's documentation).
-    let p = [
-        0.0001, 0.0004, 0.0019, 0.0095, 0.0201, 0.0278, 0.0298, 0.0344, 0.0459, 0.3240, 0.4262,
-        0.5719, 0.6528, 0.7590, 1.0,
-    ];
-    let q = benjamini_hochberg(&p);
-    assert_eq!(q.iter().filter(|q| **q <= 0.05).count(), 4);
-    assert!(q[..4].iter().all(|q| *q <= 0.05));
 }
 
 proptest! {

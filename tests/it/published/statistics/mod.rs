@@ -8,7 +8,6 @@ mod factorial;
 mod findings;
 mod intervals;
 mod least_squares;
-mod logistic;
 mod order;
 mod shares;
 mod simulated;

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use stillcup::numbers::statistics::exact::fisher;
 use stillcup::numbers::statistics::proportion::Tally;
-use stillcup::numbers::statistics::ranks::{kendall, kruskal_wallis, mann_whitney, spearman};
+use stillcup::numbers::statistics::ranks::{mann_whitney, spearman};
 
 #[track_caller]
 fn near(found: f64, told: f64, within: f64) {
@@ -13,7 +13,7 @@ fn near(found: f64, told: f64, within: f64) {
 #[test]
 fn a_second_correlation() {
     // McDonald's handbook: the data from MEMORY; rho -.3626323 and p .1526 READ in print, which the data give to every
-    // digit; long digits COMPUTED with scipy 1.17.1 (`spearmanr`, `kendalltau`).
+    // digit; long digits COMPUTED with scipy 1.17.1 (`spearmanr`).
     let north = [
         39.217, 38.8, 39.467, 38.958, 38.6, 38.583, 39.733, 38.033, 38.9, 39.533, 39.133, 38.317,
         38.333, 38.367, 37.2, 37.967, 37.667,
@@ -26,9 +26,6 @@ fn a_second_correlation() {
     near(rho.value, -0.3626323, 5e-8);
     near(rho.value, -0.36263232087091846, 1e-12);
     near(rho.p, 0.1525669291175286, 1e-9);
-    let tau = kendall(&north, &kinds).unwrap();
-    near(tau.value, -0.23883257361, 1e-11);
-    near(tau.p, 0.185697650894, 1e-11);
 }
 
 #[test]
@@ -70,14 +67,10 @@ fn floats(values: &[u8]) -> Vec<f64> {
 
 proptest! {
     #[test]
-    fn the_order_of_pours_and_of_groups_says_nothing(
+    fn the_order_of_pours_and_of_sides_says_nothing(
         x in prop::collection::vec(0u8..9, 3..20), y in prop::collection::vec(0u8..9, 3..20), by in 0usize..20,
     ) {
         let (x, y) = (floats(&x), floats(&y));
-        let told = kruskal_wallis(&[x.clone(), y.clone()]);
-        let other = kruskal_wallis(&[turned(&y, by), turned(&x, by)]);
-        prop_assert_eq!(told.is_some(), other.is_some());
-        prop_assert!(told.zip(other).is_none_or(|(a, b)| (a.p - b.p).abs() < 1e-12));
         let sides = mann_whitney(&x, &y).zip(mann_whitney(&turned(&y, by), &turned(&x, by)));
         prop_assert!(sides.is_none_or(|(a, b)| (a.p - b.p).abs() < 1e-12 && a.value + b.value == (x.len() * y.len()) as f64));
     }
@@ -86,12 +79,10 @@ proptest! {
     fn the_order_of_pairs_says_nothing(pairs in prop::collection::vec((0u8..9, 0u8..9), 3..20), by in 0usize..20) {
         let (x, y): (Vec<u8>, Vec<u8>) = pairs.into_iter().unzip();
         let (x, y) = (floats(&x), floats(&y));
-        for test in [spearman, kendall] {
-            let (told, other) = (test(&x, &y), test(&turned(&x, by), &turned(&y, by)));
-            prop_assert_eq!(told.is_some(), other.is_some());
-            prop_assert!(told.zip(other).is_none_or(|(a, b)| (a.value - b.value).abs() < 1e-12 && (a.p - b.p).abs() < 1e-12));
-            prop_assert!(told.is_none_or(|t| (-1.0..=1.0).contains(&t.value) && (0.0..=1.0).contains(&t.p)));
-        }
+        let (told, other) = (spearman(&x, &y), spearman(&turned(&x, by), &turned(&y, by)));
+        prop_assert_eq!(told.is_some(), other.is_some());
+        prop_assert!(told.zip(other).is_none_or(|(a, b)| (a.value - b.value).abs() < 1e-12 && (a.p - b.p).abs() < 1e-12));
+        prop_assert!(told.is_none_or(|t| (-1.0..=1.0).contains(&t.value) && (0.0..=1.0).contains(&t.p)));
     }
 
     #[test]
