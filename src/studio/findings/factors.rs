@@ -358,3 +358,6 @@ fn place_and_time(row: &mut Row, page: &PourPage, now: &Now) {
         Some(f64::from(here.hour()) + f64::from(here.minute()) / 60.0),
     );
 }
+
+#[cfg(test)]
+mod tests;
