@@ -1,10 +1,11 @@
 //! What a studio's looks say of its rests.
 //!
 //! The time at which one cup clears, brought to the anchor cup, is log-normal about its variant's median; variants are
-//! normal about the studio on the log, and the studio about practice. A cup's looks leave one interval of it open: after
+//! normal about the studio on the log, and the studio about practice. Cups of a variant that were set to rest on one day share
+//! an effect of that day: the same room, the same paint, the same hand. A cup's looks leave one interval of it open: after
 //! the last `bubbles` and up to the first `clear`. A look may be a slip (a wrong key, a wrong cup): then it says nothing,
 //! and every other interval of that cup stays a little open. The posterior is taken on a grid, over the spread of a cup,
-//! that of the variants, and the share of slips, none of which a studio is asked for.
+//! that of the days, that of the variants, and the share of slips, none of which a studio is asked for.
 //!
 //! The priors are ours: a median within .6 on the log of practice, variants within .1 to .6 of each other, a cup's spread
 //! log-normal about .25 within a factor of 1.65, one look in thirty a slip or fewer.
@@ -26,8 +27,8 @@ const VARIANTS: [(f64, f64); 3] = [(0.12, 0.3), (0.3, 0.4), (0.6, 0.3)];
 const SPREAD: (f64, f64) = (0.25, 0.6);
 /// The places in that prior at which it is tried, in sds.
 const SPREADS: [f64; 6] = [-1.5, -0.75, 0.0, 0.75, 1.5, 2.25];
-/// How far the cups of one day are taken to go together: their room, their paint and the hand that stirred them.
-const WITHIN_DAY: f64 = 0.1;
+/// The sd of ln(time) that the cups of one day share, and how likely each is taken to be.
+const DAYS: [(f64, f64); 3] = [(0.04, 0.4), (0.12, 0.35), (0.25, 0.25)];
 /// The share of looks that say nothing, and how likely each is taken to be.
 const SLIPS: [(f64, f64); 3] = [(0.000_1, 0.6), (0.004, 0.2), (1.0 / 30.0, 0.2)];
 /// An interval this much less likely than a cup's likeliest is left out.
@@ -75,9 +76,7 @@ impl Rests {
     /// Learns from the looks of each variant.
     #[must_use]
     pub fn learn(looked: &BTreeMap<i64, Looked>) -> Self {
-        let days = days(looked);
-        let variant = |one| Variant::of(one, &days);
-        let seen: Vec<Variant> = looked.iter().filter_map(variant).collect();
+        let seen: Vec<Variant> = looked.iter().filter_map(Variant::of).collect();
         if seen.is_empty() {
             return Self::default();
         }
@@ -107,20 +106,11 @@ type Heights = [f64; PLACES];
 /// What the looks at one rest leave open: the ends of intervals of ln(time / practice), and how many looks are wrong if
 /// it cleared there.
 struct Cup {
-    /// How much of a cup of its own it is.
-    own: f64,
+    /// The day on which it was set to rest.
+    day: i64,
     edges: Vec<f64>,
     wrong: Vec<i32>,
     telling: usize,
-}
-
-/// How many rests began on each day.
-fn days(looked: &BTreeMap<i64, Looked>) -> BTreeMap<i64, usize> {
-    let mut days = BTreeMap::new();
-    for rest in looked.values().flat_map(|one| &one.rests) {
-        *days.entry(rest.day).or_insert(0) += 1;
-    }
-    days
 }
 
 /// One variant's cups.
@@ -131,7 +121,7 @@ struct Variant {
 }
 
 impl Variant {
-    fn of((id, looked): (&i64, &Looked), days: &BTreeMap<i64, usize>) -> Option<Self> {
+    fn of((id, looked): (&i64, &Looked)) -> Option<Self> {
         let looks = || {
             let looks = looked.rests.iter().flat_map(|rest| &rest.looks);
             looks.filter(|look| look.usable())
@@ -139,12 +129,9 @@ impl Variant {
         let logs = looks().map(|look| (look.practice.0 / look.scale).ln());
         let anchor = Hours((logs.sum::<f64>() / looks().count().max(1) as f64).exp());
         let rests = looked.rests.iter();
-        let own = |rest: &Rest| {
-            let others = days.get(&rest.day).map_or(0, |cups| cups - 1);
-            1.0 / (1.0 + WITHIN_DAY * others as f64)
-        };
-        let cup = |rest: &Rest| Cup::of(&rest.looks, anchor, own(rest));
-        let cups: Vec<Cup> = rests.filter_map(cup).collect();
+        let cup = |rest: &Rest| Cup::of(rest, anchor);
+        let mut cups: Vec<Cup> = rests.filter_map(cup).collect();
+        cups.sort_by_key(|cup| cup.day);
         let id = *id;
         (!cups.is_empty()).then_some(Self { id, anchor, cups })
     }
@@ -155,9 +142,9 @@ impl Variant {
 }
 
 impl Cup {
-    fn of(looks: &[Look], anchor: Hours, own: f64) -> Option<Self> {
+    fn of(rest: &Rest, anchor: Hours) -> Option<Self> {
         let log = |look: &Look| (look.after.0 / (look.scale * anchor.0)).ln();
-        let usable = looks.iter().filter(|look| look.usable());
+        let usable = rest.looks.iter().filter(|look| look.usable());
         let mut seen: Vec<(f64, bool)> = usable.map(|look| (log(look), look.clear)).collect();
         seen.sort_by(|a, b| a.0.total_cmp(&b.0));
         let clear = seen.iter().filter(|look| look.1).count();
@@ -168,7 +155,7 @@ impl Cup {
             wrong.push(wrong[wrong.len() - 1] + if look.1 { 1 } else { -1 });
         }
         (!seen.is_empty()).then(|| Self {
-            own,
+            day: rest.day,
             edges: seen.iter().map(|look| look.0).collect(),
             wrong,
             telling: usize::from(clear > 0) + usize::from(clear < seen.len()),
@@ -178,7 +165,7 @@ impl Cup {
 
 /// The intervals that a cup leaves open, each from, to, and how well the looks agree with it.
 struct Open {
-    own: f64,
+    day: i64,
     intervals: Vec<(f64, f64, f64)>,
 }
 
@@ -201,7 +188,7 @@ impl Cup {
         let counts = each.filter(|(_, weight)| *weight >= FAINT * best);
         let intervals = counts.map(|((low, high), weight)| (low, high, weight));
         Open {
-            own: self.own,
+            day: self.day,
             intervals: intervals.collect(),
         }
     }
@@ -217,18 +204,41 @@ fn posterior(seen: &[Variant]) -> Vec<Heights> {
             .collect();
         for z in SPREADS {
             let spread = SPREAD.0 * f64::exp(SPREAD.1 * z);
-            let looks: Vec<Heights> = open.iter().map(|cups| likelihood(cups, spread)).collect();
-            for (apart, apart_prior) in VARIANTS {
-                let prior = f64::ln(slips_prior * apart_prior) - z * z / 2.0;
-                let (evidence, heights) = pooled(&looks, apart);
-                beliefs.push((prior + evidence, heights));
+            let days: Vec<Vec<Heights>> = open.iter().map(|cups| days(cups, spread)).collect();
+            for (day, day_prior) in DAYS {
+                let kernel = kernel(day);
+                let looks: Vec<Heights> = days.iter().map(|of| together(of, &kernel)).collect();
+                for (apart, apart_prior) in VARIANTS {
+                    let prior = f64::ln(slips_prior * day_prior * apart_prior) - z * z / 2.0;
+                    let (evidence, heights) = pooled(&looks, apart);
+                    beliefs.push((prior + evidence, heights));
+                }
             }
         }
     }
     average(&beliefs)
 }
 
-/// The log-likelihood of one variant's cups at each place.
+/// The log-likelihood of one variant's cups of each day, at each place that the day's own median may have.
+fn days(cups: &[Open], spread: f64) -> Vec<Heights> {
+    let days = cups.chunk_by(|a, b| a.day == b.day);
+    days.map(|cups| likelihood(cups, spread)).collect()
+}
+
+/// The log-likelihood of all days at each place: a day's own median lies about the variant's.
+fn together(days: &[Heights], kernel: &[f64]) -> Heights {
+    let mut sum = [0.0; PLACES];
+    for day in days {
+        let (top, heights) = lifted(day);
+        let said = widened(&heights, kernel);
+        for (sum, said) in sum.iter_mut().zip(said) {
+            *sum += top + said.max(1e-300).ln();
+        }
+    }
+    sum
+}
+
+/// The log-likelihood of one day's cups at each place.
 fn likelihood(cups: &[Open], spread: f64) -> Heights {
     let below = |at: f64| 0.5 * erfc(-at / std::f64::consts::SQRT_2);
     std::array::from_fn(|place| {
@@ -244,7 +254,7 @@ fn likelihood(cups: &[Open], spread: f64) -> Heights {
         };
         let cup = |open: &Open| {
             let seen: f64 = open.intervals.iter().map(within).sum();
-            open.own * seen.max(1e-300).ln()
+            seen.max(1e-300).ln()
         };
         cups.iter().map(cup).sum()
     })

@@ -114,6 +114,23 @@ fn odd() -> Vec<Claim> {
             "three cups a day share .15, every 3 h",
             Studio { day: 0.15, ..PLAIN },
         ),
+        (
+            "three cups a day share .3, each morning",
+            Studio {
+                day: 0.3,
+                habit: Habit::Morning,
+                ..PLAIN
+            },
+        ),
+        (
+            "three cups a day share .15, every 30 min, 40 cups",
+            Studio {
+                day: 0.15,
+                cups: 40,
+                habit: Habit::Every(0.5),
+                ..PLAIN
+            },
+        ),
     ];
     odd.into_iter()
         .flat_map(|(name, studio)| pair(name, studio))
