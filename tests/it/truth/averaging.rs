@@ -13,6 +13,7 @@ pub fn claims() -> Vec<Claim> {
         ("seasons", Shape::Season),
         ("one jump", Shape::Jump),
         ("air written down by the outcome", Shape::MissingAir),
+        ("air hidden on warm bad days", Shape::HiddenAir),
     ];
     let mut claims = Vec::new();
     for (name, shape) in shapes {

@@ -29,6 +29,8 @@ pub enum Shape {
     Sessions(f64),
     /// The air is written down on some of the good pours only.
     MissingAir,
+    /// The air is often left unwritten on bad days that were warm: what is written seems to matter.
+    HiddenAir,
 }
 
 /// Places of factors that the shapes speak of.
@@ -132,6 +134,10 @@ impl Hand {
         let log_odds = self.log_odds(&x, when);
         let good = self.rng.random_bool(1.0 / (1.0 + (-log_odds).exp()));
         let cells = (3.0 + log_odds + 1.2 * self.bell()).round().clamp(0.0, 5.0);
+        let good = match self.shape {
+            Shape::HiddenAir => cells >= 3.0,
+            _ => good,
+        };
         let row = Observation {
             good,
             cells: cells as u8,
@@ -178,12 +184,14 @@ impl Hand {
             "no"
         };
         let day = ["a", "b", "c", "d", "e", "f", "g"][self.session.day];
+        let warmth = self.bell();
         let written = match self.shape {
             Shape::MissingAir => !good || self.rng.random_bool(0.8),
+            Shape::HiddenAir => good || warmth < 0.3 || self.rng.random_bool(0.3),
             _ => self.rng.random_bool(0.9),
         };
         let air = match written {
-            true => FactorValue::Number(20.0 + self.bell()),
+            true => FactorValue::Number(20.0 + warmth),
             false => FactorValue::Missing,
         };
         let numbers = x.iter().copied().chain([base, colours, base - colours]);

@@ -234,14 +234,23 @@ fn missing(place: usize, factor: &Factor, pours: &Pours<'_>) -> Result<(), Lack>
     Ok(())
 }
 
+/// By whichever outcome: what was left unwritten on bad days hides something, whatever the pours are weighed by.
 fn goes_with_outcome(with: &[usize], without: &[usize], pours: &Pours<'_>) -> bool {
-    let y = |rows: &[usize]| -> Vec<f64> { rows.iter().map(|row| pours.y[*row]).collect() };
-    let (with, without) = (y(with), y(without));
-    let p = match pours.by_share {
-        true => fisher(tally(&with), tally(&without)).map(|test| test.two_sided),
-        false => mann_whitney(&with, &without).map(|test| test.p),
+    let of = |rows: &[usize], y: &dyn Fn(usize) -> f64| -> Vec<f64> {
+        rows.iter().map(|row| y(*row)).collect()
     };
-    p.is_some_and(|p| p < UNEVEN)
+    let good = |row: usize| f64::from(u8::from(pours.rows[row].good));
+    let cells = |row: usize| f64::from(pours.rows[row].cells);
+    let own = |row: usize| pours.y[row];
+    let by_share = fisher(tally(&of(with, &good)), tally(&of(without, &good)));
+    let by_rank =
+        |y: &dyn Fn(usize) -> f64| mann_whitney(&of(with, y), &of(without, y)).map(|test| test.p);
+    let tests = [
+        by_share.map(|test| test.two_sided),
+        by_rank(&cells),
+        by_rank(&own),
+    ];
+    tests.into_iter().flatten().any(|p| p < UNEVEN)
 }
 
 fn tally(y: &[f64]) -> Tally {
