@@ -39,7 +39,7 @@ fn knows_nothing(found: &BestSettings) -> String {
 
 fn knows(found: &BestSettings) -> String {
     format!(
-        "Your settings explain about {:.0} in 100 of what differs between pours, told of sessions left out of {} pours.",
+        "Your settings explain about {:.0} in 100 of what differs between pours beside time, told of sessions left out of {} pours.",
         found.skill * 100.0,
         found.pours
     )

@@ -1,5 +1,6 @@
 //! A smooth surface through few noisy pours: a Gaussian process with a Matern 5/2 kernel of its own length for each
-//! setting, noise, and an effect shared by the pours of a session.
+//! setting, noise, an effect shared by the pours of a session, and a drift in time beside the settings, so that what
+//! changed with the months is not laid on a setting that changed too.
 //!
 //! Rasmussen and Williams, Gaussian Processes for Machine Learning (2006), equations 2.23 to 2.30, 5.9, 5.12; a session is
 //! left out whole (the block form of 5.12). Formulas from memory, checked against scikit-learn.
@@ -17,6 +18,24 @@ pub struct Samples {
     pub y: Vec<f64>,
     /// The session.
     pub sessions: Vec<usize>,
+    /// When, 0 for the first and 1 for the last; empty where nothing drifts.
+    pub times: Vec<f64>,
+}
+
+impl Samples {
+    /// The same pours without their settings: what time and sessions tell alone.
+    #[must_use]
+    pub fn without_settings(&self) -> Self {
+        Self {
+            x: vec![Vec::new(); self.x.len()],
+            ..self.clone()
+        }
+    }
+
+    /// How far apart in time two pours are, in units of a length; none where nothing drifts.
+    fn apart(&self, i: usize, j: usize, length: f64) -> Option<f64> {
+        Some((self.times.get(i)? - self.times.get(j)?).abs() / length)
+    }
 }
 
 /// What the surface is thought to be like, as standard deviations and lengths.
@@ -30,6 +49,10 @@ pub struct Hyper {
     pub noise: f64,
     /// How far sessions differ.
     pub session: f64,
+    /// How far everything goes up and down with time.
+    pub drift: f64,
+    /// Over which share of the whole time it does so.
+    pub drift_length: f64,
 }
 
 /// The mean and the standard deviation of a belief.
@@ -114,6 +137,8 @@ impl Surface {
             lengths: self.hyper.lengths.clone(),
             noise: self.hyper.noise * self.scale,
             session: self.hyper.session * self.scale,
+            drift: self.hyper.drift * self.scale,
+            drift_length: self.hyper.drift_length,
         }
     }
 
@@ -132,7 +157,29 @@ impl Surface {
         -0.5 * fit - whole - 0.5 * n * (2.0 * std::f64::consts::PI).ln()
     }
 
-    /// The surface at some settings, of a session that was not poured yet and without noise.
+    /// How far all is above its middle, or under it, by now; of the settings it says nothing.
+    #[must_use]
+    pub fn drift_now(&self) -> Guess {
+        let now = self.samples.times.iter().copied().fold(0.0, f64::max);
+        let to = |time: &f64| {
+            let apart = (time - now).abs() / self.hyper.drift_length;
+            self.hyper.drift.powi(2) * matern(apart)
+        };
+        let k: Vec<f64> = self.samples.times.iter().map(to).collect();
+        if k.is_empty() {
+            return Guess { mean: 0.0, sd: 0.0 };
+        }
+        let mut left = DVector::from_vec(k);
+        let mean = left.dot(&self.pull);
+        self.whole.l_dirty().solve_lower_triangular_mut(&mut left);
+        let variance = self.hyper.drift.powi(2) - left.norm_squared();
+        Guess {
+            mean: self.scale * mean,
+            sd: self.scale * variance.max(0.0).sqrt(),
+        }
+    }
+
+    /// The surface at some settings, of a session that was not poured yet and without noise or drift.
     #[must_use]
     pub fn at(&self, x: &[f64]) -> Guess {
         let to = |row: &Vec<f64>| {
@@ -172,12 +219,25 @@ impl Surface {
     /// mean does. Both lean on the mean of all pours.
     #[must_use]
     pub fn skill(&self) -> f64 {
-        let y = &self.samples.y;
-        let off = |told: f64, y: f64| (y - told).powi(2);
-        let by_mean: f64 = y.iter().map(|y| off(self.middle, *y)).sum();
-        let told = self.left_out();
-        let by_surface: f64 = y.iter().zip(&told).map(|(y, told)| off(*told, *y)).sum();
-        1.0 - by_surface / by_mean.max(f64::MIN_POSITIVE)
+        1.0 - self.missed() / self.missed_by_mean().max(f64::MIN_POSITIVE)
+    }
+
+    /// The same beside what time tells alone: `time` is fitted to the same pours without their settings.
+    #[must_use]
+    pub fn skill_beside(&self, time: &Self) -> f64 {
+        let alone = time.missed().min(self.missed_by_mean());
+        1.0 - self.missed() / alone.max(f64::MIN_POSITIVE)
+    }
+
+    /// The squares of what is missed of each pour by what the other sessions say.
+    fn missed(&self) -> f64 {
+        let both = self.samples.y.iter().zip(self.left_out());
+        both.map(|(y, told)| (y - told).powi(2)).sum()
+    }
+
+    fn missed_by_mean(&self) -> f64 {
+        let y = self.samples.y.iter();
+        y.map(|y| (y - self.middle).powi(2)).sum()
     }
 }
 
@@ -211,6 +271,12 @@ fn matern(r: f64) -> f64 {
     (1.0 + s + s * s / 3.0) * (-s).exp()
 }
 
+/// How the kernel falls with the log of a length, for each square of the gap in it.
+fn steepness(r: f64) -> f64 {
+    let s = 5.0_f64.sqrt() * r;
+    5.0 / 3.0 * (1.0 + s) * (-s).exp()
+}
+
 fn covariance(samples: &Samples, hyper: &Hyper) -> DMatrix<f64> {
     let n = samples.x.len();
     let mut whole = DMatrix::zeros(n, n);
@@ -220,6 +286,9 @@ fn covariance(samples: &Samples, hyper: &Hyper) -> DMatrix<f64> {
             let mut k = hyper.signal.powi(2) * matern(r);
             if samples.sessions[i] == samples.sessions[j] {
                 k += hyper.session.powi(2);
+            }
+            if let Some(apart) = samples.apart(i, j, hyper.drift_length) {
+                k += hyper.drift.powi(2) * matern(apart);
             }
             if i == j {
                 k += hyper.noise.powi(2);
@@ -232,16 +301,25 @@ fn covariance(samples: &Samples, hyper: &Hyper) -> DMatrix<f64> {
 }
 
 /// Weak priors on the logs, for an outcome of standard deviation 1: centre and standard deviation of signal, noise,
-/// session, then each length.
-const PRIORS: [(f64, f64); 4] = [(-0.5, 1.0), (-0.35, 1.0), (-1.6, 1.0), (-0.3, 1.0)];
+/// session, drift and its length, then each setting's length.
+const PRIORS: [(f64, f64); 6] = [
+    (-0.5, 1.0),
+    (-0.35, 1.0),
+    (-1.6, 1.0),
+    (-1.2, 1.0),
+    (-1.2, 0.7),
+    (-0.3, 1.0),
+];
+/// What stands before the settings' lengths.
+const OTHERS: usize = 5;
 
 /// Where the climb begins: the middle of the priors.
 fn start(settings: usize) -> Vec<f64> {
-    (0..3 + settings).map(|at| prior(at).0).collect()
+    (0..OTHERS + settings).map(|at| prior(at).0).collect()
 }
 
 const fn prior(at: usize) -> (f64, f64) {
-    PRIORS[if at < 3 { at } else { 3 }]
+    PRIORS[if at < OTHERS { at } else { OTHERS }]
 }
 
 fn of_logs(at: &[f64]) -> Hyper {
@@ -249,7 +327,9 @@ fn of_logs(at: &[f64]) -> Hyper {
         signal: at[0].exp(),
         noise: at[1].exp(),
         session: at[2].exp(),
-        lengths: at[3..].iter().map(|log| log.exp()).collect(),
+        drift: at[3].exp(),
+        drift_length: at[4].exp(),
+        lengths: at[OTHERS..].iter().map(|log| log.exp()).collect(),
     }
 }
 
@@ -275,7 +355,7 @@ fn posterior(samples: &Samples, at: &[f64]) -> Option<(f64, Vec<f64>)> {
 fn slope(surface: &Surface, hyper: &Hyper) -> Vec<f64> {
     let (samples, n) = (&surface.samples, surface.samples.x.len());
     let inverse = surface.whole.inverse();
-    let mut slope = vec![0.0; 3 + hyper.lengths.len()];
+    let mut slope = vec![0.0; OTHERS + hyper.lengths.len()];
     for i in 0..n {
         for j in 0..=i {
             let twice = if i == j { 0.5 } else { 1.0 };
@@ -288,11 +368,14 @@ fn slope(surface: &Surface, hyper: &Hyper) -> Vec<f64> {
             if samples.sessions[i] == samples.sessions[j] {
                 slope[2] += weight * 2.0 * hyper.session.powi(2);
             }
-            let s = 5.0_f64.sqrt() * r;
-            let common = weight * hyper.signal.powi(2) * 5.0 / 3.0 * (1.0 + s) * (-s).exp();
+            if let Some(apart) = samples.apart(i, j, hyper.drift_length) {
+                slope[3] += weight * 2.0 * hyper.drift.powi(2) * matern(apart);
+                slope[4] += weight * hyper.drift.powi(2) * steepness(apart) * apart * apart;
+            }
+            let common = weight * hyper.signal.powi(2) * steepness(r);
             for (at, length) in hyper.lengths.iter().enumerate() {
                 let gap = (samples.x[i][at] - samples.x[j][at]) / length;
-                slope[3 + at] += common * gap * gap;
+                slope[OTHERS + at] += common * gap * gap;
             }
         }
     }

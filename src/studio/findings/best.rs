@@ -28,6 +28,9 @@ const GAPS: usize = 5;
 const BEYOND: f64 = 0.05;
 /// A setting whose length is more than so many of its ranges does not bend the surface: it is left as it is.
 const FLAT: f64 = 3.0;
+/// Skill over this by the root of the number of pours is more than chance and drift reach: ours, set on simulated studios
+/// where no setting matters, of which rows of `benches/truth` hold it.
+const CHANCE: f64 = 1.5;
 /// Points of a curve.
 const POINTS: usize = 21;
 /// Ends of the 80 % band, in standard deviations.
@@ -42,7 +45,7 @@ const MOST: usize = 400;
 pub struct BestSettings {
     /// The pours it rests on.
     pub pours: usize,
-    /// How much of what differs between pours it tells of sessions it has not seen: 1 all, 0 or less nothing.
+    /// How much of what time leaves between pours it tells of sessions it has not seen: 1 all, 0 or less nothing.
     pub skill: f64,
     /// The skill that chance alone may reach.
     pub chance: f64,
@@ -146,8 +149,8 @@ pub struct Tried {
     pub factors: Vec<Factor>,
     /// The pours, newest first.
     pub rows: Vec<Observation>,
-    /// The number of each pour's session.
-    pub sessions: Vec<usize>,
+    /// When each of them was, in hours.
+    pub hours: Vec<f64>,
 }
 
 impl Tried {
@@ -156,7 +159,7 @@ impl Tried {
     /// # Errors
     /// Why there is no surface yet.
     pub fn best(&self, watch: &dyn Fn(usize)) -> Result<BestSettings, NoSurface> {
-        best(&self.factors, &self.rows, &self.sessions, watch)
+        best(&self.factors, &self.rows, &self.hours, watch)
     }
 }
 
@@ -186,19 +189,34 @@ impl Studio {
         let read = self.book.read()?;
         let (factors, rows) = factors::table(&read, judged, back.found.bar, now)?;
         Ok(Ok(Tried {
-            sessions: sessions(judged),
+            hours: judged.iter().map(|(page, _)| hour(page)).collect(),
             factors,
             rows,
         }))
     }
 }
 
+/// When a pour was, in hours.
+fn hour(page: &PourPage) -> f64 {
+    page.pour.at.timestamp_millis() as f64 / 3_600_000.0
+}
+
+/// When each pour was, 0 for the first and 1 for the last; nothing where all were at once.
+fn times(hours: &[f64]) -> Vec<f64> {
+    let first = hours.iter().copied().fold(f64::INFINITY, f64::min);
+    let last = hours.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let share = |hour: &f64| (hour - first) / (last - first);
+    match last > first {
+        true => hours.iter().map(share).collect(),
+        false => Vec::new(),
+    }
+}
+
 /// The number of each pour's session; the pours newest first.
-fn sessions(judged: &[(PourPage, u8)]) -> Vec<usize> {
+fn sessions(hours: &[f64]) -> Vec<usize> {
     let mut session = 0;
     let mut before: Option<f64> = None;
-    let each = judged.iter().map(|(page, _)| {
-        let hour = page.pour.at.timestamp_millis() as f64 / 3_600_000.0;
+    let each = hours.iter().map(|&hour| {
         session += usize::from(before.is_some_and(|before| before - hour > SESSION_HOURS));
         before = Some(hour);
         session
@@ -209,7 +227,7 @@ fn sessions(judged: &[(PourPage, u8)]) -> Vec<usize> {
 fn best(
     factors: &[Factor],
     rows: &[Observation],
-    sessions: &[usize],
+    hours: &[f64],
     watch: &dyn Fn(usize),
 ) -> Result<BestSettings, NoSurface> {
     let settings = settings(factors, rows);
@@ -221,7 +239,8 @@ fn best(
             .map(|row| settings.iter().map(|one| one.values[row]).collect())
             .collect(),
         y: rows.iter().map(|row| f64::from(row.cells)).collect(),
-        sessions: sessions.to_vec(),
+        times: times(hours),
+        sessions: sessions(hours),
     };
     let surface = Surface::fit_watched(&samples, watch).ok_or(NoSurface::Alike)?;
     let matters: Vec<bool> = surface
@@ -230,11 +249,12 @@ fn best(
         .iter()
         .map(|length| *length < FLAT)
         .collect();
+    let time =
+        Surface::fit_watched(&samples.without_settings(), &|_| {}).ok_or(NoSurface::Alike)?;
     let found = BestSettings {
         pours: rows.len(),
-        skill: surface.skill(),
-        // Ours, set after looking at studios where no setting matters; rows of `benches/truth` hold it.
-        chance: 1.0 / (rows.len() as f64).sqrt(),
+        skill: surface.skill_beside(&time),
+        chance: CHANCE / (rows.len() as f64).sqrt(),
         curves: curves(&settings, &surface, &matters),
         advice: None,
     };
@@ -301,7 +321,19 @@ fn curves(settings: &[Setting<'_>], surface: &Surface, matters: &[bool]) -> Vec<
 fn point(settings: &[Setting<'_>], surface: &Surface, at: usize, step: usize) -> CurvePoint {
     let mut place: Vec<f64> = settings.iter().map(|one| one.middle).collect();
     place[at] = step as f64 / (POINTS - 1) as f64;
-    band(settings[at].back(place[at]), surface.at(&place))
+    band(
+        settings[at].back(place[at]),
+        now(surface, surface.at(&place)),
+    )
+}
+
+/// A guess of the settings alone, on the level that pours have by now.
+fn now(surface: &Surface, guess: Guess) -> Guess {
+    let drift = surface.drift_now();
+    Guess {
+        mean: guess.mean + drift.mean,
+        sd: guess.sd.hypot(drift.sd),
+    }
 }
 
 /// The 80 % band of a guess, in cells that there are.
@@ -331,7 +363,7 @@ fn advise(
     };
     let ranges: Vec<_> = (0..settings.len()).map(range).collect();
     let place = advised(surface, best_so_far, &ranges);
-    let (guess, hyper) = (surface.at(&place), surface.hyper());
+    let (guess, hyper) = (now(surface, surface.at(&place)), surface.hyper());
     let one_pour = Guess {
         mean: guess.mean,
         sd: (guess.sd.powi(2) + hyper.noise.powi(2) + hyper.session.powi(2)).sqrt(),
@@ -343,7 +375,7 @@ fn advise(
             .map(|((setting, at), _)| advised_setting(setting, *at))
             .collect(),
         expect: band(0.0, one_pour),
-        best_so_far: best_so_far.clamp(0.0, 5.0),
+        best_so_far: (best_so_far + surface.drift_now().mean).clamp(0.0, 5.0),
     }
 }
 
@@ -378,7 +410,7 @@ mod tests {
     }
 
     /// Rest is best at 14 h; the film says nothing. Values by strides that share no factor, so that nothing is drawn.
-    fn studio(pours: usize, height: f64) -> (Vec<Factor>, Vec<Observation>, Vec<usize>) {
+    fn studio(pours: usize, height: f64) -> (Vec<Factor>, Vec<Observation>, Vec<f64>) {
         let row = |at: usize| {
             let rest = 4.0 + ((at * 37) % 101) as f64 / 101.0 * 20.0;
             let film = 1.0 + ((at * 53) % 97) as f64 / 97.0;
@@ -391,13 +423,17 @@ mod tests {
             }
         };
         let factors = vec![factor("rest", "h"), factor("film", "mm")];
-        (factors, (0..pours).map(row).collect(), (0..pours).collect())
+        (
+            factors,
+            (0..pours).map(row).collect(),
+            (0..pours).rev().map(|day| 24.0 * day as f64).collect(),
+        )
     }
 
     #[test]
     fn a_hill_is_found_and_its_top_advised() {
-        let (factors, rows, sessions) = studio(60, 4.0);
-        let found = best(&factors, &rows, &sessions, &|_| {}).unwrap();
+        let (factors, rows, hours) = studio(60, 4.0);
+        let found = best(&factors, &rows, &hours, &|_| {}).unwrap();
         assert!(found.knows(), "{}", found.skill);
         assert_eq!(found.curves[0].name, "rest");
         let advice = found.advice.unwrap();
@@ -419,20 +455,20 @@ mod tests {
 
     #[test]
     fn where_no_setting_explains_anything_there_is_no_advice() {
-        let (factors, rows, sessions) = studio(60, 0.0);
-        let found = best(&factors, &rows, &sessions, &|_| {}).unwrap();
+        let (factors, rows, hours) = studio(60, 0.0);
+        let found = best(&factors, &rows, &hours, &|_| {}).unwrap();
         assert!(!found.knows() && found.advice.is_none(), "{}", found.skill);
     }
 
     #[test]
     fn what_cannot_be_told_is_said_why() {
-        let (_, rows, sessions) = studio(30, 4.0);
-        let none = best(&[factor("hour", "h")], &rows, &sessions, &|_| {});
+        let (_, rows, hours) = studio(30, 4.0);
+        let none = best(&[factor("hour", "h")], &rows, &hours, &|_| {});
         assert_eq!(none, Err(NoSurface::Settings));
-        let (factors, mut rows, sessions) = studio(30, 4.0);
+        let (factors, mut rows, hours) = studio(30, 4.0);
         rows.iter_mut().for_each(|row| row.cells = 3);
         assert_eq!(
-            best(&factors, &rows, &sessions, &|_| {}),
+            best(&factors, &rows, &hours, &|_| {}),
             Err(NoSurface::Alike)
         );
     }

@@ -7,6 +7,7 @@ mod averaging;
 mod choosing;
 mod claim;
 mod rests;
+mod settings;
 pub mod shapes;
 mod thinning;
 
@@ -18,6 +19,7 @@ pub fn claims() -> Vec<Claim> {
     all.extend(thinning::claims());
     all.extend(averaging::claims());
     all.extend(choosing::claims());
+    all.extend(settings::claims());
     all
 }
 

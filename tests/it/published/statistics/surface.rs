@@ -38,11 +38,14 @@ fn predictions_and_likelihood_are_scikit_learns() {
             sessions: (0..y.len()).collect(),
             x,
             y,
+            times: Vec::new(),
         };
         let hyper = Hyper {
             signal: hyper[0],
             noise: hyper[1],
             session: 0.0,
+            drift: 0.0,
+            drift_length: 1.0,
             lengths: hyper[2..].to_vec(),
         };
         let surface = Surface::with(&samples, hyper).unwrap();
@@ -68,23 +71,69 @@ fn a_session_left_out_is_told_by_the_others_alone() {
         x,
         y,
         sessions: (0..12).map(|at| at / 3).collect(),
+        times: Vec::new(),
     };
     let hyper = Hyper {
         signal: 0.8,
         lengths: vec![0.5, 0.9],
         noise: 0.3,
         session: 0.4,
+        drift: 0.5,
+        drift_length: 0.3,
     };
     let told = Surface::with(&samples, hyper.clone()).unwrap().left_out();
     let others = Samples {
         x: samples.x[3..].to_vec(),
         y: samples.y[3..].to_vec(),
         sessions: samples.sessions[3..].to_vec(),
+        times: Vec::new(),
     };
     let alone = Surface::with(&others, hyper).unwrap();
     for (x, told) in samples.x[..3].iter().zip(&told) {
         near(alone.at(x).mean, *told, 1e-9);
     }
+}
+
+#[test]
+fn drift_is_the_surface_of_a_setting_that_is_the_time() {
+    let mut rng = ChaCha8Rng::seed_from_u64(8);
+    let times: Vec<f64> = (0..9).map(|at| f64::from(at * at) / 64.0).collect();
+    let drifting = Samples {
+        x: vec![Vec::new(); 9],
+        y: times
+            .iter()
+            .map(|at| (4.0 * at).sin() + 0.2 * rng.random::<f64>())
+            .collect(),
+        sessions: (0..9).collect(),
+        times: times.clone(),
+    };
+    let set = Samples {
+        x: times.iter().map(|at| vec![*at]).collect(),
+        times: Vec::new(),
+        ..drifting.clone()
+    };
+    let hyper = Hyper {
+        signal: 0.0,
+        lengths: Vec::new(),
+        noise: 0.3,
+        session: 0.0,
+        drift: 0.9,
+        drift_length: 0.4,
+    };
+    let as_setting = Hyper {
+        signal: 0.9,
+        lengths: vec![0.4],
+        drift: 0.0,
+        ..hyper.clone()
+    };
+    let (one, other) = (
+        Surface::with(&drifting, hyper),
+        Surface::with(&set, as_setting),
+    );
+    let (one, other) = (one.unwrap(), other.unwrap());
+    near(one.log_likelihood(), other.log_likelihood(), 1e-9);
+    near(one.drift_now().mean, other.at(&[1.0]).mean, 1e-9);
+    near(one.drift_now().sd, other.at(&[1.0]).sd, 1e-9);
 }
 
 #[test]
@@ -166,6 +215,7 @@ fn what_cannot_be_fitted_is_not() {
         x: vec![vec![0.0], vec![0.5], vec![1.0]],
         y: vec![2.0; 3],
         sessions: vec![0, 1, 2],
+        times: Vec::new(),
     };
     assert!(Surface::fit(&flat).is_none());
 }
