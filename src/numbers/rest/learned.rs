@@ -28,7 +28,7 @@ const SPREAD: (f64, f64) = (0.25, 0.6);
 /// The places in that prior at which it is tried, in sds.
 const SPREADS: [f64; 6] = [-1.5, -0.75, 0.0, 0.75, 1.5, 2.25];
 /// The sd of ln(time) that the cups of one day share, and how likely each is taken to be.
-const DAYS: [(f64, f64); 3] = [(0.04, 0.4), (0.12, 0.35), (0.25, 0.25)];
+const DAYS: [(f64, f64); 3] = [(0.04, 0.65), (0.12, 0.25), (0.25, 0.1)];
 /// The share of looks that say nothing, and how likely each is taken to be.
 const SLIPS: [(f64, f64); 3] = [(0.000_1, 0.6), (0.004, 0.2), (1.0 / 30.0, 0.2)];
 /// An interval this much less likely than a cup's likeliest is left out.

@@ -2,8 +2,7 @@
 
 use super::table;
 use crate::numbers::statistics::findings::FactorValue;
-use crate::studio::orders::{MixOrder, TendOrder};
-use crate::studio::recipes::variants::TargetsOrder;
+use crate::studio::orders::{MixOrder, TargetsOrder, TendOrder};
 use crate::studio::{Asked, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, Studio};
 use crate::trade::amount::Amount;
 use crate::trade::cup::Reading;
@@ -75,7 +74,7 @@ impl Day {
 
     fn recipe(&mut self, name: &str, layer: LayerKind, parts: [&str; 2], window: (f64, f64)) {
         let order = RecipeOrder {
-            parts: parts.map(String::from).to_vec(),
+            parts: self.studio.known([]).unwrap().parts(parts).unwrap(),
             targets: TargetsOrder {
                 window: Some(Window {
                     low: Seconds(window.0),
