@@ -126,6 +126,9 @@ pub enum Verb {
     /// Start over: scrape a pour and pour again on its panel
     #[command(after_help = "Example: stillcup again 12 --layer K7:60ml --layer A3:10ml")]
     Again(Box<pour::AgainArguments>),
+    /// Put a pour right: its panel, amounts, technique, air, moves, note
+    #[command(after_help = "Example: stillcup correct 12 --layer K7:60ml --spin cw:2")]
+    Correct(Box<pour::CorrectArguments>),
     /// The pours, newest first
     #[command(after_help = "Example: stillcup pours --since 30d")]
     Pours(pour::PoursArguments),
@@ -383,6 +386,7 @@ impl Desk<'_> {
             Verb::Strike(entry) => self.strike(&entry),
             Verb::Pour(pour) => self.pour(*pour),
             Verb::Again(again) => self.again(*again),
+            Verb::Correct(correct) => self.correct(*correct),
             Verb::Pours(pours) => self.pours(&pours),
             Verb::Judge(judge) => self.judge(&judge),
             Verb::Varnish(varnish) => self.varnish(&varnish),

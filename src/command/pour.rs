@@ -5,6 +5,7 @@ use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::command::{Desk, maybe};
 use crate::exchange::{AirSource, read_air};
+use crate::studio::orders::{CorrectField, Typed};
 use crate::studio::{AgainOrder, Answer, LayerOrder, PourOrder, PourPage, Poured, PouredCup};
 use crate::tell::views::{PouredView, PoursView};
 use crate::trade::amount::Amount;
@@ -64,6 +65,36 @@ pub struct GoArguments {
     pub at: Option<String>,
 }
 
+/// What a pour really was; what is left out stays as it is.
+#[derive(Debug, Args)]
+pub struct CorrectArguments {
+    /// The pour's number
+    pub pour: i64,
+    /// What it was poured on: 40x50cm, 16x20in, round 30cm
+    #[arg(long, value_name = "PANEL", allow_hyphen_values = true)]
+    pub panel: Option<String>,
+    /// A cup that lies in it and how much it really was: K7:120ml; repeated
+    #[arg(long = "layer", value_name = "MARK:AMOUNT")]
+    pub layers: Vec<String>,
+    /// The technique, in your own words; empty takes it away
+    #[arg(long, value_name = "TEXT")]
+    pub way: Option<String>,
+    #[command(flatten)]
+    pub moves: Moves,
+    /// The moves said here are all there were; they are added otherwise
+    #[arg(long)]
+    pub only_moves: bool,
+    /// The air of the room: 21C,45%
+    #[arg(long, value_name = "AIR", allow_hyphen_values = true)]
+    pub air: Option<String>,
+    /// Anything else; empty takes it away
+    #[arg(long, allow_hyphen_values = true)]
+    pub note: Option<String>,
+    /// More really came out of a cup than was thought to be in it
+    #[arg(long)]
+    pub even_so: bool,
+}
+
 /// Which pours are shown.
 #[derive(Debug, Args)]
 pub struct PoursArguments {
@@ -106,6 +137,34 @@ impl Desk<'_> {
         let failed = self.read_room(&mut order);
         let poured = self.studio.start_over(typed.pour, &order, &self.now)?;
         Ok(self.poured(&poured)?.note(failed))
+    }
+
+    pub(super) fn correct(&mut self, typed: CorrectArguments) -> Answer<Report> {
+        let mut fields = Typed::default()
+            .given(CorrectField::Panel, typed.panel)
+            .given(CorrectField::Way, typed.way)
+            .given(CorrectField::Air, typed.air)
+            .given(CorrectField::Note, typed.note);
+        for layer in typed.layers {
+            fields = fields.given(CorrectField::Layers, Some(layer));
+        }
+        let page = self.studio.pour_page(typed.pour)?;
+        let known = self.studio.known([])?;
+        let mut order = CorrectField::order(&fields, false, &page, &self.given(&known))?;
+        let moves = typed.moves.read()?;
+        match typed.only_moves {
+            true => order.moves = Some(moves),
+            false => order.more_moves = moves,
+        }
+        order.even_so = typed.even_so;
+        let remarks = self.studio.correct_pour(typed.pour, &order, &self.now)?;
+        let page = self.studio.pour_page(typed.pour)?;
+        let marks = page.layers.iter().map(|cup| cup.mark.clone()).collect();
+        self.poured(&Poured {
+            pour: page.pour,
+            marks,
+            remarks,
+        })
     }
 
     /// The room's air of now, where a sensor is set and none was typed; what failed is said.

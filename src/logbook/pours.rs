@@ -155,6 +155,35 @@ impl Writer<'_> {
         Ok(id)
     }
 
+    /// Puts a pour right: its panel, its words and air, how much of each layer, its moves. Its instant, its cups and where
+    /// it stands on its panel stay.
+    pub fn change_pour(&mut self, pour: &Pour) -> Read<()> {
+        let celsius = pour.air.and_then(|air| air.celsius).map(Celsius::get);
+        let humidity = pour.air.and_then(|air| air.humidity).map(Share::get);
+        let columns = [
+            ("way", pour.way.clone().into()),
+            ("air_c", celsius.into()),
+            ("air_rh", humidity.into()),
+            ("note", pour.note.clone().into()),
+        ];
+        self.update("pour", pour.id, &columns)?;
+        self.update("panel", pour.panel_id, &panel_columns(pour.panel))?;
+        let layers = self.ids("layer", pour.id)?;
+        for (id, layer) in layers.into_iter().zip(&pour.layers) {
+            self.update("layer", id, &[("ml", layer.ml.get().into())])?;
+        }
+        for id in self.ids("move", pour.id)? {
+            self.delete("move", id)?;
+        }
+        self.add_moves(pour.id, &pour.moves)
+    }
+
+    /// The rows of a table that belong to a pour, in their places.
+    fn ids(&self, table: &str, pour: i64) -> Read<Vec<i64>> {
+        let sql = format!("SELECT id FROM {table} WHERE pour_id = ?1 ORDER BY place");
+        self.read().all(&sql, [pour], |row| row.get(0))
+    }
+
     fn add_layers(&mut self, pour: i64, layers: &[PouredLayer]) -> Read<()> {
         for (place, layer) in (1_i64..).zip(layers) {
             let columns = [

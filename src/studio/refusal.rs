@@ -44,6 +44,12 @@ impl From<ParseProblem> for Refusal {
     }
 }
 
+impl From<PourProblem> for Refusal {
+    fn from(problem: PourProblem) -> Self {
+        Self::Pour(problem)
+    }
+}
+
 impl From<DensityUnknown> for Refusal {
     fn from(unknown: DensityUnknown) -> Self {
         Self::Unweighed(unknown)
@@ -197,6 +203,8 @@ pub enum Refusal {
     NotAlone(&'static str),
     /// Nothing was said that differs from what stands.
     NothingAmended,
+    /// What was said lies in no layer of the pour.
+    NotInPour(i64, String),
     /// A date that has not come.
     Future(Moment),
     /// A date before the cup was mixed.

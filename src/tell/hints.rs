@@ -138,6 +138,7 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "take that deed back in the history: h",
         ),
         Refusal::NothingAmended => both("say what it really was, when, or which cup"),
+        Refusal::NotInPour(..) => both("say a cup that lies in it and how much, such as K7 120 ml"),
         Refusal::Future(_) => pick("leave --at out for now", "leave the time out for now"),
         Refusal::BeforeTheCup { .. } => pick("say a later --at", "say a later time"),
         Refusal::NoLayers => pick(

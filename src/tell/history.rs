@@ -56,6 +56,7 @@ impl Teller<'_> {
                 format!("poured on {panel}{}", run.unwrap_or_default())
             }
             Act::StartedOver { pour, .. } => format!("started over pour {pour}"),
+            Act::PourCorrected { pour } => format!("put pour {pour} right"),
             Act::Judged { pour, dry, cells } => {
                 let seen = if *dry { "dry" } else { "wet" };
                 format!("judged pour {pour} {seen}: cells {cells}")

@@ -88,6 +88,7 @@ impl Told for Refusal {
                 format!("an entry \"{kind}\" stands or falls with the deed that made it")
             }
             Self::NothingAmended => "nothing was said that differs from what stands".to_owned(),
+            Self::NotInPour(pour, said) => format!("{} is no layer of pour {pour}", inert(said)),
             Self::Future(at) => format!("{} has not come yet", local(*at, now)),
             Self::BeforeTheCup { mark, mixed } => {
                 format!("{mark} was mixed only at {}", local(*mixed, now))

@@ -73,6 +73,11 @@ pub enum Act {
         /// The pour after it.
         next: i64,
     },
+    /// A pour was put right.
+    PourCorrected {
+        /// The pour.
+        pour: i64,
+    },
     /// A picture was judged.
     Judged {
         /// The pour.
@@ -213,6 +218,7 @@ impl Act {
             Self::Struck { .. } => "struck an entry",
             Self::Poured { .. } => "poured",
             Self::StartedOver { .. } => "started over",
+            Self::PourCorrected { .. } => "put a pour right",
             Self::Judged { .. } => "judged",
             Self::Varnished { .. } => "varnished",
             Self::Planned { .. } => "planned",

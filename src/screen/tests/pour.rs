@@ -2,6 +2,7 @@
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
 use crate::studio::PourPage;
+use crate::trade::pour::MoveKind;
 use chrono::TimeDelta;
 
 fn all(parts: Vec<Vec<Play>>) -> Vec<Play> {
@@ -192,5 +193,46 @@ fn a_start_over_of_emptied_cups_says_how_to_go_on_and_goes_on_so() {
     assert_eq!(
         (newest.pour.again_of, newest.layers[0].mark.as_str()),
         (Some(1), "D6")
+    );
+}
+
+#[test]
+fn a_move_after_the_pour_is_written_down_with_it_and_not_with_the_next() {
+    let stage = stage();
+    let cells = stage.play(all(vec![
+        panel(),
+        keys("A g s Enter t"),
+        typed("left"),
+        keys("Enter"),
+    ]));
+    assert!(
+        shows(&cells, "tilt is written down with pour 1"),
+        "{:#?}",
+        lines(&cells)
+    );
+    let moves: Vec<_> = pours(&stage)[0]
+        .pour
+        .moves
+        .iter()
+        .map(|one| one.kind)
+        .collect();
+    assert_eq!(moves, [MoveKind::Spin, MoveKind::Tilt]);
+    // With a stack in hand they are the next pour's.
+    stage.play(keys("P a Enter Enter s Enter"));
+    assert_eq!(pours(&stage)[0].pour.moves.len(), 2);
+}
+
+#[test]
+fn the_last_pour_is_put_right_and_what_was_only_shown_stays() {
+    let stage = stage();
+    stage.play(all(vec![panel(), keys("A g")]));
+    let was = pours(&stage)[0].pour.clone();
+    let cells = stage.play(all(vec![keys("P E Tab"), typed("swipe"), keys("Enter")]));
+    assert!(shows(&cells, "Pour 1 is put right"), "{:#?}", lines(&cells));
+    let is = pours(&stage)[0].pour.clone();
+    assert_eq!(is.way.as_deref(), Some("swipe"));
+    assert_eq!(
+        (is.panel, is.layers, is.air),
+        (was.panel, was.layers, was.air)
     );
 }

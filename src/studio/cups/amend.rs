@@ -147,7 +147,7 @@ fn refuse_shared(what: &Happened) -> Answer<()> {
 }
 
 /// Whether a cup is spent follows from its entries, which are others now.
-fn respend(write: &mut Writer<'_>, cup: &Cup, now: &Now) -> Answer<()> {
+pub(in crate::studio) fn respend(write: &mut Writer<'_>, cup: &Cup, now: &Now) -> Answer<()> {
     let life = life(&write.read(), cup)?;
     let spent = life.ended.is_some() || life.left.is_nothing();
     if spent == cup.spent {

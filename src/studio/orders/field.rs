@@ -1,8 +1,8 @@
 //! A field: what it is called, what may be typed in it, and the texts of a deed's fields as they were typed.
 
 use super::{
-    AmendField, BoughtField, CountedField, FirstField, JudgeField, MaterialField, MixField,
-    ReadField, RecipeField, StirField, TendField, ThinField,
+    AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
+    MixField, ReadField, RecipeField, StirField, TendField, ThinField,
 };
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
@@ -92,6 +92,8 @@ any_field! {
     Recipe(RecipeField),
     /// One of a judgement.
     Judge(JudgeField),
+    /// One of putting a pour right.
+    Correct(CorrectField),
     /// One of putting an entry right.
     Amend(AmendField),
 }

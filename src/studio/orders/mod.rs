@@ -5,6 +5,7 @@
 //! or an instant itself.
 
 mod amend;
+mod correct;
 mod field;
 mod first;
 mod given;
@@ -20,6 +21,7 @@ mod tend;
 mod thin;
 
 pub use amend::{AmendField, AmendOrder};
+pub use correct::{CorrectField, CorrectOrder};
 pub use field::{AnyField, Field, Hint, Typed, Wrong, wrong};
 pub use first::{FirstField, FirstOrder};
 pub use given::{Bare, Given};

@@ -1,5 +1,6 @@
 //! Pours: the stack, the panel, the rack and the judgements.
 
+pub(crate) mod correct;
 pub(crate) mod judge;
 pub(crate) mod own_pours;
 pub(crate) mod pour;

@@ -1,7 +1,9 @@
 //! What the Pour does through the studio.
 
 use crate::exchange::{AirSource, read_air};
+use crate::screen::kit::correct;
 use crate::screen::kit::place::Outcome;
+use crate::studio::orders::CorrectOrder;
 use crate::studio::{AgainOrder, Answer, PourOrder, Poured, Studio};
 use crate::trade::instant::Now;
 use crate::trade::pour::Air;
@@ -11,6 +13,8 @@ use crate::trade::pour::Air;
 pub enum Deed {
     /// Pour; for a run of a trial, if it is one.
     Pour(Box<PourOrder>, Option<(i64, usize)>),
+    /// Put the pour of the number right.
+    Correct(i64, Box<CorrectOrder>),
     /// Scrape the pour of the number and begin again.
     Again(i64, Box<AgainOrder>),
 }
@@ -31,6 +35,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             let done = studio.pour_run(&order, run, now)?;
             said(poured(studio, done), unread)
         }
+        Deed::Correct(pour, order) => correct::perform(studio, pour, &order, now)?,
         Deed::Again(pour, mut order) => {
             let unread = read_room(studio, &mut order.air)?;
             let done = studio.start_over(pour, &order, now)?;

@@ -65,8 +65,8 @@ const fn airs(measures: Measures) -> &'static str {
     }
 }
 
-/// A move of the panel.
-pub fn moved(kind: MoveKind) -> Form {
+/// A move of the panel that is being built, or of the pour that lies there.
+pub fn moved(kind: MoveKind, lies: Option<i64>) -> Form {
     let (offer, hint) = match kind {
         MoveKind::Spin => ("cw:1", "cw or ccw, and turns after a colon"),
         MoveKind::Torch => (
@@ -79,7 +79,20 @@ pub fn moved(kind: MoveKind) -> Form {
         ),
     };
     let fields = vec![Field::text("how", hint, offer)];
-    Form::new(format!("The panel: {kind}"), fields)
+    let title = match lies {
+        Some(pour) => format!("The panel of pour {pour}: {kind}"),
+        None => format!("The panel: {kind}"),
+    };
+    Form::new(title, fields)
+}
+
+/// The move that was typed.
+///
+/// # Errors
+/// Where it cannot be read.
+pub fn one_move(kind: MoveKind, form: &Form) -> Result<Move, Fault> {
+    let parsed = Move::parse(kind, form.value("how"));
+    parsed.map_err(|problem| Fault::of("how", problem.to_string()))
 }
 
 /// What follows from an edit: the amount follows the cup until it was typed.
@@ -112,11 +125,12 @@ pub fn keep(pour: &mut PourDesk, desk: &Desk, ask: &Ask, form: &Form) -> Result<
             }
         }
         Ask::Move(kind) => {
-            let parsed = Move::parse(*kind, form.value("how"));
-            let moved = parsed.map_err(|problem| Fault::of("how", problem.to_string()))?;
+            let moved = one_move(*kind, form)?;
             pour.keep_before();
             pour.moves.push(moved);
         }
+        // Those are deeds: nothing of them goes onto the stack.
+        Ask::Moved(..) | Ask::Correct(_) => {}
     }
     pour.mark_stale();
     Ok(())

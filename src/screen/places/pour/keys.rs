@@ -111,6 +111,12 @@ pub const KEYS: &[Binding<Wish>] = &[
         "Judge the last pour: cells, 0 to 5",
     ),
     bind(
+        &[char('E')],
+        Wish::Correct,
+        "put right",
+        "Put the last pour right: its panel, amounts, technique, air, note",
+    ),
+    bind(
         &[char('o')],
         Wish::Again,
         "start over",

@@ -9,6 +9,7 @@ mod view;
 pub use deeds::Deed;
 pub use keys::KEYS;
 
+use crate::screen::kit::correct;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::handover::RunInHand;
@@ -16,6 +17,7 @@ use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::refusal::words;
 use crate::screen::kit::step::Step;
+use crate::studio::orders::CorrectOrder;
 use crate::studio::{Answer, CupStatus, PourPage, StackAdvice, StackStep, Studio, StudioError};
 use crate::tell;
 use crate::trade::amount::{Measures, sum_as_shown};
@@ -31,6 +33,10 @@ use ratatui::layout::Rect;
 
 /// How far back a pour is still at hand to be judged or begun again.
 const AT_HAND: TimeDelta = TimeDelta::days(30);
+
+/// How long what is done with a panel belongs to the pour that was just made (ours): moves mostly happen once the paint
+/// lies.
+const LIES: TimeDelta = TimeDelta::hours(1);
 
 /// A layer on the stack.
 #[derive(Debug, Clone, PartialEq)]
@@ -106,6 +112,8 @@ pub enum Wish {
     Lower,
     /// A move of the panel.
     Move(MoveKind),
+    /// The pour that was made last put right.
+    Correct,
     /// The last move away.
     Unmove,
     /// Pour it.
@@ -131,6 +139,10 @@ pub enum Ask {
     Amount(usize),
     /// A move of the panel.
     Move(MoveKind),
+    /// A move of the panel that lies there already: of the pour of the number.
+    Moved(i64, MoveKind),
+    /// The pour of the number put right.
+    Correct(i64),
 }
 
 impl PourDesk {
@@ -232,6 +244,13 @@ impl PourDesk {
         {
             self.put(before);
         }
+    }
+
+    /// The pour whose panel a move is of: the one just made, as long as no other is being built.
+    fn lying(&self, now: &Now) -> Option<i64> {
+        let last = self.last.as_ref().filter(|_| self.is_empty())?;
+        let fresh = last.pour.at >= earlier(now.at, LIES) && last.scraped_for.is_none();
+        fresh.then_some(last.pour.id)
     }
 
     /// Whether nothing is being built.
@@ -361,12 +380,32 @@ impl Hands for PourDesk {
     }
 
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
-        forms::keep(self, desk, ask, form).map(|()| None)
+        let page = self.last.as_ref();
+        match ask {
+            Ask::Correct(pour) => {
+                let page = page.filter(|page| page.pour.id == *pour);
+                let order = page
+                    .map(|page| correct::order(page, form, desk))
+                    .transpose()?;
+                Ok(order.map(|order| Deed::Correct(*pour, Box::new(order))))
+            }
+            Ask::Moved(pour, kind) => {
+                let order = CorrectOrder {
+                    more_moves: vec![forms::one_move(*kind, form)?],
+                    ..CorrectOrder::default()
+                };
+                Ok(Some(Deed::Correct(*pour, Box::new(order))))
+            }
+            ask => forms::keep(self, desk, ask, form).map(|()| None),
+        }
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        let pours = !matches!(deed, Deed::Correct(..));
         let done = deeds::perform(studio, deed, &desk.beat.now)?;
-        self.poured();
+        if pours {
+            self.poured();
+        }
         Ok(done)
     }
 }

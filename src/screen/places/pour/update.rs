@@ -1,6 +1,7 @@
 //! What the Pour's keys change, and what is to be done about them.
 
 use super::{Ask, Deed, KEYS, PourDesk, Wish, forms};
+use crate::screen::kit::correct;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::keys::key_of;
@@ -21,6 +22,11 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
             let pour = last(pour, desk)?;
             desk.hand(Handover::Judge { pour, dry: false });
             None
+        }
+        Wish::Correct => {
+            last(pour, desk)?;
+            let page = pour.last.as_ref()?;
+            Next::ask(Ask::Correct(page.pour.id), correct::form(page, desk))
         }
         Wish::Setting(_) | Wish::Add | Wish::Amount | Wish::Move(_) => ask(pour, wish, desk),
         wish => {
@@ -73,7 +79,10 @@ fn ask(pour: &PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> {
         }
         Wish::Add => forms::add(pour, desk).map(|form| (Ask::Add, form)),
         Wish::Amount => forms::amount(pour, desk).map(|form| (Ask::Amount(pour.at), form)),
-        Wish::Move(kind) => Some((Ask::Move(kind), forms::moved(kind))),
+        Wish::Move(kind) => Some(match pour.lying(&desk.beat.now) {
+            Some(lies) => (Ask::Moved(lies, kind), forms::moved(kind, Some(lies))),
+            None => (Ask::Move(kind), forms::moved(kind, None)),
+        }),
         _ => None,
     };
     if asked.is_none() {

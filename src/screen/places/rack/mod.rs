@@ -4,6 +4,7 @@ mod page;
 mod view;
 mod words;
 
+use crate::screen::kit::correct;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::handover::Handover;
@@ -12,6 +13,7 @@ use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
+use crate::studio::orders::CorrectOrder;
 use crate::studio::{Answer, RackLine, SaleOrder, Studio, TitleOrder};
 use crate::trade::money::parse_price;
 use crate::trade::picture::Picture;
@@ -49,6 +51,8 @@ pub enum Wish {
     Title,
     /// The chosen picture was sold.
     Sold,
+    /// The chosen picture's pour put right.
+    Correct,
     /// The chosen pour's page.
     Page,
 }
@@ -62,6 +66,8 @@ pub enum Ask {
     Title(i64),
     /// The sale of the picture of the number.
     Sold(i64),
+    /// The pour of the number put right.
+    Correct(i64),
 }
 
 /// A deed of the Rack.
@@ -75,6 +81,8 @@ pub enum Deed {
     Title(i64, TitleOrder),
     /// The picture of the number was sold.
     Sold(i64, SaleOrder),
+    /// The pour of the number is put right.
+    Correct(i64, Box<CorrectOrder>),
     /// Fetch what a picture cost, and show its page.
     Page(Box<RackLine>),
 }
@@ -167,6 +175,7 @@ impl Hands for Rack {
             Wish::Varnish => Some(Next::Do(Deed::Varnish(pour))),
             Wish::Title => Next::ask(Ask::Title(pour), self.title(pour)),
             Wish::Sold => Next::ask(Ask::Sold(pour), self.sold(pour)),
+            Wish::Correct => Next::ask(Ask::Correct(pour), correct::form(&line.page, desk)),
             Wish::Dry | Wish::Air => {
                 desk.hand(Handover::Judge { pour, dry: true });
                 None
@@ -174,7 +183,7 @@ impl Hands for Rack {
         }
     }
 
-    fn keep(&mut self, ask: &Ask, form: &Form, _desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+    fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
         Ok(Some(match *ask {
             Ask::Air => {
                 form.read("air", Air::parse)?;
@@ -184,6 +193,16 @@ impl Hands for Rack {
                 let asked = form.read("price asked", parse_price)?;
                 let title = Some(form.value("title").to_owned());
                 Deed::Title(pour, TitleOrder { title, asked })
+            }
+            Ask::Correct(pour) => {
+                let mut lines = self.lines.iter();
+                let line = lines.find(|line| line.page.pour.id == pour);
+                let gone = || Fault {
+                    field: None,
+                    words: "it lies on the rack no more".to_owned(),
+                };
+                let page = &line.ok_or_else(gone)?.page;
+                Deed::Correct(pour, Box::new(correct::order(page, form, desk)?))
             }
             Ask::Sold(pour) => {
                 let price = form.need("sold for", parse_price)?;
@@ -268,6 +287,7 @@ fn perform(studio: &mut Studio, deed: Deed, desk: &Desk) -> Answer<Outcome> {
                 "Picture {pour} is {title}: s writes down its sale"
             )))
         }
+        Deed::Correct(pour, order) => correct::perform(studio, pour, &order, now),
         Deed::Sold(pour, order) => {
             studio.sell(pour, &order, now)?;
             Ok(Outcome::wrote(format!(
@@ -308,6 +328,12 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Sold,
         "sold",
         "The chosen picture was sold: it leaves the rack",
+    ),
+    bind(
+        &[char('e')],
+        Wish::Correct,
+        "put right",
+        "Put the chosen picture's pour right: panel, amounts, technique, air, note",
     ),
     bind(
         &[char('i'), char('a')],
