@@ -58,7 +58,7 @@ fn looking_stirring_and_the_lid_are_kept() {
     assert_eq!(looked["state"], "look");
     // The studio's only look teaches: so clear after 5 h, such paint is thought to have cleared a little before that.
     assert_eq!(looked["rest_from"], "both");
-    assert_eq!(looked["clears_at"], "2026-11-24T22:23:00+01:00");
+    assert_eq!(looked["clears_at"], "2026-11-24T22:27:00+01:00");
     let stirred = desk.does("stir|K7|4m|--at|22:30");
     assert_eq!(stirred["entry"]["told"], true);
     desk.does("stir|K7|4m");
