@@ -4,10 +4,11 @@ use crate::command::report::{Report, Table};
 use crate::command::show::{estimate, number, or_dash};
 use crate::command::{Desk, maybe};
 use crate::numbers::creep;
-use crate::numbers::drying::DEW_MARGIN;
+use crate::numbers::drying::{DEW_MARGIN, FILM_FORMS};
 use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
 use crate::studio::{self, Advice, Answer, Drying, RackLine, StackStep, beyond_words};
+use crate::tell;
 use crate::tell::views::{StackView, ThinnerView};
 use crate::trade::caution::{self, Place};
 use crate::trade::duration::show_brief;
@@ -15,7 +16,9 @@ use crate::trade::length::{parse_film, show_band};
 use crate::trade::pour::{Air, show_heat};
 use crate::trade::problem::ParseProblem;
 use crate::trade::range::{parse_efflux, parse_mound};
-use crate::trade::units::{Backing, Band, Celsius, Degrees, Estimate, Millimetres, Seconds};
+use crate::trade::units::{
+    Backing, Band, Celsius, Days, Degrees, Estimate, Hours, Millimetres, Seconds,
+};
 use clap::Args;
 use serde_json::{Value, json};
 
@@ -140,6 +143,7 @@ impl Desk<'_> {
             "varnish_days": band_json(drying.varnish.map(|one| one.get())),
             "creep_in_10_min_mm": creep.map(|creep| estimate(creep.get())),
             "dry_film_mm": full_band(drying.film.map(Millimetres::get)),
+            "cold": drying.is_cold,
             "dew_point_c": drying.dew_point.map(|point| number(point.get())),
             "levels_in_s": levels.map(|band| full_band(band.map(Seconds::get))),
         }));
@@ -240,7 +244,9 @@ impl Desk<'_> {
 
 fn backing<T>(estimate: &Estimate<T>) -> String {
     match estimate.from {
-        Backing::Practice => "from practice, none of your readings yet".into(),
+        Backing::Practice => {
+            "from practice, none of your readings yet: begun low on purpose, read it and add the rest".into()
+        }
         Backing::Both => format!("practice and {} readings of yours", estimate.readings),
         Backing::Yours => format!("yours: {} readings", estimate.readings),
     }
@@ -274,6 +280,24 @@ fn parse_slope(text: &str) -> Result<Degrees, ParseProblem> {
     })
 }
 
+/// `40 to 58`: two digits, which is all that a law good to a fifth deserves.
+fn rough(band: Band<f64>) -> String {
+    let [low, high] = [band.low, band.high].map(|value| {
+        let digits = 10_f64.powf(value.max(1.0).log10().floor() - 1.0).max(1.0);
+        (value / digits).round() * digits
+    });
+    format!("{low:.0} to {high:.0}")
+}
+
+/// `2.0 to 2.3`, or `about 1.0` where a digit tells no more.
+fn times(factor: Band<f64>) -> String {
+    let [low, high] = [factor.low, factor.high].map(|value| format!("{value:.1}"));
+    match low == high {
+        true => format!("about {low}"),
+        false => format!("{low} to {high}"),
+    }
+}
+
 fn full_band(band: Band<f64>) -> Value {
     json!([number(band.low), number(band.mid), number(band.high)])
 }
@@ -293,10 +317,9 @@ impl Desk<'_> {
         words.extend(notes.map(|note| format!("  {}", self.words(note))));
         if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
             words.push(format!(
-                "  cells by density: about {} apart, showing after {:.0} to {:.0} min",
+                "  cells by density: about {} apart, showing {}",
                 self.length(spacing.mid),
-                shows.low.get() / 60.0,
-                shows.high.get() / 60.0
+                tell::shows(shows)
             ));
             words.push("  (surface tension, by which the activator works, is not in this)".into());
         }
@@ -309,23 +332,23 @@ impl Desk<'_> {
         let film = show_band(drying.film, measures);
         let mut lines = vec![
             format!(
-                "dry to the touch in {:.0} to {:.0} h",
-                drying.touch.low.get(),
-                drying.touch.high.get()
+                "dry to the touch in {} h",
+                rough(drying.touch.map(Hours::get))
             ),
+            format!("varnish in {} days", rough(drying.varnish.map(Days::get))),
             format!(
-                "varnish in {:.0} to {:.0} days",
-                drying.varnish.low.get(),
-                drying.varnish.high.get()
-            ),
-            format!(
-                "this air takes {:.1} to {:.1} times as long as {} and 50 %; practice values, no better than 20 %",
-                factor.low,
-                factor.high,
+                "this air takes {} times as long as {} and 50 %; practice values, no better than 20 %",
+                times(factor),
                 heat(Celsius(23.0))
             ),
             format!("dries to about {film}, an estimate: no label says its solids by volume"),
         ];
+        lines.extend(drying.is_cold.then(|| {
+            format!(
+                "! under {} an acrylic binder may form no sound film, however long it dries: its maker's sheet says from what on",
+                heat(FILM_FORMS)
+            )
+        }));
         lines.extend(drying.dew_point.map(|point| {
             let warm = heat(Celsius(point.get() + DEW_MARGIN.get()));
             format!(

@@ -3,8 +3,9 @@
 //! Practice, no source: 48 h and 21 days at 23 C, 50 %, 1.0 mm wet. Water leaves in proportion to the vapour
 //! pressure deficit (Dalton's form; Magnus's formula after WMO No. 8). The band spans that and the stricter
 //! form for a film cooled to the wet bulb; and a film that dries freely, which goes with its thickness, and one that
-//! has skinned, with its square. The law itself is no better than 20 % (Shah 2002), which the band does not
-//! show. At 95 % and above it will not dry.
+//! has skinned, with its square; the times' bands hold the law's own 20 % too (Shah 2002). At 95 % and above it will not
+//! dry. Under 10 C an acrylic binder may form no sound film, whatever time it is given: the least temperature stands on
+//! its maker's sheet (common practice, no source).
 
 use super::search::bisect;
 use crate::trade::units::{Band, Celsius, Days, Hours, Millimetres, Pascals, Share};
@@ -22,6 +23,10 @@ pub const STANDARD_AIR: Air = Air {
     temperature: Celsius(23.0),
     humidity: Share(0.5),
 };
+/// The law is no better than this share.
+const LAW: f64 = 0.2;
+/// Under this a binder may form no sound film (common practice, no source).
+pub const FILM_FORMS: Celsius = Celsius(10.0);
 /// Touch-dry at the standard air, 1.0 mm wet: common practice, no source.
 const TOUCH_DRY: Hours = Hours(48.0);
 /// Varnish-ready at the standard air, 1.0 mm wet: common practice, no source.
@@ -106,7 +111,7 @@ pub fn wet_bulb_factor(air: Air) -> f64 {
 /// # Errors
 /// Air too wet to dry in, or a value the model does not hold for.
 pub fn touch_dry(air: Air, film: Millimetres) -> Result<Band<Hours>, DryingError> {
-    Ok(factor(air, film)?.map(|x| TOUCH_DRY * x))
+    Ok(by_law(factor(air, film)?).map(|x| TOUCH_DRY * x))
 }
 
 /// When a film is ready to varnish.
@@ -114,7 +119,7 @@ pub fn touch_dry(air: Air, film: Millimetres) -> Result<Band<Hours>, DryingError
 /// # Errors
 /// Air too wet to dry in, or a value the model does not hold for.
 pub fn varnish_ready(air: Air, film: Millimetres) -> Result<Band<Days>, DryingError> {
-    Ok(factor(air, film)?.map(|x| VARNISH_READY * x))
+    Ok(by_law(factor(air, film)?).map(|x| VARNISH_READY * x))
 }
 
 /// How many times longer than at the standard air, by either form.
@@ -135,6 +140,15 @@ fn factor(air: Air, film: Millimetres) -> Result<Band<f64>, DryingError> {
         air.low * free.min(skinned),
         air.high * free.max(skinned),
     ))
+}
+
+/// A band with what the law itself may be off.
+fn by_law(band: Band<f64>) -> Band<f64> {
+    Band {
+        low: band.low / (1.0 + LAW),
+        high: band.high * (1.0 + LAW),
+        ..band
+    }
 }
 
 fn spread(low: f64, high: f64) -> Band<f64> {

@@ -20,6 +20,7 @@ pub use entries::happened;
 pub use hints::{Face, hint};
 pub use history::change;
 pub use remarks::{notes, warnings};
+pub use stack::shows;
 
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;

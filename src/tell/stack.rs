@@ -8,6 +8,7 @@ use crate::trade::length::show_length;
 use crate::trade::life::State;
 use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
+use crate::trade::units::{Band, Hours, Seconds};
 
 impl Told for StackFault {
     fn told(&self, measures: Measures, now: &Now) -> String {
@@ -77,6 +78,33 @@ impl Told for StackAdvice {
     }
 }
 
+/// By then paint is dry to the touch and shows nothing new (common practice, no source).
+const DRY: Hours = Hours(48.0);
+
+/// When cells show: `after 4 to 16 min`; what takes days does not show before it dries.
+#[must_use]
+pub fn shows(band: Band<Seconds>) -> String {
+    let [low, high] = [band.low, band.high].map(|time| Hours(time.get() / 3600.0));
+    if low >= DRY {
+        return "not before it dries".to_owned();
+    }
+    if high >= DRY {
+        return format!("after {} at the soonest, or not before it dries", wait(low));
+    }
+    match high.get() < 2.0 {
+        true => format!("after {:.0} to {}", low.get() * 60.0, wait(high)),
+        false => format!("after {} to {}", wait(low), wait(high)),
+    }
+}
+
+/// Minutes up to two hours, then hours.
+fn wait(time: Hours) -> String {
+    match time.get() {
+        long if long >= 2.0 => format!("{long:.0} h"),
+        short => format!("{:.0} min", short * 60.0),
+    }
+}
+
 fn read_them(unread: &[Mark], flow_cup: bool) -> String {
     let marks: Vec<&str> = unread.iter().map(Mark::as_str).collect();
     let marks = marks.join(" and ");
@@ -85,5 +113,31 @@ fn read_them(unread: &[Mark], flow_cup: bool) -> String {
             "order cannot be told: a flow cup's reading of {marks} is no mound; time its mound"
         ),
         false => format!("unknown order: read {marks}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn told(low: f64, high: f64) -> String {
+        shows(Band {
+            low: Seconds(low),
+            mid: Seconds(low),
+            high: Seconds(high),
+        })
+    }
+
+    #[test]
+    fn what_takes_years_to_show_is_not_told_in_minutes() {
+        assert_eq!(told(240.0, 960.0), "after 4 to 16 min");
+        assert_eq!(told(5400.0, 18_000.0), "after 90 min to 5 h");
+        let late = "after 5 h at the soonest, or not before it dries";
+        assert_eq!(told(18_000.0, 1e8), late);
+        // The issue: "after 4900710 to 19602841 min".
+        assert_eq!(
+            told(4_900_710.0 * 60.0, 19_602_841.0 * 60.0),
+            "not before it dries"
+        );
     }
 }

@@ -27,6 +27,8 @@ pub struct Drying {
     pub film: Band<Millimetres>,
     /// Below which a panel gathers damp from this air; `None` for bone-dry air.
     pub dew_point: Option<Celsius>,
+    /// Whether it is so cold that the binder may form no sound film.
+    pub is_cold: bool,
 }
 
 /// A picture on the rack.
@@ -105,6 +107,7 @@ pub fn drying(air: Air, film: Millimetres) -> Answer<Drying> {
         varnish: drying::varnish_ready(air, film)?,
         film: dries_to(film),
         dew_point: drying::dew_point(air),
+        is_cold: air.temperature < drying::FILM_FORMS,
     })
 }
 

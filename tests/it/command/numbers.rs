@@ -80,7 +80,14 @@ fn drying_spans_both_forms_and_wet_air_gives_no_number() {
     let told = desk.does("drying|--air|18C,70%|--film|1.0mm");
     near(&told["factor"][0], 2.003, 0.01);
     near(&told["factor"][1], 2.268, 0.005);
-    near(&told["touch_dry_h"][1], 48.0 * 2.268, 0.3);
+    // And the law's own fifth.
+    near(&told["touch_dry_h"][1], 48.0 * 2.268 * 1.2, 0.3);
+    assert_eq!(told["cold"], false);
+    let said = desk.says("drying|--air|23C,50%|--film|1.0mm");
+    assert!(said.contains("dry to the touch in 40 to 58 h"), "{said}");
+    assert!(said.contains("about 1.0 times"), "{said}");
+    let cold = desk.says("drying|--air|5C,50%|--film|1.0mm");
+    assert!(cold.contains("may form no sound film"), "{cold}");
     let (sentence, _) = desk.refuses("drying|--air|20C,96%");
     assert!(sentence.contains("will not dry"), "{sentence}");
     assert!(desk.does("drying|--air|18C,70%|--film|0.8mm")["touch_dry_h"][0].is_number());

@@ -422,10 +422,9 @@ fn step_words(step: &StackStep, measures: Measures, now: &Now) -> Vec<String> {
     }
     if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
         words.push(format!(
-            "heavier than the one below: cells about {} apart, after {:.0} to {:.0} min (surface tension is not in this)",
+            "heavier than the one below: cells about {} apart, {} (surface tension is not in this)",
             show_length(spacing.mid, measures),
-            shows.low.get() / 60.0,
-            shows.high.get() / 60.0
+            tell::shows(shows)
         ));
     }
     let unshown = step.spacing.is_none();

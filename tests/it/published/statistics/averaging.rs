@@ -149,3 +149,11 @@ fn neither_the_order_of_pours_nor_that_of_factors_matters() {
             .all(|(name, chance)| (chance - other[name]).abs() < 1e-6)
     );
 }
+
+#[test]
+fn what_makes_odds_five_is_found_and_what_makes_none_is_not() {
+    // The floor can fail, and so can the ceiling: of as many studios, those without a real factor name it seldom.
+    let found = |shape| share(shape, 150, &Outcome::Score, real);
+    assert!(found(Shape::Odds(5.0)) >= 0.75);
+    assert!(found(Shape::Odds(1.0)) <= 0.2);
+}
