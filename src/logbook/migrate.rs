@@ -39,6 +39,7 @@ pub const STEPS: &Steps = steps! {
     6 "0006" "picture"
     7 "0007" "photo"
     8 "0008" "act"
+    9 "0009" "draft"
 };
 
 /// The version a file has after the last step.

@@ -13,6 +13,7 @@ mod backup;
 mod change;
 mod confirm;
 mod cups;
+mod drafts;
 mod errors;
 mod expiry;
 mod gate;

@@ -91,6 +91,8 @@ use std::time::Duration;
 pub struct Studio {
     book: Logbook,
     memory: Memory,
+    /// What this program's drafts are kept under, once there were any.
+    session: Option<String>,
 }
 
 impl Studio {
@@ -110,6 +112,7 @@ impl Studio {
         Ok(Self {
             book,
             memory: Memory::default(),
+            session: None,
         })
     }
 

@@ -6,7 +6,7 @@ use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::units::{Celsius, Millilitres, Seconds, Share};
 use crate::trade::words::word_enum;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// One go at a panel.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,7 +49,7 @@ pub struct PouredLayer {
 }
 
 /// The air of the room.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Air {
     /// Its temperature.
     pub celsius: Option<Celsius>,
@@ -74,7 +74,7 @@ word_enum! {
 }
 
 /// One move of a panel.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Move {
     /// Which.
     pub kind: MoveKind,

@@ -83,6 +83,11 @@ struct Source {
 }
 
 impl Source {
+    /// A file that only checks are built of.
+    fn is_of_tests(&self) -> bool {
+        self.file.contains("/tests/") || self.file.ends_with("/tests.rs")
+    }
+
     fn new(file: &str, source: &str) -> Self {
         let modules = file.trim_start_matches("src/").trim_end_matches(".rs");
         let modules: Vec<&str> = modules.split('/').filter(|one| *one != "mod").collect();
@@ -127,7 +132,7 @@ impl Source {
             found.extend(self.doors());
         }
         // Checks may stand on files and clocks that the code may not.
-        let code = match self.file.contains("/tests/") {
+        let code = match self.is_of_tests() {
             true => String::new(),
             false => without_tests(&self.code),
         };

@@ -315,6 +315,33 @@ impl Form {
         Self { begun, ..self }
     }
 
+    /// The name it was opened with, where it begins with one.
+    pub fn name_begun(&self) -> Option<&str> {
+        self.begun.as_deref()
+    }
+
+    /// What stands in each field, by its label.
+    pub fn texts(&self) -> Vec<(String, String)> {
+        let fields = self.fields.iter();
+        fields
+            .map(|field| (field.id.label().to_owned(), field.line.text().to_owned()))
+            .collect()
+    }
+
+    /// The same as it was left in another run of the program, its fields found by their labels.
+    pub fn filled(mut self, texts: &[(String, String)]) -> Self {
+        for field in &mut self.fields {
+            let text = texts.iter().find(|(label, _)| label == field.id.label());
+            if let Some((_, text)) = text.filter(|(_, text)| text != field.line.text()) {
+                field.line.clear();
+                text.chars().for_each(|c| field.line.insert(c));
+                field.narrow();
+            }
+        }
+        self.again = true;
+        self
+    }
+
     /// Whether anything was typed since it was opened.
     pub const fn is_touched(&self) -> bool {
         self.touched

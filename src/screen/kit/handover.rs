@@ -3,6 +3,7 @@
 use crate::studio::{PourPage, VariantRef};
 use crate::trade::panel::Panel;
 use crate::trade::units::{Millilitres, Millimetres};
+use serde::{Deserialize, Serialize};
 
 /// A wish that another place fulfils.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,7 +60,7 @@ pub struct Usual {
 }
 
 /// A run of a trial that the next pour is made for.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct RunInHand {
     /// The trial's number.
     pub trial: i64,

@@ -11,6 +11,7 @@ use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::Place as _;
 use crate::screen::shell::action::{Action, Seek};
+use crate::screen::shell::drafts;
 use crate::screen::shell::effect::perform;
 use crate::screen::shell::keys::{Context, find};
 use crate::screen::shell::model::Model;
@@ -78,6 +79,8 @@ pub struct EventLoop<'a, S, B> {
     pub source: S,
     /// What rings.
     pub bell: B,
+    /// Whether what is being built survives this screen.
+    pub keeps_drafts: bool,
 }
 
 impl<S: Source, B: Bell> EventLoop<'_, S, B> {
@@ -109,6 +112,10 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
                 .for_each(|odd| model.desk.say(Message::new(Tone::Odd, &odd))),
             Err(error) => model.desk.trouble(&error),
         }
+        let mut kept = None;
+        if self.keeps_drafts {
+            kept = drafts::offer(&mut self.studio, &mut model);
+        }
         // The first poll makes the reader hear of a resize from before it.
         let mut first = self.source.next(Duration::ZERO)?;
         while !model.leaving {
@@ -119,6 +126,9 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
                 Some(event) => Some(event),
                 None => self.source.next(TICK)?,
             };
+            if self.keeps_drafts && event.is_none() {
+                drafts::keep(&mut self.studio, &model, &mut kept);
+            }
             for _ in 0..BURST {
                 let Some(incoming) = event else { break };
                 if incoming == Incoming::Again {
@@ -132,6 +142,9 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
                 }
                 event = self.source.next(Duration::ZERO)?;
             }
+        }
+        if self.keeps_drafts {
+            drafts::keep(&mut self.studio, &model, &mut kept);
         }
         Ok(())
     }

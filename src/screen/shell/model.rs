@@ -18,6 +18,7 @@ use crate::screen::places::recipes::Recipes;
 use crate::screen::places::shelf::Shelf;
 use crate::screen::places::trials::{self, Trials};
 use crate::screen::shell::ask::{Ask, Asked};
+use crate::screen::shell::drafts::LeftForm;
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::keys::Context;
 
@@ -86,6 +87,8 @@ pub struct Model {
     pub over: Option<Over>,
     /// Forms that were left with something typed in them, each offered again when it is asked for.
     pub put_by: Vec<Asked>,
+    /// Forms that were left half-filled by a screen that is no more.
+    pub left: Vec<LeftForm>,
     /// The Bench.
     pub bench: Bench,
     /// The Pour.
@@ -122,6 +125,7 @@ impl Model {
             screen: Screen::Bench,
             over: None,
             put_by: Vec::new(),
+            left: Vec::new(),
             bench: Bench::default(),
             pour: PourDesk::default(),
             judging: Judging::default(),
@@ -226,6 +230,12 @@ impl Model {
         let left = self.put_by.iter().position(|one| one.is_like(&asked));
         if let Some(place) = left {
             asked.form = asked.form.restored(self.put_by.remove(place).form);
+        } else if let Some(place) = self
+            .left
+            .iter()
+            .position(|one| one.is_like(&asked.ask, &asked.form))
+        {
+            asked.form = self.left.remove(place).filled(asked.form);
         }
         if asked.form.is_restored() {
             self.desk.say(Message::new(Tone::Done, AS_LEFT));

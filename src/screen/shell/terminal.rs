@@ -52,6 +52,7 @@ pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), S
             opened: Instant::now(),
         },
         bell: Ring::told(variable("STILLCUP_NOTE").as_deref()),
+        keeps_drafts: true,
     };
     Ok(room.run(&mut terminal, Look::told(variable))?)
 }

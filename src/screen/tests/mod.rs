@@ -2,6 +2,7 @@
 
 mod bench;
 mod choices;
+mod drafts;
 mod findings;
 mod forms;
 mod hands;
@@ -151,6 +152,8 @@ pub struct Stage {
     pub size: (u16, u16),
     pub look: Look,
     pub heard: Ears,
+    /// Whether what is being built survives from one play to the next.
+    pub keeps_drafts: bool,
 }
 
 impl Stage {
@@ -161,6 +164,7 @@ impl Stage {
             size: (80, 24),
             look: Look::Full,
             heard: Ears::default(),
+            keeps_drafts: false,
         }
     }
 
@@ -266,6 +270,7 @@ impl Stage {
             clock: &clock,
             source: hands,
             bell: self.heard.clone(),
+            keeps_drafts: self.keeps_drafts,
         };
         let mut terminal = Terminal::new(TestBackend::new(self.size.0, self.size.1)).unwrap();
         room.run(&mut terminal, self.look).unwrap();

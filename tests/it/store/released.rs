@@ -11,7 +11,7 @@ use stillcup::studio::{Studio, StudioError};
 use stillcup::trade::instant::{Now, Zone};
 use tempfile::TempDir;
 
-const RELEASED: [&[u8]; 8] = [
+const RELEASED: [&[u8]; 9] = [
     include_bytes!("released/0001.db"),
     include_bytes!("released/0002.db"),
     include_bytes!("released/0003.db"),
@@ -20,6 +20,7 @@ const RELEASED: [&[u8]; 8] = [
     include_bytes!("released/0006.db"),
     include_bytes!("released/0007.db"),
     include_bytes!("released/0008.db"),
+    include_bytes!("released/0009.db"),
 ];
 
 /// Each version and a fresh copy of its file.

@@ -5,6 +5,7 @@ mod given_back;
 pub(crate) mod hands;
 mod hostile;
 mod hung_up;
+mod leaving;
 mod others;
 mod trials;
 mod turning;

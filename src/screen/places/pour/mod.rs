@@ -30,6 +30,7 @@ use crate::trade::units::{Millilitres, Millimetres};
 use chrono::TimeDelta;
 use ratatui::Frame;
 use ratatui::layout::Rect;
+use serde::{Deserialize, Serialize};
 
 /// How far back a pour is still at hand to be judged or begun again.
 const AT_HAND: TimeDelta = TimeDelta::days(30);
@@ -39,7 +40,7 @@ const AT_HAND: TimeDelta = TimeDelta::days(30);
 const LIES: TimeDelta = TimeDelta::hours(1);
 
 /// A layer on the stack.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Layer {
     /// The cup's mark.
     pub mark: String,
@@ -47,9 +48,9 @@ pub struct Layer {
     pub ml: Millilitres,
 }
 
-/// The stack as it was before something was done to it.
-#[derive(Debug, Clone)]
-struct Before {
+/// The stack as it stands at one time: before something was done to it, or when the screen was left.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Stack {
     panel: Option<Panel>,
     layers: Vec<Layer>,
     at: usize,
@@ -84,9 +85,9 @@ pub struct PourDesk {
     /// The newest pour.
     pub last: Option<PourPage>,
     /// The stack before each thing that was done to it, the newest last.
-    past: Vec<Before>,
+    past: Vec<Stack>,
     /// The stack that was poured last, in case the pour is taken back.
-    poured: Option<Before>,
+    poured: Option<Stack>,
     /// The run of a trial that the next pour is made for.
     pub run: Option<RunInHand>,
     /// Whether it is as the store has it.
@@ -198,14 +199,28 @@ impl PourDesk {
         self.current = false;
     }
 
+    /// What is being built, to be offered again after a quit or a kill; `None` where nothing is.
+    pub fn draft(&self) -> Option<Stack> {
+        (!self.is_empty()).then(|| self.as_it_stands())
+    }
+
+    /// Takes up what was being built when a screen was left, unless something is in hand already.
+    pub fn take_up(&mut self, stack: Stack) -> bool {
+        let free = self.is_empty();
+        if free {
+            self.put(stack);
+        }
+        free
+    }
+
     /// Keeps what stands, since something is about to be done to it.
     fn keep_before(&mut self) {
         let before = self.as_it_stands();
         self.past.push(before);
     }
 
-    fn as_it_stands(&self) -> Before {
-        Before {
+    fn as_it_stands(&self) -> Stack {
+        Stack {
             panel: self.panel,
             layers: self.layers.clone(),
             at: self.at,
@@ -217,7 +232,7 @@ impl PourDesk {
         }
     }
 
-    fn put(&mut self, before: Before) {
+    fn put(&mut self, before: Stack) {
         self.panel = before.panel;
         self.layers = before.layers;
         self.at = before.at;
