@@ -17,6 +17,8 @@ fn a_stack_survives_a_kill_and_is_not_offered_beside_a_living_screen() {
     let offered = third.see_text("wants a hand now");
     assert!(!offered.contains("As you left it"), "{offered}");
     hands.signal("KILL");
+    // Its end is heard of.
+    drop(hands);
     let mut next = Hands::on(&stage, 80, 24);
     next.see_text("As you left it: the stack on the Pour");
     next.press("P");
