@@ -102,6 +102,22 @@ impl Panel {
         })
     }
 
+    /// As [`Panel::parse`], where a size without its unit is in the studio's own: `40x50` in centimetres or inches.
+    ///
+    /// # Errors
+    /// As [`Panel::parse`].
+    pub fn parse_in(text: &str, measures: Measures) -> Result<Self, ParseProblem> {
+        let unit = match measures {
+            Measures::Metric => "cm",
+            Measures::UsCustomary => "in",
+        };
+        Self::parse(text).or_else(|problem| {
+            let bare = text.trim_end().ends_with(|c: char| c.is_ascii_digit());
+            let lent = bare.then(|| Self::parse(&format!("{}{unit}", text.trim_end())));
+            lent.and_then(Result::ok).ok_or(problem)
+        })
+    }
+
     /// The wet film of a volume spread over the top.
     #[must_use]
     pub fn film(self, volume: Millilitres) -> Millimetres {

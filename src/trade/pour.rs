@@ -3,6 +3,7 @@
 use crate::trade::amount::Measures;
 use crate::trade::life::State;
 use crate::trade::moment::Moment;
+use crate::trade::number::trimmed;
 use crate::trade::panel::Panel;
 use crate::trade::units::{Celsius, Millilitres, Seconds, Share};
 use crate::trade::words::word_enum;
@@ -111,10 +112,7 @@ impl Move {
     /// [`PourProblem::Move`] where the count is no number above zero, or more than a hand turns;
     /// [`PourProblem::Spin`] where a spin turns neither way.
     pub fn parse(kind: MoveKind, text: &str) -> Result<Self, PourProblem> {
-        let (direction, times) = match text.split_once(':') {
-            Some((direction, times)) => (direction, Some(times)),
-            None => (text, None),
-        };
+        let (direction, times) = counted(text);
         let times = times.map(|times| {
             times
                 .trim()
@@ -128,6 +126,10 @@ impl Move {
             ));
         }
         let direction = Some(direction.trim()).filter(|word| !word.is_empty());
+        let direction = match kind {
+            MoveKind::Spin => direction.map(turned),
+            _ => direction,
+        };
         let turns = direction.is_none_or(|word| matches!(word, "cw" | "ccw"));
         if kind == MoveKind::Spin && !turns {
             return Err(PourProblem::Spin(
@@ -150,6 +152,26 @@ impl Move {
             Some("ccw") => Some(false),
             _ => None,
         }
+    }
+}
+
+/// A direction, and how often: after a colon or a blank.
+fn counted(text: &str) -> (&str, Option<&str>) {
+    if let Some((direction, times)) = text.split_once(':') {
+        return (direction, Some(times));
+    }
+    match text.trim().rsplit_once(char::is_whitespace) {
+        Some((direction, times)) if times.parse::<f64>().is_ok() => (direction, Some(times)),
+        _ => (text, None),
+    }
+}
+
+/// A turn as it is kept: the top of the panel goes to the right, clockwise, or to the left.
+fn turned(word: &str) -> &str {
+    match word.to_lowercase().as_str() {
+        "cw" | "right" | "clockwise" => "cw",
+        "ccw" | "left" | "anticlockwise" | "counterclockwise" => "ccw",
+        _ => word,
     }
 }
 
@@ -194,6 +216,43 @@ impl Air {
             (_, false) => Err(PourProblem::Air(shown())),
             _ => Ok(air),
         }
+    }
+
+    /// The same where a number alone is in the studio's own scale: `21 45`, `21C 45`.
+    ///
+    /// # Errors
+    /// As [`Air::parse`].
+    pub fn parse_in(text: &str, measures: Measures) -> Result<Self, PourProblem> {
+        let scale = match measures {
+            Measures::Metric => "C",
+            Measures::UsCustomary => "F",
+        };
+        let joined = text.replace([' ', ','], " ").replace(" °", "°");
+        let (mut warm, mut damp) = (false, false);
+        let parts = joined.split_whitespace().map(|part| {
+            let bare = part.parse::<f64>().is_ok();
+            let unit = match (bare, warm, damp) {
+                (true, false, _) => scale,
+                (true, true, false) => "%",
+                _ => "",
+            };
+            let wet = part.ends_with('%') || unit == "%";
+            (warm, damp) = (warm || !wet, damp || wet);
+            format!("{part}{unit}")
+        });
+        Self::parse(&parts.collect::<Vec<_>>().join(",")).or_else(|_| Self::parse(text))
+    }
+
+    /// The air as a setting keeps it, to the hundredth: `21.5C,45%`.
+    #[must_use]
+    pub fn written(self) -> String {
+        let heat = self
+            .celsius
+            .map(|celsius| format!("{}C", trimmed(celsius.get(), 2)));
+        let wet = self
+            .humidity
+            .map(|rh| format!("{}%", trimmed(rh.get() * 100.0, 2)));
+        heat.into_iter().chain(wet).collect::<Vec<_>>().join(",")
     }
 
     /// The air as it is typed, in the studio's scale: `21C,45%`, `70F,45%`.
@@ -247,6 +306,31 @@ mod tests {
         for bad in ["", "warm", "21", "200C", "21C,145%", "NaNC"] {
             assert!(Air::parse(bad).is_err(), "{bad}");
         }
+    }
+
+    #[test]
+    fn a_form_reads_air_without_its_units() {
+        let metric = |text| Air::parse_in(text, Measures::Metric).unwrap();
+        let meant = Air::parse("21C,45%").unwrap();
+        for text in ["21 45", "21C 45", "21,45", "21 45%", "21 °C 45%", "21C,45%"] {
+            assert_eq!(metric(text), meant, "{text}");
+        }
+        assert_eq!(metric("45%"), Air::parse("45%").unwrap());
+        let american = Air::parse_in("70 45", Measures::UsCustomary).unwrap();
+        assert_eq!(american, Air::parse("70F,45%").unwrap());
+        assert_eq!(metric("21.5 45").written(), "21.5C,45%");
+        for bad in ["", "21 45 3", "warm", "21 145"] {
+            assert!(Air::parse_in(bad, Measures::Metric).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn turns_are_read_as_hands_say_them() {
+        let spin = |text| Move::parse(MoveKind::Spin, text).unwrap();
+        assert_eq!(spin("left 2"), spin("ccw:2"));
+        assert_eq!(spin("clockwise"), spin("cw"));
+        let tilt = Move::parse(MoveKind::Tilt, "to the left 3").unwrap();
+        assert_eq!(tilt, Move::parse(MoveKind::Tilt, "to the left:3").unwrap());
     }
 
     #[test]

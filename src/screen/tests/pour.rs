@@ -39,11 +39,29 @@ fn ready_cups_go_on_the_thickest_lowest_and_the_activator_on_top() {
         assert!(top < low && low < place(&cells, "▔ panel").1);
         assert!(!shows(&cells, "K7"), "K7 is thick: {:#?}", lines(&cells));
         let head = lines(&cells)[..2].join(" ");
+        // 29.57 ml on 25 square inches are 367 ml here; 5 of 40 parts of them the activator's 46, and all 120 of the colour.
         assert!(
-            head.contains("The stack is in order: g pours 240 ml on"),
+            head.contains("The stack is in order: g pours 166 ml on"),
             "{head}"
         );
     }
+}
+
+/// By hand: 20 x 20 cm take 73.3 ml, 35 of 40 parts the colour, 5 the activator (common practice, no source).
+#[test]
+fn ready_cups_are_proposed_as_the_panel_takes_them_and_changed_by_a_twentieth() {
+    let stage = stage();
+    let small = || all(vec![keys("P p"), typed("20x20"), keys("Enter A")]);
+    let cells = stage.play(small());
+    assert!(
+        shows(&cells, "64 ml") && shows(&cells, "9.2 ml"),
+        "{:#?}",
+        lines(&cells)
+    );
+    let cells = stage.play(all(vec![small(), keys("> >")]));
+    assert!(shows(&cells, "10 ml"), "{:#?}", lines(&cells));
+    let cells = stage.play(all(vec![small(), keys("> > u u")]));
+    assert!(shows(&cells, "9.2 ml"), "{:#?}", lines(&cells));
 }
 
 #[test]

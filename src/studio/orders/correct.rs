@@ -91,9 +91,9 @@ impl CorrectField {
         let layers = typed.all(Self::Layers);
         let layers = layers.map(|text| self::layers(text, page, given));
         let layers = layers.collect::<Result<Vec<_>, _>>();
-        let air = typed.read(Self::Air, Air::parse)?;
+        let air = typed.read(Self::Air, |text| given.air(text))?;
         Ok(CorrectOrder {
-            panel: typed.read(Self::Panel, Panel::parse)?,
+            panel: typed.read(Self::Panel, |text| given.panel(text))?,
             layers: layers
                 .map_err(|why| wrong(Self::Layers, why))?
                 .into_iter()

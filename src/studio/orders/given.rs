@@ -8,6 +8,8 @@ use crate::trade::cup::Reading;
 use crate::trade::duration;
 use crate::trade::instant::{Lean, Now, parse_instant};
 use crate::trade::moment::Moment;
+use crate::trade::panel::Panel;
+use crate::trade::pour::{Air, PourProblem};
 use crate::trade::problem::ParseProblem;
 use crate::trade::range::parse_efflux;
 use crate::trade::recipe::PartOf;
@@ -81,6 +83,28 @@ impl Given<'_> {
         match self.bare {
             Bare::Refused => duration::parse(text),
             Bare::InMeasures => duration::parse_or(text, unit),
+        }
+    }
+
+    /// A panel; in a form a size without its unit is in the studio's own.
+    ///
+    /// # Errors
+    /// As [`Panel::parse`].
+    pub fn panel(&self, text: &str) -> Result<Panel, ParseProblem> {
+        match self.bare {
+            Bare::Refused => Panel::parse(text),
+            Bare::InMeasures => Panel::parse_in(text, self.known.measures()),
+        }
+    }
+
+    /// The air of a room; in a form numbers without their units are warmth and damp, in this order.
+    ///
+    /// # Errors
+    /// As [`Air::parse`].
+    pub fn air(&self, text: &str) -> Result<Air, PourProblem> {
+        match self.bare {
+            Bare::Refused => Air::parse(text),
+            Bare::InMeasures => Air::parse_in(text, self.known.measures()),
         }
     }
 

@@ -204,7 +204,7 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
     check(order)?;
     let mixture = Mixture::read(read)?;
     let own = OwnPours::read(read, &mixture, order.way.as_deref())?;
-    let (split, basis) = split(order, &own);
+    let (split, basis) = split(order.way.as_deref(), &own);
     let film = film_of(order, &own);
     let area = film::painted_area(&order.panels)?;
     let covered = match (order.film, basis) {
@@ -243,11 +243,11 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
 }
 
 /// The split of the studio's own pours, else that of the trade's word for the technique.
-fn split(order: &PlanOrder, own: &OwnPours) -> (Split, Basis) {
+pub(in crate::studio) fn split(way: Option<&str>, own: &OwnPours) -> (Split, Basis) {
     if let Some((split, film)) = own.split().zip(own.film()) {
         return (split, Basis::Yours(film.readings));
     }
-    let known = order.way.as_deref().and_then(technique::technique);
+    let known = way.and_then(technique::technique);
     let split = known.map_or(technique::COMMON, |one| one.split);
     (split, Basis::Practice(known.map(|one| one.word)))
 }
@@ -392,19 +392,28 @@ fn check(order: &PlanOrder) -> Answer<()> {
     Ok(())
 }
 
-/// The recipes with their shares: colours share theirs evenly, and what no recipe takes goes to the others. A layer
-/// that was asked for though the technique has none of it takes its common share.
+/// The recipes with their shares; one that takes none is left out.
 fn shared(recipes: Vec<Recipe>, split: &Split) -> Vec<(Recipe, Share)> {
+    let layers: Vec<_> = recipes.iter().map(|recipe| recipe.layer).collect();
+    let shares = shares(&layers, split);
+    let paired = recipes.into_iter().zip(shares);
+    paired.filter(|(_, share)| share.get() > 0.0).collect()
+}
+
+/// The share of each layer: colours share theirs evenly, and what no layer takes goes to the others. A layer that was
+/// asked for though the technique has none of it takes its common share.
+pub(in crate::studio) fn shares(layers: &[LayerKind], split: &Split) -> Vec<Share> {
     let mut count: BTreeMap<LayerKind, f64> = BTreeMap::new();
-    for recipe in &recipes {
-        *count.entry(recipe.layer).or_default() += 1.0;
+    for layer in layers {
+        *count.entry(*layer).or_default() += 1.0;
     }
     let own = |layer: LayerKind| match split.of(layer).get() {
         share if share > 0.0 => share,
         _ => technique::COMMON.of(layer).get(),
     };
     let whole: f64 = count.keys().map(|layer| own(*layer)).sum();
-    let share = |layer: LayerKind| {
+    let share = |layer: &LayerKind| {
+        let layer = *layer;
         let all = if whole > 0.0 {
             own(layer) / whole
         } else {
@@ -412,11 +421,7 @@ fn shared(recipes: Vec<Recipe>, split: &Split) -> Vec<(Recipe, Share)> {
         };
         Share(all / count.get(&layer).copied().unwrap_or(1.0))
     };
-    let paired = recipes.into_iter().map(|recipe| {
-        let share = share(recipe.layer);
-        (recipe, share)
-    });
-    paired.filter(|(_, share)| share.get() > 0.0).collect()
+    layers.iter().map(share).collect()
 }
 
 impl PlanLayer {

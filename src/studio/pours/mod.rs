@@ -4,6 +4,7 @@ pub(crate) mod correct;
 pub(crate) mod judge;
 pub(crate) mod own_pours;
 pub(crate) mod pour;
+pub(crate) mod proposed;
 pub(crate) mod provenance;
 pub(crate) mod rack;
 pub(crate) mod sales;

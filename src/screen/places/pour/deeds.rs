@@ -4,7 +4,7 @@ use crate::exchange::{AirSource, read_air};
 use crate::screen::kit::correct;
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::CorrectOrder;
-use crate::studio::{AgainOrder, Answer, PourOrder, Poured, Studio};
+use crate::studio::{AgainOrder, Answer, CupStatus, PourOrder, Poured, Studio};
 use crate::trade::instant::Now;
 use crate::trade::pour::Air;
 
@@ -13,6 +13,8 @@ use crate::trade::pour::Air;
 pub enum Deed {
     /// Pour; for a run of a trial, if it is one.
     Pour(Box<PourOrder>, Option<(i64, usize)>),
+    /// Work out how much of each of these cups the panel takes, and put them on the stack.
+    Propose(Vec<CupStatus>),
     /// Put the pour of the number right.
     Correct(i64, Box<CorrectOrder>),
     /// Scrape the pour of the number and begin again.
@@ -35,6 +37,8 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             let done = studio.pour_run(&order, run, now)?;
             said(poured(studio, done), unread)
         }
+        // The stack is the place's own, and is put there.
+        Deed::Propose(_) => Outcome::default(),
         Deed::Correct(pour, order) => correct::perform(studio, pour, &order, now)?,
         Deed::Again(pour, mut order) => {
             let unread = read_room(studio, &mut order.air)?;

@@ -7,8 +7,7 @@ use crate::screen::kit::field::Line;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::place::Place as _;
 use crate::trade::amount::{Measures, show_volume};
-use crate::trade::panel::Panel;
-use crate::trade::pour::{Air, Move, MoveKind};
+use crate::trade::pour::{Move, MoveKind};
 use crate::trade::units::Millilitres;
 
 /// The panel and the room; the last pour's panel is offered.
@@ -112,7 +111,7 @@ pub fn changed(desk: &Desk, form: &mut Form) {
 /// The first fault, in its field.
 pub fn keep(pour: &mut PourDesk, desk: &Desk, ask: &Ask, form: &Form) -> Result<(), Fault> {
     match ask {
-        Ask::Setting => keep_setting(pour, form)?,
+        Ask::Setting => keep_setting(pour, desk, form)?,
         Ask::Add => {
             let ml = millilitres(desk, form)?;
             pour.add(form.value("cup"), ml);
@@ -136,9 +135,10 @@ pub fn keep(pour: &mut PourDesk, desk: &Desk, ask: &Ask, form: &Form) -> Result<
     Ok(())
 }
 
-fn keep_setting(pour: &mut PourDesk, form: &Form) -> Result<(), Fault> {
-    let panel = form.need("panel", Panel::parse)?;
-    let air = form.read("air", Air::parse)?;
+fn keep_setting(pour: &mut PourDesk, desk: &Desk, form: &Form) -> Result<(), Fault> {
+    let given = desk.given();
+    let panel = form.need("panel", |text| given.panel(text))?;
+    let air = form.read("air", |text| given.air(text))?;
     pour.keep_before();
     pour.panel = Some(panel);
     pour.air = air;

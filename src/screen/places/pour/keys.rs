@@ -23,7 +23,7 @@ pub const KEYS: &[Binding<Wish>] = &[
         &[char('A')],
         Wish::AddReady,
         "all ready",
-        "Put every ready cup on, the thickest lowest",
+        "Put every ready cup on, the thickest lowest: what the panel takes of each",
     ),
     bind(
         &[char('g')],
@@ -55,6 +55,13 @@ pub const KEYS: &[Binding<Wish>] = &[
         "lower",
         "Put the chosen layer one lower",
     ),
+    bind(
+        &[char('>')],
+        Wish::More,
+        "",
+        "A twentieth more of the chosen layer",
+    ),
+    bind(&[char('<')], Wish::Less, "", "A twentieth less of it"),
     bind(
         &[char('t')],
         Wish::Move(MoveKind::Tilt),

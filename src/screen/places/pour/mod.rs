@@ -125,6 +125,10 @@ pub enum Wish {
     Again,
     /// Judge the last pour.
     Judge,
+    /// A twentieth more of the chosen layer.
+    More,
+    /// A twentieth less.
+    Less,
     /// Everything away that is being built.
     Clear,
 }
@@ -157,7 +161,7 @@ impl PourDesk {
     }
 
     /// Every ready cup that is not on the stack yet: by layer, and the thickest lowest.
-    pub fn add_ready(&mut self, cups: &[CupStatus]) {
+    pub fn ready(&self, cups: &[CupStatus]) -> Vec<CupStatus> {
         let on = |cup: &&CupStatus| {
             self.layers
                 .iter()
@@ -166,17 +170,29 @@ impl PourDesk {
         let ready = lowest_first(cups)
             .into_iter()
             .filter(|cup| !on(cup) && pourable(cup));
-        let ready: Vec<_> = ready.collect();
-        if ready.is_empty() {
+        ready.cloned().collect()
+    }
+
+    /// Puts layers on top of the stack.
+    fn add_layers(&mut self, layers: Vec<Layer>) {
+        if layers.is_empty() {
             return;
         }
         self.keep_before();
-        let layer = |cup: &&CupStatus| Layer {
-            mark: cup.cup.mark.to_string(),
-            ml: cup.life.left,
-        };
-        self.layers.extend(ready.iter().map(layer));
+        self.layers.extend(layers);
         self.at = self.layers.len() - 1;
+        self.current = false;
+    }
+
+    /// The chosen layer's amount times a factor, to the half millilitre and no more than its cup holds.
+    fn scale(&mut self, factor: f64, cups: &[CupStatus]) {
+        let Some(layer) = self.layers.get_mut(self.at) else {
+            return;
+        };
+        let held = cups.iter().find(|cup| cup.cup.mark.as_str() == layer.mark);
+        let most = held.map_or(f64::MAX, |cup| cup.life.left.get());
+        let ml = (layer.ml.get() * factor * 2.0).round() / 2.0;
+        layer.ml = Millilitres(ml.clamp(0.5, most.max(0.5)));
         self.current = false;
     }
 
@@ -416,12 +432,40 @@ impl Hands for PourDesk {
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        if let Deed::Propose(cups) = deed {
+            return self.propose(studio, cups, desk);
+        }
         let pours = !matches!(deed, Deed::Correct(..));
         let done = deeds::perform(studio, deed, &desk.beat.now)?;
         if pours {
             self.poured();
         }
         Ok(done)
+    }
+}
+
+impl PourDesk {
+    /// Puts ready cups on: as much of each as the panel takes, all of them where no panel was said.
+    fn propose(
+        &mut self,
+        studio: &Studio,
+        cups: Vec<CupStatus>,
+        desk: &mut Desk,
+    ) -> Answer<Outcome> {
+        let amounts = match self.panel {
+            Some(panel) => studio.proposed(panel, self.way.as_deref(), &cups)?,
+            None => cups.iter().map(|cup| cup.life.left).collect(),
+        };
+        let layers = cups.iter().zip(amounts).map(|(cup, ml)| Layer {
+            mark: cup.cup.mark.to_string(),
+            ml,
+        });
+        self.add_layers(layers.filter(|layer| !layer.ml.is_nothing()).collect());
+        if self.panel.is_none() {
+            let words = "All of each cup: once the panel is said (p), A takes what it needs";
+            desk.say(Message::new(Tone::Done, words));
+        }
+        Ok(Outcome::default())
     }
 }
 

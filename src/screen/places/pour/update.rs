@@ -15,6 +15,14 @@ type Next = place::Next<Ask, Deed>;
 /// Takes a wish.
 pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> {
     match wish {
+        Wish::AddReady => {
+            let ready = pour.ready(&desk.known.cups);
+            if ready.is_empty() {
+                desk.refuse("No other cup is ready to be poured");
+                return None;
+            }
+            Some(Next::Do(Deed::Propose(ready)))
+        }
         Wish::Go => go(pour, desk, false),
         Wish::GoEvenSo => go(pour, desk, true),
         Wish::Again => again(pour, desk),
@@ -39,8 +47,7 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
 /// Wishes that change the stack at once.
 fn build(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) {
     let changes = match wish {
-        Wish::AddReady => false,
-        Wish::Remove => !pour.layers.is_empty(),
+        Wish::Remove | Wish::More | Wish::Less => !pour.layers.is_empty(),
         Wish::Raise => pour.at + 1 < pour.layers.len(),
         Wish::Lower => pour.at > 0,
         Wish::Unmove => !pour.moves.is_empty(),
@@ -50,13 +57,8 @@ fn build(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) {
         pour.keep_before();
     }
     match wish {
-        Wish::AddReady => {
-            let before = pour.layers.len();
-            pour.add_ready(&desk.known.cups);
-            if pour.layers.len() == before {
-                desk.refuse("No other cup is ready to be poured");
-            }
-        }
+        Wish::More => pour.scale(1.05, &desk.known.cups),
+        Wish::Less => pour.scale(0.95, &desk.known.cups),
         Wish::Remove => pour.remove(),
         Wish::Raise => pour.shift(Some(pour.at + 1)),
         Wish::Lower => pour.shift(pour.at.checked_sub(1)),

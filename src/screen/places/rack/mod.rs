@@ -186,8 +186,8 @@ impl Hands for Rack {
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
         Ok(Some(match *ask {
             Ask::Air => {
-                form.read("air", Air::parse)?;
-                Deed::Air(form.value("air").to_owned())
+                let air = form.read("air", |text| desk.given().air(text))?;
+                Deed::Air(air.map(Air::written).unwrap_or_default())
             }
             Ask::Title(pour) => {
                 let asked = form.read("price asked", parse_price)?;
