@@ -6,6 +6,7 @@ use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 use stillcup::exchange::{Names, export, import, write_sheet};
 use stillcup::studio::{PlanOrder, Sheet, Studio, TimeWindow};
+use stillcup::trade::ids::RecipeId;
 use stillcup::trade::instant::{Now, Zone};
 use stillcup::trade::panel::Panel;
 use stillcup::trade::plan::Panels;
@@ -124,7 +125,7 @@ fn plan(studio: &Studio) -> PlanOrder {
         way: None,
         pour_at: None,
         film: Some(Millimetres(1.8)),
-        recipes: recipes.map(|page| page.recipe.name).collect(),
+        recipes: recipes.map(|page| RecipeId(page.recipe.id)).collect(),
         holds: None,
         note: None,
     }

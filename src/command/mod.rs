@@ -405,7 +405,7 @@ impl Desk<'_> {
             Verb::Shelf => self.shelf(),
             Verb::Bought(bought) => self.bought(bought),
             Verb::Counted(counted) => self.counted(counted),
-            Verb::Plan(plan) => self.plan(&plan),
+            Verb::Plan(plan) => self.plan(*plan),
             Verb::Plans => self.plans(),
             Verb::Labels(labels) => self.labels(&labels),
             Verb::Session(session) => self.session(&session),

@@ -1,21 +1,17 @@
 //! `plan`, `plans`, `cost` and `cautions`.
 
 use crate::command::report::{Report, Table};
-use crate::command::show::{ml, number, or_dash};
-use crate::command::{Desk, maybe, word};
-use crate::studio::{
-    Answer, Basis, Cost, Limit, PlanLayer, PlanLine, PlanOrder, PlanPage, PlanSheet, Refusal, Step,
-};
-use crate::trade::amount::{Amount, Measures};
+use crate::command::show::or_dash;
+use crate::command::{Desk, word};
+use crate::studio::orders::{PlanField, PlanOrder, Typed};
+use crate::studio::{Answer, PlanKept, PlanLayer, PlanLine, PlanPage, PlanSheet, Step};
+use crate::tell::views::{CautionsView, CostView, PlanView, PlansView};
+use crate::trade::amount::Measures;
 use crate::trade::caution::{self, Caution, Place};
-use crate::trade::instant::{Lean, parse_instant};
-use crate::trade::length::{parse_film, parse_length, show_band};
-use crate::trade::panel::Panel;
-use crate::trade::plan::Panels;
-use crate::trade::units::{Backing, INCH, Millilitres, Millimetres};
+use crate::trade::length::show_band;
+use crate::trade::units::INCH;
 use clap::Args;
 use rust_decimal::Decimal;
-use serde_json::{Value, json};
 
 pub(super) const EXAMPLE: &str = "\
 Examples:
@@ -82,19 +78,44 @@ pub struct CautionsArguments {
     pub place: Option<Place>,
 }
 
+impl PlanArguments {
+    fn typed(self) -> Typed<PlanField> {
+        let typed = Typed::default()
+            .given(PlanField::Panel, self.panel)
+            .given(PlanField::Count, Some(self.count.to_string()))
+            .given(PlanField::Edge, self.edge)
+            .given(PlanField::Pour, self.pour_at)
+            .given(PlanField::Way, self.way)
+            .given(PlanField::Film, self.film)
+            .given(PlanField::Holds, self.cup)
+            .given(PlanField::Note, self.note);
+        let recipes = self.recipes.into_iter();
+        recipes.fold(typed, |typed, recipe| {
+            typed.given(PlanField::Recipes, Some(recipe))
+        })
+    }
+}
+
 impl Desk<'_> {
-    pub(super) fn plan(&mut self, typed: &PlanArguments) -> Answer<Report> {
+    pub(super) fn plan(&mut self, typed: PlanArguments) -> Answer<Report> {
         if let Some(plan) = typed.mix {
             let mixed = self.studio.mix_from_plan(plan, &self.now)?;
             return Ok(self.mix_report(&mixed));
         }
-        let order = self.plan_order(typed)?;
+        let known = self.studio.known([])?;
+        let keep = typed.keep;
+        let order = PlanOrder::read(&typed.typed(), &self.given(&known))?;
+        if keep {
+            let PlanKept { plan, sheet } = self.studio.keep_plan(&order, &self.now)?;
+            return Ok(self.plan_report(&sheet, Some(plan)));
+        }
         let sheet = self.studio.plan(&order, &self.now)?;
-        let kept = match typed.keep {
-            true => Some(self.studio.keep_plan(&order, &self.now)?),
-            false => None,
-        };
-        let report = Report::new(self.sheet_json(&sheet, kept)).lines(self.sheet_head(&sheet));
+        Ok(self.plan_report(&sheet, None))
+    }
+
+    fn plan_report(&self, sheet: &PlanSheet, kept: Option<i64>) -> Report {
+        let report = Report::of(&PlanView::of(sheet, kept, &self.telling()));
+        let report = report.lines(self.sheet_head(sheet));
         let report = sheet.layers.iter().fold(report, |report, layer| {
             let rows = layer.parts.iter().map(|part| {
                 let mass = part.g.map(|g| self.mass(g));
@@ -113,40 +134,10 @@ impl Desk<'_> {
                 .table(&rows.fold(table, Table::row))
         });
         let steps = sheet.schedule.iter().map(|step| self.step_row(step));
-        Ok(report
-            .lines(self.sheet_tail(&sheet))
+        report
+            .lines(self.sheet_tail(sheet))
             .table(&steps.fold(Table::default(), Table::row))
-            .lines(kept.map(|number| format!("kept as plan {number}"))))
-    }
-
-    fn plan_order(&self, typed: &PlanArguments) -> Answer<PlanOrder> {
-        let panel = typed.panel.as_deref().unwrap_or_default();
-        let edge = maybe(typed.edge.as_deref(), parse_length)?;
-        let panels = Panels {
-            panel: Panel::parse(panel)?,
-            count: typed.count,
-            edge: edge.unwrap_or(Millimetres::ZERO),
-        };
-        let pour_at = maybe(typed.pour_at.as_deref(), |text| {
-            parse_instant(text, &self.now, Lean::Future)
-        })?;
-        if pour_at.is_some_and(|at| at < self.now.at) {
-            return Err(Refusal::Range(Limit::PlannedPour).into());
-        }
-        Ok(PlanOrder {
-            panels,
-            way: typed.way.clone(),
-            pour_at,
-            film: maybe(typed.film.as_deref(), parse_film)?,
-            recipes: typed.recipes.clone(),
-            holds: maybe(typed.cup.as_deref(), |text| self.holds(text))?,
-            note: typed.note.clone(),
-        })
-    }
-
-    /// What a cup holds, by volume.
-    fn holds(&self, text: &str) -> Answer<Millilitres> {
-        Ok(Amount::parse(text)?.volume(None)?)
+            .lines(kept.map(|number| format!("kept as plan {number}")))
     }
 
     fn sheet_head(&self, sheet: &PlanSheet) -> Vec<String> {
@@ -157,7 +148,7 @@ impl Desk<'_> {
         };
         let total = self.volume(sheet.total);
         let film = show_band(sheet.film, self.settings.measures);
-        let from = sheet.basis.words();
+        let from = self.words(&sheet.basis);
         vec![format!("{total} on {area}, {film} wet, {from}")]
     }
 
@@ -173,16 +164,9 @@ impl Desk<'_> {
     }
 
     fn sheet_tail(&self, sheet: &PlanSheet) -> Vec<String> {
-        let mut lines: Vec<String> = sheet
-            .lacks
-            .iter()
-            .map(|lack| {
-                let (needed, left) = (self.volume(lack.needed), self.volume(lack.left));
-                format!(
-                    "! the shelf lacks {}: {needed} needed, {left} left",
-                    lack.name
-                )
-            })
+        let lacks = sheet.lacks.iter();
+        let mut lines: Vec<String> = lacks
+            .map(|lack| format!("! {}", self.words(lack)))
             .collect();
         let unknown = || {
             format!(
@@ -194,14 +178,9 @@ impl Desk<'_> {
             .cost
             .map_or_else(unknown, |cost| format!("cost {}", self.money(cost)));
         lines.push(cost);
-        let warnings = self.plan_warnings(sheet).into_iter();
-        lines.extend(warnings.map(|words| format!("! {words}")));
-        lines
-    }
-
-    fn plan_warnings(&self, sheet: &PlanSheet) -> Vec<String> {
         let warnings = sheet.warnings.iter();
-        warnings.map(|one| self.words(one)).collect()
+        lines.extend(warnings.map(|one| format!("! {}", self.words(one))));
+        lines
     }
 
     fn step_row(&self, step: &Step) -> [String; 3] {
@@ -214,44 +193,9 @@ impl Desk<'_> {
         ]
     }
 
-    fn sheet_json(&self, sheet: &PlanSheet, kept: Option<i64>) -> Value {
-        let (from, pours, technique) = match sheet.basis {
-            Basis::Yours(pours) => (Backing::Yours, pours, None),
-            Basis::Practice(word) => (Backing::Practice, 0, word),
-            Basis::Kept => (Backing::Practice, 0, None),
-        };
-        let layers: Vec<Value> = sheet.layers.iter().map(layer_json).collect();
-        let lacks = sheet.lacks.iter().map(|lack| {
-            let short = ml(lack.needed - lack.left);
-            json!({"name": lack.name, "ml": short, "needed_ml": ml(lack.needed), "left_ml": ml(lack.left)})
-        });
-        let steps = sheet
-            .schedule
-            .iter()
-            .map(|step| json!({"at": self.stamp(step.at), "do": step.deed, "cup": step.cup.as_ref().map(ToString::to_string)}));
-        json!({
-            "area_cm2": number(sheet.area.get() / 100.0),
-            "film_mm": number(sheet.film.mid.get()),
-            "film_band_mm": [number(sheet.film.low.get()), number(sheet.film.high.get())],
-            "from": from,
-            "pours": pours,
-            "technique": technique,
-            "total_ml": ml(sheet.total),
-            "layers": layers,
-            "lacks": lacks.collect::<Vec<Value>>(),
-            "pour_at": self.stamp(sheet.pour_at),
-            "schedule": steps.collect::<Vec<Value>>(),
-            "cost": sheet.cost.map(cents),
-            "warnings": self.plan_warnings(sheet),
-            "plan": kept,
-            "note": sheet.note,
-        })
-    }
-
     pub(super) fn plans(&mut self) -> Answer<Report> {
         let plans = self.studio.plans()?;
-        let pages: Vec<Value> = plans.iter().map(|page| self.page_of_plan(page)).collect();
-        let report = Report::new(json!({"plans": pages}));
+        let report = Report::of(&PlansView::of(&plans, &self.telling()));
         if plans.is_empty() {
             return Ok(
                 report.line("No plan is kept. Keep one: stillcup plan --panel 40x50cm --keep")
@@ -304,28 +248,6 @@ impl Desk<'_> {
         ]
     }
 
-    fn page_of_plan(&self, page: &PlanPage) -> Value {
-        let cups = page.cups.iter().map(|line| {
-            json!({
-                "variant": line.variant.to_string(),
-                "newer_variant": line.newer,
-                "planned_ml": ml(line.planned),
-                "mark": line.mark,
-                "mixed_ml": line.mixed.map(ml),
-                "poured_ml": line.poured.map(ml),
-            })
-        });
-        json!({
-            "plan": page.plan.id,
-            "at": self.stamp(page.plan.at),
-            "panel": page.plan.panels.panel.to_string(),
-            "count": page.plan.panels.count,
-            "pour_at": page.plan.pour_at.map(|at| self.stamp(at)),
-            "cups": cups.collect::<Vec<Value>>(),
-            "note": page.plan.note,
-        })
-    }
-
     pub(super) fn cost(&mut self, typed: &CostArguments) -> Answer<Report> {
         // A mark holds a letter; a pour's number does not.
         let cost = match typed.of.parse::<i64>() {
@@ -350,7 +272,7 @@ impl Desk<'_> {
         let total = |total| format!("in all: {}", self.money(total));
         let total = cost.total.map_or_else(partly, total);
         let table = Table::default().right(&[1, 2]);
-        Ok(Report::new(cost_json(&cost))
+        Ok(Report::of(&CostView::of(&cost))
             .table(&rows.fold(table, Table::row))
             .line(total))
     }
@@ -360,10 +282,7 @@ impl Desk<'_> {
             .iter()
             .filter(|one| typed.place.is_none_or(|place| one.place == place))
             .collect();
-        let cautions = shown
-            .iter()
-            .map(|one| json!({"where": one.place, "short": one.short, "full": one.full}));
-        let report = Report::new(json!({"cautions": cautions.collect::<Vec<Value>>()}));
+        let report = Report::of(&CautionsView::of(&shown));
         let lines = shown.iter().flat_map(|one| {
             [
                 format!("{}: {}", one.place, one.short),
@@ -381,44 +300,4 @@ impl Desk<'_> {
             currency => format!("{price:.2} {currency}"),
         }
     }
-}
-
-fn layer_json(layer: &PlanLayer) -> Value {
-    let parts = layer.parts.iter().map(|part| {
-        json!({
-            "name": part.name,
-            "ml": ml(part.ml),
-            "g": part.g.map(|g| number(g.get())),
-            "cost": part.cost.map(cents),
-        })
-    });
-    json!({
-        "layer": layer.recipe.layer,
-        "recipe": layer.recipe.name,
-        "variant": layer.variant.number,
-        "ml": ml(layer.ml),
-        "cups": layer.cups,
-        "parts": parts.collect::<Vec<Value>>(),
-    })
-}
-
-fn cost_json(cost: &Cost) -> Value {
-    let lines = cost
-        .lines
-        .iter()
-        .map(|line| json!({"what": line.what, "ml": ml(line.ml), "cost": line.cost.map(cents)}));
-    json!({
-        "lines": lines.collect::<Vec<Value>>(),
-        "cost": cost.total.map(cents),
-        "known": cents(cost.known),
-        "unpriced": cost.unpriced,
-    })
-}
-
-/// Money to a hundredth, as a number for programs.
-fn cents(price: Decimal) -> Value {
-    let rounded = price.round_dp(2).to_string();
-    rounded
-        .parse::<f64>()
-        .map_or(Value::Null, |price| json!(price))
 }

@@ -45,14 +45,14 @@ pub use findings::ranking::{
 };
 pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
-pub use orders::{MaterialOrder, RecipeOrder, TargetsOrder};
+pub use orders::{MaterialOrder, PlanOrder, RecipeOrder, TargetsOrder};
 pub use photos::keeping::{NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal};
 pub use photos::measuring::{
     Corners, CornersHow, LEAST_CELL, MeasureOrder, PhotoFault, PhotoMeasured, PhotoWarning,
     measure_photo,
 };
 pub use plans::kept_plan::{PlanLine, PlanPage};
-pub use plans::plan::{Basis, Lack, PlanLayer, PlanOrder, PlanPart, PlanSheet};
+pub use plans::plan::{Basis, Lack, PlanKept, PlanLayer, PlanPart, PlanSheet};
 pub use plans::schedule::{Deed, Step};
 pub use pours::judge::JudgeOrder;
 pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured, PouredCup, StackCheck};

@@ -10,6 +10,7 @@ mod hints;
 mod history;
 pub mod next;
 pub mod photos;
+mod plans;
 mod recipes;
 mod refusals;
 mod remarks;

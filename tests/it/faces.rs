@@ -10,7 +10,7 @@ use serde_json::Value as Json;
 
 /// One deed on both faces.
 struct Deed {
-    /// The command, its words parted by `|`.
+    /// The command, its words parted by `|`; several one after another by ` then `.
     words: &'static str,
     /// The keys, parted by `|`; what is typed begins with `=`.
     keys: &'static str,
@@ -115,6 +115,21 @@ const DEEDS: &[Deed] = &[
         "River blue v2 is written down: Medium 2 to 3",
     ),
     deed(
+        "plan|--panel|40x50cm|--count|2|--pour|tomorrow 10:00|--film|1.8mm|--recipe|River blue|--cup|250ml|--keep",
+        "L|a|=40x50cm|Tab|=2|Tab|Tab|=tomorrow 10:00|Tab|Tab|=1.8 mm|Tab|=riv|Enter|Tab|Tab|Tab|Tab|Tab|=250|Enter|w",
+        "Kept as plan 1",
+    ),
+    deed(
+        "plan|--panel|round 30cm|--edge|2cm|--pour|18:00|--recipe|river|--way|dutch pour|--note|a try|--keep",
+        "L|a|=round 30cm|Tab|Tab|=2 cm|Tab|=18:00|Tab|=dutch pour|Tab|Tab|=riv|Enter|Tab|Tab|Tab|Tab|Tab|Tab|=a try|Enter|w",
+        "Kept as plan 1",
+    ),
+    deed(
+        "plan|--panel|20x20cm|--recipe|river|--keep then plan|--mix|1",
+        "L|a|=20x20cm|Tab|Tab|Tab|Tab|Tab|Tab|=riv|Enter|Enter|w|m",
+        "on the lid",
+    ),
+    deed(
         "recipe|change|river|--mound|2.2..2.8",
         "C|Down|e|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=2.2..2.8|Enter",
         "River blue v2 is written down: mound 2.2 to 2.8 s",
@@ -211,14 +226,34 @@ const REFUSED: &[Deed] = &[
         "C|Down|e|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=100%|Enter",
         "the limit of thinner must be",
     ),
+    deed("plan|--panel|40x50", "L|a|=40x50|Enter", "has no unit"),
+    deed(
+        "plan|--panel|40x50cm|--count|0",
+        "L|a|=40x50cm|Tab|=0|Enter",
+        "the number of panels must be",
+    ),
+    deed(
+        "plan|--panel|40x50cm|--pour|2026-01-01 10:00",
+        "L|a|=40x50cm|Tab|Tab|Tab|=2026-01-01 10:00|Enter",
+        "the pour must be still to come",
+    ),
+    deed(
+        "plan|--panel|40x50cm|--cup|250 g",
+        "L|a|=40x50cm|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=250 g|Enter",
+        "without its density",
+    ),
 ];
 
 #[test]
 fn both_faces_write_the_same_rows_and_warn_alike() {
     for deed in DEEDS {
         let (commanded, shown) = (Stage::with_cups(), Stage::with_cups());
-        let (code, answer) = command(&commanded, deed.words);
-        assert_eq!(code, 0, "{}: {answer}", deed.words);
+        let done = deed.words.split(" then ").map(|words| {
+            let (code, answer) = command(&commanded, words);
+            assert_eq!(code, 0, "{words}: {answer}");
+            answer
+        });
+        let answer = done.last().unwrap();
         let warnings = answer["warnings"].as_array().into_iter().flatten();
         let warnings = warnings.map(|warning| warning.as_str().unwrap());
         let said: Vec<&str> = [deed.said].into_iter().chain(warnings).collect();

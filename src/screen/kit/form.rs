@@ -138,16 +138,6 @@ impl Field {
         Self::text(name, hint, "").one_of(names).offering(offer)
     }
 
-    /// A field that chooses one of some names, or stays empty, with one or none already in it.
-    pub fn maybe_offering(
-        name: &'static str,
-        hint: &'static str,
-        names: Vec<String>,
-        offer: &str,
-    ) -> Self {
-        Self::text(name, hint, "").among(names).offering(offer)
-    }
-
     /// What it stands for: the name chosen, or the text typed.
     pub fn value(&self) -> &str {
         let chosen = self.pick.as_ref().and_then(Pick::chosen);

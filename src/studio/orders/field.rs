@@ -2,7 +2,7 @@
 
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
-    MixField, ReadField, RecipeField, StirField, TendField, ThinField,
+    MixField, PlanField, ReadField, RecipeField, StirField, TendField, ThinField,
 };
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
@@ -96,6 +96,8 @@ any_field! {
     Correct(CorrectField),
     /// One of putting an entry right.
     Amend(AmendField),
+    /// One of a plan.
+    Plan(PlanField),
 }
 
 impl From<&'static str> for AnyField {

@@ -116,6 +116,14 @@ impl Given<'_> {
         parse_instant(text, self.now, Lean::Past)
     }
 
+    /// An instant to come; the next of its kind after now where its day is open.
+    ///
+    /// # Errors
+    /// As [`parse_instant`].
+    pub fn future(&self, text: &str) -> Result<Moment, ParseProblem> {
+        parse_instant(text, self.now, Lean::Future)
+    }
+
     /// A reading by a flow cup of a name, inside its window.
     ///
     /// # Errors

@@ -73,6 +73,13 @@ impl Known {
         called("recipe", name, all, |one| &one.name).map(|one: &Recipe| RecipeId(one.id))
     }
 
+    /// What a recipe is called; `None` where it is gone.
+    #[must_use]
+    pub fn recipe_name(&self, recipe: RecipeId) -> Option<&str> {
+        let recipe = self.mixture.cards.recipes.get(&recipe.0)?;
+        Some(&recipe.name)
+    }
+
     /// A recipe's variant: of a number, or the newest.
     ///
     /// # Errors

@@ -6,6 +6,7 @@ use crate::numbers::film::{self, Split};
 use crate::numbers::technique;
 use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::{Mixture, summed};
+use crate::studio::orders::PlanOrder;
 use crate::studio::plans::schedule::{self, Step, Wait};
 use crate::studio::pours::own_pours::{OwnPours, same_way};
 use crate::studio::{
@@ -23,25 +24,6 @@ use chrono::TimeDelta;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
-/// What is to be planned.
-#[derive(Debug, Clone)]
-pub struct PlanOrder {
-    /// What is to be poured on.
-    pub panels: Panels,
-    /// The technique.
-    pub way: Option<String>,
-    /// When the pour is to begin; as soon as it can otherwise.
-    pub pour_at: Option<Moment>,
-    /// The whole wet film; the technique's own, or practice, otherwise.
-    pub film: Option<Millimetres>,
-    /// The recipes, lowest layer first; those of the last pour of the technique otherwise.
-    pub recipes: Vec<String>,
-    /// What a cup holds at most; a layer that is more is split over several. One cup a layer otherwise.
-    pub holds: Option<Millilitres>,
-    /// What it is to try, in the painter's words.
-    pub note: Option<String>,
-}
-
 /// What a plan's film and split rest on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Basis {
@@ -51,19 +33,6 @@ pub enum Basis {
     Yours(usize),
     /// They stand as the plan was kept.
     Kept,
-}
-
-impl Basis {
-    /// `film and split yours, 3 pours`.
-    #[must_use]
-    pub fn words(self) -> String {
-        match self {
-            Self::Practice(None) => "film and split from practice".to_owned(),
-            Self::Practice(Some(word)) => format!("film and split from practice, {word}"),
-            Self::Yours(pours) => format!("film and split yours, {pours} pours"),
-            Self::Kept => "as it was kept".to_owned(),
-        }
-    }
 }
 
 /// A plan worked out.
@@ -138,20 +107,29 @@ pub struct Lack {
     pub left: Millilitres,
 }
 
+/// A plan that was just kept.
+#[derive(Debug, Clone)]
+pub struct PlanKept {
+    /// Its number.
+    pub plan: i64,
+    /// What follows from it.
+    pub sheet: PlanSheet,
+}
+
 impl Studio {
     /// Works a plan out without keeping it.
     ///
     /// # Errors
-    /// Where a recipe is unknown, there is none yet, or the panels are outside what can be planned.
+    /// Where a recipe is gone, there is none yet, or the panels are outside what can be planned.
     pub fn plan(&self, order: &PlanOrder, now: &Now) -> Answer<PlanSheet> {
         work_out(&self.book.read()?, order, now)
     }
 
-    /// Keeps a plan; the answer is its number.
+    /// Keeps a plan.
     ///
     /// # Errors
     /// As [`Studio::plan`].
-    pub fn keep_plan(&mut self, order: &PlanOrder, now: &Now) -> Answer<i64> {
+    pub fn keep_plan(&mut self, order: &PlanOrder, now: &Now) -> Answer<PlanKept> {
         self.book.commit_as(now.at.into(), |write| {
             let sheet = work_out(&write.read(), order, now)?;
             let cups = sheet.layers.iter().flat_map(PlanLayer::planned).collect();
@@ -170,7 +148,7 @@ impl Studio {
                 count: order.panels.count,
                 panel: order.panels.panel,
             };
-            Ok((plan, act))
+            Ok((PlanKept { plan, sheet }, act))
         })
     }
 }
@@ -323,7 +301,7 @@ fn chosen_recipes(read: &Reader<'_>, order: &PlanOrder, split: &Split) -> Answer
         return order
             .recipes
             .iter()
-            .map(|name| lookup::recipe_called(read, name))
+            .map(|recipe| lookup::recipe(read, *recipe))
             .collect();
     }
     if let Some(recipes) = last_poured(read, order.way.as_deref())? {

@@ -10,6 +10,7 @@ mod entries;
 mod findings;
 mod history;
 mod photos;
+mod plans;
 mod pours;
 mod recipes;
 mod remarks;
@@ -28,6 +29,7 @@ pub use history::{HistoryView, RedoneView, RefusedView, UndoneView};
 pub use photos::{
     KeptPhotoView, MeasurementView, PhotosCheckedView, PhotosTakenView, ProposalView,
 };
+pub use plans::{CautionsView, CostView, KeptPlanView, PlanView, PlansView};
 pub use pours::{JudgedView, JudgementView, PourView, PouredView, PoursView, VarnishedView};
 pub use recipes::{RecipePageView, RecipeView, RecipesView, VariantPartView, VariantView};
 pub use remarks::Remarked;
@@ -41,6 +43,8 @@ use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Band, Millilitres};
 use chrono::SecondsFormat;
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
 
 /// In which measures and by which clock an answer is told.
 #[derive(Debug, Clone, Copy)]
@@ -82,6 +86,11 @@ fn estimate(value: f64) -> f64 {
 
 fn ml(volume: Millilitres) -> f64 {
     number(volume.get())
+}
+
+/// Money to a hundredth, as a number for programs.
+fn cents(price: Decimal) -> Option<f64> {
+    price.round_dp(2).to_f64()
 }
 
 /// The low end, the likely value and the high end.

@@ -11,8 +11,7 @@ use stillcup::trade::units::{Millimetres, Seconds};
 
 /// Asks all that adds to instants.
 fn asked(studio: &Studio) {
-    let names = studio.recipes().unwrap().into_iter();
-    let names: Vec<String> = names.map(|page| page.recipe.name).collect();
+    let recipes = studio.recipes().unwrap().into_iter();
     let order = PlanOrder {
         panels: Panels {
             panel: Panel::parse("40x50cm").unwrap(),
@@ -22,7 +21,7 @@ fn asked(studio: &Studio) {
         way: None,
         pour_at: None,
         film: Some(Millimetres(1.8)),
-        recipes: names,
+        recipes: recipes.map(|page| RecipeId(page.recipe.id)).collect(),
         holds: None,
         note: None,
     };

@@ -46,11 +46,14 @@ pub fn perform(
             }
         }
         Deed::Keep(order) => {
-            let number = studio.keep_plan(&order, &now)?;
+            let kept = studio.keep_plan(&order, &now)?;
             plan.open = None;
-            plan.wanted = Some(number);
-            let mix = key_of(KEYS, &Wish::Mix);
-            Outcome::wrote(format!("Kept as plan {number}: {mix} mixes its next cup"))
+            plan.wanted = Some(kept.plan);
+            let (number, mix) = (kept.plan, key_of(KEYS, &Wish::Mix));
+            Outcome {
+                remarks: kept.sheet.warnings.into(),
+                ..Outcome::wrote(format!("Kept as plan {number}: {mix} mixes its next cup"))
+            }
         }
         Deed::Mix(number) => {
             let mixed = studio.mix_from_plan(number, &now)?;
@@ -78,7 +81,7 @@ fn draft_lines(worked: &PlanSheet, settings: &Settings, now: &Now) -> Vec<String
         let name = format!("{} v{}", layer.recipe.name, layer.variant.number);
         format!("{:>9}  {}", volume(layer.ml), inert(&name))
     }));
-    lines.extend(sheet::lacks(worked, settings));
+    lines.extend(sheet::lacks(worked, settings.measures, now));
     lines.push(sheet::costs(worked, settings));
     let begin = worked.schedule.first().map(|step| local(step.at, now));
     let pour = local(worked.pour_at, now);

@@ -53,9 +53,8 @@ pub fn headline(plan: &Plan, desk: &Desk) -> String {
 
 /// A sheet that is not kept yet.
 fn draft(desk: &Desk, worked: &PlanSheet, now: &Now) -> String {
-    let settings = desk.known.settings.as_ref();
-    let lacks = settings.map(|settings| sheet::lacks(worked, settings));
-    let lack = lacks.and_then(|lacks| lacks.into_iter().next());
+    let lacks = sheet::lacks(worked, desk.measures(), now);
+    let lack = lacks.first();
     let keep = key_of(SHEET, &Wish::Keep);
     let first = worked.schedule.first();
     let begin = first.map(|step| format!("Begin {} with {}", when(step, now), cup(step)));

@@ -5,9 +5,10 @@ use super::timeline;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::strong;
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
-use crate::studio::{Lack, PlanLayer, PlanPage, PlanPart, PlanSheet, Settings, Step, local};
+use crate::studio::{PlanLayer, PlanPage, PlanPart, PlanSheet, Settings, Step, local};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
+use crate::trade::instant::Now;
 use crate::trade::length::show_band;
 use crate::trade::text::inert;
 use crate::trade::units::{INCH, Millimetres};
@@ -40,18 +41,13 @@ pub fn costs(sheet: &PlanSheet, settings: &Settings) -> String {
 }
 
 /// What the shelf lacks, one sentence a material.
-pub fn lacks(sheet: &PlanSheet, settings: &Settings) -> Vec<String> {
-    let volume = |ml| show_volume(ml, settings.measures);
-    let lack = |lack: &Lack| {
-        let (needed, left) = (volume(lack.needed), volume(lack.left));
-        let name = inert(&lack.name);
-        format!("the shelf lacks {name}: {needed} needed, {left} left")
-    };
-    sheet.lacks.iter().map(lack).collect()
+pub fn lacks(sheet: &PlanSheet, measures: Measures, now: &Now) -> Vec<String> {
+    let lacks = sheet.lacks.iter();
+    lacks.map(|one| tell::words(one, measures, now)).collect()
 }
 
 /// `720 ml in all on 2 x 40 x 50 cm: 4000 cm2, 1.80 mm wet (practice)`.
-fn summary(sheet: &PlanSheet, measures: Measures) -> String {
+fn summary(sheet: &PlanSheet, measures: Measures, now: &Now) -> String {
     let panels = &sheet.panels;
     let edge = match panels.edge > Millimetres::ZERO {
         true => " with painted edges",
@@ -61,7 +57,7 @@ fn summary(sheet: &PlanSheet, measures: Measures) -> String {
         Measures::Metric => (sheet.area.get() / 100.0, "cm2"),
         Measures::UsCustomary => (sheet.area.get() / (INCH.get() * INCH.get()), "in2"),
     };
-    let from = sheet.basis.words();
+    let from = tell::words(&sheet.basis, measures, now);
     let way = sheet.way.as_ref().map(|way| format!(", {}", inert(way)));
     format!(
         "{} in all on {} x {}{edge}{}: {area:.0} {unit}, {} wet, {from}.",
@@ -75,7 +71,7 @@ fn summary(sheet: &PlanSheet, measures: Measures) -> String {
 
 /// How much, what is odd, and every layer with its parts.
 pub fn paint(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
-    let mut lines = folded(&summary(sheet, desk.measures()), width);
+    let mut lines = folded(&summary(sheet, desk.measures(), &desk.beat.now), width);
     lines.extend(troubles(desk, sheet, width));
     let note = sheet.note.as_ref();
     lines.extend(
@@ -97,14 +93,14 @@ fn folded(words: &str, width: usize) -> Vec<Line<'static>> {
 
 /// What the shelf lacks, and what a careful painter would want to know.
 pub fn troubles(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
-    let settings = desk.known.settings.as_ref();
-    let lacks = settings.map(|settings| lacks(sheet, settings));
     let (measures, now) = (desk.measures(), &desk.beat.now);
+    let lacks = lacks(sheet, measures, now).into_iter();
     let warnings = sheet.warnings.iter();
     let warnings = warnings.map(|one| inert(&tell::words(one, measures, now)).into_owned());
-    let all = lacks.unwrap_or_default().into_iter().chain(warnings);
     let wrong = desk.look.wrong();
-    all.flat_map(|words| wrap(&format!("✗ {words}"), width))
+    lacks
+        .chain(warnings)
+        .flat_map(|words| wrap(&format!("✗ {words}"), width))
         .map(|line| Line::styled(line, wrong))
         .collect()
 }

@@ -1,11 +1,13 @@
 //! What the Plan's keys change, and what is to be done about them.
 
-use super::{Ask, Deed, KEYS, Plan, SHEET, Sheet, Wish, forms, recipes};
+use super::{Ask, Deed, KEYS, Plan, SHEET, Sheet, Wish, forms};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place;
-use crate::studio::PlanOrder;
+use crate::studio::orders::PlanOrder;
+use crate::trade::ids::RecipeId;
+use std::collections::HashSet;
 
 type Next = place::Next<Ask, Deed>;
 
@@ -36,7 +38,13 @@ fn open(plan: &mut Plan, desk: &mut Desk) {
         };
         return desk.refuse(&words);
     };
-    let recipes = recipes(page.cups.iter().map(|line| &line.variant));
+    let mut recipes: Vec<_> = worked
+        .layers
+        .iter()
+        .map(|layer| RecipeId(layer.recipe.id))
+        .collect();
+    let mut seen = HashSet::new();
+    recipes.retain(|recipe| seen.insert(*recipe));
     let order = PlanOrder {
         panels: page.plan.panels,
         way: page.plan.way.clone(),
