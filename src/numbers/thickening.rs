@@ -5,6 +5,8 @@
 //! to 0.64. Until a variant has three pairs of readings the trade's
 //! rule holds instead of an instant: look again after the variant's interval (60 min unless it says
 //! otherwise; common practice). A reading's error is the studio's own: [`super::noise`].
+//! How far the cups of a variant differ is learned too, over a few widths about practice's, each by how well it foretells
+//! one cup from those before it.
 
 use super::{Z_80, search::bisect};
 use crate::trade::range::Window;
@@ -48,6 +50,15 @@ impl Lid {
         match self {
             Self::On => (0.18, 0.0025),
             Self::Off => (0.35, 0.04),
+        }
+    }
+
+    /// How many times wider than practice has it the variance of cups may be, and how likely each is taken to be (ours):
+    /// where paint dries, cups differ more.
+    const fn widths(self) -> [(f64, f64); 3] {
+        match self {
+            Self::On => [(1.0, 0.9), (5.0, 0.07), (20.0, 0.03)],
+            Self::Off => [(1.0, 0.3), (9.0, 0.5), (27.0, 0.2)],
         }
     }
 }
@@ -105,6 +116,32 @@ impl Belief {
         }
     }
 
+    /// The log-chance of what was seen.
+    fn foretells(self, seen: Self) -> f64 {
+        let variance = self.variance + seen.variance;
+        -0.5 * ((seen.mean - self.mean).powi(2) / variance + variance.ln())
+    }
+
+    /// Several beliefs as one, each by its log-weight.
+    fn mixed(all: &[(f64, Self)]) -> Self {
+        let top = all
+            .iter()
+            .map(|one| one.0)
+            .fold(f64::NEG_INFINITY, f64::max);
+        let weights = all.iter().map(|(log, one)| ((log - top).exp(), one));
+        let weights: Vec<(f64, &Self)> = weights.collect();
+        let sum: f64 = weights.iter().map(|one| one.0).sum();
+        let over = |of: &dyn Fn(&Self) -> f64| {
+            let each = weights.iter().map(|(weight, one)| weight * of(one));
+            each.sum::<f64>() / sum
+        };
+        let mean = over(&|one| one.mean);
+        Self {
+            mean,
+            variance: over(&|one| one.variance + (one.mean - mean).powi(2)),
+        }
+    }
+
     fn updated(self, seen: Self) -> Self {
         let weight = 1.0 / self.variance + 1.0 / seen.variance;
         Self {
@@ -149,19 +186,11 @@ impl History {
     /// The rate of this cup.
     #[must_use]
     pub fn rate(&self) -> Rate {
-        let (mean, variance) = self.lid.practice();
-        let prior = Belief { mean, variance };
-        let noise = self.noise;
-        let variants = self
-            .studio
-            .iter()
-            .filter_map(|cups| pooled_cups(cups, noise));
-        let studio = variants.fold(prior, |b, seen| b.updated(seen.widened(VAR_VARIANT)));
-        let start = studio.widened(VAR_VARIANT);
-        let cups = self.variant.iter().filter_map(|pairs| pooled(pairs, noise));
-        let variant = cups.fold(start, |b, seen| b.updated(seen.widened(VAR_CUP)));
-        let cup = variant.widened(VAR_CUP);
-        let cup = pooled(&self.cup, noise).map_or(cup, |seen| cup.updated(seen));
+        let at = |(wider, prior): (f64, f64)| {
+            let (log, belief) = self.at(wider);
+            (prior.ln() + log, belief)
+        };
+        let cup = Belief::mixed(&self.lid.widths().map(at));
         let all = self.own_pairs()
             + self
                 .studio
@@ -172,13 +201,35 @@ impl History {
         Rate {
             mean: cup.mean,
             sd: cup.variance.sqrt(),
-            noise,
+            noise: self.noise,
             readings: self.own_pairs(),
             from: if all == 0 {
                 Backing::Practice
             } else {
                 Backing::Yours
             },
+        }
+    }
+
+    /// What is believed of this cup where variances are so many times practice's, with the log-chance of what was seen.
+    fn at(&self, wider: f64) -> (f64, Belief) {
+        let (mean, variance) = self.lid.practice();
+        let prior = Belief { mean, variance };
+        let noise = self.noise;
+        let of_cups = VAR_CUP * wider;
+        let variants = self.studio.iter();
+        let variants = variants.filter_map(|cups| pooled_cups(cups, noise, of_cups));
+        let studio = variants.fold(prior, |b, seen| b.updated(seen.widened(VAR_VARIANT)));
+        let (mut log, mut variant) = (0.0, studio.widened(VAR_VARIANT));
+        for seen in self.variant.iter().filter_map(|pairs| pooled(pairs, noise)) {
+            let seen = seen.widened(of_cups);
+            log += variant.foretells(seen);
+            variant = variant.updated(seen);
+        }
+        let cup = variant.widened(of_cups);
+        match pooled(&self.cup, noise) {
+            Some(seen) => (log + cup.foretells(seen), cup.updated(seen)),
+            None => (log, cup),
         }
     }
 
@@ -257,9 +308,9 @@ fn pooled(pairs: &[Pair], noise: f64) -> Option<Belief> {
     seen.reduce(Belief::updated)
 }
 
-fn pooled_cups(cups: &[Vec<Pair>], noise: f64) -> Option<Belief> {
+fn pooled_cups(cups: &[Vec<Pair>], noise: f64, of_cups: f64) -> Option<Belief> {
     let seen = cups.iter().filter_map(|pairs| pooled(pairs, noise));
-    seen.map(|cup| cup.widened(VAR_CUP)).reduce(Belief::updated)
+    seen.map(|cup| cup.widened(of_cups)).reduce(Belief::updated)
 }
 
 #[cfg(test)]

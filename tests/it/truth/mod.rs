@@ -9,7 +9,9 @@ mod claim;
 mod rests;
 mod settings;
 pub mod shapes;
+mod thickening;
 mod thinning;
+mod trials;
 
 pub use claim::{Claim, Measured, Seeds};
 
@@ -17,6 +19,8 @@ pub use claim::{Claim, Measured, Seeds};
 pub fn claims() -> Vec<Claim> {
     let mut all = rests::claims();
     all.extend(thinning::claims());
+    all.extend(thickening::claims());
+    all.extend(trials::claims());
     all.extend(averaging::claims());
     all.extend(choosing::claims());
     all.extend(settings::claims());
