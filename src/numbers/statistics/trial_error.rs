@@ -107,7 +107,8 @@ fn pooled(sizes: Vec<f64>, (variance, repeats): (f64, f64)) -> (f64, f64) {
 }
 
 /// Lenth's pseudo standard error: most effects are taken to be nothing.
-fn lenth(mut sizes: Vec<f64>) -> f64 {
+fn lenth(sizes: Vec<f64>) -> f64 {
+    let mut sizes = untied(sizes);
     let first = 1.5 * median(&mut sizes);
     sizes.retain(|size| *size < 2.5 * first);
     if sizes.is_empty() {
@@ -115,6 +116,28 @@ fn lenth(mut sizes: Vec<f64>) -> f64 {
     } else {
         1.5 * median(&mut sizes)
     }
+}
+
+/// Sizes that whole numbers made equal are spread over half of the step between sizes, so that a median is not that of a few
+/// coarse steps: untouched, 9 in 100 trials of nothing with whole cells showed something clear, and not 5 (ours).
+fn untied(mut sizes: Vec<f64>) -> Vec<f64> {
+    const SAME: f64 = 1e-9;
+    sizes.sort_by(f64::total_cmp);
+    let gaps = sizes.windows(2).map(|two| two[1] - two[0]);
+    let step = gaps.filter(|gap| *gap > SAME).fold(f64::INFINITY, f64::min);
+    if !step.is_finite() {
+        return sizes;
+    }
+    for alike in sizes.chunk_by_mut(|a, b| b - a <= SAME) {
+        let (at, count) = (alike[0], alike.len() as f64);
+        // What is nothing has one side only.
+        let from = (at - 0.25 * step).max(0.0);
+        let width = at + 0.25 * step - from;
+        for (nth, size) in (0..).zip(alike.iter_mut()) {
+            *size = from + width * (f64::from(nth) + 0.5) / count;
+        }
+    }
+    sizes
 }
 
 fn median(values: &mut [f64]) -> f64 {

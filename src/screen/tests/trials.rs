@@ -479,7 +479,7 @@ fn what_a_trial_found_is_drawn_on_one_axis_and_said_in_words() {
         stage.size = size;
         let cells = stage.play(keys("T f"));
         assert!(
-            head(&cells).contains("24 h rest instead of 12 h: +2.8 cells (1.6 to 3.9)"),
+            head(&cells).contains("24 h rest instead of 12 h: +2.8 cells (1.3 to 4.2)"),
             "{:#?}",
             lines(&cells)
         );
