@@ -63,11 +63,12 @@ pub fn read_air(source: &AirSource) -> Result<Air, String> {
 }
 
 fn file(path: &Path) -> Result<Air, String> {
-    let open = std::fs::File::open(path).map_err(|err| err.to_string())?;
-    let about = open.metadata().map_err(|err| err.to_string())?;
+    // Asked before it is opened: a pipe would be waited for.
+    let about = std::fs::metadata(path).map_err(|err| err.to_string())?;
     if !about.is_file() {
         return Err("it is no plain file".to_owned());
     }
+    let open = std::fs::File::open(path).map_err(|err| err.to_string())?;
     fresh(about.modified().ok())?;
     let mut text = String::new();
     open.take(LONGEST)

@@ -81,6 +81,9 @@ pub enum LogbookError {
         /// Which file system, and the option that says so.
         kind: String,
     },
+    /// It has two names, and would have a log under each.
+    #[error("{} has a second name (a hard link), under which a log of its own would be kept", .0.display())]
+    TwoNames(PathBuf),
     /// The disk is full.
     #[error("the disk is full; nothing was kept")]
     Full,
@@ -227,6 +230,7 @@ impl LogbookError {
             self,
             Self::ReadOnly
                 | Self::Unlocked { .. }
+                | Self::TwoNames(_)
                 | Self::Full
                 | Self::Busy
                 | Self::Damaged(_)
@@ -255,6 +259,9 @@ impl LogbookError {
             }
             Self::Unlocked { .. } => {
                 "what is there can be read; keep the studio on a disk of this machine, and bring it over by backup and restore"
+            }
+            Self::TwoNames(_) => {
+                "what is there can be read; take a copy with backup in place of the second name, and remove that"
             }
             Self::NotAStudio(_) => "check the path; the file was left as it is",
             Self::Newer { .. } => "use the newer program, or a backup made before the renewal",

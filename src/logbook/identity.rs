@@ -27,6 +27,20 @@ pub(super) fn of(path: &Path) -> Option<Identity> {
     path.canonicalize().ok()
 }
 
+/// Whether the file has another name (a hard link): under each SQLite would keep a log of its own, and know nothing of the
+/// other's ("How To Corrupt An SQLite Database File", section 2.5, <https://www.sqlite.org/howtocorrupt.html>).
+#[cfg(unix)]
+pub(super) fn has_other_names(path: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    std::fs::metadata(path).is_ok_and(|about| about.nlink() > 1)
+}
+
+/// Whether the file has another name: not told here.
+#[cfg(not(unix))]
+pub(super) fn has_other_names(_: &Path) -> bool {
+    false
+}
+
 impl Logbook {
     /// Refuses where the file that is open no longer stands at its path.
     pub(super) fn in_place(&self) -> Result<(), LogbookError> {

@@ -93,6 +93,9 @@ impl Logbook {
         leftovers::clear_twins(path);
         let look = header::look(path)?;
         refuse_before_opening(path, look, steps)?;
+        if identity::has_other_names(path) {
+            return Err(LogbookError::TwoNames(path.into()));
+        }
         Self::take(path, steps).map_err(|err| err.at(path))
     }
 
@@ -422,6 +425,10 @@ fn make_empty(path: &Path) -> Result<(), LogbookError> {
         Err(err) if err.kind() != std::io::ErrorKind::AlreadyExists => {
             Err(LogbookError::system(path, &err))
         }
-        _ => Ok(()),
+        _ => {
+            // Else a fall of the power could leave SQLite's journal alone, which would look like a studio that is lost.
+            new_file::sync_folder(path);
+            Ok(())
+        }
     }
 }

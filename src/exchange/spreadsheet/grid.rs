@@ -22,11 +22,15 @@ pub(super) struct Line {
 pub(super) fn read(path: &Path) -> Result<(Vec<Line>, Vec<String>), ExchangeError> {
     let said = path.display().to_string();
     let system = |err: &std::io::Error| ExchangeError::system(&said, err);
-    let file = File::open(path).map_err(|err| system(&err))?;
-    let about = file.metadata().map_err(|err| system(&err))?;
+    // Asked before it is opened: a pipe would be waited for.
+    let about = std::fs::metadata(path).map_err(|err| system(&err))?;
     if about.is_dir() {
         return Err(ExchangeError::NoSheet("it is a folder".to_owned()));
     }
+    if !about.is_file() {
+        return Err(ExchangeError::NotAFile(said));
+    }
+    let file = File::open(path).map_err(|err| system(&err))?;
     if about.len() > LONGEST {
         let mib = about.len() >> 20;
         return Err(ExchangeError::NoSheet(format!(
@@ -34,7 +38,7 @@ pub(super) fn read(path: &Path) -> Result<(Vec<Line>, Vec<String>), ExchangeErro
         )));
     }
     let mut bytes = Vec::new();
-    // What is no plain file has no length of its own, but an end all the same.
+    // A file may grow while it is read, and those of the system have no length.
     file.take(LONGEST + 1)
         .read_to_end(&mut bytes)
         .map_err(|err| system(&err))?;

@@ -81,6 +81,8 @@ impl Studio {
 /// # Errors
 /// With the folder's name.
 pub fn refuse_no_folder(file: &Path) -> Answer<()> {
+    // A link that leads nowhere makes none either.
+    let file = logbook::real_path(file);
     let folder = file.parent().filter(|one| !one.as_os_str().is_empty());
     match folder.filter(|one| !one.is_dir()) {
         None => Ok(()),
