@@ -4,7 +4,8 @@ use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::{or_dash, with};
 use crate::numbers::statistics::curves::Layout;
-use crate::studio::{Answer, RunDone, TrialLine, TrialOrder, TrialPage, read_factor};
+use crate::studio::orders::{SkipField, TrialField, TrialOrder, Typed};
+use crate::studio::{Answer, RunDone, TrialLine, TrialPage};
 use crate::trade::trial::{Level, TrialFactor};
 use clap::{Args, Subcommand, ValueEnum};
 use serde_json::{Value, json};
@@ -88,13 +89,6 @@ impl CurveWord {
     }
 }
 
-const fn curve_word(layout: Layout) -> &'static str {
-    match layout {
-        Layout::FaceCentred => "face-centred",
-        Layout::EdgeMiddles => "edge-middles",
-    }
-}
-
 /// Which trial is shown.
 #[derive(Debug, Args)]
 pub struct TrialShowArguments {
@@ -136,6 +130,27 @@ pub struct TrialFindingsArguments {
     pub trial: i64,
 }
 
+impl DesignArguments {
+    fn typed(self) -> Typed<TrialField> {
+        let runs = self.runs.map(|runs| runs.to_string());
+        let curve = self.curve.map(CurveWord::layout);
+        let curve = curve.map(|layout| TrialField::curve(layout).to_owned());
+        let centres = self.centres.map(|centres| centres.to_string());
+        let blind = self.blind.then(|| TrialField::YES.to_owned());
+        let typed = Typed::default()
+            .given(TrialField::Runs, runs.or(curve))
+            .given(TrialField::Days, Some(self.blocks.to_string()))
+            .given(TrialField::Centres, centres)
+            .given(TrialField::Seed, self.seed.map(|seed| seed.to_string()))
+            .given(TrialField::Blind, blind)
+            .given(TrialField::Note, self.note);
+        let factors = self.factors.into_iter();
+        factors.fold(typed, |typed, factor| {
+            typed.given(TrialField::Factors, Some(factor))
+        })
+    }
+}
+
 impl Desk<'_> {
     pub(super) fn trial(&mut self, verb: TrialVerb) -> Answer<Report> {
         match verb {
@@ -168,17 +183,7 @@ impl Desk<'_> {
     }
 
     fn design_trial(&mut self, typed: DesignArguments) -> Answer<Report> {
-        let factors = typed.factors.iter().map(|text| read_factor(text));
-        let order = TrialOrder {
-            factors: factors.collect::<Answer<Vec<_>>>()?,
-            runs: typed.runs.unwrap_or_default(),
-            curve: typed.curve.map(CurveWord::layout),
-            blocks: typed.blocks,
-            centres: typed.centres,
-            seed: typed.seed,
-            blind: typed.blind,
-            note: typed.note,
-        };
+        let order = TrialOrder::read(&typed.typed())?;
         let page = self.studio.design_trial(&order, &self.now)?;
         Ok(self.trial_report(&page))
     }
@@ -195,9 +200,11 @@ impl Desk<'_> {
     }
 
     fn skip_run(&mut self, typed: &SkipArguments) -> Answer<Report> {
+        let said = Typed::default().given(SkipField::Why, Some(typed.why.clone()));
+        let why = SkipField::why(&said, typed.trial)?;
         let done = self
             .studio
-            .skip_run(typed.trial, typed.run, &typed.why, &self.now)?;
+            .skip_run(typed.trial, typed.run, &why, &self.now)?;
         let said = format!("run {} of trial {} is given up", done.run, typed.trial);
         Ok(self.run_report(said, &done))
     }
@@ -264,7 +271,7 @@ impl Desk<'_> {
             "blind": page.blind,
             "note": page.note,
             "factors": factors,
-            "curve": page.curve.map(curve_word),
+            "curve": page.curve.map(TrialField::curve),
             "resolution": page.resolution,
             "generators": page.generators,
             "aliases": page.aliases,

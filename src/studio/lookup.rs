@@ -180,10 +180,10 @@ pub(crate) fn instant_of(cup: &Cup, at: Option<Moment>, now: &Now) -> Answer<(Mo
 }
 
 /// A name as it is kept: trimmed, 1 to 80 characters.
-pub(crate) fn proper_name(name: &str) -> Answer<String> {
+pub(crate) fn proper_name(name: &str) -> Result<String, Refusal> {
     let name = name.trim();
     if name.is_empty() || name.chars().count() > 80 {
-        return Err(Refusal::BadName.into());
+        return Err(Refusal::BadName);
     }
     Ok(name.to_owned())
 }

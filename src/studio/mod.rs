@@ -45,7 +45,7 @@ pub use findings::ranking::{
 };
 pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
-pub use orders::{MaterialOrder, PlanOrder, RecipeOrder, TargetsOrder};
+pub use orders::{MaterialOrder, PlanOrder, RecipeOrder, TargetsOrder, TrialOrder};
 pub use photos::keeping::{NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal};
 pub use photos::measuring::{
     Corners, CornersHow, LEAST_CELL, MeasureOrder, PhotoFault, PhotoMeasured, PhotoWarning,
@@ -70,7 +70,7 @@ pub use refusal::{
 pub use reminders::{Reminder, Reminders};
 pub use shelf::cost::{Cost, CostLine};
 pub use shelf::stock::ShelfLine;
-pub use trials::trial::{TrialLine, TrialOrder, TrialPage, read_factor, sketch_trial};
+pub use trials::trial::{TrialLine, TrialPage, read_factor, sketch_trial};
 pub use trials::trial_curve::{Spot, TrialCurve};
 pub use trials::trial_drawing::EffectAxis;
 pub use trials::trial_findings::{TrialFindings, effect_words, stands_clear};

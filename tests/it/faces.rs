@@ -130,6 +130,11 @@ const DEEDS: &[Deed] = &[
         "on the lid",
     ),
     deed(
+        "trial|design|--factor|rest=12h,24h|--factor|air=dry,damp|--runs|8|--seed|7|--note|which",
+        "T|a|=rest|Tab|=12h|Tab|=24h|Tab|=air|Tab|=dry|Tab|=damp|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=7|Tab|=which|Enter",
+        "Trial 1 is kept",
+    ),
+    deed(
         "recipe|change|river|--mound|2.2..2.8",
         "C|Down|e|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=2.2..2.8|Enter",
         "River blue v2 is written down: mound 2.2 to 2.8 s",
@@ -225,6 +230,11 @@ const REFUSED: &[Deed] = &[
         "recipe|change|River blue|--limit|100%",
         "C|Down|e|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=100%|Enter",
         "the limit of thinner must be",
+    ),
+    deed(
+        "trial|design|--factor|rest=12h,12H|--runs|8",
+        "T|a|=rest|Tab|=12h|Tab|=12H|Enter",
+        "rest has the same setting twice",
     ),
     deed("plan|--panel|40x50", "L|a|=40x50|Enter", "has no unit"),
     deed(
@@ -328,7 +338,10 @@ fn rows(stage: &Stage) -> Vec<String> {
             _ => *column != "uid",
         };
         let columns: Vec<_> = columns.iter().filter(wanted).cloned().collect();
-        if table.starts_with("sqlite_") || table.starts_with("change_") || columns.is_empty() {
+        // What was typed and is not done yet is kept by the screen alone.
+        let aside =
+            table == "draft" || table.starts_with("sqlite_") || table.starts_with("change_");
+        if aside || columns.is_empty() {
             continue;
         }
         let query = format!("SELECT {} FROM {table}", columns.join(", "));

@@ -240,11 +240,11 @@ fn faults_are_said_in_their_fields_and_nothing_typed_is_lost() {
         assert_eq!(place(&cells, field).1 + 1, at, "{:#?}", lines(&cells));
         cells
     };
-    fault(vec![keys("T a Enter")], "› vary 1", "is needed");
+    fault(vec![keys("T a Enter")], "› vary 1", "vary 1 is needed");
     let cells = fault(
         vec![keys("T a"), typed("rest"), keys("Tab a Enter")],
         "› high 1",
-        "is needed",
+        "high 1 is needed",
     );
     assert!(shows(&cells, "vary 1        rest"));
     let same = keys("T a r Tab a Tab A Tab R Tab a Tab b Enter");
@@ -257,7 +257,7 @@ fn faults_are_said_in_their_fields_and_nothing_typed_is_lost() {
     let halfway = format!("{to_runs} Tab Tab 9 Enter");
     fault(vec![keys(&halfway)], "› halfway", most);
     let seed = format!("{to_runs} Tab Tab Tab Tab x Enter");
-    fault(vec![keys(&seed)], "› seed", "is no whole number");
+    fault(vec![keys(&seed)], "› seed", "the seed must be 0 to");
     let days = format!("{to_runs} Down Tab 4 Tab Enter");
     let split = "these runs cannot be split into 4 blocks";
     let cells = fault(vec![keys(&days)], "› days", split);
@@ -370,7 +370,7 @@ fn the_run_in_hand_is_the_one_that_is_judged_given_up_or_poured() {
     let cells = stage.play(keys("T Enter Up p"));
     assert!(shows(&cells, "Run 2 was poured already: pour 2"));
     let cells = stage.play(keys("T Enter x Enter"));
-    assert!(shows(&cells, "✗ is needed"));
+    assert!(shows(&cells, "✗ say why the run is given up"));
     let give_up = all(vec![keys("T Enter Up x"), typed("fell"), keys("Enter")]);
     let cells = stage.play(give_up);
     assert!(shows(&cells, "given up: fell"), "{:#?}", lines(&cells));

@@ -2,7 +2,8 @@
 
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
-    MixField, PlanField, ReadField, RecipeField, StirField, TendField, ThinField,
+    MixField, PlanField, ReadField, RecipeField, SkipField, StirField, TendField, ThinField,
+    TrialField,
 };
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
@@ -96,6 +97,10 @@ any_field! {
     Correct(CorrectField),
     /// One of putting an entry right.
     Amend(AmendField),
+    /// One of a trial.
+    Trial(TrialField),
+    /// One of a run that is given up.
+    Skip(SkipField),
     /// One of a plan.
     Plan(PlanField),
 }

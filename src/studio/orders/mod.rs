@@ -20,6 +20,7 @@ mod shelf;
 mod stir;
 mod tend;
 mod thin;
+mod trial;
 
 pub use amend::{AmendField, AmendOrder};
 pub use correct::{CorrectField, CorrectOrder};
@@ -38,3 +39,4 @@ pub use shelf::{Bought, BoughtField, BoughtOrder, CountedField, CountedOrder};
 pub use stir::StirField;
 pub use tend::{TendField, TendOrder};
 pub use thin::ThinField;
+pub use trial::{SkipField, TrialField, TrialOrder};

@@ -3,6 +3,7 @@
 use crate::logbook::Reader;
 use crate::numbers::statistics::curves::{self, Layout};
 use crate::numbers::statistics::factorial::{Design, DesignError, PlannedRun};
+use crate::studio::orders::TrialOrder;
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
 use crate::trade::act::Act;
 use crate::trade::instant::Now;
@@ -14,27 +15,6 @@ use crate::trade::trial::{Level, Trial, TrialFactor, TrialRun};
 const MOST_CENTRES: usize = 8;
 /// A curve has so many centre runs a day unless more or fewer are asked for (common practice, no source).
 const CENTRES_OF_A_CURVE: usize = 3;
-
-/// A trial to be designed.
-#[derive(Debug, Clone, Default)]
-pub struct TrialOrder {
-    /// What is varied; see [`read_factor`].
-    pub factors: Vec<TrialFactor>,
-    /// How many pours: 4, 8, 16 or 32, centre runs not counted; a curve has its own number.
-    pub runs: usize,
-    /// The layout where a curve is to be read from it, and not only the ends compared.
-    pub curve: Option<Layout>,
-    /// Over how many days they are spread: 1, 2, 4, ….
-    pub blocks: u32,
-    /// How many runs with everything halfway are added to each block; unsaid, none, or three for a curve.
-    pub centres: Option<usize>,
-    /// What the order is drawn with; the present instant otherwise.
-    pub seed: Option<u64>,
-    /// Whether settings are hidden until every run is judged or given up.
-    pub blind: bool,
-    /// What it is to find out.
-    pub note: Option<String>,
-}
 
 /// A trial as it stands.
 #[derive(Debug, Clone, PartialEq)]
@@ -356,12 +336,12 @@ fn laid_out(order: &TrialOrder, centres: usize, seed: u64) -> Result<Vec<Planned
 ///
 /// # Errors
 /// Where it is not a name with two settings.
-pub fn read_factor(text: &str) -> Answer<TrialFactor> {
+pub fn read_factor(text: &str) -> Result<TrialFactor, Refusal> {
     let unread = || Refusal::BadFactor(crate::trade::problem::said_back(text));
     let (name, settings) = text.split_once('=').ok_or_else(unread)?;
     let (low, high) = settings.split_once(',').ok_or_else(unread)?;
     if high.contains(',') {
-        return Err(unread().into());
+        return Err(unread());
     }
     let [name, low, high] = [name, low, high].map(str::to_owned);
     Ok(TrialFactor { name, low, high })

@@ -5,49 +5,34 @@ use crate::numbers::statistics::curves::Layout;
 use crate::numbers::statistics::factorial::DesignError;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
-use crate::studio::{Limit, Refusal, StudioError, TrialLine, TrialOrder, sketch_trial};
+use crate::studio::orders::{SkipField, TrialField, TrialOrder, Typed};
+use crate::studio::{Limit, Refusal, StudioError, TrialLine, sketch_trial};
 use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 use crate::trade::trial::{Level, TrialFactor};
 
-/// The fields of what is varied: its name, its low and its high setting.
-const FACTORS: [[&str; 3]; 5] = [
-    ["vary 1", "low 1", "high 1"],
-    ["vary 2", "low 2", "high 2"],
-    ["vary 3", "low 3", "high 3"],
-    ["vary 4", "low 4", "high 4"],
-    ["vary 5", "low 5", "high 5"],
-];
 /// How many pours are proposed for so many factors: few, yet no factor mixed up with a pair of others.
 const USUAL: [usize; 5] = [8, 8, 8, 8, 16];
-/// The most characters of a name or a setting.
-const LONGEST: usize = 80;
-const NO: &str = "no";
-const YES: &str = "yes";
-
 /// A trial to be set up.
 pub fn new(now: &Now) -> Form {
     let days = ["1", "2", "3", "4"].map(str::to_owned).to_vec();
-    let blind = [NO, YES].map(str::to_owned).to_vec();
-    let mut fields: Vec<Field> = FACTORS.into_iter().take(2).flat_map(trio).collect();
+    let blind = [TrialField::NO, TrialField::YES]
+        .map(str::to_owned)
+        .to_vec();
+    let days = field(TrialField::Days).one_of(days).offering("1");
+    let blind = field(TrialField::Blind)
+        .one_of(blind)
+        .offering(TrialField::NO);
+    let mut fields: Vec<Field> = (0..2).flat_map(trio).collect();
     fields.extend([
         runs(2, None),
-        Field::choice("days", "the runs are split evenly over them", days, "1"),
-        Field::text(
-            "halfway",
-            "more runs a day, everything halfway; empty: none, or 3 for a curve",
-            "",
-        ),
-        Field::choice(
-            "blind",
-            "yes: settings hidden until all are judged",
-            blind,
-            NO,
-        ),
-        Field::text("seed", "a number draws one order; empty: by the clock", ""),
-        Field::text("note", "what it is to find out", ""),
+        days,
+        field(TrialField::Centres),
+        blind,
+        field(TrialField::Seed),
+        field(TrialField::Note),
     ]);
     let mut form = Form::new("A new trial", fields);
     form.headline = Some("Say what is varied, each low and high; Enter keeps the trial.");
@@ -57,21 +42,23 @@ pub fn new(now: &Now) -> Form {
 
 /// Why a run is given up.
 pub fn skip(trial: i64, run: usize) -> Form {
-    let fields = vec![Field::text(
-        "why",
-        "it stands with the run: fell face down",
-        "",
-    )];
+    let fields = vec![Field::of(SkipField::Why, Measures::default())];
     let title = format!("Give up run {run} of trial {trial}");
     Form::new(title, fields)
 }
 
-fn trio([name, low, high]: [&'static str; 3]) -> [Field; 3] {
+/// No field of a trial is told in measures.
+fn field(field: TrialField) -> Field {
+    Field::of(field, Measures::default())
+}
+
+fn trio(row: u8) -> [Field; 3] {
     [
-        Field::text(name, "what is varied: rest, air, spin", ""),
-        Field::text(low, "its low setting: 12 h", ""),
-        Field::text(high, "its high setting: 24 h", ""),
+        TrialField::Vary(row),
+        TrialField::Low(row),
+        TrialField::High(row),
     ]
+    .map(field)
 }
 
 /// How many pours, with what so many can tell; what was chosen stays where it can.
@@ -81,12 +68,7 @@ fn runs(factors: usize, chosen: Option<Runs>) -> Field {
     let offer = chosen.and_then(at).or_else(|| at(usual(factors)));
     let offer = offer.map(|(_, name)| name.clone()).unwrap_or_default();
     let names = offers.into_iter().map(|(_, name)| name).collect();
-    Field::choice(
-        "runs",
-        "how many pours, and what they can tell",
-        names,
-        &offer,
-    )
+    field(TrialField::Runs).one_of(names).offering(&offer)
 }
 
 /// How many pours, or the layout of a curve.
@@ -167,10 +149,11 @@ pub fn changed(form: &mut Form, now: &Now) {
 fn renew_runs(form: &mut Form) {
     let (factors, chosen) = (named(form).max(1), chosen_runs(form));
     let names = |field: &Field| field.pick.as_ref().map(|pick| pick.names().to_vec());
-    let Some(field) = form.field_mut("runs") else {
+    let Some(field) = form.field_mut(TrialField::Runs) else {
         return;
     };
-    let was = (1..=FACTORS.len()).find(|count| names(&runs(*count, None)) == names(field));
+    let was = (1..=usize::from(TrialField::ROWS))
+        .find(|count| names(&runs(*count, None)) == names(field));
     if was != Some(factors) {
         let by_hand = chosen.filter(|chosen| was.is_none_or(|was| usual(was) != *chosen));
         *field = runs(factors, by_hand);
@@ -182,73 +165,57 @@ fn usual(factors: usize) -> Runs {
     Runs::Corners(USUAL.get(at).copied().unwrap_or(8))
 }
 
+/// Room for one more thing that is varied, once the last has a name.
 fn grow(form: &mut Form) {
-    let shown = form
-        .fields
-        .iter()
-        .filter(|field| field.id.label().starts_with("vary"));
-    let shown = shown.count();
-    let Some(last) = shown.checked_sub(1).and_then(|last| FACTORS.get(last)) else {
+    let at = |form: &Form, row| {
+        let high = TrialField::High(row).into();
+        form.fields.iter().position(|field| field.id == high)
+    };
+    let last = (0..TrialField::ROWS)
+        .rev()
+        .find_map(|row| Some((row, at(form, row)?)));
+    let Some((last, at)) = last.filter(|(last, _)| last + 1 < TrialField::ROWS) else {
         return;
     };
-    let at = form
-        .fields
-        .iter()
-        .position(|field| field.id == last[2].into());
-    if let (Some(at), Some(more), false) = (at, FACTORS.get(shown), form.value(last[0]).is_empty())
-    {
-        form.fields.splice(at + 1..at + 1, trio(*more));
+    if !form.value(TrialField::Vary(last)).is_empty() {
+        form.fields.splice(at + 1..at + 1, trio(last + 1));
     }
 }
 
 /// How many factors have a name.
 fn named(form: &Form) -> usize {
-    FACTORS
-        .iter()
-        .filter(|[name, ..]| !form.value(*name).is_empty())
+    let rows = 0..TrialField::ROWS;
+    rows.filter(|row| !form.value(TrialField::Vary(*row)).is_empty())
         .count()
 }
 
-/// What is chosen: the layout that it names, else the number that it begins with.
+/// What is chosen of all that may be offered.
 fn chosen_runs(form: &Form) -> Option<Runs> {
-    let text = form.value("runs");
-    let mut layouts = [Layout::FaceCentred, Layout::EdgeMiddles].into_iter();
-    if let Some(layout) = layouts.find(|layout| text.ends_with(layout_words(*layout))) {
-        return Some(Runs::Curve(layout));
+    let text = form.value(TrialField::Runs);
+    let mut all = (1..=usize::from(TrialField::ROWS)).flat_map(offers);
+    all.find(|(_, name)| name == text).map(|(runs, _)| runs)
+}
+
+/// What was typed, the runs by the number or the word that stands for the offer.
+fn typed(form: &Form) -> Typed<TrialField> {
+    let typed = form.typed::<TrialField>().without(TrialField::Runs);
+    match chosen_runs(form) {
+        Some(Runs::Corners(runs)) => typed.with(TrialField::Runs, runs.to_string()),
+        Some(Runs::Curve(layout)) => typed.with(TrialField::Runs, TrialField::curve(layout)),
+        None => typed,
     }
-    let digits: String = text.chars().take_while(char::is_ascii_digit).collect();
-    digits.parse().ok().map(Runs::Corners)
 }
 
 /// What the trial could tell, as far as it is typed.
 fn told(form: &Form, now: &Now) -> Vec<String> {
-    let factors: Vec<TrialFactor> = FACTORS
-        .iter()
-        .filter(|[name, ..]| !form.value(*name).is_empty())
-        .map(|names| half_typed(form, names))
-        .collect();
-    if factors.is_empty() {
+    if named(form) == 0 {
         return vec!["Nothing is varied yet.".to_owned()];
     }
-    let words = match order(form, factors).and_then(|order| sketched(&order, now)) {
-        Ok(words) => words,
-        Err(fault) => vec![fault.words],
-    };
-    words
-        .iter()
-        .map(|words| inert(words).into_owned())
-        .collect()
-}
-
-/// A factor whose settings may still be missing.
-fn half_typed(form: &Form, [name, low, high]: &[&'static str; 3]) -> TrialFactor {
-    let or =
-        |field: &&'static str, other: &str| form.given(*field).unwrap_or_else(|| other.to_owned());
-    TrialFactor {
-        name: or(name, ""),
-        low: or(low, "low"),
-        high: or(high, "high"),
-    }
+    let sketch = TrialOrder::so_far(&typed(form))
+        .map_err(|wrong| tell::words(&wrong.why, Measures::default(), now))
+        .and_then(|order| sketched(&order, now).map_err(|fault| fault.words));
+    let words = sketch.unwrap_or_else(|words| vec![words]).into_iter();
+    words.map(|words| inert(&words).into_owned()).collect()
 }
 
 fn sketched(order: &TrialOrder, now: &Now) -> Result<Vec<String>, Fault> {
@@ -260,59 +227,6 @@ fn sketched(order: &TrialOrder, now: &Now) -> Result<Vec<String>, Fault> {
     Ok(words)
 }
 
-fn order(form: &Form, factors: Vec<TrialFactor>) -> Result<TrialOrder, Fault> {
-    let needed = || Fault::of("runs", "is needed");
-    let whole = |what: &'static str| move |text: &str| text.parse::<u64>().map_err(|_| what);
-    let centres = form.read("halfway", whole("is no whole number, such as 1"))?;
-    let (runs, curve) = match chosen_runs(form).ok_or_else(needed)? {
-        Runs::Corners(runs) => (runs, None),
-        Runs::Curve(layout) => (0, Some(layout)),
-    };
-    Ok(TrialOrder {
-        factors,
-        runs,
-        curve,
-        blocks: form
-            .value("days")
-            .parse()
-            .map_err(|_| Fault::of("days", "is needed"))?,
-        centres: centres.map(|centres| usize::try_from(centres).unwrap_or(usize::MAX)),
-        seed: form.read("seed", whole("is no whole number, such as 7"))?,
-        blind: form.value("blind") == YES,
-        note: form.given("note"),
-    })
-}
-
-/// The factors as typed, each with its name and both settings.
-fn factors(form: &Form) -> Result<Vec<TrialFactor>, Fault> {
-    let mut factors = Vec::new();
-    for names in FACTORS {
-        let typed = names.map(|name| form.given(name));
-        if typed.iter().all(Option::is_none) {
-            continue;
-        }
-        let [name, low, high] = needed(names, typed)?;
-        factors.push(TrialFactor { name, low, high });
-    }
-    if factors.is_empty() {
-        return Err(Fault::of(FACTORS[0][0], "is needed"));
-    }
-    Ok(factors)
-}
-
-fn needed(names: [&'static str; 3], typed: [Option<String>; 3]) -> Result<[String; 3], Fault> {
-    for (name, text) in names.iter().zip(&typed) {
-        match text {
-            None => return Err(Fault::of(*name, "is needed")),
-            Some(text) if text.chars().count() > LONGEST => {
-                return Err(Fault::of(*name, "has more than 80 characters"));
-            }
-            Some(_) => {}
-        }
-    }
-    Ok(typed.map(Option::unwrap_or_default))
-}
-
 /// Turns what was typed into a deed.
 ///
 /// # Errors
@@ -320,14 +234,15 @@ fn needed(names: [&'static str; 3], typed: [Option<String>; 3]) -> Result<[Strin
 pub fn keep(trials: &mut Trials, desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fault> {
     let deed = match ask {
         Ask::New => {
-            let order = order(form, factors(form)?)?;
+            let order = TrialOrder::read(&typed(form));
+            let order = order.map_err(|wrong| desk.fault(wrong))?;
             sketched(&order, &desk.beat.now)?;
             trials.chosen.hold(None);
             Deed::Design(Box::new(order))
         }
         Ask::Skip(trial, run) => {
-            let needed = || Fault::of("why", "is needed: it stands with the run for good");
-            Deed::Skip(trial, run, form.given("why").ok_or_else(needed)?)
+            let why = SkipField::why(&form.typed(), trial);
+            Deed::Skip(trial, run, why.map_err(|wrong| desk.fault(wrong))?)
         }
     };
     Ok(deed)
@@ -337,21 +252,23 @@ pub fn keep(trials: &mut Trials, desk: &Desk, ask: Ask, form: &Form) -> Result<D
 fn blamed(error: &StudioError, order: &TrialOrder, now: &Now) -> Fault {
     let lower = |text: &str| text.trim().to_lowercase();
     let mut factors = order.factors.iter();
-    let named = |at: usize, field: usize| FACTORS.get(at).map(|names| names[field]);
+    let row = |at: usize| u8::try_from(at).ok();
     let field = match error {
         StudioError::Refused(Refusal::FactorTwice(name)) => factors
             .rposition(|one| lower(&one.name) == lower(name))
-            .and_then(|at| named(at, 0)),
+            .and_then(row)
+            .map(TrialField::Vary),
         StudioError::Refused(Refusal::OneSetting(_)) => factors
             .position(|one| lower(&one.low) == lower(&one.high))
-            .and_then(|at| named(at, 2)),
+            .and_then(row)
+            .map(TrialField::High),
         StudioError::Refused(Refusal::Design(
             DesignError::Blocks(_) | DesignError::CurveDays(_),
-        )) => Some("days"),
-        StudioError::Refused(Refusal::Design(DesignError::NoCentres)) => Some("halfway"),
-        StudioError::Refused(Refusal::Design(_)) => Some("runs"),
-        StudioError::Refused(Refusal::Range(Limit::Seed)) => Some("seed"),
-        StudioError::Refused(Refusal::Range(_)) => Some("halfway"),
+        )) => Some(TrialField::Days),
+        StudioError::Refused(Refusal::Design(DesignError::NoCentres)) => Some(TrialField::Centres),
+        StudioError::Refused(Refusal::Design(_)) => Some(TrialField::Runs),
+        StudioError::Refused(Refusal::Range(Limit::Seed)) => Some(TrialField::Seed),
+        StudioError::Refused(Refusal::Range(_)) => Some(TrialField::Centres),
         _ => None,
     };
     Fault {
