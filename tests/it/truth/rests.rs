@@ -138,7 +138,7 @@ fn odd() -> Vec<Claim> {
 }
 
 fn pair(name: &str, studio: Studio) -> [Claim; 2] {
-    let draws = (if studio.cups == 15 { 12 } else { 0 }, 400);
+    let draws = (if studio.cups == 15 { 6 } else { 0 }, 400);
     let held = move |seeds: Seeds| held(seeds, studio);
     let off = move |seeds: Seeds| off(seeds, studio);
     [

@@ -74,7 +74,7 @@ fn rows(name: &str, studio: Studio) -> [Claim; 2] {
         Claim::new(
             format!("thickening: 80 % band of a mound hours later, {name}"),
             wanted,
-            (100, 2000),
+            (40, 2000),
             move |seeds| {
                 let held = seeds.each().filter(|seed| band_holds(*seed, studio));
                 Measured::share(held.count(), seeds.count)
@@ -83,7 +83,7 @@ fn rows(name: &str, studio: Studio) -> [Claim; 2] {
         Claim::new(
             format!("thickening: past the window by ready until, {name}"),
             0.0..=0.2,
-            (100, 2000),
+            (40, 2000),
             move |seeds| {
                 let left: Vec<bool> = seeds
                     .each()

@@ -75,7 +75,7 @@ fn row(
     wanted: std::ops::RangeInclusive<f64>,
     hit: impl Fn(u64) -> bool + Send + Sync + 'static,
 ) -> Claim {
-    Claim::new(name, wanted, (200, 2000), move |seeds: Seeds| {
+    Claim::new(name, wanted, (60, 2000), move |seeds: Seeds| {
         Measured::share(seeds.each().filter(|seed| hit(*seed)).count(), seeds.count)
     })
 }
