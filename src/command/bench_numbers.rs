@@ -232,7 +232,7 @@ impl Desk<'_> {
         let [start, mid, low, high] =
             [advice.start_with, band.mid, band.low, band.high].map(|one| self.volume(one));
         vec![
-            format!("{mark}: start with {start}, likely {mid} ({low} to {high})"),
+            format!("{mark}: add {start} and read again; about {mid} in all ({low} to {high})"),
             format!(
                 "  {}; at most {} more",
                 backing(&advice.likely),

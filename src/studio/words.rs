@@ -142,7 +142,7 @@ impl CupStatus {
                 );
             }
             return format!(
-                "{} is above its window: start with {}, likely {}",
+                "{} is above its window: add {} and read again; about {} in all",
                 self.mound_words(),
                 show_volume(advice.start_with, measures),
                 show_volume(advice.likely.band.mid, measures)

@@ -89,13 +89,14 @@ fn done(studio: &mut Studio, model: &mut Model, effect: Effect) -> Answer<Outcom
 
 fn history(studio: &Studio, now: &Now) -> Answer<Vec<Done>> {
     let (names, measures) = (studio.names_today()?, studio.settings()?.measures);
+    // A deed that was taken back is struck out where it stands: the undo itself is not a line.
     let changes = studio.history(SHOWN)?.into_iter();
+    let changes = changes.filter(|change| change.kind.word() == "do");
     let line = |at: Option<_>| at.map(|at| local(at, now)).unwrap_or_default();
     Ok(changes
         .map(|change| Done {
             change: change.id,
             at: line(change.at.local()),
-            kind: change.kind.word(),
             stands: change.done,
             label: inert(&tell::change(&change, &names, measures)).into_owned(),
         })

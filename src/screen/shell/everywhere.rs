@@ -198,12 +198,7 @@ pub const HISTORY: &[Binding<Action>] = &[bind(
 /// The keys of a page that is read.
 pub const PAGE: &[Binding<Action>] = &[
     bind(
-        &[
-            code(KeyCode::Esc),
-            char('q'),
-            code(KeyCode::Enter),
-            char('?'),
-        ],
+        &[code(KeyCode::Esc), code(KeyCode::Enter), char('?')],
         Action::Back,
         "back",
         "Back to the screen",

@@ -57,8 +57,6 @@ pub struct Done {
     pub change: i64,
     /// When, on the studio's wall clock.
     pub at: String,
-    /// `do`, `undo` or `redo`.
-    pub kind: &'static str,
     /// Whether it stands.
     pub stands: bool,
     /// What.

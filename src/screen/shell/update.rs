@@ -107,7 +107,7 @@ fn chosen_deed(model: &mut Model) -> Option<i64> {
         return None;
     };
     let done = done.get(page.from)?;
-    if done.kind != "do" || !done.stands {
+    if !done.stands {
         model
             .desk
             .refuse("That is taken back already: U does again what was taken back last");

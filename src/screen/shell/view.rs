@@ -229,11 +229,9 @@ fn history_view(model: &Model, done: &[Done], at: usize, frame: &mut Frame<'_>, 
 }
 
 fn done_lines(model: &Model, done: &Done, width: usize) -> Vec<Line<'static>> {
-    let (sign, style) = match (done.kind, done.stands) {
-        ("do", true) => ("", Style::new()),
-        ("do", false) => ("taken back: ", model.desk.look.faint()),
-        ("undo", _) => ("undo: ", model.desk.look.faint()),
-        _ => ("redo: ", model.desk.look.faint()),
+    let (sign, style) = match done.stands {
+        true => ("", Style::new()),
+        false => ("taken back: ", model.desk.look.faint().crossed_out()),
     };
     hanging(&done.at, 16, &format!("{sign}{}", done.label), width, style)
 }

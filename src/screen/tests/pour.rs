@@ -114,7 +114,7 @@ fn starting_over_scrapes_the_last_and_judging_is_one_digit() {
     ]);
     let cells = stage.play(all(vec![panel(), keys("A"), amounts, keys("g o")]));
     assert!(
-        shows(&cells, "Pour 2, go 2: C5, B4"),
+        shows(&cells, "Pour 2, second start: C5, B4"),
         "{:#?}",
         lines(&cells)
     );

@@ -132,7 +132,7 @@ fn a_pours_page_has_layers_judgements_and_cost() {
     stage.size = (80, 40);
     let cells = stage.play(keys("R d 3 Enter"));
     for words in [
-        "Pour 1: 40 x 60 cm, go 1",
+        "Pour 1: 40 x 60 cm",
         "C5 Cell opener v1",
         "cells 3, dry",
         "unknown  in all",

@@ -274,7 +274,7 @@ fn the_pour_screen_pours_for_the_run_and_a_start_over_takes_its_place() {
     let script = || all(vec![keys("T p p"), typed("20x20cm"), keys("Enter A g")]);
     let cells = stage.play(script());
     assert!(
-        shows(&cells, "Pour 1, go 1, run 1 of trial 1: "),
+        shows(&cells, "Pour 1, run 1 of trial 1: "),
         "{:#?}",
         lines(&cells)
     );
@@ -283,7 +283,7 @@ fn the_pour_screen_pours_for_the_run_and_a_start_over_takes_its_place() {
     let again = all(vec![keys("P a C 5 Tab"), typed("5 ml"), keys("Enter o")]);
     let cells = stage.play(again);
     assert!(
-        shows(&cells, "Pour 2, go 2, run 1 of trial 1"),
+        shows(&cells, "Pour 2, second start, run 1 of trial 1"),
         "{:#?}",
         lines(&cells)
     );
@@ -315,7 +315,7 @@ fn a_pour_stands_though_its_run_was_done_elsewhere_meanwhile() {
     ]);
     let cells = stage.play(script);
     let told = lines(&cells).join(" ");
-    assert!(told.contains("Pour 2, go 1: B4"), "{told}");
+    assert!(told.contains("Pour 2: B4"), "{told}");
     assert!(
         told.contains("But it is not run 1 of trial 1: run 1 of"),
         "{told}"

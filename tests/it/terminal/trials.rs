@@ -28,7 +28,7 @@ fn a_trial_is_set_up_poured_judged_and_taken_back_by_keys_alone() {
         hands.press("a Enter Enter p");
         hands.type_amount("20x20cm");
         hands.press("Enter g");
-        hands.see_text("Pour 1, go 1, run 1 of trial 1");
+        hands.see_text("Pour 1, run 1 of trial 1");
         hands.press("T d 4");
         hands.see_text("Pour 1 is judged, wet: cells 4");
         let page = stage.studio().trial_page(1).unwrap();

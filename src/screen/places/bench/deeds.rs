@@ -4,12 +4,13 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::{AmendOrder, FirstOrder, MixOrder, TendOrder};
-use crate::studio::{Amended, Answer, MixPart, Mixed, Studio, Tended};
+use crate::studio::{Amended, Answer, CupStatus, MixPart, Mixed, Studio, Tended};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::cup::Happened;
 use crate::trade::ids::EntryId;
 use crate::trade::instant::Now;
+use crate::trade::life::State;
 use crate::trade::text::inert;
 
 /// A deed of the Bench.
@@ -98,10 +99,8 @@ fn amended(amended: &Amended, studio: &Studio, desk: &mut Desk) -> Answer<Outcom
         ),
         None => format!("struck: {was}"),
     };
-    let standing = &amended.standing;
-    let mark = standing.cup.mark.to_string();
-    let how = format!("{mark} is {}: {}", standing.state, standing.why);
-    desk.hand(Handover::Cup(mark));
+    let how = how(&amended.standing);
+    desk.hand(Handover::Cup(amended.standing.cup.mark.to_string()));
     Ok(Outcome::wrote(format!("{words}; {how}")))
 }
 
@@ -132,14 +131,19 @@ fn demo(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
 }
 
 fn told(tended: Tended) -> Outcome {
-    let standing = tended.standing;
-    let words = format!(
-        "{} is {}: {}",
-        standing.cup.mark, standing.state, standing.why
-    );
     Outcome {
         remarks: tended.remarks,
-        ..Outcome::wrote(words)
+        ..Outcome::wrote(how(&tended.standing))
+    }
+}
+
+/// How a cup stands, as a sentence: `K7 is ready until 11:00`, `K7 cleared 03:28: read its mound`.
+fn how(cup: &CupStatus) -> String {
+    let mark = &cup.cup.mark;
+    match cup.state {
+        State::Look => format!("{mark} {}", cup.why),
+        State::Ready => format!("{mark} is {}", cup.why),
+        state => format!("{mark} is {state}: {}", cup.why),
     }
 }
 

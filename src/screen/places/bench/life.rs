@@ -11,6 +11,7 @@ use crate::trade::duration::show;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::text::inert;
+use crate::trade::units::Millilitres;
 use ratatui::text::{Line, Span};
 use std::ops::Range;
 
@@ -83,7 +84,11 @@ fn holds(cup: &CupStatus, measures: Measures) -> String {
     let whole = show_volume(cup.cup.volume, measures);
     let thinner = show_volume(cup.life.thinner, measures);
     let lid = if cup.life.capped { "lid on" } else { "lid off" };
-    format!("{left} left of {whole}, {thinner} thinner since; {lid}")
+    let made = match cup.life.thinner > Millilitres::ZERO {
+        true => format!("{whole} mixed, {thinner} thinner"),
+        false => format!("{whole} mixed"),
+    };
+    format!("{left} left ({made}); {lid}")
 }
 
 /// What a resting cup's rest rests on, and which bubbles have risen by now; why none helps a gelled one.

@@ -2,7 +2,7 @@
 
 use super::Findings;
 use super::view::Section;
-use crate::screen::kit::amounts::show_move;
+use crate::screen::kit::amounts::{show_move, start};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::sheet::Sheet;
@@ -84,7 +84,7 @@ fn dots(cells: u8) -> String {
 pub fn sheet(desk: &Desk, page: &PourPage) -> Sheet {
     let (pour, now, measures) = (&page.pour, &desk.beat.now, desk.measures());
     let at = local(pour.at, now);
-    let mut sheet = Sheet::titled(&format!("Pour {}, go {}, {at}", pour.id, pour.go));
+    let mut sheet = Sheet::titled(&format!("Pour {}{}, {at}", pour.id, start(pour.go)));
     sheet.words(&on_what(page, measures));
     goes(page).for_each(|words| sheet.words(&words));
     sheet.heading("layers, the top one first");

@@ -1,6 +1,7 @@
 //! What the Pour does through the studio.
 
 use crate::exchange::{AirSource, read_air};
+use crate::screen::kit::amounts::start;
 use crate::screen::kit::correct;
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::CorrectOrder;
@@ -70,13 +71,13 @@ fn said(outcome: Outcome, unread: Option<String>) -> Outcome {
 }
 
 fn poured(studio: &Studio, poured: Poured) -> Outcome {
-    let (number, go) = (poured.pour.id, poured.pour.go);
+    let (number, go) = (poured.pour.id, start(poured.pour.go));
     let cups = poured.marks.join(", ");
     // It is written down already: what cannot be looked up is only left unsaid.
     let run = studio.open_run_of(number).ok().flatten();
     let what = run.map(|(trial, run)| format!(", run {run} of trial {trial}"));
     let what = what.unwrap_or_default();
-    let words = format!("Pour {number}, go {go}{what}: {cups}. d judges it, o starts over");
+    let words = format!("Pour {number}{go}{what}: {cups}. d judges it, o starts over");
     Outcome {
         remarks: poured.remarks,
         ..Outcome::wrote(words)

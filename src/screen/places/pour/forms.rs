@@ -19,7 +19,7 @@ pub fn setting(pour: &PourDesk, desk: &Desk) -> Form {
     let text = |text: &Option<String>| text.clone().unwrap_or_default();
     let fields = vec![
         Field::such_as("panel", panels(measures), &panel.unwrap_or_default()),
-        Field::text("way", "the technique, in your words", &text(&pour.way)),
+        Field::text("technique", "in your words", &text(&pour.way)),
         Field::such_as("air", airs(measures), &air),
         Field::text("note", "anything", &text(&pour.note)),
     ];
@@ -67,15 +67,12 @@ const fn airs(measures: Measures) -> &'static str {
 /// A move of the panel that is being built, or of the pour that lies there.
 pub fn moved(kind: MoveKind, lies: Option<i64>) -> Form {
     let (offer, hint) = match kind {
-        MoveKind::Spin => ("cw:1", "cw or ccw, and turns after a colon"),
+        MoveKind::Spin => ("right 1", "right (clockwise) or left, and how many turns"),
         MoveKind::Torch => (
             "",
             "never over mixes thinned with solvent or alcohol; empty is fine",
         ),
-        _ => (
-            "",
-            "a direction, and how often after a colon: left:2; empty is fine",
-        ),
+        _ => ("", "a direction, and how often: left 2; empty is fine"),
     };
     let fields = vec![Field::text("how", hint, offer)];
     let title = match lies {
@@ -142,7 +139,7 @@ fn keep_setting(pour: &mut PourDesk, desk: &Desk, form: &Form) -> Result<(), Fau
     pour.keep_before();
     pour.panel = Some(panel);
     pour.air = air;
-    pour.way = form.given("way");
+    pour.way = form.given("technique");
     pour.note = form.given("note");
     Ok(())
 }

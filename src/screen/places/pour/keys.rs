@@ -89,8 +89,8 @@ pub const KEYS: &[Binding<Wish>] = &[
     bind(
         &[char('f')],
         Wish::Move(MoveKind::Torch),
-        "flame",
-        "A flame went over it",
+        "torch",
+        "A torch went over it",
     ),
     bind(
         &[code(KeyCode::Backspace)],
@@ -100,8 +100,8 @@ pub const KEYS: &[Binding<Wish>] = &[
     ),
     bind(
         &[char('y')],
-        Wish::Setting("way"),
-        "way",
+        Wish::Setting("technique"),
+        "technique",
         "The technique, in your words",
     ),
     bind(

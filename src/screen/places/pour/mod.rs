@@ -474,10 +474,14 @@ impl PourDesk {
 fn step_words(step: &StackStep, measures: Measures, now: &Now) -> Vec<String> {
     let mut words = Vec::new();
     if let Some(holds) = step.order_holds {
-        words.push(format!(
-            "thinner than the one below: {:.0} of 100",
-            holds.get() * 100.0
-        ));
+        let percent = holds.get() * 100.0;
+        words.push(match percent >= 50.0 {
+            true => format!("probably thinner than the layer below ({percent:.0} %)"),
+            false => format!(
+                "probably not thinner than the layer below ({:.0} %)",
+                100.0 - percent
+            ),
+        });
     }
     if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
         words.push(format!(

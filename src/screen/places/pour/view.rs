@@ -1,7 +1,7 @@
 //! How the Pour looks: the stack as it lies, the top layer on top, and what is wrong with it.
 
 use super::{KEYS, Layer, PourDesk, Wish};
-use crate::screen::kit::amounts::show_move;
+use crate::screen::kit::amounts::{show_move, start};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::RunInHand;
 use crate::screen::kit::keys::key_of;
@@ -143,9 +143,9 @@ fn last(desk: &Desk, page: &PourPage) -> Line<'static> {
         |judged| format!("cells {}", judged.cells),
     );
     let at = local(page.pour.at, &desk.beat.now);
-    let go = page.pour.go;
+    let go = start(page.pour.go);
     Line::styled(
-        format!("Last: pour {}, go {go}, {at}; {judged}", page.pour.id),
+        format!("Last: pour {}{go}, {at}; {judged}", page.pour.id),
         desk.look.faint(),
     )
 }

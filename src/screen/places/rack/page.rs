@@ -3,7 +3,7 @@
 use super::words::{dates, reckoned};
 use crate::numbers::film::dries_to;
 use crate::numbers::levelling::{RIPPLE, levels_in};
-use crate::screen::kit::amounts::show_move;
+use crate::screen::kit::amounts::{show_move, start};
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::{Cost, CostLine, PouredCup, RackLine, Settings, creep_in_ten_minutes, local};
 use crate::trade::amount::{Measures, show_volume};
@@ -20,7 +20,7 @@ use rust_decimal::Decimal;
 pub fn sheet(line: &RackLine, cost: Option<&Cost>, settings: &Settings, now: &Now) -> Sheet {
     let pour = &line.page.pour;
     let panel = pour.panel.show(settings.measures);
-    let mut sheet = Sheet::titled(&format!("Pour {}: {panel}, go {}", pour.id, pour.go));
+    let mut sheet = Sheet::titled(&format!("Pour {}: {panel}{}", pour.id, start(pour.go)));
     sheet.words(&poured(pour, settings.measures, now));
     sheet.heading("drying");
     dates(line, now).iter().for_each(|date| sheet.words(date));
