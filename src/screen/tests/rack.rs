@@ -150,7 +150,10 @@ fn an_empty_rack_says_so_and_refuses_in_words() {
     let stage = Stage::with_recipes();
     let cells = stage.play(keys("R Enter"));
     assert!(lines(&cells)[0].starts_with("Nothing lies on the rack"));
-    assert!(shows(&cells, "✗ Not done: Nothing lies on the rack"));
+    assert!(shows(
+        &cells,
+        "✗ Not done: No picture is here: f shows others"
+    ));
 }
 
 #[test]
@@ -261,4 +264,74 @@ fn a_title_and_a_sale_are_written_down_where_the_picture_lies() {
     assert!(stage.studio().rack(&stage.now).unwrap().is_empty());
     let sale = stage.studio().picture(1).unwrap().sale.unwrap();
     assert_eq!(sale.price.to_string(), "240");
+}
+
+#[test]
+fn a_picture_that_left_the_rack_is_still_reached_and_opened() {
+    let stage = stage(10);
+    let mut sold = keys("R s");
+    sold.extend(typed("240"));
+    sold.extend(keys("Enter"));
+    stage.play(sold);
+    let cells = stage.play(keys("R"));
+    assert!(
+        shows(&cells, "Nothing lies on the rack"),
+        "{:#?}",
+        lines(&cells)
+    );
+    let cells = stage.play(keys("R f"));
+    assert!(
+        shows(&cells, "Pictures, all pictures: 1"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert!(shows(&cells, "sold"), "{:#?}", lines(&cells));
+    let cells = stage.play(keys("R f Enter"));
+    assert!(shows(&cells, "Pour 1: 40 x 60 cm"), "{:#?}", lines(&cells));
+    // Kept, varnished, sold, scraped, and the rack again.
+    let cells = stage.play(keys("R f f f"));
+    assert!(
+        shows(&cells, "Pictures, varnished: 0"),
+        "{:#?}",
+        lines(&cells)
+    );
+    let cells = stage.play(keys("R f f f f f f"));
+    assert!(
+        shows(&cells, "Nothing lies on the rack"),
+        "{:#?}",
+        lines(&cells)
+    );
+}
+
+#[test]
+fn the_rack_begins_with_what_wants_a_hand() {
+    let stage = stage(10);
+    stage.mix("Cell opener", "D6", -TimeDelta::hours(3), None);
+    let order = PourOrder {
+        panel: Panel::parse("20x20cm").unwrap(),
+        layers: vec![LayerOrder {
+            mark: "D6".to_owned(),
+            amount: Amount::Volume(Millilitres(40.0)),
+        }],
+        way: None,
+        moves: Vec::new(),
+        air: None,
+        note: None,
+        even_so: false,
+        at: None,
+    };
+    stage.studio().pour(&order, &stage.now).unwrap();
+    // Pour 1 has lain for ten days and should be judged; pour 2 is wet.
+    let cells = stage.play(keys("R"));
+    assert!(
+        place(&cells, "● dry").1 < place(&cells, "○ wet").1,
+        "{:#?}",
+        lines(&cells)
+    );
+    let cells = stage.play(keys("R o"));
+    assert!(
+        place(&cells, "○ wet").1 < place(&cells, "● dry").1,
+        "{:#?}",
+        lines(&cells)
+    );
 }

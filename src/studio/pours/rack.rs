@@ -77,6 +77,28 @@ impl Studio {
         Ok(pages.map(|page| line(page, room)).collect())
     }
 
+    /// Every picture that was ever poured, newest first, with what became of it; `None` where it lies on the rack or hangs
+    /// unvarnished.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn all_pictures(&self) -> Answer<Vec<(RackLine, Option<Fate>)>> {
+        let room = self.room_air()?;
+        let pictures = self.pictures()?;
+        let pages = self.pours(None)?.into_iter();
+        let became = |page: PourPage| {
+            let sold = pictures.get(&page.pour.id);
+            let sold = sold.is_some_and(|picture| picture.sale.is_some());
+            let fate = match (is_scraped(&page), sold) {
+                (true, _) => Some(Fate::Scraped),
+                (false, true) => Some(Fate::Sold),
+                (false, false) => fate(&page),
+            };
+            (line(page, room), fate)
+        };
+        Ok(pages.map(became).collect())
+    }
+
     /// The picture of one pour, wherever it is by now.
     ///
     /// # Errors

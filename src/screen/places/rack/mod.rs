@@ -1,6 +1,7 @@
 //! The Rack: pictures drying, and when they may be touched and varnished.
 
 mod page;
+mod shown;
 mod view;
 mod words;
 
@@ -15,6 +16,7 @@ use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::orders::CorrectOrder;
 use crate::studio::{Answer, RackLine, SaleOrder, Studio, TitleOrder};
+use crate::trade::judgement::Fate;
 use crate::trade::money::parse_price;
 use crate::trade::picture::Picture;
 use crate::trade::pour::Air;
@@ -22,6 +24,7 @@ use crate::trade::text::inert;
 use crossterm::event::KeyCode;
 use ratatui::Frame;
 use ratatui::layout::Rect;
+use shown::{Order, Shown};
 use std::collections::HashMap;
 
 /// What the Rack screen has read, and what is chosen on it.
@@ -31,6 +34,12 @@ pub struct Rack {
     pub lines: Vec<RackLine>,
     /// The room's air as it was last entered.
     pub room: Option<Air>,
+    /// What became of each, where that is known.
+    fates: Vec<Option<Fate>>,
+    /// Which pictures are shown.
+    shown: Shown,
+    /// In which order.
+    order: Order,
     /// What is known of them as goods, by their pours' numbers.
     pictures: HashMap<i64, Picture>,
     chosen: Chosen,
@@ -55,6 +64,10 @@ pub enum Wish {
     Correct,
     /// The chosen pour's page.
     Page,
+    /// Another kind of pictures.
+    Filter,
+    /// Another order.
+    Order,
 }
 
 /// Which form of the Rack.
@@ -115,7 +128,10 @@ impl Place for Rack {
     }
 
     fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
-        self.lines = studio.rack(&desk.beat.now)?;
+        let now = &desk.beat.now;
+        let mut pictures = self.shown.read(studio, now)?;
+        self.order.apply(&mut pictures, now);
+        (self.lines, self.fates) = pictures.into_iter().unzip();
         self.room = studio.room_air()?;
         self.pictures = studio.pictures()?;
         let numbers = self.lines.iter().map(|line| line.page.pour.id);
@@ -161,12 +177,23 @@ impl Hands for Rack {
     type Deed = Deed;
 
     fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
-        if wish == Wish::Air {
-            return Next::ask(Ask::Air, air(self, desk));
+        match wish {
+            Wish::Air => return Next::ask(Ask::Air, air(self, desk)),
+            Wish::Filter => {
+                self.shown = self.shown.next();
+                self.current = false;
+                return None;
+            }
+            Wish::Order => {
+                self.order = self.order.next();
+                self.current = false;
+                return None;
+            }
+            _ => {}
         }
         self.hold();
         let Some(line) = self.chosen() else {
-            desk.refuse("Nothing lies on the rack: 2 is where a picture is poured");
+            desk.refuse("No picture is here: f shows others, 2 is where one is poured");
             return None;
         };
         let pour = line.page.pour.id;
@@ -176,7 +203,7 @@ impl Hands for Rack {
             Wish::Title => Next::ask(Ask::Title(pour), self.title(pour)),
             Wish::Sold => Next::ask(Ask::Sold(pour), self.sold(pour)),
             Wish::Correct => Next::ask(Ask::Correct(pour), correct::form(&line.page, desk)),
-            Wish::Dry | Wish::Air => {
+            Wish::Dry | Wish::Air | Wish::Filter | Wish::Order => {
                 desk.hand(Handover::Judge { pour, dry: true });
                 None
             }
@@ -340,6 +367,18 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Air,
         "air",
         "The air of the room; the dates follow it",
+    ),
+    bind(
+        &[char('f')],
+        Wish::Filter,
+        "show",
+        "Other pictures: on the rack, all, kept, varnished, sold, scraped",
+    ),
+    bind(
+        &[char('o')],
+        Wish::Order,
+        "order",
+        "Another order: what wants a hand, newest, most cells",
     ),
     bind(
         &[code(KeyCode::Enter)],

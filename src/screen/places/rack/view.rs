@@ -10,6 +10,7 @@ use crate::screen::kit::text::{Cut, fit, lines_of, plain};
 use crate::studio::{RackLine, local};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
+use crate::trade::judgement::Fate;
 use crate::trade::moment::Moment;
 use crate::trade::panel::{Panel, Shape};
 use crate::trade::text::inert;
@@ -47,7 +48,8 @@ fn pictures(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     for (place, line) in rack.lines.iter().enumerate() {
         let first = lines.len();
         let is_chosen = place == rack.place();
-        lines.push(row(desk, line, is_chosen, area.width));
+        let fate = rack.fates.get(place).copied().flatten();
+        lines.push(row(desk, (line, fate), is_chosen, area.width));
         if is_chosen {
             lines.extend(beneath(desk, line, width));
             at = first..lines.len();
@@ -66,11 +68,19 @@ fn room(rack: &Rack, desk: &Desk) -> String {
     }
 }
 
-fn row(desk: &Desk, line: &RackLine, is_chosen: bool, width: u16) -> Line<'static> {
+fn row(
+    desk: &Desk,
+    (line, fate): (&RackLine, Option<Fate>),
+    is_chosen: bool,
+    width: u16,
+) -> Line<'static> {
     let middling = width >= MIDDLING;
     let now = &desk.beat.now;
     let stage = Stage::of(line, now);
-    let (style, (sign, word)) = (stage.style(desk.look), stage.words());
+    let (style, (sign, word)) = match fate {
+        Some(fate) => (desk.look.faint(), (" ", fate.word())),
+        None => (stage.style(desk.look), stage.words()),
+    };
     let bar_width = match width {
         _ if !middling => 8,
         100.. => 30,
@@ -87,8 +97,13 @@ fn row(desk: &Desk, line: &RackLine, is_chosen: bool, width: u16) -> Line<'stati
         Span::styled(format!("{sign} {word:<11}"), style),
         plain(fit(&panel(desk, line), room, Cut::End)),
         plain(format!(" {:<6}", cells(&line.page))),
-        Span::styled(bar(line, now, bar_width), style),
     ];
+    // What is no more on the rack dries no more.
+    if fate.is_some() {
+        spans.push(plain(local(line.page.pour.at, now)));
+        return Line::from(spans);
+    }
+    spans.push(Span::styled(bar(line, now, bar_width), style));
     if middling {
         spans.push(plain(format!("  {:<15}", next(line, stage, now))));
     }

@@ -1,6 +1,7 @@
 //! What the Rack says: how far each picture is, its dates in words, what the hands must do next.
 
 use super::Rack;
+use super::shown::Shown;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::Tone;
@@ -65,6 +66,10 @@ impl Stage {
 /// What the hands must do next.
 pub fn headline(rack: &Rack, desk: &Desk) -> String {
     let (rack, now) = (&rack, &desk.beat.now);
+    if rack.shown != Shown::Rack {
+        let (count, kind, order) = (rack.lines.len(), rack.shown.words(), rack.order.words());
+        return format!("Pictures, {kind}: {count}, {order}. f shows others, o orders them.");
+    }
     if rack.lines.is_empty() {
         return "Nothing lies on the rack: what is poured dries here.".to_owned();
     }
