@@ -21,6 +21,12 @@ impl Told for Lack {
     fn told(&self, measures: Measures, _now: &Now) -> String {
         let [needed, left] = [self.needed, self.left].map(|ml| show_volume(ml, measures));
         let name = inert(&self.name);
+        if self.left.get() < 0.0 {
+            let short = show_volume(-self.left, measures);
+            return format!(
+                "the shelf lacks {name}: {needed} needed; the shelf is {short} short already"
+            );
+        }
         format!("the shelf lacks {name}: {needed} needed, {left} left")
     }
 }
