@@ -86,6 +86,11 @@ impl Strength {
         elsewhere: &[Vec<Vec<Triple>>],
         noise: f64,
     ) -> Self {
+        let changed = changed_at(own, noise);
+        let (before, own) = own.split_at(changed);
+        // What the bottle was before is another thinner that nobody named.
+        let before = (changed > 0).then(|| vec![before.to_vec()]);
+        let elsewhere: Vec<Vec<Vec<Triple>>> = elsewhere.iter().cloned().chain(before).collect();
         let learn = |from: Belief, triples: &[Triple]| from.updated(triples, noise);
         let said = |variants: &[Vec<Triple>]| {
             let prior = Belief {
@@ -146,6 +151,38 @@ impl Strength {
             readings: self.readings,
         }
     }
+}
+
+/// A strength is another one where those before and after lie so many sds apart, and each side has so many triples (ours).
+const APART: f64 = 4.0;
+const EACH: usize = 3;
+
+/// From which triple on the thinner was another one, though nobody said so: a new bottle, or water for flow medium; 0 where
+/// all agree. Triples in the order of time.
+fn changed_at(triples: &[Triple], noise: f64) -> usize {
+    let splits = EACH..(triples.len() + 1).saturating_sub(EACH);
+    let apart = |at: usize| {
+        let ((a, va), (b, vb)) = (
+            straight(&triples[..at], noise),
+            straight(&triples[at..], noise),
+        );
+        (a - b).abs() / (va + vb).sqrt()
+    };
+    let all = splits.map(|at| (at, apart(at)));
+    let far = all.filter(|(_, apart)| *apart > APART);
+    far.max_by(|a, b| a.1.total_cmp(&b.1))
+        .map_or(0, |one| one.0)
+}
+
+/// The strength by least squares, and its variance; infinitely unsure of nothing.
+fn straight(triples: &[Triple], noise: f64) -> (f64, f64) {
+    let usable = || triples.iter().filter(|triple| triple.usable());
+    let squares: f64 = usable().map(|triple| triple.added.0.powi(2)).sum();
+    if usable().count() < EACH {
+        return (0.0, f64::INFINITY);
+    }
+    let drops: f64 = usable().map(|triple| triple.added.0 * triple.drop()).sum();
+    (drops / squares, 2.0 * noise * noise / squares)
 }
 
 /// The cup to be thinned.

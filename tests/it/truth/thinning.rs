@@ -82,6 +82,10 @@ pub fn claims() -> Vec<Claim> {
         )
     };
     all.push(Claim::new(name, 0.8..=1.3, (50, 1000), known));
+    let name = "thinning: 80 % band of the strength, another thinner unsaid 8 triples ago";
+    all.push(Claim::new(name, 0.72..=1.0, (60, 2000), |seeds| {
+        counted(seeds, &holds_after_change)
+    }));
     for strength in [3.5, 6.9, 13.0] {
         for triples in [0, 3, 10] {
             let studio = Studio {
@@ -138,6 +142,16 @@ fn unread_row(name: &str, studio: Studio) -> Claim {
     Claim::new(name, wanted, (100, 2000), move |seeds| {
         counted(seeds, &holds)
     })
+}
+
+/// Twenty triples of a thinner of strength 3, then eight of one of 7 under its name.
+fn holds_after_change(seed: &u64) -> bool {
+    let mut rng = ChaCha8Rng::seed_from_u64(*seed);
+    let of = |triples| Studio { triples, ..PLAIN };
+    let mut all = triples(&mut rng, of(20), 3.0);
+    all.extend(triples(&mut rng, of(8), 7.0));
+    let band = learn(&all, &[]).band();
+    (band.low..=band.high).contains(&7.0)
 }
 
 fn counted(seeds: Seeds, holds: &impl Fn(&u64) -> bool) -> Measured {
