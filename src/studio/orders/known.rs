@@ -31,8 +31,13 @@ impl Studio {
     /// Where the store cannot be read.
     pub fn known<'a>(&self, marks: impl IntoIterator<Item = &'a str>) -> Answer<Known> {
         let read = self.book.read()?;
+        // An entry that cannot be learned from hides no name.
+        let mixture = match self.memory.recall(&read) {
+            Ok(learned) => learned.mixture.clone(),
+            Err(_) => Mixture::read(&read)?,
+        };
         Ok(Known {
-            mixture: self.memory.recall(&read)?.mixture.clone(),
+            mixture,
             cups: cups(&read, marks)?,
         })
     }
