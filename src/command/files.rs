@@ -7,10 +7,12 @@ use crate::command::{Desk, Ending};
 use crate::exchange::spreadsheet::Kind;
 use crate::exchange::{self, ExchangeError};
 use crate::studio::{self, Answer, Refusal, Sheet, StudioError};
+use crate::tell::views::{
+    BackupsView, CopyView, CsvView, DatedCopyView, FileView, RestoredView, TakenView,
+};
 use crate::tell::{self, Face};
 use crate::trade::instant::Now;
 use clap::Args;
-use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 
 pub(super) const IMPORT_EXAMPLE: &str = "\
@@ -96,7 +98,8 @@ impl Desk<'_> {
         };
         exchange::export_to(self.studio, names, &typed.file, typed.replace).map_err(told)?;
         let path = typed.file.display().to_string();
-        Ok(Report::new(json!({"file": path})).line(format!("The whole studio is in {path}")))
+        let line = format!("The whole studio is in {path}");
+        Ok(Report::of(&FileView { file: path }).line(line))
     }
 
     pub(super) fn import(&mut self, typed: &FileArguments) -> Answer<Report> {
@@ -105,20 +108,7 @@ impl Desk<'_> {
         }
         let taken = exchange::import_from(self.studio, &typed.file, &self.now, typed.even_so);
         let taken = taken.map_err(told)?;
-        let renamed: Vec<Value> = taken
-            .renamed
-            .iter()
-            .map(|one| json!({"what": one.what, "was": one.was, "is": one.is}))
-            .collect();
-        let report = Report::new(json!({
-            "exact": taken.exact,
-            "new": taken.new,
-            "known": taken.known,
-            "differing": taken.differing,
-            "renamed": renamed,
-            "history_left": taken.history_left,
-            "contradictions": taken.contradictions,
-        }));
+        let report = Report::of(&TakenView::of(&taken));
         let renamed = taken
             .renamed
             .iter()
@@ -150,19 +140,22 @@ impl Desk<'_> {
             let mut text = Vec::new();
             exchange::write_sheet(self.studio, typed.sheet, &mut text).map_err(told)?;
             let text = String::from_utf8_lossy(&text).into_owned();
-            return Ok(Report::verbatim(json!({"csv": text}), text));
+            let view = CsvView { csv: text.clone() };
+            return Ok(Report::of(&view).exactly(text));
         };
         studio::refuse_no_folder(file)?;
         exchange::sheet_to(self.studio, typed.sheet, file, typed.replace).map_err(told)?;
         let path = file.display().to_string();
-        Ok(Report::new(json!({"file": path})).line(format!("The {} are in {path}", typed.sheet)))
+        let line = format!("The {} are in {path}", typed.sheet);
+        Ok(Report::of(&FileView { file: path }).line(line))
     }
 
     pub(super) fn backup(&mut self, typed: &BackupArguments) -> Answer<Report> {
         let kept = self.studio.copy(typed.file.as_deref(), &self.now)?;
         let path = kept.path.display().to_string();
-        let report = Report::new(json!({"file": path, "bytes": kept.bytes}));
-        Ok(report.line(format!("A whole copy, checked, is in {path}")))
+        let line = format!("A whole copy, checked, is in {path}");
+        let bytes = kept.bytes;
+        Ok(Report::of(&CopyView { file: path, bytes }).line(line))
     }
 }
 
@@ -170,10 +163,14 @@ impl Desk<'_> {
 pub(super) fn backups(file: &Path, now: &Now) -> Answer<Report> {
     let copies = studio::copies(file)?;
     let told = |at| studio::local(now.zone.tell(at), now);
-    let list = copies.iter().map(|kept| {
-        json!({"file": kept.path.display().to_string(), "at": now.zone.tell(kept.at).to_rfc3339(), "bytes": kept.bytes})
+    let list = copies.iter().map(|kept| DatedCopyView {
+        file: kept.path.display().to_string(),
+        at: now.zone.tell(kept.at).to_rfc3339(),
+        bytes: kept.bytes,
     });
-    let report = Report::new(json!({"backups": list.collect::<Vec<Value>>()}));
+    let report = Report::of(&BackupsView {
+        backups: list.collect(),
+    });
     if copies.is_empty() {
         return Ok(report.line("There is no copy yet. Take one: stillcup backup"));
     }
@@ -198,9 +195,9 @@ pub(super) fn restore(file: &Path, typed: &RestoreArguments, now: &Now) -> Answe
     let kept = aside
         .as_ref()
         .map(|path| format!("What stood there is kept in {path}"));
-    Ok(Report::new(json!({"from": from, "aside": aside}))
-        .line(format!("Brought back: {from}"))
-        .lines(kept))
+    let line = format!("Brought back: {from}");
+    let report = Report::of(&RestoredView { from, aside });
+    Ok(report.line(line).lines(kept))
 }
 
 /// How a thing ends that could not be done with the studio in a file. Where a copy would help, the newest whole one is

@@ -90,7 +90,7 @@ impl Desk<'_> {
             value["pair"] = findings_json::pair(pair, &reasons);
         }
         if typed.csv {
-            return Ok(Report::verbatim(value, sheet(&found)));
+            return Ok(Report::new(value).exactly(sheet(&found)));
         }
         let report = Report::new(value).line(format!(
             "judged pours: {}, good ones (cells {} or more): {}",

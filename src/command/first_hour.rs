@@ -3,18 +3,13 @@
 use crate::command::Desk;
 use crate::command::report::Report;
 use crate::studio::Answer;
-use serde_json::json;
+use crate::tell::views::{DemoView, StartersView};
 
 impl Desk<'_> {
     pub(super) fn demo(&mut self) -> Answer<Report> {
         let seeded = self.studio.seed_demo(&self.now)?;
         let file = self.file.display().to_string();
-        let report = Report::new(json!({
-            "file": file,
-            "cups": seeded.cups,
-            "pours": seeded.pours,
-            "judged": seeded.judged,
-        }));
+        let report = Report::of(&DemoView::of(&seeded, &file));
         Ok(report
             .line(format!(
                 "{} cups and {} pours of an invented studio",
@@ -25,11 +20,7 @@ impl Desk<'_> {
 
     pub(super) fn starters(&mut self) -> Answer<Report> {
         let seeded = self.studio.seed_starters(&self.now)?;
-        let report = Report::new(json!({
-            "materials": seeded.materials,
-            "recipes": seeded.recipes,
-            "skipped": seeded.skipped,
-        }));
+        let report = Report::of(&StartersView::of(&seeded));
         let left = seeded
             .skipped
             .iter()

@@ -32,12 +32,10 @@ impl Report {
         Self::new(serde_json::to_value(view).unwrap_or(Value::Null))
     }
 
-    /// An answer whose text is for a program too, and is told as it is.
-    pub(crate) fn verbatim(json: Value, text: String) -> Self {
-        Self {
-            exact: Some(text),
-            ..Self::new(json)
-        }
+    /// The same with a text that is for a program too, and is told as it is.
+    pub(crate) fn exactly(mut self, text: String) -> Self {
+        self.exact = Some(text);
+        self
     }
 
     /// With something odd that is told beside the answer: after it to a person, and apart where a program reads it.

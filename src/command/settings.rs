@@ -4,9 +4,9 @@ use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::studio::Answer;
+use crate::tell::views::SettingsView;
 use crate::trade::amount::Measures;
 use clap::Args;
-use serde_json::json;
 
 /// A change of one setting.
 #[derive(Debug, Args)]
@@ -30,17 +30,7 @@ impl Desk<'_> {
             Measures::Metric => "metric",
             Measures::UsCustomary => "us",
         };
-        let report = Report::new(json!({
-            "name": settings.name,
-            "currency": (!settings.currency.is_empty()).then_some(&settings.currency),
-            "measures": measures,
-            "activator-tape": settings.activator_tape,
-            "good-from": settings.good_from,
-            "address": settings.address,
-            "air-from": settings.air_from,
-            "air-by": settings.air_by,
-            "half-life": settings.half_life,
-        }));
+        let report = Report::of(&SettingsView::of(settings));
         let rows = [
             ("name", or_dash(settings.name.clone())),
             (

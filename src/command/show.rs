@@ -11,7 +11,6 @@ use crate::trade::length::show_length;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Grams, Millilitres, Millimetres};
 use chrono::SecondsFormat;
-use serde_json::Value;
 
 /// What stands where nothing is known.
 pub(crate) const UNKNOWN: &str = "-";
@@ -35,14 +34,6 @@ pub(crate) fn estimate(value: f64) -> f64 {
 /// A volume in JSON.
 pub(crate) fn ml(volume: Millilitres) -> f64 {
     number(volume.get())
-}
-
-/// Adds fields to a JSON object.
-pub(crate) fn with(mut object: Value, more: Value) -> Value {
-    if let (Value::Object(fields), Value::Object(more)) = (&mut object, more) {
-        fields.extend(more);
-    }
-    object
 }
 
 impl Desk<'_> {

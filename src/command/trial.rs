@@ -2,13 +2,13 @@
 
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
-use crate::command::show::{or_dash, with};
+use crate::command::show::or_dash;
 use crate::numbers::statistics::curves::Layout;
 use crate::studio::orders::{SkipField, TrialField, TrialOrder, Typed};
 use crate::studio::{Answer, RunDone, TrialLine, TrialPage};
-use crate::trade::trial::{Level, TrialFactor};
+use crate::tell::views::{RunDoneView, TrialView, TrialsView};
+use crate::trade::trial::TrialFactor;
 use clap::{Args, Subcommand, ValueEnum};
-use serde_json::{Value, json};
 
 /// What is done with a trial.
 #[derive(Debug, Subcommand)]
@@ -170,8 +170,7 @@ impl Desk<'_> {
 
     pub(super) fn trials(&mut self) -> Answer<Report> {
         let pages = self.studio.trials()?;
-        let told: Vec<Value> = pages.iter().map(|page| self.trial_json(page)).collect();
-        let report = Report::new(json!({"trials": told}));
+        let report = Report::of(&TrialsView::of(&pages, &self.telling()));
         if pages.is_empty() {
             let hint = "Design one: stillcup trial design --factor \"rest=12h,24h\" --factor \"air=dry,damp\" --runs 8";
             return Ok(report.line(hint));
@@ -211,8 +210,7 @@ impl Desk<'_> {
 
     fn run_report(&self, what: String, done: &RunDone) -> Report {
         let said = self.remarked(&done.remarks);
-        let more = json!({"run": done.run, "warnings": said.warnings, "notes": said.notes});
-        let report = Report::new(with(self.trial_json(&done.page), more));
+        let report = Report::of(&RunDoneView::of(done, &self.telling()));
         report
             .line(what)
             .remarks(&said)
@@ -232,7 +230,7 @@ impl Desk<'_> {
     }
 
     fn trial_report(&self, page: &TrialPage) -> Report {
-        let report = Report::new(self.trial_json(page))
+        let report = Report::of(&TrialView::of(page, &self.telling()))
             .line(format!(
                 "trial {}, order drawn with seed {}",
                 page.id, page.seed
@@ -257,43 +255,10 @@ impl Desk<'_> {
             .lines(hidden.then_some(mixer))
             .line(progress_words(page))
     }
-
-    /// A trial in JSON.
-    pub(super) fn trial_json(&self, page: &TrialPage) -> Value {
-        let factor =
-            |one: &TrialFactor| json!({"name": one.name, "low": one.low, "high": one.high});
-        let factors: Vec<Value> = page.factors.iter().map(factor).collect();
-        let runs: Vec<Value> = page.runs.iter().map(|run| run_json(run, page)).collect();
-        json!({
-            "trial": page.id,
-            "at": self.stamp(page.at),
-            "seed": page.seed,
-            "blind": page.blind,
-            "note": page.note,
-            "factors": factors,
-            "curve": page.curve.map(TrialField::curve),
-            "resolution": page.resolution,
-            "generators": page.generators,
-            "aliases": page.aliases,
-            "runs": runs,
-            "done": page.done(),
-            "judged": page.judged(),
-            "given_up": page.given_up(),
-            "next": page.next(),
-        })
-    }
 }
 
 fn factor_words(one: &TrialFactor) -> String {
     format!("{}: {} or {}", one.name, one.low, one.high)
-}
-
-const fn level_word(level: Level) -> &'static str {
-    match level {
-        Level::Low => "low",
-        Level::Middle => "middle",
-        Level::High => "high",
-    }
 }
 
 fn run_row(run: &TrialLine, page: &TrialPage) -> Vec<String> {
@@ -307,20 +272,6 @@ fn run_row(run: &TrialLine, page: &TrialPage) -> Vec<String> {
         .chain(settings)
         .chain([pour, or_dash(cells.or(given_up))])
         .collect()
-}
-
-fn run_json(run: &TrialLine, page: &TrialPage) -> Value {
-    let levels = run.levels.as_ref();
-    let words = levels.map(|all| all.iter().map(|one| level_word(*one)).collect::<Vec<_>>());
-    json!({
-        "run": run.run,
-        "block": run.block,
-        "levels": words,
-        "settings": page.settings(run),
-        "pour": run.pour,
-        "cells": run.cells,
-        "given_up": run.given_up,
-    })
 }
 
 fn progress_words(page: &TrialPage) -> String {

@@ -7,6 +7,7 @@ mod best;
 mod cells;
 mod cups;
 mod entries;
+mod files;
 mod findings;
 mod history;
 mod photos;
@@ -17,6 +18,7 @@ mod remarks;
 mod schemas;
 mod shelf;
 mod stack;
+mod trials;
 
 pub use best::{AdviceView, BestView, CurveView, SettingView};
 pub use cells::{CellView, CellsView, ColourView, CornersView, DiametersView, PhotoView};
@@ -24,6 +26,10 @@ pub use cups::{
     AmendedView, CupPageView, CupView, CupsView, MixedView, PartView, TendedView, ThinnerView,
 };
 pub use entries::EntryView;
+pub use files::{
+    BackupsView, CopyView, CsvView, DatedCopyView, DemoView, FileView, RestoredView, SettingsView,
+    StartersView, TakenView,
+};
 pub use findings::{BasisView, EffectView, FactorView, FactorsView, SideView};
 pub use history::{HistoryView, RedoneView, RefusedView, UndoneView};
 pub use photos::{
@@ -36,6 +42,7 @@ pub use remarks::Remarked;
 pub use schemas::schemas;
 pub use shelf::{MaterialView, MaterialsView, ShelfLineView, ShelfView};
 pub use stack::StackView;
+pub use trials::{RunDoneView, TrialFindingsView, TrialView, TrialsView};
 
 use crate::tell::Told;
 use crate::trade::amount::Measures;

@@ -1,0 +1,179 @@
+//! Files that go out and come in, the first hour, and the settings.
+
+use crate::studio::{DemoSeeded, Seeded, Settings, Taken};
+use crate::trade::amount::Measures;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// A file that was written.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct FileView {
+    /// Where it is.
+    pub file: String,
+}
+
+/// A list that was printed.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct CsvView {
+    /// The list.
+    pub csv: String,
+}
+
+/// A whole copy that was taken.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct CopyView {
+    /// Where it is.
+    pub file: String,
+    /// How large it is.
+    pub bytes: u64,
+}
+
+/// A dated copy.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct DatedCopyView {
+    /// Where it is.
+    pub file: String,
+    /// When it was taken.
+    pub at: String,
+    /// How large it is.
+    pub bytes: u64,
+}
+
+/// The dated copies.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct BackupsView {
+    /// Each of them, the newest first.
+    pub backups: Vec<DatedCopyView>,
+}
+
+/// A copy that was brought back.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct RestoredView {
+    /// Which.
+    pub from: String,
+    /// Where what stood there before is kept.
+    pub aside: Option<String>,
+}
+
+/// What gave way to a name that was here before.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct RenamedView {
+    what: String,
+    was: String,
+    is: String,
+}
+
+/// What came in.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct TakenView {
+    exact: bool,
+    new: u64,
+    known: u64,
+    /// What differs, and was left as it is here.
+    differing: Vec<String>,
+    renamed: Vec<RenamedView>,
+    history_left: u64,
+    contradictions: Vec<String>,
+}
+
+impl TakenView {
+    /// What came in.
+    #[must_use]
+    pub fn of(taken: &Taken) -> Self {
+        let renamed = taken.renamed.iter().map(|one| RenamedView {
+            what: one.what.to_string(),
+            was: one.was.clone(),
+            is: one.is.clone(),
+        });
+        Self {
+            exact: taken.exact,
+            new: taken.new,
+            known: taken.known,
+            differing: taken.differing.clone(),
+            renamed: renamed.collect(),
+            history_left: taken.history_left,
+            contradictions: taken.contradictions.clone(),
+        }
+    }
+}
+
+/// What the demo holds.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct DemoView {
+    file: String,
+    cups: usize,
+    pours: usize,
+    judged: usize,
+}
+
+impl DemoView {
+    /// What was seeded into a file.
+    #[must_use]
+    pub fn of(seeded: &DemoSeeded, file: &str) -> Self {
+        Self {
+            file: file.to_owned(),
+            cups: seeded.cups,
+            pours: seeded.pours,
+            judged: seeded.judged,
+        }
+    }
+}
+
+/// The starters that were written down.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct StartersView {
+    materials: Vec<String>,
+    recipes: Vec<String>,
+    /// What was there already, and left alone.
+    skipped: Vec<String>,
+}
+
+impl StartersView {
+    /// What was seeded.
+    #[must_use]
+    pub fn of(seeded: &Seeded) -> Self {
+        Self {
+            materials: seeded.materials.clone(),
+            recipes: seeded.recipes.clone(),
+            skipped: seeded.skipped.clone(),
+        }
+    }
+}
+
+/// The settings.
+#[derive(Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct SettingsView {
+    name: Option<String>,
+    currency: Option<String>,
+    /// `metric` or `us`.
+    measures: &'static str,
+    activator_tape: Option<String>,
+    good_from: u8,
+    address: Option<String>,
+    air_from: Option<String>,
+    air_by: Option<String>,
+    /// In days.
+    half_life: f64,
+}
+
+impl SettingsView {
+    /// The settings.
+    #[must_use]
+    pub fn of(settings: &Settings) -> Self {
+        Self {
+            name: settings.name.clone(),
+            currency: Some(settings.currency.clone()).filter(|one| !one.is_empty()),
+            measures: match settings.measures {
+                Measures::Metric => "metric",
+                Measures::UsCustomary => "us",
+            },
+            activator_tape: settings.activator_tape.clone(),
+            good_from: settings.good_from,
+            address: settings.address.clone(),
+            air_from: settings.air_from.clone(),
+            air_by: settings.air_by.clone(),
+            half_life: settings.half_life,
+        }
+    }
+}
