@@ -59,7 +59,8 @@ fn a_stream_of_entries() {
     let kept = readings(&studio);
     let cup = studio.known([]).unwrap().cup("K7").unwrap();
     for nth in kept + 1.. {
-        let reading = Reading::Mound(Seconds(nth as f64 / 1000.0));
+        // Within its window, where nothing is doubted.
+        let reading = Reading::Mound(Seconds(2.0 + nth as f64 / 1000.0));
         let order = TendOrder::read(cup, reading);
         studio.tend(&order, &now()).unwrap();
         println!("\n{ACKNOWLEDGED}{nth}");
