@@ -81,7 +81,12 @@ impl Desk<'_> {
         let words = |what| tell::happened(what, &names, self.settings.measures);
         let was = words(&amended.was.what);
         let line = match &amended.entry {
-            Some(entry) => format!("{was} is {} now.", words(&entry.what)),
+            Some(entry) => format!(
+                "{was} is {} now, of {} at {}.",
+                words(&entry.what),
+                amended.standing.cup.mark,
+                self.clock(entry.at)
+            ),
             None => format!("Struck: {was}."),
         };
         Ok(Report::of(&view)

@@ -203,6 +203,8 @@ pub enum Refusal {
     NotAlone(&'static str),
     /// Nothing was said that differs from what stands.
     NothingAmended,
+    /// A layer was left out that was poured.
+    LayerStays(i64, String),
     /// What was said lies in no layer of the pour.
     NotInPour(i64, String),
     /// A date that has not come.

@@ -120,7 +120,7 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         }
         Refusal::TooMuch { .. } => pick(
             "if it was measured so, say --even-so",
-            "take less; G pours it even so",
+            "take less; if it was so, Enter again keeps a form, G pours the stack",
         ),
         Refusal::TooMuchThinner { .. } => both("check the mark and the unit, such as 5ml"),
         Refusal::Doubted(_) => pick(
@@ -138,6 +138,9 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "take that deed back in the history: h",
         ),
         Refusal::NothingAmended => both("say what it really was, when, or which cup"),
+        Refusal::LayerStays(..) => {
+            both("say how much of it there was; a pour that was another altogether is taken back")
+        }
         Refusal::NotInPour(..) => both("say a cup that lies in it and how much, such as K7 120 ml"),
         Refusal::Future(_) => pick("leave --at out for now", "leave the time out for now"),
         Refusal::BeforeTheCup { .. } => pick("say a later --at", "say a later time"),

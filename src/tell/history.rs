@@ -56,7 +56,11 @@ impl Teller<'_> {
                 format!("poured on {panel}{}", run.unwrap_or_default())
             }
             Act::StartedOver { pour, .. } => format!("started over pour {pour}"),
-            Act::PourCorrected { pour } => format!("put pour {pour} right"),
+            Act::PourCorrected { pour, moves } if !moves.is_empty() => {
+                let moves: Vec<_> = moves.iter().map(|one| one.kind.word()).collect();
+                format!("put pour {pour} right: {}", moves.join(", "))
+            }
+            Act::PourCorrected { pour, .. } => format!("put pour {pour} right"),
             Act::Judged { pour, dry, cells } => {
                 let seen = if *dry { "dry" } else { "wet" };
                 format!("judged pour {pour} {seen}: cells {cells}")

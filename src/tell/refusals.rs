@@ -88,6 +88,9 @@ impl Told for Refusal {
                 format!("an entry \"{kind}\" stands or falls with the deed that made it")
             }
             Self::NothingAmended => "nothing was said that differs from what stands".to_owned(),
+            Self::LayerStays(pour, mark) => {
+                format!("{mark} is left out, and no layer can be taken out of pour {pour}")
+            }
             Self::NotInPour(pour, said) => format!("{} is no layer of pour {pour}", inert(said)),
             Self::Future(at) => format!("{} has not come yet", local(*at, now)),
             Self::BeforeTheCup { mark, mixed } => {

@@ -32,7 +32,7 @@ impl Told for StackFault {
                 holds,
             } => {
                 let sure = holds.get() * 100.0;
-                format!("{upper} may not be thinner than {lower}: {sure:.0} of 100")
+                format!("{upper} is not surely thinner than {lower}: {sure:.0} % sure that it is")
             }
             Self::Heavier { upper, lower } => {
                 format!("{upper} is heavier than {lower}: it sinks into it in cells")

@@ -3,6 +3,7 @@
 use crate::trade::cup::Happened;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
+use crate::trade::pour::Move;
 use crate::trade::units::Millilitres;
 use serde::{Deserialize, Serialize};
 
@@ -77,6 +78,8 @@ pub enum Act {
     PourCorrected {
         /// The pour.
         pour: i64,
+        /// The moves that were written down with it.
+        moves: Vec<Move>,
     },
     /// A picture was judged.
     Judged {

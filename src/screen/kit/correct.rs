@@ -42,7 +42,11 @@ pub fn order(page: &PourPage, form: &Form, desk: &Desk) -> Result<CorrectOrder, 
     let order = order.map_err(|wrong| desk.fault(wrong))?;
     // Air is shown rounded too.
     let air = order.air.filter(|_| form.is_typed(CorrectField::Air));
-    Ok(CorrectOrder { air, ..order })
+    Ok(CorrectOrder {
+        air,
+        even_so: form.is_meant(),
+        ..order
+    })
 }
 
 /// Does it.

@@ -152,5 +152,8 @@ fn complain(model: &mut Model, error: &StudioError) {
 }
 
 const fn is_doubt(error: &StudioError) -> bool {
-    matches!(error, StudioError::Refused(Refusal::Doubted(_)))
+    matches!(
+        error,
+        StudioError::Refused(Refusal::Doubted(_) | Refusal::TooMuch { .. })
+    )
 }

@@ -22,6 +22,7 @@ impl Studio {
         self.book.commit_as(now.at.into(), |write| {
             let mix = MixOrder {
                 reading: order.reading.clone(),
+                even_so: order.even_so,
                 ..MixOrder::of(made_of(write, order, now)?, order.volume)
             };
             // Nothing of it bears a change's number yet, so memory cannot know it.

@@ -91,14 +91,17 @@ impl CorrectField {
         let layers = typed.all(Self::Layers);
         let layers = layers.map(|text| self::layers(text, page, given));
         let layers = layers.collect::<Result<Vec<_>, _>>();
+        let layers = layers.map_err(|why| wrong(Self::Layers, why))?.concat();
+        let left_out =
+            (0..page.layers.len()).find(|nth| layers.iter().all(|(place, _)| place != nth));
+        if let Some(left_out) = left_out.filter(|_| whole && !layers.is_empty()) {
+            let mark = page.layers[left_out].mark.clone();
+            return Err(wrong(Self::Layers, Refusal::LayerStays(page.pour.id, mark)));
+        }
         let air = typed.read(Self::Air, |text| given.air(text))?;
         Ok(CorrectOrder {
             panel: typed.read(Self::Panel, |text| given.panel(text))?,
-            layers: layers
-                .map_err(|why| wrong(Self::Layers, why))?
-                .into_iter()
-                .flatten()
-                .collect(),
+            layers,
             way: said(Self::Way).then(|| typed.note(Self::Way)),
             air: said(Self::Air).then_some(air),
             note: said(Self::Note).then(|| typed.note(Self::Note)),

@@ -22,6 +22,8 @@ pub struct FirstOrder {
     pub volume: Millilitres,
     /// The first reading.
     pub reading: Option<Reading>,
+    /// Whether its reading is meant, however far off.
+    pub even_so: bool,
 }
 
 /// The fields of a first cup.
@@ -96,6 +98,7 @@ impl FirstOrder {
             reading: typed
                 .read(FirstField::Mound, parse_mound)?
                 .map(Reading::Mound),
+            even_so: false,
         })
     }
 }

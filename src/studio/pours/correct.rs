@@ -30,7 +30,8 @@ impl Studio {
             let film = is.panel.film(is.layers.iter().map(|layer| layer.ml).sum());
             let odd = stack::odd_film(film).map(Warning::Stack);
             let remarks = Remarks::from(odd.into_iter().collect::<Vec<_>>());
-            Ok((remarks, Act::PourCorrected { pour }))
+            let moves = order.more_moves.clone();
+            Ok((remarks, Act::PourCorrected { pour, moves }))
         })
     }
 }

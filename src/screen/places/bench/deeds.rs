@@ -4,7 +4,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::{AmendOrder, FirstOrder, MixOrder, TendOrder};
-use crate::studio::{Amended, Answer, CupStatus, MixPart, Mixed, Studio, Tended};
+use crate::studio::{Amended, Answer, CupStatus, MixPart, Mixed, Studio, Tended, local};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::cup::Happened;
@@ -94,8 +94,10 @@ fn amended(amended: &Amended, studio: &Studio, desk: &mut Desk) -> Answer<Outcom
     let was = tell::happened(&amended.was.what, &names, measures);
     let words = match &amended.entry {
         Some(entry) => format!(
-            "{was} is {} now",
-            tell::happened(&entry.what, &names, measures)
+            "{was} is {} now, of {} at {}",
+            tell::happened(&entry.what, &names, measures),
+            amended.standing.cup.mark,
+            local(entry.at, &desk.beat.now)
         ),
         None => format!("struck: {was}"),
     };

@@ -153,7 +153,11 @@ pub fn keep(desk: &Desk, ask: &Ask, form: &Form) -> Result<Option<Deed>, Fault> 
         Ask::Amend(entry) => AmendField::order(&form.typed(), entry, &given).map(Deed::Amend),
         Ask::First => {
             let order = FirstOrder::read(&form.typed(), &given);
-            order.map(|order| Deed::First(Box::new(order)))
+            let meant = |order| FirstOrder {
+                even_so: form.is_meant(),
+                ..order
+            };
+            order.map(|order| Deed::First(Box::new(meant(order))))
         }
     };
     deed.map(Some).map_err(|wrong| desk.fault(wrong))

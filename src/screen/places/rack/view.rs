@@ -86,7 +86,7 @@ fn row(
         100.. => 30,
         _ => 16,
     };
-    let fixed = 2 + 5 + 13 + 6 + bar_width + if middling { 18 } else { 0 };
+    let fixed = 2 + 5 + 13 + 6 + bar_width + if middling { 17 } else { 0 };
     let room = usize::from(width).saturating_sub(fixed + 1);
     let number = format!("{:>3}", line.page.pour.id);
     let number_style = if is_chosen { chosen() } else { strong() };
@@ -105,7 +105,7 @@ fn row(
     }
     spans.push(Span::styled(bar(line, now, bar_width), style));
     if middling {
-        spans.push(plain(format!("  {:<16}", next(line, stage, now))));
+        spans.push(plain(format!("  {:<15}", next(line, stage, now))));
     }
     Line::from(spans)
 }
@@ -146,9 +146,17 @@ fn next(line: &RackLine, stage: Stage, now: &Now) -> String {
             "judge it".to_owned()
         }
         Stage::Dry => varnish
-            .map(|varnish| format!("from {}", day(varnish.high, now)))
+            .map(|varnish| from(&day(varnish.high, now)))
             .unwrap_or_default(),
         Stage::Varnish => "now".to_owned(),
+    }
+}
+
+/// A day with its year needs the room of the word before it.
+fn from(day: &str) -> String {
+    match day.len() {
+        ..=10 => format!("from {day}"),
+        _ => day.to_owned(),
     }
 }
 
