@@ -27,6 +27,7 @@ pub(super) fn named(table: &str, id: i64, row: Option<&Row>) -> String {
         return format!("{} {name}", kind(table));
     }
     match KINDS.iter().any(|(name, _)| *name == table) {
+        true if kind(table).starts_with('e') => format!("an {}", kind(table)),
         true => format!("a {}", kind(table)),
         false => format!("{table} {id}"),
     }
@@ -61,6 +62,7 @@ mod tests {
         let cup = row("mark", "K7");
         assert_eq!(named("cup", 3, Some(&cup)), "cup K7");
         assert_eq!(named("layer", 3, None), "a layer of a pour");
+        assert_eq!(named("entry", 3, None), "an entry of a cup");
         assert_eq!(named("pour", 3, None), "pour 3");
         let white = row("name", "White");
         assert_eq!(
