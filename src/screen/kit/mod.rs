@@ -7,6 +7,7 @@ pub(crate) mod desk;
 pub(crate) mod digits;
 pub(crate) mod field;
 pub(crate) mod form;
+pub(crate) mod form_field;
 pub(crate) mod form_view;
 pub(crate) mod handover;
 pub(crate) mod keys;
