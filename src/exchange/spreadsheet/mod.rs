@@ -1,10 +1,13 @@
 //! A painter's own lists in: a CSV file of any spreadsheet, read generously and refused exactly.
 //!
-//! `grid` makes the file a grid of texts, `fields` finds out what each column would become, `values` reads dates, numbers and
-//! amounts as the whole column writes them, and [`read_sheet`] makes rows of it for the studio to take in as one change.
+//! `grid` makes the file a grid of texts, `fields` finds out what each column would become (by `headings`), `values` reads dates, numbers and
+//! amounts as the whole column writes them, `cells` reads one line, and [`read_sheet`] makes rows of all
+//! of them for the studio to take in as one change.
 
+mod cells;
 mod fields;
 mod grid;
+mod headings;
 mod rows;
 mod values;
 

@@ -1,0 +1,394 @@
+//! One line's cells, each read by what its column becomes.
+
+use super::fields::{Column, Field};
+use super::grid::Line;
+use super::rows::Columns;
+use super::values::{self, Decimal, Wrong};
+use crate::studio::{CupRow, JudgedRow, MaterialRow, PourRow, StockRow};
+use crate::trade::amount::{Amount, Measures};
+use crate::trade::judgement::{CellSize, Fate};
+use crate::trade::material::MaterialKind;
+use crate::trade::moment::Moment;
+use crate::trade::money::parse_price;
+use crate::trade::panel::Panel;
+use crate::trade::pour::Air;
+use crate::trade::range::parse_mound;
+use crate::trade::units::{Celsius, Density, Millilitres, Seconds, Share};
+use rust_decimal::Decimal as Money;
+
+/// The unit of a column's bare numbers: its heading's, else the studio's measures'.
+pub(super) fn unit_of(column: &Column, us: bool) -> &'static str {
+    let said = column.unit.as_deref();
+    match (column.field, said) {
+        (Some(Field::Panel | Field::Width | Field::Height), Some("mm")) => "mm",
+        (Some(Field::Panel | Field::Width | Field::Height), Some("cm")) => "cm",
+        (Some(Field::Panel | Field::Width | Field::Height), Some("in" | "inch" | "inches")) => "in",
+        (Some(Field::Panel | Field::Width | Field::Height), _) if us => "in",
+        (Some(Field::Panel | Field::Width | Field::Height), _) => "cm",
+        (_, Some("oz" | "fl oz" | "floz")) => "fl oz",
+        (_, Some("l")) => "l",
+        (_, Some("cl")) => "cl",
+        (_, Some("qt")) => "qt",
+        (_, Some("pt")) => "pt",
+        (_, Some("gal")) => "gal",
+        (_, Some("ml")) => "ml",
+        _ if us => "fl oz",
+        _ => "ml",
+    }
+}
+
+/// The cells of one line.
+pub(super) struct Cells<'a> {
+    pub(super) columns: &'a Columns<'a>,
+    pub(super) line: &'a Line,
+}
+
+impl Cells<'_> {
+    fn raw(&self, field: Field) -> Option<(&str, &Column, Decimal)> {
+        let (column, decimal) = self
+            .columns
+            .known
+            .iter()
+            .find(|(one, _)| one.field == Some(field))?;
+        let cell = self.line.cells.get(column.place)?.as_str();
+        (!cell.is_empty() && !matches!(cell, "-" | "--" | "n/a" | "N/A" | "?"))
+            .then_some((cell, *column, *decimal))
+    }
+
+    fn text(&self, field: Field) -> Result<Option<String>, Wrong> {
+        let text = self
+            .raw(field)
+            .map(|(cell, ..)| values::unformula(cell).map(str::to_owned))
+            .transpose()?;
+        match text
+            .as_ref()
+            .is_some_and(|text| text.chars().count() > 2000)
+        {
+            true => Err(format!(
+                "the {} has more than 2000 characters",
+                field.word()
+            )),
+            false => Ok(text),
+        }
+    }
+
+    fn needed<T>(&self, field: Field, value: Option<T>) -> Result<T, Wrong> {
+        value.ok_or_else(|| format!("it has no {}", field.word()))
+    }
+
+    fn at(&self) -> Result<Option<Moment>, Wrong> {
+        let Some((cell, ..)) = self.raw(Field::At) else {
+            return Ok(None);
+        };
+        let at = values::date(cell, self.columns.order, self.columns.reading.now)?;
+        let now = self.columns.reading.now;
+        let today = now.zone.tell(now.at).date_naive();
+        // A day alone was read as its noon, which today may still be to come.
+        match (at > now.at, now.zone.tell(at).date_naive() == today) {
+            (false, _) => Ok(Some(at)),
+            (true, true) => Ok(Some(now.at)),
+            (true, false) => Err(format!("\"{cell}\" has not come yet")),
+        }
+    }
+
+    fn number(&self, field: Field) -> Result<Option<f64>, Wrong> {
+        let Some((cell, _, decimal)) = self.raw(field) else {
+            return Ok(None);
+        };
+        let (number, _) = values::number(cell, decimal)?;
+        number
+            .parse()
+            .map(Some)
+            .map_err(|_| format!("\"{cell}\" is no number"))
+    }
+
+    fn money(&self, field: Field) -> Result<Option<Money>, Wrong> {
+        let Some((cell, _, decimal)) = self.raw(field) else {
+            return Ok(None);
+        };
+        let (number, _) = values::number(cell, decimal)?;
+        parse_price(&number)
+            .map(Some)
+            .map_err(|problem| format!("\"{cell}\" {}", problem.why))
+    }
+
+    fn volume(&self, field: Field) -> Result<Option<Millilitres>, Wrong> {
+        let Some((cell, column, decimal)) = self.raw(field) else {
+            return Ok(None);
+        };
+        let (number, around) = values::number(cell, decimal)?;
+        let us = self.columns.reading.measures == Measures::UsCustomary;
+        let unit = match around.to_lowercase().trim_end_matches('.') {
+            "" => unit_of(column, us).to_owned(),
+            "oz" | "ounce" | "ounces" => "fl oz".to_owned(),
+            unit => unit.to_owned(),
+        };
+        let said = format!("{number} {unit}");
+        let amount =
+            Amount::parse(&said).map_err(|problem| format!("\"{cell}\" {}", problem.why))?;
+        let volume = amount
+            .volume(None)
+            .map_err(|_| format!("\"{cell}\" is a weight, a volume is needed"))?;
+        Ok(Some(volume.stored()))
+    }
+
+    fn panel(&self) -> Result<Panel, Wrong> {
+        let us = self.columns.reading.measures == Measures::UsCustomary;
+        let said = match self.raw(Field::Panel) {
+            Some((cell, column, _)) => {
+                let cell = cell
+                    .replace(['×', '*'], "x")
+                    .replace(['″', '”', '“'], "\"")
+                    .to_lowercase();
+                let cell = cell.replace(" by ", "x");
+                let has_unit = cell.ends_with(|c: char| c.is_alphabetic() || c == '"');
+                if has_unit {
+                    cell
+                } else {
+                    format!("{cell} {}", unit_of(column, us))
+                }
+            }
+            None => {
+                let (w, h) = (self.side(Field::Width)?, self.side(Field::Height)?);
+                format!("{w} x {h}")
+            }
+        };
+        Panel::parse(&said).map_err(|problem| format!("\"{said}\" {}", problem.why))
+    }
+
+    fn side(&self, field: Field) -> Result<String, Wrong> {
+        let us = self.columns.reading.measures == Measures::UsCustomary;
+        let (cell, column, decimal) = self.needed(field, self.raw(field))?;
+        let (number, unit) = values::number(cell, decimal)?;
+        Ok(format!(
+            "{number} {}",
+            if unit.is_empty() {
+                unit_of(column, us)
+            } else {
+                &unit
+            }
+        ))
+    }
+
+    fn air(&self) -> Result<Option<Air>, Wrong> {
+        let us = self.columns.reading.measures == Measures::UsCustomary;
+        let celsius = match self.raw(Field::Temperature) {
+            None => None,
+            Some((cell, column, decimal)) => {
+                let (number, around) = values::number(cell, decimal)?;
+                let number: f64 = number
+                    .parse()
+                    .map_err(|_| format!("\"{cell}\" is no temperature"))?;
+                let unit = format!("{around}{}", column.unit.as_deref().unwrap_or_default())
+                    .to_lowercase();
+                // No room is above 45 C, and few are below 45 F.
+                let fahrenheit =
+                    unit.contains('f') || (!unit.contains('c') && (number > 45.0 || us));
+                Some(if fahrenheit {
+                    (number - 32.0) / 1.8
+                } else {
+                    number
+                })
+            }
+        };
+        let humidity = self.number(Field::Humidity)?.map(|number| {
+            if number <= 1.0 {
+                number
+            } else {
+                number / 100.0
+            }
+        });
+        let fits = celsius.is_none_or(|c| (-20.0..=60.0).contains(&c))
+            && humidity.is_none_or(|rh| (0.0..=1.0).contains(&rh));
+        if !fits {
+            return Err(
+                "its air is no air of a room: -20 to 60 C and 0 to 100 % can be kept".to_owned(),
+            );
+        }
+        let known = celsius.is_some() || humidity.is_some();
+        Ok(known.then_some(Air {
+            celsius: celsius.map(Celsius),
+            humidity: humidity.map(Share),
+        }))
+    }
+
+    fn grade(&self, field: Field) -> Result<Option<u8>, Wrong> {
+        let Some((cell, ..)) = self.raw(field) else {
+            return Ok(None);
+        };
+        values::unformula(cell)?;
+        let stars = cell
+            .chars()
+            .filter(|c| matches!(c, '*' | '★' | '⭐'))
+            .count();
+        let said = cell.split(['/', ' ']).next().unwrap_or_default();
+        let grade = match said.parse::<u8>() {
+            Ok(grade) => Some(grade),
+            Err(_) if stars > 0 => u8::try_from(stars).ok(),
+            Err(_) => said
+                .parse::<f64>()
+                .ok()
+                .filter(|grade| grade.fract() == 0.0 && *grade >= 0.0)
+                .map(|grade| grade as u8),
+        };
+        match grade.filter(|grade| *grade <= 5) {
+            Some(grade) => Ok(Some(grade)),
+            None => Err(format!("\"{cell}\" is no {} from 0 to 5", field.word())),
+        }
+    }
+
+    fn dry(&self) -> Result<Option<bool>, Wrong> {
+        let Some((cell, ..)) = self.raw(Field::Dry) else {
+            return Ok(None);
+        };
+        match cell.to_lowercase().as_str() {
+            "dry" | "yes" | "y" | "x" | "1" | "true" => Ok(Some(true)),
+            "wet" | "no" | "n" | "0" | "false" => Ok(Some(false)),
+            _ => Err(format!("\"{cell}\" is neither wet nor dry")),
+        }
+    }
+
+    fn fate(&self) -> Result<Option<Fate>, Wrong> {
+        let Some((cell, ..)) = self.raw(Field::Fate) else {
+            return Ok(None);
+        };
+        let said = cell.to_lowercase();
+        let meant = match said.as_str() {
+            "yes" | "y" | "keep" | "hung" => "kept",
+            "no" | "n" | "scrap" | "scraped off" | "binned" | "trash" => "scraped",
+            other => other,
+        };
+        Fate::parse(meant)
+            .map(Some)
+            .ok_or_else(|| format!("\"{cell}\" is none of {}", Fate::words()))
+    }
+
+    fn mound(&self) -> Result<Option<Seconds>, Wrong> {
+        let Some((cell, _, decimal)) = self.raw(Field::Mound) else {
+            return Ok(None);
+        };
+        let (number, _) = values::number(cell, decimal)?;
+        parse_mound(&number)
+            .map(Some)
+            .map_err(|problem| format!("\"{cell}\" {}", problem.why))
+    }
+
+    fn grades(&self, content: String) -> Result<Option<JudgedRow>, Wrong> {
+        let Some(cells) = self.grade(Field::Cells)? else {
+            return Ok(None);
+        };
+        Ok(Some(JudgedRow {
+            content,
+            pour: 0,
+            at: self.at()?,
+            cells,
+            dry: self.dry()?.unwrap_or(true),
+            size: None::<CellSize>,
+            evenness: self.grade(Field::Evenness)?,
+            lacing: self.grade(Field::Lacing)?,
+            muddy: self.grade(Field::Muddy)?,
+            crazed: self.grade(Field::Crazed)?,
+            pinholes: self.grade(Field::Pinholes)?,
+            fate: self.fate()?,
+            note: None,
+            line: self.line.number,
+        }))
+    }
+
+    pub(super) fn judged(&self, content: String) -> Result<JudgedRow, Wrong> {
+        let pour = self.needed(Field::Pour, self.number(Field::Pour)?)?;
+        if pour.fract() != 0.0 || !(1.0..1e15).contains(&pour) {
+            return Err("its pour is no whole number".to_owned());
+        }
+        let judged = self.grades(content)?;
+        let judged = self.needed(Field::Cells, judged)?;
+        Ok(JudgedRow {
+            pour: pour as i64,
+            note: self.text(Field::Note)?,
+            ..judged
+        })
+    }
+
+    pub(super) fn pour(&self, content: String) -> Result<PourRow, Wrong> {
+        Ok(PourRow {
+            at: self.needed(Field::At, self.at()?)?,
+            panel: self.panel()?,
+            way: self.text(Field::Way)?,
+            air: self.air()?,
+            note: self.text(Field::Note)?,
+            title: self.text(Field::Title)?,
+            sold: self.money(Field::Sold)?,
+            judged: self.grades(format!("{content}#judged"))?,
+            line: self.line.number,
+            content,
+        })
+    }
+
+    pub(super) fn cup(&self, content: String) -> Result<CupRow, Wrong> {
+        Ok(CupRow {
+            at: self.needed(Field::At, self.at()?)?,
+            recipe: self.needed(Field::Recipe, self.text(Field::Recipe)?)?,
+            mark: self.text(Field::Mark)?,
+            volume: self.needed(Field::Volume, self.volume(Field::Volume)?)?,
+            mound: self.mound()?,
+            tape: self.text(Field::Tape)?,
+            note: self.text(Field::Note)?,
+            line: self.line.number,
+            content,
+        })
+    }
+
+    pub(super) fn material(&self, content: String) -> Result<MaterialRow, Wrong> {
+        let kind = self.text(Field::What)?;
+        let kind = match &kind {
+            None => MaterialKind::Paint,
+            Some(said) => kind_of(said)
+                .ok_or_else(|| format!("\"{said}\" is none of {}", MaterialKind::words()))?,
+        };
+        let density = self.number(Field::Density)?;
+        if density.is_some_and(|density| !(0.5..=8.0).contains(&density)) {
+            return Err("its density is not between 0.5 and 8 g/ml".to_owned());
+        }
+        Ok(MaterialRow {
+            name: self.needed(Field::Name, self.text(Field::Name)?)?,
+            kind,
+            pack: self.volume(Field::Pack)?,
+            price: self.money(Field::Price)?,
+            density: density.map(Density),
+            colour_index: self.text(Field::ColourIndex)?,
+            hazard: self.text(Field::Hazard)?,
+            line: self.line.number,
+            content,
+        })
+    }
+
+    pub(super) fn stock(&self, content: String) -> Result<StockRow, Wrong> {
+        let counted = self
+            .text(Field::What)?
+            .is_some_and(|said| said.to_lowercase().starts_with("count"));
+        Ok(StockRow {
+            at: self.needed(Field::At, self.at()?)?,
+            material: self.needed(Field::Name, self.text(Field::Name)?)?,
+            volume: self.volume(Field::Volume)?,
+            packs: self.number(Field::Packs)?,
+            price: self.money(Field::Price)?,
+            counted,
+            line: self.line.number,
+            content,
+        })
+    }
+}
+
+/// A material's kind by its word, or by a word that painters use for it.
+fn kind_of(said: &str) -> Option<MaterialKind> {
+    let said = said.to_lowercase();
+    let other = match said.trim_end_matches('s') {
+        "medium" | "pouring medium" | "flow aid" => "conditioner",
+        "colour" | "color" | "acrylic" | "tube" | "pigment" => "paint",
+        "water" => "thinner",
+        "ground" | "gesso" | "house paint" => "base",
+        "oil" | "silicone" | "drop" => "additive",
+        word => return MaterialKind::parse(word).or_else(|| MaterialKind::parse(&said)),
+    };
+    MaterialKind::parse(other)
+}

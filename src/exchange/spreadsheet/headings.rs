@@ -1,0 +1,215 @@
+//! What painters call the columns of their lists.
+
+use super::fields::Field;
+
+/// Headings that painters give such columns (ours, no source), beside the field's own word.
+pub(super) const HEADINGS: &[(Field, &[&str])] = &[
+    (
+        Field::At,
+        &[
+            "date",
+            "day",
+            "when",
+            "date poured",
+            "poured",
+            "poured on",
+            "date mixed",
+            "mixed",
+            "mixed on",
+            "date bought",
+            "bought",
+            "bought on",
+            "purchase date",
+            "judged",
+            "counted on",
+            "datum",
+            "time",
+        ],
+    ),
+    (
+        Field::Mark,
+        &["cup", "lid", "label", "cup mark", "cup no", "code"],
+    ),
+    (
+        Field::Recipe,
+        &[
+            "mix",
+            "mixture",
+            "colour",
+            "color",
+            "paint",
+            "blend",
+            "formula",
+            "recipe name",
+        ],
+    ),
+    (
+        Field::Volume,
+        &[
+            "amount",
+            "qty",
+            "quantity",
+            "ml",
+            "oz",
+            "fl oz",
+            "volume ml",
+            "how much",
+            "size of cup",
+        ],
+    ),
+    (
+        Field::Mound,
+        &[
+            "mound s",
+            "seconds",
+            "consistency",
+            "mound seconds",
+            "drizzle",
+        ],
+    ),
+    (Field::Tape, &["lid tape", "tape colour", "tape color"]),
+    (
+        Field::Panel,
+        &[
+            "canvas",
+            "size",
+            "panel size",
+            "canvas size",
+            "board",
+            "support",
+            "dimensions",
+            "format",
+        ],
+    ),
+    (Field::Width, &["w", "panel width", "breadth"]),
+    (Field::Height, &["h", "panel height", "length"]),
+    (
+        Field::Way,
+        &["technique", "method", "style", "pour type", "type of pour"],
+    ),
+    (
+        Field::Temperature,
+        &[
+            "temp",
+            "room temp",
+            "room temperature",
+            "air temp",
+            "c",
+            "f",
+        ],
+    ),
+    (
+        Field::Humidity,
+        &["rh", "room humidity", "relative humidity", "hum"],
+    ),
+    (
+        Field::Pour,
+        &[
+            "pour no",
+            "pour number",
+            "no",
+            "number",
+            "picture",
+            "picture no",
+        ],
+    ),
+    (
+        Field::Cells,
+        &[
+            "rating",
+            "score",
+            "grade",
+            "cells 0 5",
+            "cell rating",
+            "result",
+            "stars",
+        ],
+    ),
+    (Field::Dry, &["wet or dry", "wet dry", "state"]),
+    (Field::Evenness, &["even", "how even"]),
+    (Field::Lacing, &["lace"]),
+    (Field::Muddy, &["mud", "muddiness"]),
+    (Field::Crazed, &["crazing", "cracks", "cracking"]),
+    (Field::Pinholes, &["pin holes", "holes", "bubbles"]),
+    (
+        Field::Fate,
+        &[
+            "status",
+            "outcome",
+            "kept or scraped",
+            "what became of it",
+            "kept",
+        ],
+    ),
+    (
+        Field::Title,
+        &["name of picture", "picture title", "painting", "name"],
+    ),
+    (
+        Field::Sold,
+        &["sold for", "sale price", "sold price", "price sold"],
+    ),
+    (
+        Field::Name,
+        &[
+            "material",
+            "product",
+            "item",
+            "paint name",
+            "bottle",
+            "paint",
+        ],
+    ),
+    (Field::What, &["type", "category", "use", "sort"]),
+    (
+        Field::Pack,
+        &[
+            "pack size",
+            "bottle size",
+            "contents",
+            "size",
+            "pack ml",
+            "volume",
+        ],
+    ),
+    (
+        Field::Price,
+        &[
+            "cost",
+            "unit price",
+            "paid",
+            "price paid",
+            "eur",
+            "usd",
+            "total",
+        ],
+    ),
+    (
+        Field::Density,
+        &["g ml", "density g ml", "specific gravity", "sg"],
+    ),
+    (
+        Field::ColourIndex,
+        &[
+            "pigment",
+            "pigments",
+            "ci",
+            "c i name",
+            "colour index",
+            "color index",
+            "ci name",
+        ],
+    ),
+    (
+        Field::Hazard,
+        &["warning", "warnings", "hazards", "safety", "label warning"],
+    ),
+    (
+        Field::Packs,
+        &["bottles", "count", "pieces", "units", "no of bottles"],
+    ),
+    (
+        Field::Note,
+        &["notes", "comment", "comments", "remarks", "remark", "memo"],
+    ),
+];
