@@ -6,12 +6,13 @@ use crate::command::show::or_dash;
 use crate::studio::Answer;
 use crate::tell::views::SettingsView;
 use crate::trade::amount::Measures;
+use crate::trade::quiet::Quiet;
 use clap::Args;
 
 /// A change of one setting.
 #[derive(Debug, Args)]
 pub struct SetArguments {
-    /// Which: name, currency, address, measures, activator-tape, good-from, air, air-from or air-by
+    /// Which: name, currency, address, measures, activator-tape, good-from, air, air-from, air-by, half-life or quiet-hours
     pub name: String,
     /// What it is set to: measures to metric or us, good-from to 1 to 5; "" clears one that may be empty
     #[arg(allow_hyphen_values = true)]
@@ -43,6 +44,7 @@ impl Desk<'_> {
             ("address", or_dash(settings.address.clone())),
             ("air-from", or_dash(settings.air_from.clone())),
             ("air-by", or_dash(settings.air_by.clone())),
+            ("quiet-hours", Quiet::written(settings.quiet)),
             ("half-life", format!("{} days", settings.half_life)),
         ];
         let rows = rows

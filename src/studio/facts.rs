@@ -1,7 +1,7 @@
 //! What a deed answers beside its result: facts with ids and quantities. `tell` words them, and nothing below it does.
 
 use crate::numbers::surprise::Surprise;
-use crate::studio::Refusal;
+use crate::studio::{Refusal, Step};
 use crate::trade::caution::{Caution, Place, at};
 use crate::trade::life::State;
 use crate::trade::mark::Mark;
@@ -129,6 +129,15 @@ pub enum Warning {
     TooSoon {
         /// When they are, mixed now.
         ready: Moment,
+    },
+    /// Steps of a plan that are to be done in the studio's quiet hours all the same.
+    AtNight(Vec<Step>),
+    /// A cup was mixed from a plan well before its time.
+    MixedEarly {
+        /// The plan.
+        plan: i64,
+        /// When it was to be mixed.
+        due: Moment,
     },
     /// A recipe has changed since a plan was made.
     RecipeChanged {

@@ -1,11 +1,12 @@
 //! What a deed's warnings and notes say.
 
 use crate::numbers::surprise::Surprise;
-use crate::studio::{Doubt, Note, Remarks, Warning, ends, local};
+use crate::studio::{Deed, Doubt, Note, Remarks, Step, Warning, ends, local};
 use crate::tell::{Told, words};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::number::trimmed;
+use crate::trade::text::inert;
 
 /// The words of every warning.
 #[must_use]
@@ -74,6 +75,14 @@ impl Told for Warning {
                 "too soon: mixed now, the cups are ready at {}",
                 local(*ready, now)
             ),
+            Self::AtNight(steps) => {
+                let steps: Vec<_> = steps.iter().map(|step| night_step(step, now)).collect();
+                format!("in your quiet hours all the same: {}", steps.join("; "))
+            }
+            Self::MixedEarly { plan, due } => format!(
+                "before its time: plan {plan} has it mixed {}; it will have stood longer",
+                local(*due, now)
+            ),
             Self::RecipeChanged { planned, newest } => format!(
                 "{} has changed since: variant {newest} now, this plan is for {}",
                 planned.recipe, planned.number
@@ -85,6 +94,14 @@ impl Told for Warning {
             Self::VarnishUndated(why) => why.clone(),
         }
     }
+}
+
+/// `mix River blue v1 01:06`.
+fn night_step(step: &Step, now: &Now) -> String {
+    let cup = step.cup.as_ref().filter(|_| step.deed == Deed::Mix);
+    let cup = cup.map(|cup| format!(" {}", inert(&cup.to_string())));
+    let (deed, at) = (step.deed, local(step.at, now));
+    format!("{deed}{} {at}", cup.unwrap_or_default())
 }
 
 impl Told for Doubt {

@@ -21,6 +21,7 @@ pub mod picture;
 pub mod plan;
 pub mod pour;
 pub mod problem;
+pub mod quiet;
 pub mod range;
 pub mod recipe;
 pub mod text;

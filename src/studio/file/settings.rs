@@ -7,6 +7,7 @@ use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::pour::Air;
 use crate::trade::problem::said_back;
+use crate::trade::quiet::Quiet;
 use crate::trade::recipe::LayerKind;
 
 /// What a studio may choose.
@@ -28,6 +29,8 @@ pub struct Settings {
     pub air_from: Option<String>,
     /// A program that tells the room's air.
     pub air_by: Option<String>,
+    /// When no step of a plan is to be done; `None` where any hour will do.
+    pub quiet: Option<Quiet>,
     /// After how many days a pour counts half where variants are suggested.
     pub half_life: f64,
 }
@@ -44,6 +47,7 @@ const NAMES: &[(&str, &str)] = &[
     ("activator-tape", "a colour"),
     ("good-from", "1 to 5"),
     ("half-life", "7 to 3650 days"),
+    ("quiet-hours", "two hours such as 22..7, or none"),
     (
         "air",
         "the room's temperature and humidity, such as 21C,45%",
@@ -94,6 +98,13 @@ fn value(read: &Reader<'_>, name: &str) -> Answer<Option<String>> {
     Ok(read.setting(name)?.filter(|value| !value.is_empty()))
 }
 
+/// When no step of a plan is to be done.
+pub(crate) fn quiet(read: &Reader<'_>) -> Answer<Option<Quiet>> {
+    let kept = value(read, "quiet-hours")?;
+    let kept = kept.and_then(|text| Quiet::parse(&text));
+    Ok(kept.unwrap_or(Some(Quiet::USUAL)))
+}
+
 /// The settings as they are.
 pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
     Ok(Settings {
@@ -107,6 +118,7 @@ pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
             .unwrap_or(4),
         air_from: value(read, "air-from")?,
         air_by: value(read, "air-by")?,
+        quiet: quiet(read)?,
         half_life: value(read, "half-life")?
             .and_then(|text| text.parse().ok())
             .filter(|days| HALF_LIFE.contains(days))
@@ -134,6 +146,7 @@ fn checked(name: &str, value: &str) -> Answer<String> {
         "good-from" => value.parse().is_ok_and(|bar: u8| (1..=5).contains(&bar)),
         "address" => (1..=200).contains(&value.chars().count()),
         "air-from" | "air-by" => value.chars().count() <= 4096,
+        "quiet-hours" => Quiet::parse(value).is_some(),
         "half-life" => value
             .parse()
             .is_ok_and(|days: f64| HALF_LIFE.contains(&days)),

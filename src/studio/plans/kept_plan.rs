@@ -6,13 +6,15 @@ use crate::studio::cups::mixture::Mixture;
 use crate::studio::orders::MixOrder;
 use crate::studio::plans::plan::{Basis, Paint, PlanLayer};
 use crate::studio::{
-    Answer, Mixed, PlanSheet, Refusal, Studio, VariantRef, Warning,
+    Answer, Deed, Mixed, PlanSheet, Refusal, Step, Studio, VariantRef, Warning,
     cups::{bench, mix, tend},
 };
 use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
+use crate::trade::moment::{Moment, later};
 use crate::trade::plan::{Plan, PlannedCup};
 use crate::trade::units::{Band, Millilitres, Millimetres};
+use chrono::TimeDelta;
 use std::collections::HashSet;
 
 /// A kept plan beside what happened.
@@ -74,9 +76,13 @@ impl Studio {
                 .ok_or_else(done)?;
             let planned = kept.cups[place];
             let order = MixOrder::of(VariantId(planned.variant), planned.ml);
-            let mixed = mix::mix_within(write, &learned, &order, now)?;
+            let due = mixing_due(&read, &kept, planned.variant, now)?;
+            let mut mixed = mix::mix_within(write, &learned, &order, now)?;
             let nth = i64::try_from(place).unwrap_or(0) + 1;
             write.set_planned(plan, nth, mixed.standing.cup.id)?;
+            let early = due.filter(|due| *due > later(now.at, EARLY));
+            let early = early.map(|due| Warning::MixedEarly { plan, due });
+            mixed.remarks.warnings.extend(early);
             let act = mix::act(&learned, &mixed.standing.cup, Some(plan));
             Ok((mixed, act))
         })
@@ -115,11 +121,25 @@ fn sheet(read: &Reader<'_>, plan: &Plan, now: &Now) -> Answer<Option<PlanSheet>>
         layers: layers(&cards, &mixture, plan.cups.iter())?,
         // What is mixed was taken from the shelf already, and its time is not to come.
         to_mix: layers(&cards, &mixture, unmixed)?,
+        since: Some(plan.at),
     };
     let mut sheet = paint.sheet(read, &mixture, plan.pour_at, now)?;
     sheet.warnings.extend(changed(&cards, &sheet.layers));
     sheet.note.clone_from(&plan.note);
     Ok(Some(sheet))
+}
+
+/// A cup mixed so much before its time is worth a word (ours).
+const EARLY: TimeDelta = TimeDelta::minutes(30);
+
+/// When a plan has its next cup of a variant mixed, where that can be told.
+fn mixing_due(read: &Reader<'_>, plan: &Plan, variant: i64, now: &Now) -> Answer<Option<Moment>> {
+    let sheet = sheet(read, plan, now)?;
+    let mixed = |step: &&Step| {
+        let of = step.cup.as_ref().map(|cup| cup.id);
+        step.deed == Deed::Mix && of == Some(variant)
+    };
+    Ok(sheet.and_then(|sheet| Some(sheet.schedule.iter().find(mixed)?.at)))
 }
 
 /// The planned cups as layers; cups of one variant that follow each other are one.

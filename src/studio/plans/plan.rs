@@ -6,8 +6,9 @@ use crate::numbers::film::{self, Split};
 use crate::numbers::technique;
 use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::{Mixture, summed};
+use crate::studio::file::settings;
 use crate::studio::orders::PlanOrder;
-use crate::studio::plans::schedule::{self, Step, Wait};
+use crate::studio::plans::schedule::{self, Days, Deed, Step, Wait};
 use crate::studio::pours::own_pours::{OwnPours, same_way};
 use crate::studio::{
     Answer, Limit, Refusal, Studio, VariantRef, Warning, cups::bench, lookup, shelf::stock,
@@ -212,6 +213,7 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
         total,
         to_mix: layers.clone(),
         layers,
+        since: None,
     };
     let sheet = paint.sheet(read, &mixture, order.pour_at, now)?;
     Ok(PlanSheet {
@@ -246,6 +248,8 @@ pub(crate) struct Paint {
     pub(crate) layers: Vec<PlanLayer>,
     /// Those whose paint must still come from the shelf.
     pub(crate) to_mix: Vec<PlanLayer>,
+    /// When it was planned; now otherwise.
+    pub(crate) since: Option<Moment>,
 }
 
 impl Paint {
@@ -266,10 +270,24 @@ impl Paint {
         let waits = |layers: &[PlanLayer]| -> Vec<Wait> {
             layers.iter().map(|layer| wait(layer, &forecast)).collect()
         };
-        let earliest = schedule::earliest(&waits(&self.to_mix), now.at);
-        let pour_at = pour_at.unwrap_or(earliest);
-        let late = pour_at < earliest && !self.to_mix.is_empty();
-        let late = late.then_some(Warning::TooSoon { ready: earliest });
+        let days = Days {
+            from: self.since.unwrap_or(now.at),
+            zone: now.zone,
+            quiet: settings::quiet(read)?,
+        };
+        let to_mix = waits(&self.to_mix);
+        let ready = schedule::earliest(&to_mix, now.at);
+        let pour_at = pour_at.unwrap_or_else(|| schedule::earliest_by_day(&to_mix, &days));
+        let late = pour_at < ready && !self.to_mix.is_empty();
+        let late = late.then_some(Warning::TooSoon { ready });
+        let schedule = schedule::backwards(&waits(&self.layers), pour_at, &days);
+        let night = self.at_night(
+            &schedule,
+            &Days {
+                from: now.at,
+                ..days
+            },
+        );
         Ok(PlanSheet {
             panels: self.panels,
             way: self.way,
@@ -279,13 +297,26 @@ impl Paint {
             total: self.total,
             lacks,
             pour_at,
-            schedule: schedule::backwards(&waits(&self.layers), pour_at),
+            schedule,
             cost: all_shown(&self.layers),
             unpriced: unpriced.collect(),
-            warnings: late.into_iter().collect(),
+            warnings: late.into_iter().chain(night).collect(),
             note: None,
             layers: self.layers,
         })
+    }
+
+    /// What is still to be done in quiet hours; the mixing of a cup that is mixed is not.
+    fn at_night(&self, schedule: &[Step], days: &Days) -> Option<Warning> {
+        let to_come = |step: &Step| match &step.cup {
+            Some(cup) if step.deed == Deed::Mix => {
+                self.to_mix.iter().any(|one| one.variant.id == cup.id)
+            }
+            _ => true,
+        };
+        let mut steps = schedule::at_night(schedule, days);
+        steps.retain(to_come);
+        (!steps.is_empty()).then_some(Warning::AtNight(steps))
     }
 }
 

@@ -155,6 +155,8 @@ pub struct SettingsView {
     air_by: Option<String>,
     /// In days.
     half_life: f64,
+    /// From when to when no step of a plan is to be done, such as `22..7`; null where any hour will do.
+    quiet_hours: Option<String>,
 }
 
 impl SettingsView {
@@ -174,6 +176,7 @@ impl SettingsView {
             air_from: settings.air_from.clone(),
             air_by: settings.air_by.clone(),
             half_life: settings.half_life,
+            quiet_hours: settings.quiet.map(|quiet| quiet.to_string()),
         }
     }
 }

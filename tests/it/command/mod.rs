@@ -7,6 +7,7 @@ mod day;
 mod findings;
 mod numbers;
 mod photos;
+mod planning;
 mod trials;
 mod words;
 
