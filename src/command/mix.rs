@@ -78,8 +78,8 @@ pub struct MixArguments {
     /// How wide the cup is: 70mm
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub diameter: Option<String>,
-    /// Fill it from this cup, whole or with the part that it holds
-    #[arg(long, value_name = "MARK")]
+    /// Fill it from this cup, whole or with the part that it holds; or from the shelf, whatever stands
+    #[arg(long, value_name = "MARK|shelf")]
     pub from: Option<String>,
     /// The cup it is filled from really held more than was thought
     #[arg(long)]
@@ -142,6 +142,7 @@ impl Desk<'_> {
     fn part_row(&self, part: &MixPart) -> [String; 4] {
         let mass = part.g.map(|grams| self.mass(grams));
         let from = part.from.as_ref().map(|mark| format!("from {mark}"));
+        let from = from.or_else(|| part.apart.then(|| "from the shelf".to_owned()));
         [
             part.name.clone(),
             self.volume(part.ml),

@@ -180,6 +180,7 @@ impl Desk<'_> {
         lines.push(cost);
         let warnings = sheet.warnings.iter();
         lines.extend(warnings.map(|one| format!("! {}", self.words(one))));
+        lines.extend(sheet.notes.iter().map(|one| self.words(one)));
         lines
     }
 

@@ -84,12 +84,12 @@ pub enum Warning {
         /// By how much the shelf is below nothing now.
         lacks: Millilitres,
     },
-    /// A part was taken from the shelf though a cup of it stood ready.
-    StoodReady {
-        /// The part's name.
-        part: String,
-        /// The cup that holds it.
+    /// A cup that was drawn from still rested.
+    DrawnResting {
+        /// The cup.
         mark: Mark,
+        /// When it has cleared.
+        clears_at: Moment,
     },
     /// Something is wrong with the stack.
     Stack(StackFault),
@@ -153,8 +153,51 @@ pub enum Warning {
 }
 
 /// What will happen, and may well be wished.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Note {
+    /// Of a part that is a mixture no cup stands: its own parts come from the shelf.
+    FromShelf {
+        /// The part's name.
+        part: String,
+        /// How much of it.
+        ml: Millilitres,
+    },
+    /// Of a part that is a mixture too little stands.
+    BottleShort {
+        /// The part's name.
+        part: String,
+        /// How much of it is needed.
+        needed: Millilitres,
+        /// The cups that hold it, and what was left in each.
+        had: Vec<(Mark, Millilitres)>,
+    },
+    /// What a plan needs of a part that is a mixture stands already.
+    BottleServes {
+        /// The part's name.
+        part: String,
+        /// How much of it is needed.
+        needed: Millilitres,
+        /// The cups that it is drawn from.
+        from: Vec<Mark>,
+    },
+    /// A cup that is drawn from holds an older variant than the newest.
+    OlderBottle {
+        /// The cup.
+        mark: Mark,
+        /// What it holds.
+        holds: VariantRef,
+        /// The number of the newest.
+        newest: i64,
+    },
+    /// A part that comes from the shelf is itself made of what stands in a cup.
+    BottleWithin {
+        /// The name of what the cup holds.
+        part: String,
+        /// The cup.
+        mark: Mark,
+        /// How much is drawn.
+        ml: Millilitres,
+    },
     /// An activator is heavier than the layer below it: cells come of it.
     Cells {
         /// The activator's cup.

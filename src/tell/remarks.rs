@@ -5,8 +5,10 @@ use crate::studio::{Deed, Doubt, Note, Remarks, Step, Warning, ends, local};
 use crate::tell::{Told, words};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
+use crate::trade::mark::Mark;
 use crate::trade::number::trimmed;
 use crate::trade::text::inert;
+use crate::trade::units::Millilitres;
 
 /// The words of every warning.
 #[must_use]
@@ -49,8 +51,9 @@ impl Told for Warning {
                     "the shelf lacks {lacks} of {material}: {needed} went in; count it or write the purchase down"
                 )
             }
-            Self::StoodReady { part, mark } => {
-                format!("{part} was taken from the shelf, though {mark} holds it and stood ready")
+            Self::DrawnResting { mark, clears_at } => {
+                let clears = local(*clears_at, now);
+                format!("{mark} still rests until {clears}: its bubbles go in with it")
             }
             Self::Stack(fault) => words(fault, measures, now),
             Self::NotTheRun { trial, run, why } => {
@@ -120,13 +123,56 @@ impl Told for Doubt {
 }
 
 impl Told for Note {
-    fn told(&self, _measures: Measures, _now: &Now) -> String {
+    fn told(&self, measures: Measures, _now: &Now) -> String {
         match self {
             Self::Cells { activator, below } => {
                 format!(
                     "{activator} is heavier than {below}: it sinks into it, and cells come of that"
                 )
             }
+            Self::FromShelf { part, ml } => {
+                let ml = show_volume(*ml, measures);
+                format!("no bottle of {part} stands: its {ml} are taken from the shelf")
+            }
+            Self::BottleShort { part, needed, had } => {
+                let stands = standing(had, *needed, measures);
+                format!("{stands} of {part}: the rest is taken from the shelf")
+            }
+            Self::BottleServes { part, needed, from } => {
+                let needed = show_volume(*needed, measures);
+                let from: Vec<String> = from.iter().map(ToString::to_string).collect();
+                format!(
+                    "the {part}, {needed}, stands ready in {}",
+                    from.join(" and ")
+                )
+            }
+            Self::OlderBottle {
+                mark,
+                holds,
+                newest,
+            } => format!("{mark} holds {holds}; variant {newest} is newer"),
+            Self::BottleWithin { part, mark, ml } => {
+                let ml = show_volume(*ml, measures);
+                format!("the {part} in it, {ml}, is drawn from {mark}")
+            }
         }
     }
+}
+
+/// `M9 has 320 ml and N2 10 ml of the 345 ml`.
+pub(super) fn standing(
+    had: &[(Mark, Millilitres)],
+    needed: Millilitres,
+    measures: Measures,
+) -> String {
+    let cups = had.iter().enumerate().map(|(nth, (mark, ml))| {
+        let has = if nth == 0 { " has" } else { "" };
+        format!("{mark}{has} {}", show_volume(*ml, measures))
+    });
+    let cups: Vec<String> = cups.collect();
+    format!(
+        "{} of the {}",
+        cups.join(", "),
+        show_volume(needed, measures)
+    )
 }

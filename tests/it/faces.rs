@@ -40,6 +40,17 @@ const DEEDS: &[Deed] = &[
         "m|=riv|Enter|=30 ml|Tab|Tab|Tab|Tab|Tab|=K7|Tab|Enter",
         "on the lid",
     ),
+    // What is itself mixed ahead comes from the cup of it that stands; nothing is said of where.
+    deed(
+        "recipe|add|Sea|--layer|colour|--part|River blue 2|--part|Medium 1 then mix|Sea|--volume|30 ml",
+        "C|a|=Sea|Tab|=colour|Enter|=river|Enter|=2|Tab|=medi|Enter|=1|Enter|1|m|=sea|Enter|=30 ml|Enter",
+        "on the lid",
+    ),
+    deed(
+        "recipe|add|Sea|--layer|colour|--part|River blue 2|--part|Medium 1 then mix|Sea|--volume|30 ml|--from|shelf",
+        "C|a|=Sea|Tab|=colour|Enter|=river|Enter|=2|Tab|=medi|Enter|=1|Enter|1|m|=sea|Enter|=30 ml|Tab|Tab|Tab|Tab|Tab|=shelf|Enter|Enter",
+        "on the lid",
+    ),
     deed("thin|K7|3.3333 ml", "t|=3.3333|Enter", "✓ K7"),
     deed(
         "thin|K7|50 ml|--mound|4.9|--hard",

@@ -3,16 +3,18 @@
 use crate::logbook::{Reader, Writer};
 use crate::numbers::surprise::surprise;
 use crate::studio::cups::bench::CupStatus;
+use crate::studio::cups::filling::Filling;
 use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::file::settings;
 use crate::studio::orders::MixOrder;
 use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
 use crate::studio::{
-    Answer, Doubt, Refusal, Remarks, Studio, Warning, cups::tend, lookup, shelf::stock,
+    Answer, Doubt, Note, Refusal, Remarks, Studio, StudioError, Warning, cups::tend, lookup,
+    shelf::stock,
 };
 use crate::trade::act::{Act, Called};
-use crate::trade::cup::{Cup, DrawnInto, Happened, Put, PutFrom, Reading};
+use crate::trade::cup::{Cup, DrawnInto, Happened, Put, Reading};
 use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -30,8 +32,10 @@ pub struct MixPart {
     pub ml: Millilitres,
     /// How much by weight, where the density is known.
     pub g: Option<Grams>,
-    /// The cup it comes from, if it is filled from one.
+    /// The cup it is drawn from; the shelf otherwise.
     pub from: Option<Mark>,
+    /// Whether it is a mixture whose own parts are taken from the shelf.
+    pub apart: bool,
 }
 
 /// A mixture worked out but not yet written down.
@@ -43,11 +47,12 @@ pub struct MixDraft {
     pub variant: Variant,
     /// What the cup will hold.
     pub volume: Millilitres,
-    /// What goes in, part by part.
+    /// What goes in, part by part; one that is drawn from several cups has a line for each.
     pub parts: Vec<MixPart>,
-    of: Vec<PartOf>,
+    /// What is to be known of where the parts come from.
+    pub notes: Vec<Note>,
     puts: Vec<Put>,
-    drawn: Option<(Cup, Millilitres)>,
+    drawn: Vec<(Cup, Millilitres)>,
 }
 
 /// A cup that was mixed.
@@ -57,7 +62,7 @@ pub struct Mixed {
     pub standing: CupStatus,
     /// What went in, part by part.
     pub parts: Vec<MixPart>,
-    /// What a careful painter would want to know: what the shelf lacks, a bottle that stood ready.
+    /// What a careful painter would want to know: what the shelf lacks, which bottle was drawn from.
     pub remarks: Remarks,
 }
 
@@ -128,11 +133,14 @@ pub(crate) fn mix_within(
     let (cup, draft) = fill_within(write, &learned.mixture, order, now)?;
     let read = write.read();
     let mut warnings = stock::overdrawn(&read, &learned.mixture, &draft.puts)?;
-    warnings.extend(draft.bottles(&read, learned, cup.id, now)?);
+    warnings.extend(resting(&read, learned, &draft.drawn, now)?);
     Ok(Mixed {
         standing: learned.stand(&read, cup, now)?,
         parts: draft.parts,
-        remarks: warnings.into(),
+        remarks: Remarks {
+            warnings,
+            notes: draft.notes,
+        },
     })
 }
 
@@ -182,7 +190,7 @@ fn fill_within(
         reading: order.reading.clone(),
     };
     write.add_entry(id, at, backdated, &mixed)?;
-    if let Some((source, ml)) = &draft.drawn {
+    for (source, ml) in &draft.drawn {
         lookup::instant_of(source, order.at, now)?;
         tend::draw(write, source, *ml, DrawnInto::Cup(id), (at, backdated))?;
     }
@@ -192,7 +200,7 @@ fn fill_within(
 fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDraft> {
     let (recipe, variant) = mixed_by(mixture, order.variant)?;
     let wanted = checked(order.volume)?;
-    let source = order.from.map(|cup| lookup::living(read, cup));
+    let source = order.from.cup().map(|cup| lookup::living(read, cup));
     let source = source.transpose()?;
     let mut parts = match &source {
         Some(cup) if mixture.recipe_of(cup) == Some(recipe.id) => {
@@ -201,18 +209,25 @@ fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDr
         _ => mixture.volumes(&variant, wanted)?,
     };
     overrule(&mut parts, &order.puts);
-    let of: Vec<PartOf> = parts.iter().map(|(of, _)| *of).collect();
-    let mut draft = MixDraft {
-        of,
+    let mut filling = Filling::read(read, mixture, &parts, source.clone(), order)?;
+    for &(of, ml) in &parts {
+        filling.fill(of, ml)?;
+    }
+    if let Some(cup) = source {
+        match filling.drawn.iter().find(|(one, _)| one.id == cup.id) {
+            None => return Err(not_a_part(mixture, cup, &recipe)),
+            Some((_, ml)) => tend::refuse_too_much(read, &cup, *ml, order.even_so)?,
+        }
+    }
+    Ok(MixDraft {
         recipe,
         variant,
         volume: checked(parts.iter().map(|(_, ml)| *ml).sum())?,
-        parts: parts.iter().map(|&(of, ml)| mixture.line(of, ml)).collect(),
-        puts: Vec::new(),
-        drawn: None,
-    };
-    draft.fill(read, mixture, &parts, source, order.even_so)?;
-    Ok(draft)
+        parts: filling.lines,
+        notes: filling.notes,
+        puts: filling.puts,
+        drawn: filling.drawn,
+    })
 }
 
 fn mixed_by(mixture: &Mixture, variant: VariantId) -> Answer<(Recipe, Variant)> {
@@ -222,91 +237,37 @@ fn mixed_by(mixture: &Mixture, variant: VariantId) -> Answer<(Recipe, Variant)> 
     Ok(both.ok_or(Refusal::NoRecipe)?)
 }
 
-impl MixDraft {
-    /// Says where each part comes from: the cup it is filled from, or the shelf.
-    fn fill(
-        &mut self,
-        read: &Reader<'_>,
-        mixture: &Mixture,
-        parts: &[(PartOf, Millilitres)],
-        source: Option<Cup>,
-        even_so: bool,
-    ) -> Answer<()> {
-        let held = source
-            .as_ref()
-            .and_then(|cup| mixture.recipe_of(cup))
-            .map(PartOf::Recipe);
-        for (line, &(of, ml)) in self.parts.iter_mut().zip(parts) {
-            match &source {
-                Some(cup) if held == Some(of) => {
-                    line.from = Some(cup.mark.clone());
-                    self.puts.push(Put {
-                        from: PutFrom::Cup(cup.id),
-                        ml,
-                    });
-                    self.drawn = Some((cup.clone(), ml));
-                }
-                _ => mixture.expand(of, ml, &mut self.puts)?,
-            }
-        }
-        match (source, &self.drawn) {
-            (Some(cup), None) => Err(self.not_a_part(mixture, cup)),
-            (Some(cup), Some((_, ml))) => tend::refuse_too_much(read, &cup, *ml, even_so),
-            (None, _) => Ok(()),
-        }
+fn not_a_part(mixture: &Mixture, cup: Cup, recipe: &Recipe) -> StudioError {
+    let holds = mixture
+        .recipe_of(&cup)
+        .map(|id| mixture.name(PartOf::Recipe(id)))
+        .unwrap_or_default();
+    Refusal::NotAPart {
+        mark: cup.mark,
+        holds,
+        recipe: recipe.name.clone(),
     }
+    .into()
+}
 
-    /// Of each part that is a recipe but was taken from raw materials: the cup that stood ready with enough of it.
-    fn bottles(
-        &self,
-        read: &Reader<'_>,
-        learned: &Learned,
-        mixed: i64,
-        now: &Now,
-    ) -> Answer<Vec<Warning>> {
-        let raw = self
-            .of
-            .iter()
-            .zip(&self.parts)
-            .filter_map(|(of, line)| match of {
-                PartOf::Recipe(id) if line.from.is_none() => Some((*id, line)),
-                _ => None,
+/// The cups that were drawn from while bubbles still stood in them.
+fn resting(
+    read: &Reader<'_>,
+    learned: &Learned,
+    drawn: &[(Cup, Millilitres)],
+    now: &Now,
+) -> Answer<Vec<Warning>> {
+    let mut found = Vec::new();
+    for (cup, _) in drawn {
+        let standing = learned.stand(read, cup.clone(), now)?;
+        if standing.state == State::Resting {
+            found.push(Warning::DrawnResting {
+                mark: cup.mark.clone(),
+                clears_at: standing.life.clears_at,
             });
-        let raw: Vec<_> = raw.collect();
-        if raw.is_empty() {
-            return Ok(Vec::new());
         }
-        let living = read.living_cups()?;
-        let mut found = Vec::new();
-        for (recipe, line) in raw {
-            let holds =
-                |cup: &&Cup| cup.id != mixed && learned.mixture.recipe_of(cup) == Some(recipe);
-            for cup in living.iter().filter(holds) {
-                let standing = learned.stand(read, cup.clone(), now)?;
-                if standing.state == State::Ready && standing.life.left >= line.ml {
-                    found.push(Warning::StoodReady {
-                        part: line.name.clone(),
-                        mark: cup.mark.clone(),
-                    });
-                    break;
-                }
-            }
-        }
-        Ok(found)
     }
-
-    fn not_a_part(&self, mixture: &Mixture, cup: Cup) -> crate::studio::StudioError {
-        let holds = mixture
-            .recipe_of(&cup)
-            .map(|id| mixture.name(PartOf::Recipe(id)))
-            .unwrap_or_default();
-        Refusal::NotAPart {
-            mark: cup.mark,
-            holds,
-            recipe: self.recipe.name.clone(),
-        }
-        .into()
-    }
+    Ok(found)
 }
 
 /// Puts what really went in in place of what the recipe says.

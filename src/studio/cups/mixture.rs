@@ -77,7 +77,8 @@ impl Mixture {
         self.materials.get(&id)
     }
 
-    fn newest(&self, recipe: i64) -> Option<&Variant> {
+    /// A recipe's newest variant.
+    pub(crate) fn newest(&self, recipe: i64) -> Option<&Variant> {
         self.cards.variants.get(self.newest.get(&recipe)?)
     }
 
@@ -89,6 +90,7 @@ impl Mixture {
             ml,
             g,
             from: None,
+            apart: false,
         }
     }
 
@@ -225,7 +227,7 @@ pub(crate) fn summed(mut costs: impl Iterator<Item = Option<Decimal>>) -> Option
 }
 
 /// Adds a put, or more to the put of the same thing.
-fn add_put(puts: &mut Vec<Put>, new: Put) {
+pub(crate) fn add_put(puts: &mut Vec<Put>, new: Put) {
     match puts.iter_mut().find(|put| put.from == new.from) {
         Some(put) => put.ml += new.ml,
         None if new.ml.get() > 0.0 => puts.push(new),

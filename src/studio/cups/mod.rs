@@ -2,7 +2,9 @@
 
 pub(crate) mod amend;
 pub(crate) mod bench;
+pub(crate) mod bottles;
 pub(crate) mod entered;
+pub(crate) mod filling;
 pub(crate) mod first;
 pub(crate) mod forecast;
 pub(crate) mod learned;

@@ -3,7 +3,7 @@
 use super::cast::Cast;
 use super::clock::{Clock, later};
 use super::paint::{Paint, chance, normal};
-use crate::studio::orders::MixOrder;
+use crate::studio::orders::{FilledFrom, MixOrder};
 use crate::studio::{Answer, JudgeOrder, Studio};
 use crate::trade::cup::{End, Happened, Reading, Seen};
 use crate::trade::instant::Now;
@@ -82,7 +82,7 @@ impl<'a> Hands<'a> {
         };
         if matches!(layer, LayerKind::Colour | LayerKind::Activator) {
             let mark = self.bottle_for(volume, at)?;
-            order.from = Some(self.studio.known([])?.cup(&mark)?);
+            order.from = FilledFrom::Cup(self.studio.known([])?.cup(&mark)?);
         }
         let lift = lifts.get(variant.saturating_sub(1)).copied().unwrap_or(0.0);
         let what = (volume, depth, lift);

@@ -1,7 +1,7 @@
 //! To mix a cup: a variant, how much of it, and what really went in.
 
 use super::field::wrong;
-use super::{Field, Given, Hint, Typed, Wrong};
+use super::{Field, Given, Hint, Known, Typed, Wrong};
 use crate::studio::Refusal;
 use crate::studio::lookup::parse_mark;
 use crate::trade::amount::Measures;
@@ -14,6 +14,40 @@ use crate::trade::moment::Moment;
 use crate::trade::range::parse_mound;
 use crate::trade::recipe::PartOf;
 use crate::trade::units::{Millilitres, Millimetres, Minutes};
+
+/// Where a part that is a mixture itself comes from.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum FilledFrom {
+    /// The cups of it that stand, the oldest that is enough; the shelf where none does.
+    #[default]
+    Standing,
+    /// This cup, whole or with the part that it holds; other parts as they stand.
+    Cup(CupId),
+    /// The shelf, whatever stands.
+    Shelf,
+}
+
+impl FilledFrom {
+    /// The cup that was named.
+    #[must_use]
+    pub const fn cup(self) -> Option<CupId> {
+        match self {
+            Self::Cup(cup) => Some(cup),
+            Self::Standing | Self::Shelf => None,
+        }
+    }
+
+    /// Reads a mark, or the word for the shelf.
+    fn read(text: &str, known: &Known) -> Result<Self, Refusal> {
+        match text.trim().eq_ignore_ascii_case(SHELF) {
+            true => Ok(Self::Shelf),
+            false => known.cup(text).map(Self::Cup),
+        }
+    }
+}
+
+/// The word for the shelf, where a mark is asked for too; no mark has so many letters.
+pub const SHELF: &str = "shelf";
 
 /// A cup to be mixed.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,8 +70,8 @@ pub struct MixOrder {
     pub depth: Option<Millimetres>,
     /// How wide the container is.
     pub diameter: Option<Millimetres>,
-    /// A cup that it is filled from, whole or with one part.
-    pub from: Option<CupId>,
+    /// Where a part that is a mixture itself comes from.
+    pub from: FilledFrom,
     /// Whether the cup it is filled from really held more than was thought, and its reading is meant however far off.
     pub even_so: bool,
     /// When its stirring ended; now otherwise.
@@ -75,7 +109,7 @@ pub enum MixField {
     Depth,
     /// How wide the cup is.
     Diameter,
-    /// The mark of a cup that it is filled from.
+    /// The mark of a cup that it is filled from, or the shelf.
     From,
     /// When.
     When,
@@ -126,7 +160,7 @@ impl Field for MixField {
             Self::Mark => Hint::Says("what you write on the lid"),
             Self::Tape => Hint::Says("colour of the lid tape"),
             Self::Depth | Self::Diameter => Hint::SuchAs("60 mm"),
-            Self::From => Hint::Says("a cup it is filled from"),
+            Self::From => Hint::Says("a cup, or shelf; empty: what stands"),
             Self::When => Hint::Says(super::tend::WHEN),
             Self::Note => Hint::Says("anything"),
         }
@@ -169,7 +203,7 @@ impl MixOrder {
             tape: None,
             depth: None,
             diameter: None,
-            from: None,
+            from: FilledFrom::Standing,
             even_so: false,
             at: None,
             note: None,
@@ -204,7 +238,9 @@ impl MixOrder {
             diameter: typed
                 .read(MixField::Diameter, parse_length)?
                 .or(like.and_then(|cup| cup.diameter)),
-            from: typed.read(MixField::From, |text| known.cup(text))?,
+            from: typed
+                .read(MixField::From, |text| FilledFrom::read(text, known))?
+                .unwrap_or_default(),
             at: typed.read(MixField::When, |text| given.past(text))?,
             note: typed.note(MixField::Note),
             ..Self::of(variant, Millilitres::ZERO)

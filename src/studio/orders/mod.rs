@@ -30,7 +30,7 @@ pub use given::{Bare, Given};
 pub use judge::JudgeField;
 pub use known::Known;
 pub use material::{MaterialField, MaterialOrder};
-pub use mix::{MixField, MixOrder};
+pub use mix::{FilledFrom, MixField, MixOrder, SHELF};
 pub use plan::{PlanField, PlanOrder};
 pub use read::ReadField;
 pub(in crate::studio) use recipe::split_part;

@@ -4,6 +4,7 @@
 use crate::logbook::Reader;
 use crate::numbers::film::{self, Split};
 use crate::numbers::technique;
+use crate::studio::cups::filling::Filling;
 use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::{Mixture, summed};
 use crate::studio::file::settings;
@@ -11,11 +12,12 @@ use crate::studio::orders::PlanOrder;
 use crate::studio::plans::schedule::{self, Days, Deed, Step, Wait};
 use crate::studio::pours::own_pours::{OwnPours, same_way};
 use crate::studio::{
-    Answer, Limit, Refusal, Studio, VariantRef, Warning, cups::bench, lookup, shelf::stock,
+    Answer, Limit, Note, Refusal, Studio, VariantRef, Warning, cups::bench, lookup, shelf::stock,
 };
 use crate::trade::act::Act;
-use crate::trade::cup::PutFrom;
+use crate::trade::cup::{Put, PutFrom};
 use crate::trade::instant::Now;
+use crate::trade::mark::Mark;
 use crate::trade::moment::{self, Moment};
 use crate::trade::plan::{Panels, Plan, PlannedCup};
 use crate::trade::pour::Pour;
@@ -65,6 +67,8 @@ pub struct PlanSheet {
     pub unpriced: Vec<String>,
     /// What a careful painter would want to know.
     pub warnings: Vec<Warning>,
+    /// What of it stands ready in bottles, and what is taken from the shelf.
+    pub notes: Vec<Note>,
     /// What it is to try, in the painter's words.
     pub note: Option<String>,
 }
@@ -262,7 +266,8 @@ impl Paint {
         now: &Now,
     ) -> Answer<PlanSheet> {
         let all = needed(mixture, &self.layers)?;
-        let lacks = lacks(read, &needed(mixture, &self.to_mix)?, now)?;
+        let filling = Filling::planned(read, mixture, &parts(mixture, &self.to_mix)?)?;
+        let lacks = lacks(read, &materials(&filling.puts), now)?;
         let priced = |(id, ml): (&i64, &Millilitres)| mixture.cost(PartOf::Material(*id), *ml);
         let unpriced = all.iter().filter(|one| priced((one.0, one.1)).is_none());
         let unpriced = unpriced.map(|(id, _)| mixture.name(PartOf::Material(*id)));
@@ -301,6 +306,7 @@ impl Paint {
             cost: all_shown(&self.layers),
             unpriced: unpriced.collect(),
             warnings: late.into_iter().chain(night).collect(),
+            notes: stands(filling),
             note: None,
             layers: self.layers,
         })
@@ -462,19 +468,57 @@ impl PlanLayer {
     }
 }
 
-/// What every material is needed of.
-fn needed(mixture: &Mixture, layers: &[PlanLayer]) -> Answer<BTreeMap<i64, Millilitres>> {
-    let mut puts = Vec::new();
+/// What is needed of every part of some layers together.
+fn parts(mixture: &Mixture, layers: &[PlanLayer]) -> Answer<Vec<(PartOf, Millilitres)>> {
+    let mut parts: Vec<(PartOf, Millilitres)> = Vec::new();
     for layer in layers {
         for (of, ml) in mixture.volumes(&layer.variant, layer.ml)? {
-            mixture.expand(of, ml, &mut puts)?;
+            match parts.iter_mut().find(|(one, _)| *one == of) {
+                Some((_, all)) => *all += ml,
+                None => parts.push((of, ml)),
+            }
         }
     }
-    let material = |put: &crate::trade::cup::Put| match put.from {
+    Ok(parts)
+}
+
+/// What every material is needed of, were nothing mixed yet.
+fn needed(mixture: &Mixture, layers: &[PlanLayer]) -> Answer<BTreeMap<i64, Millilitres>> {
+    let mut puts = Vec::new();
+    for (of, ml) in parts(mixture, layers)? {
+        mixture.expand(of, ml, &mut puts)?;
+    }
+    Ok(materials(&puts))
+}
+
+/// The materials among what goes in.
+fn materials(puts: &[Put]) -> BTreeMap<i64, Millilitres> {
+    let material = |put: &Put| match put.from {
         PutFrom::Material(id) => Some((id, put.ml)),
         PutFrom::Cup(_) => None,
     };
-    Ok(puts.iter().filter_map(material).collect())
+    puts.iter().filter_map(material).collect()
+}
+
+/// What stands ready of the parts, and what is to be known of it.
+fn stands(filling: Filling<'_>) -> Vec<Note> {
+    let mut served: Vec<(String, Millilitres, Vec<Mark>)> = Vec::new();
+    for line in &filling.lines {
+        let Some(mark) = line.from.clone() else {
+            served.retain(|(part, ..)| *part != line.name);
+            continue;
+        };
+        match served.iter_mut().find(|(part, ..)| *part == line.name) {
+            Some((_, ml, from)) => {
+                *ml += line.ml;
+                from.push(mark);
+            }
+            None => served.push((line.name.clone(), line.ml, vec![mark])),
+        }
+    }
+    let serves = |(part, needed, from)| Note::BottleServes { part, needed, from };
+    let served = served.into_iter().map(serves);
+    served.chain(filling.notes).collect()
 }
 
 /// The materials of which the shelf holds too little; one that never was counted or bought is not among them.

@@ -87,6 +87,8 @@ pub struct PlanView {
     /// Null where a price or a pack is not known.
     cost: Option<f64>,
     warnings: Vec<String>,
+    /// What of it stands ready in bottles, and what is taken from the shelf.
+    notes: Vec<String>,
     /// Its number, where it was kept.
     plan: Option<i64>,
     note: Option<String>,
@@ -116,6 +118,7 @@ impl PlanView {
             schedule: schedule(sheet, telling),
             cost: sheet.cost.and_then(cents),
             warnings: telling.all(&sheet.warnings),
+            notes: telling.all(&sheet.notes),
             plan: kept,
             note: sheet.note.clone(),
         }

@@ -2,6 +2,7 @@
 
 mod amending;
 mod bad_input;
+mod bottles;
 mod correcting;
 mod day;
 mod findings;

@@ -170,7 +170,9 @@ fn draft(studio: &Studio, order: &MixOrder, now: &Now) -> Outcome {
         Ok(draft) => {
             let measures = measures(studio);
             let parts = draft.parts.iter().map(|part| part_line(part, measures));
-            parts.collect()
+            let notes = draft.notes.iter();
+            let notes = notes.map(|one| inert(&tell::words(one, measures, now)).into_owned());
+            parts.chain(notes).collect()
         }
         Err(error) => vec![inert(&tell::words(&error, measures(studio), now)).into_owned()],
     };
@@ -186,6 +188,7 @@ fn part_line(part: &MixPart, measures: Measures) -> String {
     let from = part.from.as_ref();
     let from = from
         .map(|mark| format!(" (from {mark})"))
+        .or_else(|| part.apart.then(|| " (from the shelf)".to_owned()))
         .unwrap_or_default();
     format!(
         "{:>9} {weight:>8}  {}{from}",

@@ -5,7 +5,8 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::known::Known;
 use crate::studio::orders::{
-    AmendField, FirstField, FirstOrder, MixField, MixOrder, ReadField, TendOrder, ThinField, Typed,
+    AmendField, FirstField, FirstOrder, MixField, MixOrder, ReadField, SHELF, TendOrder, ThinField,
+    Typed,
 };
 use crate::studio::{CupStatus, Names};
 use crate::tell;
@@ -29,6 +30,7 @@ pub fn mix(ask: &Ask, known: &Known) -> Form {
     let volume = newest.map_or(USUAL, |cup| cup.cup.volume);
     let volume = show_volume(volume, known.measures());
     let marks = known.cups.iter().map(|cup| cup.cup.mark.to_string());
+    let marks = marks.chain([SHELF.to_owned()]);
     let title = match (ask, newest) {
         (Ask::Of(recipe, variant), _) => format!("Mix a cup of {recipe} v{variant}"),
         (_, Some(cup)) if like => format!("Mix a cup like {}", cup.cup.mark),

@@ -19,7 +19,12 @@ use rust_decimal::Decimal;
 /// No sheet has more lines; the view shows no more than there are.
 pub fn most_lines(sheet: &PlanSheet) -> usize {
     let parts: usize = sheet.layers.iter().map(|layer| layer.parts.len() + 2).sum();
-    parts + sheet.schedule.len() + sheet.lacks.len() + sheet.warnings.len() + 12
+    parts
+        + sheet.schedule.len()
+        + sheet.lacks.len()
+        + 2 * sheet.notes.len()
+        + sheet.warnings.len()
+        + 12
 }
 
 /// Money with the studio's currency.
@@ -73,6 +78,7 @@ fn summary(sheet: &PlanSheet, measures: Measures, now: &Now) -> String {
 pub fn paint(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
     let mut lines = folded(&summary(sheet, desk.measures(), &desk.beat.now), width);
     lines.extend(troubles(desk, sheet, width));
+    lines.extend(notes(desk, sheet, width));
     let note = sheet.note.as_ref();
     lines.extend(
         note.iter()
@@ -102,6 +108,17 @@ pub fn troubles(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'stati
         .chain(warnings)
         .flat_map(|words| wrap(&format!("✗ {words}"), width))
         .map(|line| Line::styled(line, wrong))
+        .collect()
+}
+
+/// What stands ready, and what is taken from the shelf.
+fn notes(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
+    let (measures, now) = (desk.measures(), &desk.beat.now);
+    let words = sheet.notes.iter();
+    let words = words.map(|one| inert(&tell::words(one, measures, now)).into_owned());
+    words
+        .flat_map(|words| wrap(&format!("· {words}"), width))
+        .map(Line::from)
         .collect()
 }
 
