@@ -66,7 +66,7 @@ pub struct ExportArguments {
 #[derive(Debug, Args)]
 pub struct CsvArguments {
     /// What is in it
-    #[arg(value_name = "cups|entries|pours|judgements|materials", value_parser = crate::command::word!(Sheet))]
+    #[arg(value_name = "cups|entries|pours|judgements|photos|materials", value_parser = crate::command::word!(Sheet))]
     pub sheet: Sheet,
     /// The file; it is printed otherwise
     pub file: Option<PathBuf>,

@@ -52,7 +52,8 @@ pub struct FindingsArguments {
     /// Only variants of this layer
     #[arg(long, value_name = "LAYER", value_parser = word!(LayerKind))]
     pub layer: Option<LayerKind>,
-    /// What factors are held against: whether the pour was good, or its cells
+    /// What pours are held against: whether they were good or their cells by your eye; by your photos the share of the
+    /// panel that cells cover, their diameter, their evenness, or their number
     #[arg(long, value_name = "WHAT", value_parser = word!(OutcomeKind))]
     pub outcome: Option<OutcomeKind>,
     /// The statistics behind the sentences: odds ratios, intervals, the method and its sources
@@ -69,6 +70,9 @@ pub struct FindingsArguments {
 impl Desk<'_> {
     pub(super) fn findings(&mut self, typed: &FindingsArguments) -> Answer<Report> {
         let asked = self.asked(typed)?;
+        if let Some(outcome) = typed.outcome.filter(|one| one.is_measured()) {
+            return self.measured_findings(typed, &asked, outcome);
+        }
         let back = self.studio.look_back(&asked)?;
         if typed.best {
             return self.best_settings(&back);

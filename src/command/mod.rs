@@ -13,6 +13,7 @@ mod ending;
 mod files;
 mod findings;
 mod findings_json;
+mod findings_measured;
 mod first_hour;
 mod judge;
 mod lists;

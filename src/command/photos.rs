@@ -10,7 +10,9 @@ use crate::exchange::photo::{
 };
 use crate::studio::{self, Answer, NewPhoto, PhotoKept, PhotoOrder, PhotoPage, Proposal};
 use crate::tell::photos::fault;
-use crate::tell::views::{KeptPhotoView, PhotosCheckedView, PhotosTakenView, ProposalView};
+use crate::tell::views::{
+    KeptPhotoView, PhotosCheckedView, PhotosTakenView, PhotosView, ProposalView,
+};
 use crate::trade::moment::Moment;
 use crate::trade::photo::TakenBy;
 use clap::{Args, Subcommand};
@@ -149,7 +151,7 @@ impl Desk<'_> {
             .map(|one| KeptPhotoView::of(&one.page, one.fault))
             .collect();
         let lines: Vec<String> = kept.iter().flat_map(|one| self.kept_lines(one)).collect();
-        Ok(Report::of(&views).lines(lines))
+        Ok(Report::of(&PhotosView { photos: views }).lines(lines))
     }
 
     fn keep_one(
@@ -251,7 +253,7 @@ impl Desk<'_> {
             .iter()
             .map(|page| KeptPhotoView::of(page, None))
             .collect();
-        let report = Report::of(&views);
+        let report = Report::of(&PhotosView { photos: views });
         if pages.is_empty() {
             return Ok(report.line("There is no photo yet. Keep one: stillcup photo POUR FILE"));
         }

@@ -2,9 +2,10 @@
 
 use crate::logbook::read::{Read, Reader, moment_in, moment_of};
 use crate::logbook::{Value, Writer, write};
-use crate::trade::photo::{Measurement, Photo, TakenBy};
+use crate::trade::photo::{Measurement, Photo, PourMeasured, TakenBy};
 use crate::trade::units::{Millimetres, Share};
 use rusqlite::Row;
+use std::collections::HashMap;
 
 impl Reader<'_> {
     /// Every photo, or those of one pour, in the order they were taken.
@@ -30,6 +31,36 @@ impl Reader<'_> {
     pub fn measurements(&self, photo: i64) -> Read<Vec<Measurement>> {
         let sql = "SELECT * FROM measurement WHERE photo_id = ?1 ORDER BY id DESC";
         self.all(sql, [photo], measurement)
+    }
+
+    /// What was measured of pours since an instant, by pour: in the order the photos were taken, then of the measuring.
+    pub fn measured_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<PourMeasured>>> {
+        let within = "photo.pour_id IN (SELECT id FROM pour WHERE at_ms >= ?1)";
+        let mut by_pour: HashMap<i64, Vec<PourMeasured>> = HashMap::new();
+        for one in self.measured(within, from_ms)? {
+            by_pour.entry(one.pour).or_default().push(one);
+        }
+        Ok(by_pour)
+    }
+
+    /// What was measured of one pour, in the same order.
+    pub fn measured_of(&self, pour: i64) -> Read<Vec<PourMeasured>> {
+        self.measured("photo.pour_id = ?1", pour)
+    }
+
+    fn measured(&self, within: &str, param: i64) -> Read<Vec<PourMeasured>> {
+        let sql = format!(
+            "SELECT measurement.*, photo.pour_id, photo.dry FROM measurement
+             JOIN photo ON photo.id = measurement.photo_id WHERE {within}
+             ORDER BY photo.taken_at_ms, photo.id, measurement.id"
+        );
+        self.all(&sql, [param], |row| {
+            Ok(PourMeasured {
+                pour: row.get("pour_id")?,
+                dry: row.get("dry")?,
+                what: measurement(row)?,
+            })
+        })
     }
 
     /// Whether a record of the history names an original: an undo may want it back.

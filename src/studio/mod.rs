@@ -39,6 +39,7 @@ pub use findings::best::{
     Advised, BestSettings, Curve, CurvePoint, NoSurface, SettingsAdvice, Tried,
 };
 pub use findings::drift::{Drift, DriftPeriod};
+pub use findings::measured::{MeasuredFindings, MeasuredVariant};
 pub use findings::next::{Suggestion, SuggestionKind};
 pub use findings::ranking::{
     Asked, Findings, LookedBack, OutcomeKind, Posterior, RANKED_FROM, TimeWindow, VariantTally,

@@ -22,7 +22,8 @@ pub fn factor(one: &Finding, outcome: OutcomeKind) -> String {
         ),
         Standing::LeftOut(lack) => format!("{}: {}.", inert(&one.name), left_out(*lack, one)),
         Standing::TooEarly(early) => {
-            let counts = counts(one).map_or_else(String::new, |counts| format!("{counts}; "));
+            let counts =
+                counts(one, outcome).map_or_else(String::new, |counts| format!("{counts}; "));
             format!("{}: {counts}{}.", inert(&one.name), too_early(*early))
         }
     }
@@ -36,7 +37,7 @@ fn weighed(
     outcome: OutcomeKind,
 ) -> String {
     let name = named(&one.name, twins);
-    let counts = counts(one).map_or_else(String::new, |counts| format!("{counts}; "));
+    let counts = counts(one, outcome).map_or_else(String::new, |counts| format!("{counts}; "));
     let sure = in_100(inclusion);
     if !one.is_said() {
         return format!("{name}: {counts}no sign that it matters, {sure}.");
@@ -56,9 +57,18 @@ pub fn named(name: &str, twins: &[String]) -> String {
 }
 
 /// `over 12.1 h 11 of 15 good, not over 12.1 h 4 of 13`; none where nothing was written down.
-fn counts(one: &Finding) -> Option<String> {
+fn counts(one: &Finding, outcome: OutcomeKind) -> Option<String> {
+    let word = match (outcome.is_measured(), outcome.less_is_better()) {
+        (false, _) => "good",
+        (true, false) => "above the middle",
+        (true, true) => "evener than the middle",
+    };
     let told = |(place, (name, tally)): (usize, (&str, Tally))| {
-        let good = if place == 0 { " good" } else { "" };
+        let good = if place == 0 {
+            format!(" {word}")
+        } else {
+            String::new()
+        };
         format!("{} {} of {}{good}", inert(name), tally.good, tally.pours)
     };
     let sides = one
@@ -88,11 +98,31 @@ pub fn strength(strength: f64, outcome: OutcomeKind) -> String {
     let size = strength.abs();
     match outcome {
         OutcomeKind::Cells => format!("about {} cells {way}", short(size)),
+        OutcomeKind::Number => format!("about {} cells to a dm2 {way}", short(size)),
+        OutcomeKind::Share => format!(
+            "cells on about {} % of the panel {}",
+            short(size),
+            less_or_more(strength)
+        ),
+        OutcomeKind::Diameter => format!(
+            "cells about {} mm {}",
+            short(size),
+            if strength < 0.0 { "smaller" } else { "larger" }
+        ),
+        OutcomeKind::Evenness => format!(
+            "diameters that vary by about {} % {}",
+            short(size),
+            less_or_more(strength)
+        ),
         OutcomeKind::Good if size >= 0.1 => {
             format!("about {:.0} in 10 {way} good pours", size * 10.0)
         }
         OutcomeKind::Good => format!("about {:.0} in 100 {way} good pours", size * 100.0),
     }
+}
+
+const fn less_or_more(strength: f64) -> &'static str {
+    if strength < 0.0 { "less" } else { "more" }
 }
 
 /// `97 in 100`; never none and never all, for no pours say so.
@@ -139,7 +169,7 @@ pub fn too_early(early: TooEarly) -> String {
         TooEarly::OneSided(..) => {
             "too early to tell: at least three good and three other pours are needed".to_owned()
         }
-        TooEarly::Alike => "every pour had the same cells, so nothing sets them apart".to_owned(),
+        TooEarly::Alike => "every pour came out the same, so nothing sets them apart".to_owned(),
         TooEarly::NoFactor => "no factor is written down often enough to be weighed".to_owned(),
     }
 }
@@ -161,15 +191,22 @@ pub fn in_the_way(reasons: &Reasons) -> Vec<String> {
 /// The statistics of the list: method, models, odds ratios with their intervals, sources.
 #[must_use]
 pub fn statistics(reasons: &Reasons) -> Vec<String> {
-    let basis = match reasons.basis {
+    statistics_of(&reasons.factors, reasons.basis, reasons.outcome)
+}
+
+/// The same of a list of factors, and of what it rests on.
+#[must_use]
+pub fn statistics_of(
+    factors: &[Finding],
+    basis: Result<Basis, TooEarly>,
+    outcome: OutcomeKind,
+) -> Vec<String> {
+    let basis = match basis {
         Ok(basis) => basis,
         Err(early) => return vec![too_early(early) + "."],
     };
-    let each = reasons
-        .factors
-        .iter()
-        .filter_map(|one| odds(one, reasons.outcome));
-    [method(basis, reasons.outcome)]
+    let each = factors.iter().filter_map(|one| odds(one, outcome));
+    [method(basis, outcome)]
         .into_iter()
         .chain(each)
         .chain([SOURCES.to_owned()])
@@ -188,6 +225,10 @@ fn odds(one: &Finding, outcome: OutcomeKind) -> Option<String> {
     let what = match outcome {
         OutcomeKind::Good => "odds ratio",
         OutcomeKind::Cells => "cells",
+        OutcomeKind::Share => "% of the panel",
+        OutcomeKind::Diameter => "mm of diameter",
+        OutcomeKind::Evenness => "% of variation",
+        OutcomeKind::Number => "cells to a dm2",
     };
     Some(format!(
         "{}: {} {what} {} ({} to {}), inclusion {inclusion:.2}.",
@@ -202,7 +243,7 @@ fn odds(one: &Finding, outcome: OutcomeKind) -> Option<String> {
 fn method(basis: Basis, outcome: OutcomeKind) -> String {
     let kind = match outcome {
         OutcomeKind::Good => "logistic",
-        OutcomeKind::Cells => "linear",
+        _ => "linear",
     };
     format!(
         "{} pours in {} sessions; {} {kind} models of up to three factors, each with time and a random effect of the session, \

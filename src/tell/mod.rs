@@ -8,6 +8,7 @@ mod entries;
 pub mod findings;
 mod hints;
 mod history;
+pub mod measured;
 pub mod next;
 pub mod photos;
 mod plans;

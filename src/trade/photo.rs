@@ -115,3 +115,26 @@ pub struct Measurement {
     /// `#rrggbb` and its share, one a word.
     pub colours: String,
 }
+
+/// What was measured of a pour, with whether its film was dry.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PourMeasured {
+    /// The pour.
+    pub pour: i64,
+    /// Whether the film was dry.
+    pub dry: bool,
+    /// What was measured.
+    pub what: Measurement,
+}
+
+/// The measurement of a pour that counts: the last of a dry film, else the last of a wet one; of one of both alone where
+/// `dry` says which. `all` is in the order the photos were taken, and of one photo in the order they were measured.
+#[must_use]
+pub fn counting(all: &[PourMeasured], dry: Option<bool>) -> Option<&Measurement> {
+    let last = |dry: bool| all.iter().rev().find(move |one| one.dry == dry);
+    let counts = match dry {
+        Some(dry) => last(dry),
+        None => last(true).or_else(|| last(false)),
+    };
+    counts.map(|one| &one.what)
+}

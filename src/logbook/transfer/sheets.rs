@@ -15,6 +15,8 @@ word_enum! {
         Pours = "pours",
         /// Every judgement.
         Judgements = "judgements",
+        /// Every photo, and the last that was measured in it.
+        Photos = "photos",
         /// Every material.
         Materials = "materials",
     }
@@ -44,12 +46,30 @@ impl Sheet {
                  panel.width_mm, panel.height_mm, pour.go, pour.again_of, pour.way, pour.air_c, pour.air_rh, \
                  (SELECT group_concat(mark, ' ') FROM (SELECT cup.mark FROM layer \
                  JOIN cup ON cup.id = layer.cup_id WHERE layer.pour_id = pour.id ORDER BY layer.place)) AS cups, \
-                 (SELECT sum(ml) FROM layer WHERE layer.pour_id = pour.id) AS ml, pour.note \
-                 FROM pour JOIN panel ON panel.id = pour.panel_id ORDER BY pour.id"
+                 (SELECT sum(ml) FROM layer WHERE layer.pour_id = pour.id) AS ml, pour.note, \
+                 measurement.per_dm2 AS cells_per_dm2, measurement.share AS cells_share, \
+                 measurement.median_mm AS cells_median_mm, measurement.evenness AS cells_vary_by, \
+                 measurement.glare AS glare_share, measurement.method AS measured_by \
+                 FROM pour JOIN panel ON panel.id = pour.panel_id \
+                 LEFT JOIN measurement ON measurement.id = (SELECT one.id FROM measurement AS one \
+                 JOIN photo ON photo.id = one.photo_id WHERE photo.pour_id = pour.id \
+                 ORDER BY photo.dry DESC, photo.taken_at_ms DESC, photo.id DESC, one.id DESC LIMIT 1) \
+                 ORDER BY pour.id"
             }
             Self::Judgements => {
                 "SELECT uid, pour_id AS pour, at_ms AS at, offset_min, dry, cells, size, evenness, lacing, muddy, \
                  crazed, pinholes, fate, note FROM judgement ORDER BY id"
+            }
+            Self::Photos => {
+                "SELECT photo.id AS photo, photo.uid, photo.pour_id AS pour, photo.taken_at_ms AS taken_at, \
+                 photo.taken_offset_min AS offset_min, photo.taken_by, photo.dry, photo.sha256, photo.format, \
+                 photo.width, photo.height, photo.note, measurement.method AS measured_by, measurement.how AS corners, \
+                 measurement.cells, measurement.per_dm2, measurement.share, measurement.glare, \
+                 measurement.median_mm, measurement.mean_mm, measurement.p10_mm, measurement.p90_mm, \
+                 measurement.band_low_mm, measurement.band_high_mm, measurement.evenness, \
+                 measurement.spacing_mm, measurement.spacing_ratio, measurement.roundness, measurement.colours \
+                 FROM photo LEFT JOIN measurement ON measurement.id = \
+                 (SELECT max(id) FROM measurement WHERE photo_id = photo.id) ORDER BY photo.id"
             }
             Self::Materials => {
                 "SELECT uid, name, kind, pack_ml, price, density, colour_index, hazard FROM material ORDER BY id"

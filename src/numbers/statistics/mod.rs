@@ -19,6 +19,7 @@ pub mod pool;
 pub mod proportion;
 pub mod ranks;
 pub mod runs_missing;
+pub mod shrunk_means;
 pub mod sides;
 pub mod surface;
 mod trial_error;

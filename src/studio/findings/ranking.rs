@@ -5,7 +5,9 @@ use crate::numbers::statistics::findings::{LEAST_OF_EACH, LEAST_ROWS};
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{Answer, PourPage, Studio};
 use crate::trade::moment::Moment;
+use crate::trade::photo::Measurement;
 use crate::trade::recipe::LayerKind;
+use crate::trade::units::Millimetres;
 use crate::trade::words::word_enum;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
@@ -25,6 +27,41 @@ word_enum! {
         Good = "good",
         /// How many cells it was given, 0 to 5.
         Cells = "cells",
+        /// The part of the panel that cells cover, as it was measured.
+        Share = "share",
+        /// Their median diameter.
+        Diameter = "diameter",
+        /// By how much their diameters vary: the less, the evener.
+        Evenness = "evenness",
+        /// How many there are to a square decimetre.
+        Number = "number",
+    }
+}
+
+impl OutcomeKind {
+    /// Whether the camera tells it, and not the painter.
+    #[must_use]
+    pub const fn is_measured(self) -> bool {
+        !matches!(self, Self::Good | Self::Cells)
+    }
+
+    /// Whether less of it is better.
+    #[must_use]
+    pub const fn less_is_better(self) -> bool {
+        matches!(self, Self::Evenness)
+    }
+
+    /// Its value in a measurement: percent, millimetres, percent, cells to a square decimetre.
+    #[must_use]
+    pub fn of(self, one: &Measurement) -> Option<f64> {
+        let value = match self {
+            Self::Good | Self::Cells => None,
+            Self::Share => Some(100.0 * one.share.get()),
+            Self::Diameter => one.median.map(Millimetres::get),
+            Self::Evenness => one.evenness.map(|cv| 100.0 * cv),
+            Self::Number => one.per_dm2,
+        };
+        value.filter(|value| value.is_finite())
     }
 }
 
@@ -172,7 +209,7 @@ impl Studio {
         })
     }
 
-    fn layers_by_name(&self) -> Answer<HashMap<String, LayerKind>> {
+    pub(super) fn layers_by_name(&self) -> Answer<HashMap<String, LayerKind>> {
         let recipes = self.book.read()?.recipes()?;
         Ok(recipes
             .into_iter()

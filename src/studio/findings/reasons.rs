@@ -60,6 +60,7 @@ impl Studio {
         let outcome = match back.outcome {
             OutcomeKind::Good => Outcome::Good,
             OutcomeKind::Cells => Outcome::Score,
+            measured => Outcome::Measured(values(judged, measured)),
         };
         let half_life = settings(&read)?.half_life;
         let weighed = find(&factors, &rows, &hours, &outcome);
@@ -73,6 +74,12 @@ impl Studio {
             good: rows.iter().map(|row| row.good).collect(),
         })
     }
+}
+
+/// What was measured of each pour; none where nothing was.
+fn values(judged: &[(PourPage, u8)], outcome: OutcomeKind) -> Vec<Option<f64>> {
+    let value = |(page, _): &(PourPage, u8)| outcome.of(page.seen(None)?);
+    judged.iter().map(value).collect()
 }
 
 impl Reasons {

@@ -17,6 +17,7 @@ use crate::trade::judgement::{self, Judgement};
 use crate::trade::life::State;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
+use crate::trade::photo::{self, Measurement, PourMeasured};
 use crate::trade::pour::{Air, Move, MoveKind, Pour, PouredLayer};
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Density, Millilitres, Millimetres};
@@ -100,6 +101,8 @@ pub struct PourPage {
     pub layers: Vec<PouredCup>,
     /// All judgements, in order of entry.
     pub judgements: Vec<Judgement>,
+    /// What was measured in its photos, in the order they were taken.
+    pub measured: Vec<PourMeasured>,
     /// The pour that began again after this one was scraped.
     pub scraped_for: Option<i64>,
 }
@@ -109,6 +112,12 @@ impl PourPage {
     #[must_use]
     pub fn counting(&self) -> Option<&Judgement> {
         judgement::counting(&self.judgements)
+    }
+
+    /// The measurement that counts, as with judgements; of a dry film or of a wet one alone where that is said.
+    #[must_use]
+    pub fn seen(&self, dry: Option<bool>) -> Option<&Measurement> {
+        photo::counting(&self.measured, dry)
     }
 }
 
@@ -193,6 +202,7 @@ impl Studio {
         let read = self.book.read()?;
         let from = since.map_or(i64::MIN, |at| at.timestamp_millis());
         let mut judgements = read.judgements_since(from)?;
+        let mut measured = read.measured_since(from)?;
         let pours = read.pours_since(from)?;
         let scraped: HashMap<i64, i64> = pours
             .iter()
@@ -204,6 +214,7 @@ impl Studio {
             let scraped_for = scraped.get(&pour.id).copied();
             Ok(PourPage {
                 layers: titles.layers(&pour),
+                measured: measured.remove(&pour.id).unwrap_or_default(),
                 pour,
                 judgements,
                 scraped_for,
@@ -221,11 +232,13 @@ impl Studio {
         let pour = read.pour(id)?.ok_or(Refusal::NoPour(id))?;
         let layers = PouredCups::of(&read, id)?.layers(&pour);
         let judgements = read.judgements(id)?;
+        let measured = read.measured_of(id)?;
         let scraped_for = read.scraped_for(id)?;
         Ok(PourPage {
             pour,
             layers,
             judgements,
+            measured,
             scraped_for,
         })
     }

@@ -3,10 +3,11 @@
 use crate::numbers::cells::colour::rgb_of;
 use crate::numbers::cells::{Cell, METHOD, Point};
 use crate::studio::PhotoMeasured;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A photo measured. Lengths are in millimetres, null where the panel's size is not known.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct CellsView {
     /// The photo.
     pub photo: PhotoView,
@@ -44,7 +45,7 @@ pub struct CellsView {
 }
 
 /// A photo's file.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct PhotoView {
     /// Pixels across.
     pub width: usize,
@@ -57,7 +58,7 @@ pub struct PhotoView {
 }
 
 /// Where the panel is in the photo.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct CornersView {
     /// `found`, `given` or `whole`.
     pub how: &'static str,
@@ -68,7 +69,7 @@ pub struct CornersView {
 }
 
 /// Diameters in millimetres.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct DiametersView {
     /// Their mean.
     pub mean: f64,
@@ -83,7 +84,7 @@ pub struct DiametersView {
 }
 
 /// One colour of the palette.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct ColourView {
     /// In CIELAB.
     pub lab: [f64; 3],
@@ -94,7 +95,7 @@ pub struct ColourView {
 }
 
 /// One cell.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct CellView {
     /// From the panel's left edge.
     pub x_mm: f64,

@@ -1,7 +1,7 @@
 //! What went with good pours, as JSON.
 
 use crate::numbers::statistics::averaging::{Effect, Step};
-use crate::numbers::statistics::findings::{FactorKind, Finding, Standing};
+use crate::numbers::statistics::findings::{Basis, FactorKind, Finding, Standing};
 use crate::studio::{OutcomeKind, Reasons};
 use crate::tell::findings;
 use schemars::JsonSchema;
@@ -10,7 +10,7 @@ use serde::Serialize;
 /// All factors, and what they rest on.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct FactorsView {
-    /// What they are held against: `good` or `cells`.
+    /// What they are held against: `good`, `cells`, `share`, `diameter`, `evenness` or `number`.
     pub outcome: String,
     /// The factors, the surest first.
     pub factors: Vec<FactorView>,
@@ -74,11 +74,13 @@ pub struct EffectView {
     pub words: Option<[String; 2]>,
     /// The odds ratio of a good pour.
     pub odds_ratio: Option<f64>,
-    /// The difference in cells.
+    /// The difference in the painter's cells.
     pub cells: Option<f64>,
+    /// The difference in what was measured: percent of the panel, mm, percent of variation, cells to a square decimetre.
+    pub measured: Option<f64>,
     /// The 95 % interval of either.
     pub interval: [f64; 2],
-    /// The difference in the share of good pours, or in cells.
+    /// The difference in the share of good pours, in cells or in what was measured.
     pub strength: f64,
 }
 
@@ -90,18 +92,24 @@ impl FactorsView {
         Self {
             outcome: reasons.outcome.word().to_owned(),
             factors: reasons.factors.iter().map(factor).collect(),
-            averaged: reasons.basis.ok().map(|basis| BasisView {
-                pours: basis.pours,
-                sessions: basis.sessions,
-                models: basis.models,
-            }),
+            averaged: reasons.basis.ok().map(BasisView::from),
             too_early_why: reasons.basis.err().map(findings::too_early),
         }
     }
 }
 
+impl From<Basis> for BasisView {
+    fn from(basis: Basis) -> Self {
+        Self {
+            pours: basis.pours,
+            sessions: basis.sessions,
+            models: basis.models,
+        }
+    }
+}
+
 impl FactorView {
-    fn of(one: &Finding, outcome: OutcomeKind) -> Self {
+    pub(super) fn of(one: &Finding, outcome: OutcomeKind) -> Self {
         let side = |side: &crate::numbers::statistics::sides::Side| SideView {
             side: side.name.clone(),
             pours: side.tally.pours,
@@ -142,7 +150,8 @@ impl EffectView {
             step,
             words,
             odds_ratio: is_good.then_some(effect.value),
-            cells: (!is_good).then_some(effect.value),
+            cells: (outcome == OutcomeKind::Cells).then_some(effect.value),
+            measured: outcome.is_measured().then_some(effect.value),
             interval: [effect.interval.low, effect.interval.high],
             strength: effect.strength,
         }

@@ -10,6 +10,7 @@ mod entries;
 mod files;
 mod findings;
 mod history;
+mod measured;
 mod photos;
 mod plans;
 mod pours;
@@ -32,8 +33,9 @@ pub use files::{
 };
 pub use findings::{BasisView, EffectView, FactorView, FactorsView, SideView};
 pub use history::{HistoryView, RedoneView, RefusedView, UndoneView};
+pub use measured::{MeasuredFindingsView, MeasuredVariantView};
 pub use photos::{
-    KeptPhotoView, MeasurementView, PhotosCheckedView, PhotosTakenView, ProposalView,
+    KeptPhotoView, MeasurementView, PhotosCheckedView, PhotosTakenView, PhotosView, ProposalView,
 };
 pub use plans::{CautionsView, CostView, KeptPlanView, PlanView, PlansView};
 pub use pours::{JudgedView, JudgementView, PourView, PouredView, PoursView, VarnishedView};

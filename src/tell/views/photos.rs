@@ -5,10 +5,11 @@ use crate::trade::instant::Now;
 use crate::trade::photo::Measurement;
 use crate::trade::units::{Millimetres, Share};
 use chrono::DateTime;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A kept photo.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct KeptPhotoView {
     /// Its number.
     pub photo: i64,
@@ -36,8 +37,15 @@ pub struct KeptPhotoView {
     pub measured: Vec<MeasurementView>,
 }
 
+/// Photos.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct PhotosView {
+    /// In the order they were taken, or were kept just now.
+    pub photos: Vec<KeptPhotoView>,
+}
+
 /// What was measured in a photo.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct MeasurementView {
     /// When.
     pub at: String,
@@ -100,7 +108,7 @@ impl KeptPhotoView {
 }
 
 impl MeasurementView {
-    fn of(one: &Measurement) -> Self {
+    pub(super) fn of(one: &Measurement) -> Self {
         Self {
             at: one.at.to_rfc3339(),
             method: one.method.clone(),
@@ -125,7 +133,7 @@ impl MeasurementView {
 }
 
 /// A folder's photos beside the pours they most likely show.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct PhotosTakenView {
     /// How many were kept.
     pub kept: usize,
@@ -134,7 +142,7 @@ pub struct PhotosTakenView {
 }
 
 /// A file beside the pour it most likely shows.
-#[derive(Debug, Clone, Default, Serialize)]
+#[derive(Debug, Clone, Default, Serialize, JsonSchema)]
 pub struct ProposalView {
     /// The file.
     pub file: String,
@@ -194,7 +202,7 @@ impl ProposalView {
 }
 
 /// What is wrong with the kept photos.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct PhotosCheckedView {
     /// How many are whole.
     pub whole: usize,

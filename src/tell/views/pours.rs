@@ -1,5 +1,6 @@
 //! Pours, their layers and how they were judged.
 
+use super::photos::MeasurementView;
 use super::remarks::Remarked;
 use super::{Telling, ml, number};
 use crate::studio::{PourPage, PouredCup, Remarks};
@@ -29,6 +30,8 @@ pub struct PourView {
     air: Option<AirView>,
     note: Option<String>,
     judgements: Vec<JudgementView>,
+    /// What was measured in its photos and counts: of the dry film, else of the wet one; null where nothing was.
+    measured: Option<MeasurementView>,
 }
 
 /// A layer as it was poured.
@@ -91,6 +94,7 @@ impl PourView {
             judgements: judgements
                 .map(|one| JudgementView::of(one, telling))
                 .collect(),
+            measured: page.seen(None).map(MeasurementView::of),
         }
     }
 }

@@ -6,6 +6,7 @@ mod bottles;
 mod correcting;
 mod day;
 mod findings;
+mod measured;
 mod numbers;
 mod photos;
 mod planning;

@@ -314,11 +314,15 @@ fn a_photo_is_kept_measured_dropped_and_brought_back() {
         data("a_wood.jpg")
     ));
     assert_eq!(
-        (&told[0]["photo"], &told[0]["pour"], &told[0]["dry"]),
+        (
+            &told["photos"][0]["photo"],
+            &told["photos"][0]["pour"],
+            &told["photos"][0]["dry"]
+        ),
         (&1.into(), &1.into(), &false.into())
     );
-    assert_eq!(told[0]["taken_by"], "file");
-    let cells = told[0]["measured"][0]["cells"].as_i64().unwrap();
+    assert_eq!(told["photos"][0]["taken_by"], "file");
+    let cells = told["photos"][0]["measured"][0]["cells"].as_i64().unwrap();
     assert!((285..=297).contains(&cells));
     let kept = originals(&desk);
     assert_eq!(kept.len(), 1);
@@ -327,7 +331,7 @@ fn a_photo_is_kept_measured_dropped_and_brought_back() {
         std::fs::read(data("a_wood.jpg")).unwrap()
     );
     let name = kept[0].file_stem().unwrap().to_string_lossy().into_owned();
-    assert_eq!(told[0]["sha256"], name);
+    assert_eq!(told["photos"][0]["sha256"], name);
     let (sentence, _) = desk.refuses(&format!("photo|1|{}", data("a_wood.jpg")));
     assert!(
         sentence.contains("kept already: photo 1 of pour 1"),
@@ -336,7 +340,7 @@ fn a_photo_is_kept_measured_dropped_and_brought_back() {
     let again = desk.does("photo|again|1");
     assert_eq!(again["measured"].as_array().unwrap().len(), 2);
     desk.does("photo|drop|1");
-    assert_eq!(desk.does("photos").as_array().unwrap().len(), 0);
+    assert_eq!(desk.does("photos")["photos"].as_array().unwrap().len(), 0);
     assert_eq!(
         desk.does("photos|tidy|--yes")["needless"]
             .as_array()
@@ -347,7 +351,7 @@ fn a_photo_is_kept_measured_dropped_and_brought_back() {
     );
     desk.does("undo");
     assert_eq!(
-        desk.does("photos|1")[0]["measured"]
+        desk.does("photos|1")["photos"][0]["measured"]
             .as_array()
             .unwrap()
             .len(),
@@ -389,7 +393,8 @@ fn one_that_cannot_be_measured_is_kept_and_said() {
     even(640, 480, [80, 90, 100]).save(&file).unwrap();
     let told = desk.does(&format!("photo|1|{}|--at|18:00", file.display()));
     assert!(
-        told[0]["not_measured"].is_string() && told[0]["measured"].as_array().unwrap().is_empty()
+        told["photos"][0]["not_measured"].is_string()
+            && told["photos"][0]["measured"].as_array().unwrap().is_empty()
     );
     desk.refuses("photo|9|nothing.jpg");
     desk.refuses("photo|again|7");
@@ -434,5 +439,5 @@ fn a_folder_s_photos_are_laid_beside_their_pours_and_none_twice() {
     let told = desk.does(&format!("{words}|--yes"));
     assert_eq!(told["kept"], 0);
     assert_eq!(row(&told, "panel_easy.heic")["known"], true);
-    assert_eq!(desk.does("photos").as_array().unwrap().len(), 2);
+    assert_eq!(desk.does("photos")["photos"].as_array().unwrap().len(), 2);
 }

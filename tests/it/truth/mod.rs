@@ -9,6 +9,7 @@ mod claim;
 mod rests;
 mod settings;
 pub mod shapes;
+mod shrinking;
 mod thickening;
 mod thinning;
 mod trials;
@@ -24,6 +25,7 @@ pub fn claims() -> Vec<Claim> {
     all.extend(averaging::claims());
     all.extend(choosing::claims());
     all.extend(settings::claims());
+    all.extend(shrinking::claims());
     all
 }
 

@@ -10,6 +10,7 @@ mod intervals;
 mod least_squares;
 mod order;
 mod shares;
+mod shrinkage;
 mod simulated;
 mod studios;
 mod surface;

@@ -1,0 +1,132 @@
+//! `findings --outcome share|diameter|evenness|number`: variants and factors by what the photos say.
+
+use crate::command::Desk;
+use crate::command::findings::FindingsArguments;
+use crate::command::report::{Report, Table};
+use crate::exchange;
+use crate::numbers::statistics::findings::Finding;
+use crate::studio::{Answer, Asked, MeasuredFindings, MeasuredVariant, OutcomeKind, Refusal};
+use crate::tell;
+use crate::tell::views::MeasuredFindingsView;
+use crate::trade::problem::ParseProblem;
+
+/// How many factors are shown where none is to be spoken of.
+const SHOWN_ELSE: usize = 3;
+
+impl Desk<'_> {
+    pub(super) fn measured_findings(
+        &self,
+        typed: &FindingsArguments,
+        asked: &Asked,
+        outcome: OutcomeKind,
+    ) -> Answer<Report> {
+        refuse_other(typed, outcome)?;
+        let mut found = self.studio.measured_findings(asked, outcome, &self.now)?;
+        if let Some(by) = &typed.by {
+            let name = factor(&found, by)?.name.clone();
+            found.factors.retain(|one| one.name == name);
+        }
+        let report = Report::of(&MeasuredFindingsView::of(&found, &self.telling()));
+        if typed.csv {
+            return Ok(report.exactly(sheet(&found)));
+        }
+        let report = report.line(tell::measured::head(&found, self.settings.measures));
+        if found.pours == 0 {
+            return Ok(report);
+        }
+        let agreed = found
+            .agreement
+            .map(|one| tell::measured::agreement(&one, outcome));
+        let report = report.lines(agreed);
+        if typed.statistics {
+            let lines = tell::findings::statistics_of(&found.factors, found.basis, outcome);
+            return Ok(report.lines(lines));
+        }
+        let table = self.measured_table(&found);
+        Ok(report.table(&table).lines(factor_lines(&found)))
+    }
+
+    fn measured_table(&self, found: &MeasuredFindings) -> Table {
+        let value = |value| tell::measured::value(found.outcome, value, self.settings.measures);
+        let row = |one: &MeasuredVariant| {
+            let believed = &one.believed;
+            let early = one.is_early().then(|| "too early to tell".to_owned());
+            [
+                format!("{} v{}", one.recipe, one.variant),
+                one.behind.len().to_string(),
+                value(believed.own),
+                value(believed.mean),
+                format!("{} to {}", value(believed.low10), value(believed.high90)),
+            ]
+            .into_iter()
+            .chain(early)
+        };
+        let heads = ["variant", "pours", "mean", "believed", "8 of 10"];
+        let table = Table::headed(&heads).right(&[1, 2, 3]);
+        found.variants.iter().map(row).fold(table, Table::row)
+    }
+}
+
+/// What cannot be asked of a measured outcome.
+fn refuse_other(typed: &FindingsArguments, outcome: OutcomeKind) -> Answer<()> {
+    let with = match (typed.best, typed.pair.is_some(), typed.good.is_some()) {
+        (true, ..) => "--best",
+        (_, true, _) => "--pair",
+        (_, _, true) => "--good",
+        _ => return Ok(()),
+    };
+    let hint = "take --outcome good or cells for it, or leave it out";
+    let why = format!("goes by your own cells, not by the measured {outcome}");
+    Err(Refusal::Words(ParseProblem::new(with, why, hint)).into())
+}
+
+fn factor<'a>(found: &'a MeasuredFindings, name: &str) -> Answer<&'a Finding> {
+    let wanted = name.trim().to_lowercase();
+    let mut all = found.factors.iter();
+    let known = || found.factors.iter().map(|one| one.name.as_str());
+    all.find(|one| one.name.to_lowercase() == wanted)
+        .ok_or_else(|| {
+            Refusal::Word {
+                what: "factor",
+                said: name.to_owned(),
+                known: known().collect::<Vec<_>>().join(", "),
+            }
+            .into()
+        })
+}
+
+/// What is said of factors, or the few nearest to it.
+fn factor_lines(found: &MeasuredFindings) -> Vec<String> {
+    let words = |one: &Finding| tell::findings::factor(one, found.outcome);
+    if let Err(early) = found.basis {
+        return vec![tell::findings::too_early(early)];
+    }
+    let said = found.factors.iter().filter(|one| one.is_said());
+    let lines: Vec<String> = said.map(words).collect();
+    if !lines.is_empty() {
+        return lines;
+    }
+    let near = found.factors.iter().take(SHOWN_ELSE).map(words);
+    std::iter::once("no factor is likelier to matter than not".to_owned())
+        .chain(near)
+        .collect()
+}
+
+/// The variants as CSV.
+fn sheet(found: &MeasuredFindings) -> String {
+    let mut lines = vec!["recipe,variant,pours,own_mean,mean,low10,high90".to_owned()];
+    lines.extend(found.variants.iter().map(|one| {
+        let name = exchange::inert_cell(&one.recipe).replace('"', "\"\"");
+        let believed = &one.believed;
+        format!(
+            "\"{name}\",{},{},{:.4},{:.4},{:.4},{:.4}",
+            one.variant,
+            one.behind.len(),
+            believed.own,
+            believed.mean,
+            believed.low10,
+            believed.high90
+        )
+    }));
+    lines.join("\n")
+}
