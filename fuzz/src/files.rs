@@ -6,7 +6,7 @@ use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 use stillcup::exchange::{Names, export, import, write_sheet};
 use stillcup::studio::{PlanOrder, Sheet, Studio, TimeWindow};
-use stillcup::trade::ids::RecipeId;
+use stillcup::trade::ids::{CupId, RecipeId};
 use stillcup::trade::instant::{Now, Zone};
 use stillcup::trade::panel::Panel;
 use stillcup::trade::plan::Panels;
@@ -102,9 +102,9 @@ fn shown(studio: &Studio) {
     }
     let _ = studio.pours(None);
     let _ = studio.history(100);
-    let marks = studio.bench(&now()).unwrap_or_default();
-    let marks: Vec<String> = marks.iter().map(|cup| cup.cup.mark.to_string()).collect();
-    let _ = studio.stack(&marks, &[], &now());
+    let cups = studio.bench(&now()).unwrap_or_default();
+    let cups: Vec<CupId> = cups.iter().map(|cup| CupId(cup.cup.id)).collect();
+    let _ = studio.stack(&cups, &[], &now());
     let _ = studio.findings(TimeWindow::default());
     let _ = studio.rack(&now());
     let _ = studio.plan(&plan(studio), &now());

@@ -96,7 +96,10 @@ impl Desk<'_> {
             .iter()
             .map(|film| parse_film(film))
             .collect::<Result<_, _>>()?;
-        let sheet = self.studio.stack(&typed.marks, &films, &self.now)?;
+        let known = self.studio.known(typed.marks.iter().map(String::as_str))?;
+        let cups = typed.marks.iter().map(|mark| known.cup(mark));
+        let cups = cups.collect::<Result<Vec<_>, _>>()?;
+        let sheet = self.studio.stack(&cups, &films, &self.now)?;
         let report = Report::of(&StackView::of(&sheet, &self.telling()));
         let heads = ["mark", "state", "mound", "density", "film", "recipe"];
         let rows = sheet.layers.iter().rev().map(|layer| {

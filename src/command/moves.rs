@@ -1,6 +1,7 @@
 //! The moves of a panel, in the order in which they were typed: `--spin cw:2 --tilt left --spin ccw:2`.
 
-use crate::trade::pour::{Move, MoveKind, PourProblem};
+use crate::studio::orders::{PourField, Typed};
+use crate::trade::pour::MoveKind;
 use clap::{Arg, ArgAction, ArgMatches, Args, Command, FromArgMatches};
 
 /// Moves as they were typed.
@@ -8,10 +9,10 @@ use clap::{Arg, ArgAction, ArgMatches, Args, Command, FromArgMatches};
 pub struct Moves(Vec<(MoveKind, String)>);
 
 impl Moves {
-    /// The moves, read.
-    pub(super) fn read(&self) -> Result<Vec<Move>, PourProblem> {
-        let moves = self.0.iter();
-        moves.map(|(kind, text)| Move::parse(*kind, text)).collect()
+    /// The texts of a pour with these, each in its field.
+    pub(super) fn typed_into(self, typed: Typed<PourField>) -> Typed<PourField> {
+        let put = |typed: Typed<_>, (kind, text)| typed.given(PourField::Move(kind), Some(text));
+        self.0.into_iter().fold(typed, put)
     }
 }
 

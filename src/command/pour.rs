@@ -5,15 +5,12 @@ use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::command::{Desk, maybe};
 use crate::exchange::{AirSource, read_air};
-use crate::studio::orders::{CorrectField, Typed};
-use crate::studio::{AgainOrder, Answer, LayerOrder, PourOrder, PourPage, Poured, PouredCup};
+use crate::studio::orders::{CorrectField, PourField, Typed};
+use crate::studio::{Answer, PourPage, Poured, PouredCup};
 use crate::tell::views::{PouredView, PoursView};
-use crate::trade::amount::Amount;
 use crate::trade::duration;
-use crate::trade::moment::earlier;
-use crate::trade::panel::Panel;
+use crate::trade::moment::{Moment, earlier};
 use crate::trade::pour::{Air, Pour};
-use crate::trade::problem::ParseProblem;
 use clap::Args;
 
 pub(super) const EXAMPLE: &str = "\
@@ -103,38 +100,38 @@ pub struct PoursArguments {
     pub since: Option<String>,
 }
 
-fn parse_layer(text: &str) -> Result<LayerOrder, ParseProblem> {
-    let parts = text.split_once(':');
-    let hint = "a mark and an amount, such as K7:120ml";
-    let (mark, amount) = parts.ok_or_else(|| ParseProblem::new(text, "is no layer", hint))?;
-    Ok(LayerOrder {
-        mark: mark.trim().to_owned(),
-        amount: Amount::parse(amount)?,
-    })
+impl GoArguments {
+    /// What was typed of a go, each text in its field.
+    fn typed(self) -> Typed<PourField> {
+        let mut typed = Typed::default()
+            .given(PourField::Way, self.way)
+            .given(PourField::Air, self.air)
+            .given(PourField::Note, self.note)
+            .given(PourField::When, self.at);
+        for layer in self.layers {
+            typed = typed.given(PourField::Layer, Some(layer));
+        }
+        self.moves.typed_into(typed)
+    }
 }
 
 impl Desk<'_> {
     pub(super) fn pour(&mut self, typed: PourArguments) -> Answer<Report> {
-        let panel = Panel::parse(&typed.panel)?;
-        let mut go = self.go(typed.go)?;
-        let failed = self.read_room(&mut go);
-        let order = PourOrder {
-            panel,
-            layers: go.layers,
-            way: go.way,
-            moves: go.moves,
-            air: go.air,
-            note: go.note,
-            even_so: go.even_so,
-            at: go.at,
-        };
+        let even_so = typed.go.even_so;
+        let fields = typed.go.typed().given(PourField::Panel, Some(typed.panel));
+        let known = self.studio.known(fields.marks())?;
+        let mut order = PourField::order(&fields, even_so, &self.given(&known))?;
+        let failed = self.read_room(&mut order.air, order.at);
         let poured = self.studio.pour(&order, &self.now)?;
         Ok(self.poured(&poured)?.note(failed))
     }
 
     pub(super) fn again(&mut self, typed: AgainArguments) -> Answer<Report> {
-        let mut order = self.go(typed.go)?;
-        let failed = self.read_room(&mut order);
+        let even_so = typed.go.even_so;
+        let fields = typed.go.typed();
+        let known = self.studio.known(fields.marks())?;
+        let mut order = PourField::start_over(&fields, even_so, &self.given(&known))?;
+        let failed = self.read_room(&mut order.air, order.at);
         let poured = self.studio.start_over(typed.pour, &order, &self.now)?;
         Ok(self.poured(&poured)?.note(failed))
     }
@@ -151,7 +148,7 @@ impl Desk<'_> {
         let page = self.studio.pour_page(typed.pour)?;
         let known = self.studio.known([])?;
         let mut order = CorrectField::order(&fields, false, &page, &self.given(&known))?;
-        let moves = typed.moves.read()?;
+        let moves = PourField::moves(&typed.moves.typed_into(Typed::default()))?;
         match typed.only_moves {
             true => order.moves = Some(moves),
             false => order.more_moves = moves,
@@ -168,29 +165,16 @@ impl Desk<'_> {
     }
 
     /// The room's air of now, where a sensor is set and none was typed; what failed is said.
-    fn read_room(&self, go: &mut AgainOrder) -> Option<String> {
+    fn read_room(&self, air: &mut Option<Air>, at: Option<Moment>) -> Option<String> {
         let source = AirSource::of(&self.settings);
-        let source = source.filter(|_| go.air.is_none() && go.at.is_none())?;
+        let source = source.filter(|_| air.is_none() && at.is_none())?;
         match read_air(&source) {
-            Ok(air) => {
-                go.air = Some(air);
+            Ok(read) => {
+                *air = Some(read);
                 None
             }
             Err(why) => Some(why),
         }
-    }
-
-    fn go(&self, typed: GoArguments) -> Answer<AgainOrder> {
-        let layers = typed.layers.iter().map(|text| parse_layer(text));
-        Ok(AgainOrder {
-            layers: layers.collect::<Result<_, _>>()?,
-            moves: typed.moves.read()?,
-            air: maybe(typed.air.as_deref(), Air::parse)?,
-            at: self.instant(typed.at.as_deref())?,
-            way: typed.way,
-            note: typed.note,
-            even_so: typed.even_so,
-        })
     }
 
     fn poured(&self, poured: &Poured) -> Answer<Report> {

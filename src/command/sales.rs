@@ -1,14 +1,14 @@
 //! `title`, `sell` and `ledger`: pictures as goods.
 
+use crate::command::Desk;
 use crate::command::files::told;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::command::{Desk, maybe};
 use crate::exchange;
-use crate::studio::{self, Answer, Ledger, LedgerLine, SaleOrder, TitleOrder};
+use crate::studio::orders::{SaleField, TitleField, Typed};
+use crate::studio::{self, Answer, Ledger, LedgerLine};
 use crate::trade::instant::parse_date;
 use crate::trade::moment::Moment;
-use crate::trade::money::parse_price;
 use crate::trade::picture::Picture;
 use clap::Args;
 use rust_decimal::Decimal;
@@ -112,10 +112,10 @@ struct LineView {
 
 impl Desk<'_> {
     pub(super) fn title(&mut self, typed: &TitleArguments) -> Answer<Report> {
-        let order = TitleOrder {
-            title: typed.title.clone(),
-            asked: maybe(typed.asking.as_deref(), parse_price)?,
-        };
+        let fields = Typed::default()
+            .given(TitleField::Title, typed.title.clone())
+            .given(TitleField::Asked, typed.asking.clone());
+        let order = TitleField::order(&fields, false)?;
         let picture = self.studio.title(typed.pour, &order, &self.now)?;
         let called = match &picture.title {
             Some(title) => format!("Pour {} is \"{title}\"", typed.pour),
@@ -130,34 +130,17 @@ impl Desk<'_> {
     }
 
     pub(super) fn sell(&mut self, typed: &SellArguments) -> Answer<Report> {
-        let order = SaleOrder {
-            price: parse_price(&typed.price)?,
-            at: self.day_or_instant(typed.on.as_deref())?,
-            buyer: typed.to.clone(),
-            venue: typed.venue.clone(),
-        };
+        let fields = Typed::default()
+            .given(SaleField::Price, Some(typed.price.clone()))
+            .given(SaleField::When, typed.on.clone())
+            .given(SaleField::Buyer, typed.to.clone())
+            .given(SaleField::Venue, typed.venue.clone());
+        let known = self.studio.known([])?;
+        let order = SaleField::order(&fields, &self.given(&known))?;
         let picture = self.studio.sell(typed.pour, &order, &self.now)?;
         let price = self.money(order.price);
         let line = format!("Pour {} is sold for {price} and off the rack", typed.pour);
         Ok(Report::of(&self.picture_view(&picture)).line(line))
-    }
-
-    /// A day alone stands for its noon, or for now where that is still to come.
-    fn day_or_instant(&self, text: Option<&str>) -> Answer<Option<Moment>> {
-        let day = text.and_then(|text| parse_date(text.trim()).ok());
-        let noon = day.and_then(|day| day.and_hms_opt(12, 0, 0));
-        match (noon, text) {
-            (Some(noon), _) => {
-                let at = self.now.zone.instant(noon);
-                let today = self.now.zone.tell(self.now.at).date_naive();
-                Ok(if day == Some(today) {
-                    Some(self.now.at)
-                } else {
-                    at
-                })
-            }
-            (None, text) => self.instant(text),
-        }
     }
 
     pub(super) fn ledger(&mut self, typed: &LedgerArguments) -> Answer<Report> {

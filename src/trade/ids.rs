@@ -1,7 +1,9 @@
 //! The store's numbers, each of its own kind, so that none is taken for another.
 
+use serde::{Deserialize, Serialize};
+
 /// A cup.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct CupId(pub i64);
 
 /// An entry of a cup's life.

@@ -146,6 +146,27 @@ const DEEDS: &[Deed] = &[
         "Trial 1 is kept",
     ),
     deed(
+        "pour|--panel|40x50cm|--layer|B4:60ml|--way|swipe|--spin|cw:2|--tilt|left|--air|21C,45%|--note|first",
+        "P|p|=40x50cm|Tab|=swipe|Tab|=21 45|Tab|=first|Enter|a|=B4|Enter|=60|Enter|s|=right 2|Enter|t|=left|Enter|g",
+        "Pour 1",
+    ),
+    deed(
+        "pour|--panel|20x20cm|--layer|B4:20ml then again|1|--layer|B4:30ml|--note|once more",
+        "P|p|=20x20cm|Enter|a|=B4|Enter|=20|Enter|g|a|=B4|Enter|=30|Enter|e|=once more|Enter|o",
+        "Pour 2",
+    ),
+    deed(
+        "pour|--panel|20x20cm|--layer|B4:20ml then title|1|Tide|--asking|240",
+        "P|p|=20x20cm|Enter|a|=B4|Enter|=20|Enter|g|R|t|=Tide|Tab|=240|Enter",
+        "Picture 1 is \"Tide\"",
+    ),
+    deed(
+        "pour|--panel|20x20cm|--layer|B4:20ml then sell|1|--price|240|--to|A friend|--where|open studio",
+        "P|p|=20x20cm|Enter|a|=B4|Enter|=20|Enter|g|R|s|=240|Tab|=A friend|Tab|=open studio|Enter",
+        "Picture 1 is sold",
+    ),
+    deed("set|air|21C,45%", "R|i|=21 45|Enter", "The room's air is"),
+    deed(
         "recipe|change|river|--mound|2.2..2.8",
         "C|Down|e|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=2.2..2.8|Enter",
         "River blue v2 is written down: mound 2.2 to 2.8 s",
@@ -246,6 +267,21 @@ const REFUSED: &[Deed] = &[
         "trial|design|--factor|rest=12h,12H|--runs|8",
         "T|a|=rest|Tab|=12h|Tab|=12H|Enter",
         "rest has the same setting twice",
+    ),
+    deed(
+        "pour|--panel|40x50cm|--layer|Q9:60ml",
+        "P|p|=40x50cm|Enter|a|=Q9|Enter",
+        "",
+    ),
+    deed(
+        "pour|--panel|40x50cm|--layer|B4:60g",
+        "P|p|=40x50cm|Enter|a|=B4|Enter|=60 g|Enter",
+        "without its density",
+    ),
+    deed(
+        "pour|--panel|40x50cm|--layer|B4:60ml|--spin|up:2",
+        "P|p|=40x50cm|Enter|s|=up:2|Enter",
+        "is no spin",
     ),
     deed("plan|--panel|40x50", "L|a|=40x50|Enter", "has no unit"),
     deed(

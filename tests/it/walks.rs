@@ -193,10 +193,6 @@ fn dump(studio: &Studio) -> Vec<String> {
 
 fn perform(studio: &mut Studio, deed: &Deed, now: &Now) -> Answer<()> {
     let living = studio.bench(now)?;
-    let mark = |nth: usize| -> String {
-        let cup = living.get(nth % living.len().max(1));
-        cup.map_or_else(|| "Z9".into(), |one| one.cup.mark.to_string())
-    };
     let known = studio.known([])?;
     let cup = |nth: usize| {
         let cup = living.get(nth % living.len().max(1));
@@ -233,20 +229,12 @@ fn perform(studio: &mut Studio, deed: &Deed, now: &Now) -> Answer<()> {
         Deed::Open(nth) => tend(TendOrder::open(cup(*nth))),
         Deed::End(nth) => tend(TendOrder::end(cup(*nth), End::Used)),
         Deed::Pour(layers) => {
-            let layer = |(cup, ml): &(usize, f64)| LayerOrder {
-                mark: mark(*cup),
+            let layer = |(nth, ml): &(usize, f64)| LayerOrder {
+                cup: cup(*nth),
                 amount: Amount::Volume(Millilitres(*ml)),
             };
-            let order = PourOrder {
-                panel: Panel::parse("20x30cm").unwrap(),
-                layers: layers.iter().map(layer).collect(),
-                way: None,
-                moves: Vec::new(),
-                air: None,
-                note: None,
-                even_so: false,
-                at: None,
-            };
+            let panel = Panel::parse("20x30cm").unwrap();
+            let order = PourOrder::on(panel, layers.iter().map(layer).collect());
             studio.pour(&order, now).map(drop)
         }
         Deed::Again(pour) => studio

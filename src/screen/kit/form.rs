@@ -5,7 +5,6 @@
 pub use crate::screen::kit::form_field::{Fault, Field};
 use crate::screen::kit::keys::{Binding, bind, code, ctrl};
 use crate::studio::orders::{self, AnyField, Typed};
-use crate::trade::problem::ParseProblem;
 use crossterm::event::KeyCode;
 
 /// What a key does within a form.
@@ -125,18 +124,18 @@ impl Form {
         self.begun.as_deref()
     }
 
-    /// What stands in each field, by its label.
+    /// What stands in each field, by the field's key.
     pub fn texts(&self) -> Vec<(String, String)> {
         let fields = self.fields.iter();
         fields
-            .map(|field| (field.id.label().to_owned(), field.line.text().to_owned()))
+            .map(|field| (field.id.key(), field.line.text().to_owned()))
             .collect()
     }
 
-    /// The same as it was left in another run of the program, its fields found by their labels.
+    /// The same as it was left in another run of the program, its fields found by their keys.
     pub fn filled(mut self, texts: &[(String, String)]) -> Self {
         for field in &mut self.fields {
-            let text = texts.iter().find(|(label, _)| label == field.id.label());
+            let text = texts.iter().find(|(key, _)| *key == field.id.key());
             if let Some((_, text)) = text.filter(|(_, text)| text != field.line.text()) {
                 field.line.clear();
                 text.chars().for_each(|c| field.line.insert(c));
@@ -213,44 +212,18 @@ impl Form {
         })
     }
 
+    /// As [`Form::typed`], fields that are empty too.
+    pub fn as_typed<F: orders::Field>(&self) -> Typed<F> {
+        let fields = self.fields.iter();
+        let texts = fields.filter_map(|field| Some((F::of(field.id)?, field.value())));
+        texts.fold(Typed::default(), |typed, (field, text)| {
+            typed.given(field, Some(text.to_owned()))
+        })
+    }
+
     /// Whether a hand has typed in a field, and not only left what was offered.
     pub fn is_typed(&self, id: impl Into<AnyField>) -> bool {
         self.field(id).is_some_and(|field| !field.line.is_offered())
-    }
-
-    /// The value of a field as a text, `None` where it is empty.
-    pub fn given(&self, id: impl Into<AnyField>) -> Option<String> {
-        Some(self.value(id).to_owned()).filter(|value| !value.is_empty())
-    }
-
-    /// The value of a field read by a parser; `None` where it is empty.
-    ///
-    /// # Errors
-    /// The parser's own words, in the field's place.
-    pub fn read<T, E: std::fmt::Display>(
-        &self,
-        name: &'static str,
-        parse: impl FnOnce(&str) -> Result<T, E>,
-    ) -> Result<Option<T>, Fault> {
-        let value = self.value(name);
-        if value.is_empty() {
-            return Ok(None);
-        }
-        let read = parse(value).map_err(|problem| Fault::of(name, problem.to_string()));
-        read.map(Some)
-    }
-
-    /// As [`Form::read`], for a field that must not be empty.
-    ///
-    /// # Errors
-    /// As [`Form::read`], and where it is empty.
-    pub fn need<T>(
-        &self,
-        name: &'static str,
-        parse: impl FnOnce(&str) -> Result<T, ParseProblem>,
-    ) -> Result<T, Fault> {
-        self.read(name, parse)?
-            .ok_or_else(|| Fault::of(name, "is needed"))
     }
 
     /// The first choice in which no name stands though one is needed, or a text that fits none.
@@ -412,13 +385,14 @@ pub const KEYS: &[Binding<Edit>] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::amount::Amount;
+    use crate::studio::orders::MixField;
+    use crate::trade::amount::Measures;
 
     fn form() -> Form {
         let names = vec!["Deep blue".to_owned(), "Rust red".to_owned()];
         let fields = vec![
-            Field::choice("recipe", "", names, ""),
-            Field::text("amount", "", "120 ml"),
+            Field::of(MixField::Recipe, Measures::Metric).one_of(names),
+            Field::of(MixField::Amount, Measures::Metric).offering("120 ml"),
         ];
         Form::new("", fields)
     }
@@ -437,10 +411,10 @@ mod tests {
     fn enter_takes_the_name_and_then_keeps() {
         let mut form = form();
         keys(&mut form, "ru\n");
-        assert_eq!((form.value("recipe"), form.at), ("Rust red", 1));
+        assert_eq!((form.value(MixField::Recipe), form.at), ("Rust red", 1));
         keys(&mut form, "80 ml");
         assert_eq!(form.edit(Edit::Enter), After::Keep);
-        assert_eq!(form.value("amount"), "80 ml");
+        assert_eq!(form.value(MixField::Amount), "80 ml");
     }
 
     #[test]
@@ -448,11 +422,11 @@ mod tests {
         let mut form = form();
         form.edit(Edit::Down);
         form.edit(Edit::Down);
-        assert_eq!(form.value("recipe"), "Rust red");
+        assert_eq!(form.value(MixField::Recipe), "Rust red");
         form.edit(Edit::Before);
         assert_eq!(form.at, 1);
         form.edit(Edit::Down);
-        assert_eq!((form.at, form.value("recipe")), (0, "Rust red"));
+        assert_eq!((form.at, form.value(MixField::Recipe)), (0, "Rust red"));
     }
 
     #[test]
@@ -460,9 +434,9 @@ mod tests {
         let mut form = form();
         form.edit(Edit::Next);
         keys(&mut form, "5 m3");
-        let fault = form.need("amount", Amount::parse).unwrap_err();
+        let fault = Fault::of(MixField::Amount, "is no amount");
         form.at = 0;
         form.blame(fault);
-        assert_eq!((form.at, form.value("amount")), (1, "5 m3"));
+        assert_eq!((form.at, form.value(MixField::Amount)), (1, "5 m3"));
     }
 }

@@ -25,14 +25,16 @@ pub struct Field {
 }
 
 impl Field {
-    /// A field for text, with a proposal that may be empty.
-    pub fn text(id: impl Into<AnyField>, hint: &'static str, offer: &str) -> Self {
-        Self::hinted(id, Hint::Says(hint), offer)
-    }
-
     /// A field of a deed, empty.
     pub fn of(field: impl orders::Field, measures: Measures) -> Self {
-        Self::hinted(field, field.hint(measures), "")
+        Self {
+            id: field.into(),
+            hint: field.hint(measures),
+            line: Line::offering(""),
+            pick: None,
+            must: false,
+            one_key: false,
+        }
     }
 
     /// The same with a proposal in it.
@@ -70,22 +72,6 @@ impl Field {
         }
     }
 
-    fn hinted(id: impl Into<AnyField>, hint: Hint, offer: &str) -> Self {
-        Self {
-            id: id.into(),
-            hint,
-            line: Line::offering(offer),
-            pick: None,
-            must: false,
-            one_key: false,
-        }
-    }
-
-    /// A field for text whose hint is an example of it.
-    pub fn such_as(name: &'static str, example: &'static str, offer: &str) -> Self {
-        Self::hinted(name, Hint::SuchAs(example), offer)
-    }
-
     /// What is said beneath it while it is in hand.
     pub fn told(&self) -> Option<String> {
         match self.hint {
@@ -95,11 +81,6 @@ impl Field {
             }
             Hint::SuchAs(_) => None,
         }
-    }
-
-    /// A field that must choose one of some names.
-    pub fn choice(name: &'static str, hint: &'static str, names: Vec<String>, offer: &str) -> Self {
-        Self::text(name, hint, "").one_of(names).offering(offer)
     }
 
     /// What it stands for: the name chosen, or the text typed.

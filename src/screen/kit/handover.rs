@@ -1,6 +1,7 @@
 //! What one place may wish of another. Places do not know each other; the shell hands it over.
 
 use crate::studio::{PourPage, VariantRef};
+use crate::trade::ids::CupId;
 use crate::trade::panel::Panel;
 use crate::trade::units::{Millilitres, Millimetres};
 use serde::{Deserialize, Serialize};
@@ -17,8 +18,8 @@ pub enum Handover {
     },
     /// This cup onto the stack.
     Stack {
-        /// Its mark.
-        mark: String,
+        /// The cup.
+        cup: CupId,
         /// How much is left of it.
         left: Millilitres,
     },

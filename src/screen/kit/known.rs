@@ -2,6 +2,7 @@
 
 use crate::studio::{Answer, CupStatus, Settings, Studio, orders};
 use crate::trade::amount::Measures;
+use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::material::MaterialKind;
@@ -112,6 +113,11 @@ impl Known {
     pub fn cup(&self, mark: &str) -> Option<&CupStatus> {
         let mut cups = self.cups.iter();
         cups.find(|one| one.cup.mark.as_str().eq_ignore_ascii_case(mark))
+    }
+
+    /// A living cup.
+    pub fn cup_of(&self, id: CupId) -> Option<&CupStatus> {
+        self.cups.iter().find(|one| one.cup.id == id.0)
     }
 
     /// The cup that was mixed last, of those that live.

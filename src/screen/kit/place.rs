@@ -138,6 +138,14 @@ impl Outcome {
         }
     }
 
+    /// The form is done with; nothing was written.
+    pub fn taken() -> Self {
+        Self {
+            closes: true,
+            ..Self::default()
+        }
+    }
+
     /// A page is to be shown.
     pub fn page(sheet: Sheet) -> Self {
         Self {

@@ -23,7 +23,7 @@ pub struct LeftForm {
     ask: String,
     title: String,
     begun: Option<String>,
-    /// What stands in each field, by its label.
+    /// What stands in each field, by the field's key.
     texts: Vec<(String, String)>,
 }
 

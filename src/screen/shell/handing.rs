@@ -5,6 +5,7 @@ use crate::screen::kit::form::Form;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place::Next;
 use crate::screen::places::bench::Bench;
+use crate::screen::places::pour;
 use crate::screen::shell::ask::{Ask, changed};
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::model::{Model, PageKind};
@@ -35,8 +36,10 @@ fn hand(model: &mut Model, wish: Handover) -> Option<Effect> {
             let next = model.plan.begin_with(usual, &model.desk);
             return follow(model, next, Ask::Plan, Effect::Plan);
         }
-        Handover::Stack { mark, left } => {
-            model.pour.add(&mark, left);
+        Handover::Stack { cup, left } => {
+            if let Some(cup) = model.desk.known.cup_of(cup) {
+                model.pour.add(pour::Layer::of(cup, left));
+            }
             model.screen = Screen::Pour;
         }
         Handover::PourRun(run) => {

@@ -2,11 +2,9 @@
 
 use super::{Play, Stage, code, keys, lines, place, shows, typed};
 use crate::screen::kit::look::Look;
-use crate::studio::{JudgeOrder, LayerOrder, PourOrder};
-use crate::trade::amount::Amount;
-use crate::trade::panel::Panel;
+use crate::studio::{JudgeOrder, PourOrder};
 use crate::trade::pour::Air;
-use crate::trade::units::{Celsius, Millilitres};
+use crate::trade::units::Celsius;
 use chrono::TimeDelta;
 use crossterm::event::KeyCode;
 use ratatui::style::{Color, Modifier};
@@ -17,17 +15,8 @@ const SIZES: [(u16, u16); 3] = [(50, 16), (80, 24), (160, 50)];
 fn pour(stage: &Stage, mark: &str, days: i64, cells: u8) -> i64 {
     let at = stage.now.at - TimeDelta::days(days);
     let order = PourOrder {
-        panel: Panel::parse("20x20cm").unwrap(),
-        layers: vec![LayerOrder {
-            mark: mark.to_owned(),
-            amount: Amount::Volume(Millilitres(5.0)),
-        }],
-        way: None,
-        moves: Vec::new(),
-        air: None,
-        note: None,
-        even_so: false,
         at: Some(at),
+        ..stage.stack("20x20cm", &[(mark, 5.0)])
     };
     let mut studio = stage.studio();
     let poured = studio.pour(&order, &stage.now).unwrap().pour.id;
@@ -50,20 +39,13 @@ fn warmths(pours: i64, height: f64) -> Stage {
         let cells = 4.3 - height * ((warm - 21.0) / 6.0).powi(2) + luck;
         let at = stage.now.at - TimeDelta::days(day);
         let order = PourOrder {
-            panel: Panel::parse("20x20cm").unwrap(),
-            layers: vec![LayerOrder {
-                mark: "K7".to_owned(),
-                amount: Amount::Volume(Millilitres(3.0)),
-            }],
-            way: None,
-            moves: Vec::new(),
             air: Some(Air {
                 celsius: Some(Celsius(warm)),
                 humidity: None,
             }),
-            note: None,
             even_so: true,
             at: Some(at),
+            ..stage.stack("20x20cm", &[("K7", 3.0)])
         };
         let mut studio = stage.studio();
         let poured = studio.pour(&order, &stage.now).unwrap().pour.id;

@@ -21,13 +21,15 @@ use crate::screen::kit::keys::{Key, char, code};
 use crate::screen::kit::look::Look;
 use crate::screen::shell::drive::{Bell, EventLoop, Incoming, Source};
 use crate::studio::orders::{MixOrder, TendOrder};
-use crate::studio::{MaterialOrder, RecipeOrder, Studio};
+use crate::studio::{MaterialOrder, PourOrder, RecipeOrder, Studio};
+use crate::trade::amount::Amount;
 use crate::trade::cup::Reading;
 use crate::trade::ids::CupId;
 use crate::trade::ids::RecipeId;
 use crate::trade::instant::{Now, Zone};
 use crate::trade::mark::Mark;
 use crate::trade::material::MaterialKind;
+use crate::trade::panel::Panel;
 use crate::trade::recipe::{LayerKind, Part};
 use crate::trade::units::{Millilitres, Seconds};
 use chrono::{DateTime, TimeDelta};
@@ -53,6 +55,15 @@ pub enum Play {
     Tick,
     /// Something another process does.
     Elsewhere(Box<dyn Fn(&Now)>),
+}
+
+/// Layers of so many millilitres on a panel, the lowest first.
+pub fn stack(studio: &Studio, panel: &str, layers: &[(&str, f64)]) -> PourOrder {
+    let known = studio.known([]).unwrap();
+    let layer =
+        |(mark, ml): &(&str, f64)| known.layer(mark, Amount::Volume(Millilitres(*ml))).unwrap();
+    let panel = Panel::parse(panel).unwrap();
+    PourOrder::on(panel, layers.iter().map(layer).collect())
 }
 
 /// `"m"`, `"Enter"`, `"Tab"`, `"Esc"`, `"Down"`, …: keys as a painter would name them, blanks between.
@@ -246,6 +257,11 @@ impl Stage {
             let order = TendOrder::read(cup, reading).at(Some(self.now.at + at));
             studio.tend(&order, &self.now).unwrap();
         }
+    }
+
+    /// Layers of so many millilitres on a panel, the lowest first.
+    pub fn stack(&self, panel: &str, layers: &[(&str, f64)]) -> PourOrder {
+        stack(&self.studio(), panel, layers)
     }
 
     pub fn file(&self) -> std::path::PathBuf {

@@ -7,11 +7,9 @@
 use super::{Play, Stage, code, keys, lines, place, shows, typed};
 use crate::screen::kit::look::Look;
 use crate::studio::orders::CountedOrder;
-use crate::studio::{LayerOrder, PourOrder, RecipeOrder};
-use crate::trade::amount::Amount;
+use crate::studio::{PourOrder, RecipeOrder};
 use crate::trade::ids::MaterialId;
 use crate::trade::instant::Now;
-use crate::trade::panel::Panel;
 use crate::trade::units::Millilitres;
 use chrono::TimeDelta;
 use crossterm::event::KeyCode;
@@ -170,17 +168,8 @@ fn a_kept_plan_shows_what_was_planned_mixed_and_poured() {
     let mut studio = stage.studio();
     let mark = studio.bench(&stage.now).unwrap()[0].cup.mark.to_string();
     let order = PourOrder {
-        panel: Panel::parse("40x50cm").unwrap(),
-        layers: vec![LayerOrder {
-            mark,
-            amount: Amount::Volume(Millilitres(700.0)),
-        }],
         way: Some("swirl".to_owned()),
-        moves: Vec::new(),
-        air: None,
-        note: None,
-        even_so: false,
-        at: None,
+        ..stage.stack("40x50cm", &[(&mark, 700.0)])
     };
     studio.pour(&order, &stage.now).unwrap();
     for size in SIZES {

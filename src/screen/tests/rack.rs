@@ -2,11 +2,9 @@
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
 use crate::screen::kit::look::Look;
-use crate::studio::{LayerOrder, PourOrder};
-use crate::trade::amount::Amount;
-use crate::trade::panel::Panel;
+use crate::studio::PourOrder;
 use crate::trade::pour::Air;
-use crate::trade::units::{Celsius, Millilitres};
+use crate::trade::units::Celsius;
 use chrono::TimeDelta;
 use ratatui::style::Color;
 
@@ -16,19 +14,10 @@ fn stage(days_ago: i64) -> Stage {
     let poured = TimeDelta::days(days_ago);
     stage.mix("Cell opener", "B4", -poured - TimeDelta::hours(2), None);
     stage.mix("Cell opener", "C5", -poured - TimeDelta::hours(2), None);
-    let layer = |mark: &str| LayerOrder {
-        mark: mark.to_owned(),
-        amount: Amount::Volume(Millilitres(120.0)),
-    };
     let order = PourOrder {
-        panel: Panel::parse("40x60cm").unwrap(),
-        layers: vec![layer("B4"), layer("C5")],
         way: Some("swipe".to_owned()),
         at: Some(stage.now.at - poured),
-        moves: Vec::new(),
-        air: None,
-        note: None,
-        even_so: false,
+        ..stage.stack("40x60cm", &[("B4", 120.0), ("C5", 120.0)])
     };
     stage.studio().pour(&order, &stage.now).unwrap();
     stage
@@ -200,17 +189,8 @@ fn three_dry() -> Stage {
     for mark in ["B4", "C5", "D6"] {
         stage.mix("Cell opener", mark, -poured - TimeDelta::hours(2), None);
         let order = PourOrder {
-            panel: Panel::parse("40x60cm").unwrap(),
-            layers: vec![LayerOrder {
-                mark: mark.to_owned(),
-                amount: Amount::Volume(Millilitres(120.0)),
-            }],
-            way: None,
             at: Some(stage.now.at - poured),
-            moves: Vec::new(),
-            air: None,
-            note: None,
-            even_so: false,
+            ..stage.stack("40x60cm", &[(mark, 120.0)])
         };
         stage.studio().pour(&order, &stage.now).unwrap();
     }
@@ -307,19 +287,7 @@ fn a_picture_that_left_the_rack_is_still_reached_and_opened() {
 fn the_rack_begins_with_what_wants_a_hand() {
     let stage = stage(10);
     stage.mix("Cell opener", "D6", -TimeDelta::hours(3), None);
-    let order = PourOrder {
-        panel: Panel::parse("20x20cm").unwrap(),
-        layers: vec![LayerOrder {
-            mark: "D6".to_owned(),
-            amount: Amount::Volume(Millilitres(40.0)),
-        }],
-        way: None,
-        moves: Vec::new(),
-        air: None,
-        note: None,
-        even_so: false,
-        at: None,
-    };
+    let order = stage.stack("20x20cm", &[("D6", 40.0)]);
     stage.studio().pour(&order, &stage.now).unwrap();
     // Pour 1 has lain for ten days and should be judged; pour 2 is wet.
     let cells = stage.play(keys("R"));

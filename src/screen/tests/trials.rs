@@ -1,15 +1,10 @@
 //! Trials: set up, poured in their order, judged, given up, read; before, keys, after.
 
-use super::{Play, Stage, keys, lines, place, shows, typed};
+use super::{Play, Stage, keys, lines, place, shows, stack, typed};
 use crate::numbers::statistics::curves::{Layout, coded};
 use crate::screen::kit::look::Look;
-use crate::studio::{
-    JudgeOrder, LayerOrder, PourOrder, Studio, TrialOrder, TrialPage, read_factor,
-};
-use crate::trade::amount::Amount;
+use crate::studio::{JudgeOrder, Studio, TrialOrder, TrialPage, read_factor};
 use crate::trade::instant::Now;
-use crate::trade::panel::Panel;
-use crate::trade::units::Millilitres;
 use chrono::TimeDelta;
 use ratatui::buffer::Buffer;
 use ratatui::style::Color;
@@ -46,19 +41,7 @@ fn staged(order: &TrialOrder) -> Stage {
 }
 
 fn pour(studio: &mut Studio, now: &Now) -> i64 {
-    let order = PourOrder {
-        panel: Panel::parse("20x20cm").unwrap(),
-        layers: vec![LayerOrder {
-            mark: "C5".to_owned(),
-            amount: Amount::Volume(Millilitres(5.0)),
-        }],
-        way: None,
-        moves: Vec::new(),
-        air: None,
-        note: None,
-        even_so: false,
-        at: None,
-    };
+    let order = stack(studio, "20x20cm", &[("C5", 5.0)]);
     studio.pour(&order, now).unwrap().pour.id
 }
 

@@ -2,11 +2,9 @@
 
 use super::{Stage, keys, lines, place, shows, typed};
 use crate::screen::kit::look::Look;
-use crate::studio::{JudgeOrder, LayerOrder, PourOrder, RecipeOrder};
-use crate::trade::amount::Amount;
-use crate::trade::panel::Panel;
+use crate::studio::{JudgeOrder, PourOrder, RecipeOrder};
 use crate::trade::pour::Air;
-use crate::trade::units::{Celsius, Millilitres, Share};
+use crate::trade::units::{Celsius, Share};
 use chrono::TimeDelta;
 use ratatui::buffer::Buffer;
 use ratatui::style::{Color, Modifier};
@@ -25,20 +23,13 @@ struct Day {
 fn pour(stage: &Stage, day: &Day) {
     let at = stage.now.at - TimeDelta::days(day.ago);
     let order = PourOrder {
-        panel: Panel::parse("20x30cm").unwrap(),
-        layers: vec![LayerOrder {
-            mark: day.mark.to_owned(),
-            amount: Amount::Volume(Millilitres(4.0)),
-        }],
         way: Some("swipe".to_owned()),
-        moves: Vec::new(),
         air: Some(Air {
             celsius: Some(Celsius(day.warm)),
             humidity: (day.damp > 0.0).then_some(Share(day.damp)),
         }),
-        note: None,
-        even_so: false,
         at: Some(at),
+        ..stage.stack("20x30cm", &[(day.mark, 4.0)])
     };
     let mut studio = stage.studio();
     let number = studio.pour(&order, &stage.now).unwrap().pour.id;

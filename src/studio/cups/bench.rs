@@ -264,7 +264,7 @@ impl CupStatus {
 #[cfg(test)]
 mod tests {
     use crate::studio::orders::{MixOrder, TendOrder};
-    use crate::studio::{JudgeOrder, LayerOrder, PourOrder, Studio, TimeWindow};
+    use crate::studio::{JudgeOrder, PourOrder, Studio, TimeWindow};
     use crate::trade::amount::Amount;
     use crate::trade::cup::{Reading, Seen};
     use crate::trade::ids::VariantId;
@@ -309,20 +309,9 @@ mod tests {
     }
 
     fn pour(studio: &mut Studio, mark: &str, now: &Now) -> i64 {
-        let layer = LayerOrder {
-            mark: mark.to_owned(),
-            amount: Amount::Volume(Millilitres(40.0)),
-        };
-        let order = PourOrder {
-            panel: Panel::parse("20x30cm").unwrap(),
-            layers: vec![layer],
-            way: None,
-            moves: Vec::new(),
-            air: None,
-            note: None,
-            even_so: false,
-            at: None,
-        };
+        let known = studio.known([]).unwrap();
+        let layer = known.layer(mark, Amount::Volume(Millilitres(40.0)));
+        let order = PourOrder::on(Panel::parse("20x30cm").unwrap(), vec![layer.unwrap()]);
         studio.pour(&order, now).unwrap().pour.id
     }
 
@@ -341,9 +330,7 @@ mod tests {
         studio.tend(&look, &now).unwrap();
         thin(&mut studio, &mark, &now);
         studio.cup_page(&mark, &now).unwrap();
-        studio
-            .stack(std::slice::from_ref(&mark), &[], &now)
-            .unwrap();
+        studio.stack(&[cup], &[], &now).unwrap();
         let pour = pour(&mut studio, &mark, &now);
         studio.judge(pour, &JudgeOrder::default(), &now).unwrap();
         studio.undo(&now).unwrap();

@@ -85,10 +85,8 @@ impl Studio {
     }
 
     /// Tends a cup without asking how it then stands, which costs more than the writing.
-    pub(crate) fn jot(&mut self, mark: &str, what: Happened, now: &Now) -> Answer<()> {
+    pub(crate) fn jot(&mut self, cup: CupId, what: Happened, now: &Now) -> Answer<()> {
         self.book.commit_as(now.at.into(), |write| {
-            let read = write.read();
-            let cup = CupId(lookup::living_cup(&read, mark)?.id);
             let order = TendOrder {
                 cup,
                 what,

@@ -3,6 +3,7 @@
 use super::hands::Hands;
 use crate::studio::Answer;
 use crate::trade::cup::{Happened, Reading, Seen};
+use crate::trade::ids::CupId;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Millilitres, Seconds};
 
@@ -90,42 +91,36 @@ impl Hands<'_> {
         self.shop(&bottled)?;
         let bottle = self.mix("House medium", LayerKind::Medium, 900.0, &bottled)?;
         self.bottle = Some(bottle);
-        let mut deeds: Vec<(i64, String, Deed)> = Vec::new();
+        let mut deeds: Vec<(i64, CupId, Deed)> = Vec::new();
         for cup in BENCH {
             self.run(&mut deeds, cup.mixed)?;
             let at = self.clock.before(cup.mixed);
-            let mark = self.mix(cup.recipe, cup.layer, cup.ml, &at)?.mark;
-            deeds.extend(
-                cup.looked
-                    .map(|(ago, seen)| (ago, mark.clone(), Deed::Look(seen))),
-            );
-            deeds.extend(
-                cup.read
-                    .map(|(ago, mound)| (ago, mark.clone(), Deed::Read(mound))),
-            );
+            let mixed = self.mix(cup.recipe, cup.layer, cup.ml, &at)?.cup;
+            deeds.extend(cup.looked.map(|(ago, seen)| (ago, mixed, Deed::Look(seen))));
+            deeds.extend(cup.read.map(|(ago, mound)| (ago, mixed, Deed::Read(mound))));
             let thin = cup.thinned;
-            deeds.extend(thin.map(|(ago, ml, mound)| (ago, mark, Deed::Thin(ml, mound))));
+            deeds.extend(thin.map(|(ago, ml, mound)| (ago, mixed, Deed::Thin(ml, mound))));
         }
         self.run(&mut deeds, 0)
     }
 
     /// Does what was done earlier than some minutes before the present.
-    fn run(&mut self, deeds: &mut Vec<(i64, String, Deed)>, until: i64) -> Answer<()> {
+    fn run(&mut self, deeds: &mut Vec<(i64, CupId, Deed)>, until: i64) -> Answer<()> {
         deeds.sort_by_key(|(ago, ..)| -ago);
         while deeds.first().is_some_and(|(ago, ..)| *ago > until) {
-            let (ago, mark, deed) = deeds.remove(0);
-            self.perform(ago, &mark, &deed)?;
+            let (ago, cup, deed) = deeds.remove(0);
+            self.perform(ago, cup, &deed)?;
         }
         Ok(())
     }
 
-    fn perform(&mut self, ago: i64, mark: &str, deed: &Deed) -> Answer<()> {
+    fn perform(&mut self, ago: i64, cup: CupId, deed: &Deed) -> Answer<()> {
         let at = self.clock.before(ago);
         let mound = |seconds: f64| Reading::Mound(Seconds(seconds));
         match deed {
-            Deed::Look(seen) => self.studio.jot(mark, Happened::Looked(*seen), &at),
-            Deed::Read(seconds) => self.studio.jot(mark, Happened::Read(mound(*seconds)), &at),
-            Deed::Thin(ml, seconds) => self.thinned(mark, Millilitres(*ml), mound(*seconds), &at),
+            Deed::Look(seen) => self.studio.jot(cup, Happened::Looked(*seen), &at),
+            Deed::Read(seconds) => self.studio.jot(cup, Happened::Read(mound(*seconds)), &at),
+            Deed::Thin(ml, seconds) => self.thinned(cup, Millilitres(*ml), mound(*seconds), &at),
         }
     }
 }

@@ -116,7 +116,7 @@ impl Hands<'_> {
                 self.look(cup, &at)?;
             }
             at = later(&at, 2);
-            self.studio.jot(&cup.mark, Happened::Opened, &at)?;
+            self.studio.jot(cup.cup, Happened::Opened, &at)?;
             self.check(cup, &at)?;
             at = later(&at, 4);
         }
@@ -356,7 +356,7 @@ fn layers_left(panel: Panel, cups: &[Paint]) -> bool {
 /// The layers of one go; `None` where a cup holds too little.
 fn layers(panel: Panel, cups: &[Paint], order: &[usize]) -> Option<Vec<LayerOrder>> {
     let layer = |&place: &usize| LayerOrder {
-        mark: cups[place].mark.clone(),
+        cup: cups[place].cup,
         amount: Amount::Volume(Millilitres(share(panel, &cups[place], cups))),
     };
     layers_left(panel, cups).then(|| order.iter().map(layer).collect())

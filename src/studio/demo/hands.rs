@@ -6,6 +6,7 @@ use super::paint::{Paint, chance, normal};
 use crate::studio::orders::{FilledFrom, MixOrder};
 use crate::studio::{Answer, JudgeOrder, Studio};
 use crate::trade::cup::{End, Happened, Reading, Seen};
+use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Millilitres, Millimetres, Minutes, Seconds};
@@ -81,19 +82,18 @@ impl<'a> Hands<'a> {
             ..MixOrder::of(mixed_by, Millilitres(volume))
         };
         if matches!(layer, LayerKind::Colour | LayerKind::Activator) {
-            let mark = self.bottle_for(volume, at)?;
-            order.from = FilledFrom::Cup(self.studio.known([])?.cup(&mark)?);
+            order.from = FilledFrom::Cup(self.bottle_for(volume, at)?);
         }
         let lift = lifts.get(variant.saturating_sub(1)).copied().unwrap_or(0.0);
         let what = (volume, depth, lift);
-        let mut paint = Paint::mixed(String::new(), layer, what, at.at, &mut self.rng);
+        let mut paint = Paint::mixed(CupId(0), layer, what, at.at, &mut self.rng);
         if layer != LayerKind::Medium {
             order.reading = Some(Reading::Mound(paint.read(at.at, &mut self.rng)));
         }
         let (cup, parts) = self.studio.jot_mix(&order, at)?;
         self.draw_from_bottle(&parts);
         self.cups += 1;
-        paint.mark = cup.mark.to_string();
+        paint.cup = CupId(cup.id);
         Ok(paint)
     }
 
@@ -113,18 +113,18 @@ impl<'a> Hands<'a> {
         }
     }
 
-    /// The mark of a medium bottle that holds enough; a new one is mixed where the old one does not.
-    fn bottle_for(&mut self, ml: f64, at: &Now) -> Answer<String> {
+    /// A medium bottle that holds enough; a new one is mixed where the old one does not.
+    fn bottle_for(&mut self, ml: f64, at: &Now) -> Answer<CupId> {
         if let Some(bottle) = self.bottle.as_ref().filter(|one| one.left > ml) {
-            return Ok(bottle.mark.clone());
+            return Ok(bottle.cup);
         }
         if let Some(old) = self.bottle.take() {
-            self.studio.jot(&old.mark, Happened::Ended(End::Used), at)?;
+            self.studio.jot(old.cup, Happened::Ended(End::Used), at)?;
         }
         let bottle = self.mix("House medium", LayerKind::Medium, BOTTLE_ML, at)?;
-        let mark = bottle.mark.clone();
+        let cup = bottle.cup;
         self.bottle = Some(bottle);
-        Ok(mark)
+        Ok(cup)
     }
 
     fn draw_from_bottle(&mut self, parts: &[crate::studio::MixPart]) {
@@ -139,7 +139,7 @@ impl<'a> Hands<'a> {
     pub(super) fn look(&mut self, cup: &Paint, at: &Now) -> Answer<bool> {
         let clear = cup.is_clear(at.at);
         let seen = if clear { Seen::Clear } else { Seen::Bubbles };
-        self.studio.jot(&cup.mark, Happened::Looked(seen), at)?;
+        self.studio.jot(cup.cup, Happened::Looked(seen), at)?;
         Ok(clear)
     }
 
@@ -148,11 +148,11 @@ impl<'a> Hands<'a> {
         let read = cup.read(at.at, &mut self.rng);
         if chance(&mut self.rng, 0.03) {
             let slip = Happened::Read(Reading::Mound(read * 10.0));
-            self.studio.jot(&cup.mark, slip, at)?;
+            self.studio.jot(cup.cup, slip, at)?;
             self.studio.undo(at)?;
         }
         let reading = Happened::Read(Reading::Mound(read));
-        self.studio.jot(&cup.mark, reading, at)?;
+        self.studio.jot(cup.cup, reading, at)?;
         Ok(read)
     }
 
@@ -168,13 +168,13 @@ impl<'a> Hands<'a> {
         let at = later(at, 2);
         cup.thin(ml, at.at, &mut self.rng);
         let reading = Reading::Mound(cup.read(at.at, &mut self.rng));
-        self.thinned(&cup.mark, ml, reading, &at)
+        self.thinned(cup.cup, ml, reading, &at)
     }
 
     /// Writes a thinning with water down.
     pub(super) fn thinned(
         &mut self,
-        mark: &str,
+        cup: CupId,
         ml: Millilitres,
         reading: Reading,
         at: &Now,
@@ -185,7 +185,7 @@ impl<'a> Hands<'a> {
             hard: false,
             reading: Some(reading),
         };
-        self.studio.jot(mark, thinned, at)
+        self.studio.jot(cup, thinned, at)
     }
 
     /// Reads a cup and thins it where it is above its window.
@@ -209,6 +209,6 @@ impl<'a> Hands<'a> {
             left if left < 45.0 => End::Skinned,
             _ => End::Binned,
         };
-        self.studio.jot(&cup.mark, Happened::Ended(end), at)
+        self.studio.jot(cup.cup, Happened::Ended(end), at)
     }
 }

@@ -1,6 +1,7 @@
 //! The truth behind the demo, which its painters only read with error: how paint thickens, thins and clears, and
 //! what makes cells. All of it is invented.
 
+use crate::trade::ids::CupId;
 use crate::trade::moment::Moment;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Millilitres, Seconds};
@@ -10,7 +11,7 @@ use rand_distr::{Distribution, StandardNormal};
 /// A cup as it really is.
 #[derive(Debug, Clone)]
 pub(super) struct Paint {
-    pub(super) mark: String,
+    pub(super) cup: CupId,
     pub(super) layer: LayerKind,
     pub(super) left: f64,
     /// What its variant adds to the cells.
@@ -34,7 +35,7 @@ pub(super) fn chance(rng: &mut ChaCha8Rng, share: f64) -> bool {
 
 impl Paint {
     pub(super) fn mixed(
-        mark: String,
+        cup: CupId,
         layer: LayerKind,
         (volume, depth, lift): (f64, f64, f64),
         at: Moment,
@@ -48,7 +49,7 @@ impl Paint {
         let mound = mound * normal(rng, 0.0, 0.1).exp();
         let clears_in = 10.5 * (mound / 3.0) * (depth / 60.0) * normal(rng, 0.0, 0.15).exp();
         Self {
-            mark,
+            cup,
             layer,
             left: volume,
             lift,
@@ -138,7 +139,7 @@ mod tests {
 
     fn colour(rng: &mut ChaCha8Rng) -> Paint {
         let what = (200.0, 60.0, 0.0);
-        Paint::mixed("K7".into(), LayerKind::Colour, what, mixed(), rng)
+        Paint::mixed(CupId(7), LayerKind::Colour, what, mixed(), rng)
     }
 
     #[test]
@@ -173,7 +174,7 @@ mod tests {
                     let colour = colour(&mut rng);
                     let what = (60.0, 30.0, 0.0);
                     let layer = LayerKind::Activator;
-                    let mut top = Paint::mixed("A2".into(), layer, what, at, &mut rng);
+                    let mut top = Paint::mixed(CupId(2), layer, what, at, &mut rng);
                     top.thin(Millilitres(thinner), at, &mut rng);
                     let stack = if swapped {
                         [&top, &colour]

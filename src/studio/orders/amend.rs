@@ -60,8 +60,8 @@ impl Field for AmendField {
         })
     }
 
-    fn is_mark(self) -> bool {
-        self == Self::Cup
+    fn mark(self, text: &str) -> Option<&str> {
+        (self == Self::Cup).then_some(text)
     }
 }
 

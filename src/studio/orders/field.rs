@@ -2,8 +2,8 @@
 
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
-    MixField, PlanField, ReadField, RecipeField, SkipField, StirField, TendField, ThinField,
-    TrialField,
+    MixField, MonthField, PlanField, PourField, ReadField, RecipeField, RoomField, SaleField,
+    SkipField, StirField, TendField, ThinField, TitleField, TrialField,
 };
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
@@ -35,9 +35,10 @@ pub trait Field: Copy + PartialEq + Into<AnyField> + 'static {
     fn label(self) -> &'static str;
     /// What may be typed, in the studio's measures.
     fn hint(self, measures: Measures) -> Hint;
-    /// Whether its text is a cup's mark, so that a cup that is spent is known too.
-    fn is_mark(self) -> bool {
-        false
+    /// The cup's mark in its text, so that a cup that is spent is known too.
+    fn mark(self, text: &str) -> Option<&str> {
+        let _ = text;
+        None
     }
 }
 
@@ -47,8 +48,6 @@ macro_rules! any_field {
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
         pub enum AnyField {
             $($(#[$doc])* $kind($field)),+,
-            /// One of a deed that is not described here yet, by its label.
-            Named(&'static str),
         }
 
         $(impl From<$field> for AnyField {
@@ -58,12 +57,17 @@ macro_rules! any_field {
         })+
 
         impl AnyField {
+            /// A word that another run of the program knows it by again.
+            #[must_use]
+            pub fn key(self) -> String {
+                format!("{self:?}")
+            }
+
             /// What it is called where its value is asked for.
             #[must_use]
             pub fn label(self) -> &'static str {
                 match self {
                     $(Self::$kind(field) => field.label()),+,
-                    Self::Named(label) => label,
                 }
             }
         }
@@ -103,12 +107,16 @@ any_field! {
     Skip(SkipField),
     /// One of a plan.
     Plan(PlanField),
-}
-
-impl From<&'static str> for AnyField {
-    fn from(label: &'static str) -> Self {
-        Self::Named(label)
-    }
+    /// One of a pour.
+    Pour(PourField),
+    /// One of a picture's page.
+    Title(TitleField),
+    /// One of a sale.
+    Sale(SaleField),
+    /// The room's air.
+    Room(RoomField),
+    /// A month.
+    Month(MonthField),
 }
 
 /// What is wrong, in which field.
@@ -180,6 +188,12 @@ impl<F: Field> Typed<F> {
         self.all(field).next()
     }
 
+    /// Every field with its text, in the order in which they were typed.
+    pub fn each(&self) -> impl Iterator<Item = (F, &str)> {
+        let texts = self.texts.iter();
+        texts.map(|(field, text)| (*field, text.as_str()))
+    }
+
     /// Every text of a field, in the order in which they were typed.
     pub fn all(&self, field: F) -> impl Iterator<Item = &str> {
         let texts = self.texts.iter().filter(move |(one, _)| *one == field);
@@ -188,8 +202,7 @@ impl<F: Field> Typed<F> {
 
     /// The texts that are marks of cups.
     pub fn marks(&self) -> impl Iterator<Item = &str> {
-        let marks = self.texts.iter().filter(|(field, _)| field.is_mark());
-        marks.map(|(_, text)| text.as_str())
+        self.each().filter_map(|(field, text)| field.mark(text))
     }
 
     /// A text as it is kept, without the blanks around it.

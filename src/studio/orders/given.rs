@@ -6,7 +6,7 @@ use crate::studio::Refusal;
 use crate::trade::amount::{Amount, Measures, Unit, is_none_at_all};
 use crate::trade::cup::Reading;
 use crate::trade::duration;
-use crate::trade::instant::{Lean, Now, parse_instant};
+use crate::trade::instant::{Lean, Now, parse_date, parse_instant};
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, PourProblem};
@@ -114,6 +114,22 @@ impl Given<'_> {
     /// As [`parse_instant`].
     pub fn past(&self, text: &str) -> Result<Moment, ParseProblem> {
         parse_instant(text, self.now, Lean::Past)
+    }
+
+    /// As [`Given::past`]; a day alone stands for its noon, or for now where that is still to come.
+    ///
+    /// # Errors
+    /// As there.
+    pub fn day_or_past(&self, text: &str) -> Result<Moment, ParseProblem> {
+        let day = parse_date(text.trim()).ok();
+        let noon = day.and_then(|day| day.and_hms_opt(12, 0, 0));
+        let noon = noon.and_then(|noon| self.now.zone.instant(noon));
+        let today = self.now.local().date_naive();
+        match noon {
+            Some(_) if day == Some(today) => Ok(self.now.at),
+            Some(noon) => Ok(noon),
+            None => self.past(text),
+        }
     }
 
     /// An instant to come; the next of its kind after now where its day is open.

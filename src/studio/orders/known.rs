@@ -4,8 +4,8 @@ use crate::logbook::Reader;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::lookup::{called, near_of, parse_mark};
 use crate::studio::orders::split_part;
-use crate::studio::{Answer, Refusal, Studio};
-use crate::trade::amount::Measures;
+use crate::studio::{Answer, LayerOrder, Refusal, Studio};
+use crate::trade::amount::{Amount, Measures};
 use crate::trade::cup::Cup;
 use crate::trade::ids::{CupId, MaterialId, RecipeId, VariantId};
 use crate::trade::mark::Mark;
@@ -177,6 +177,15 @@ impl Known {
             true => Err(Refusal::Spent(cup.mark.clone(), self.near(text))),
             false => Ok(CupId(cup.id)),
         }
+    }
+
+    /// So much of the living cup of a mark, as a layer.
+    ///
+    /// # Errors
+    /// As [`Known::cup`].
+    pub fn layer(&self, mark: &str, amount: Amount) -> Result<LayerOrder, Refusal> {
+        let cup = self.cup(mark)?;
+        Ok(LayerOrder { cup, amount })
     }
 
     /// The cup of a mark: the living one, else the last that bore it.

@@ -166,8 +166,8 @@ impl Field for MixField {
         }
     }
 
-    fn is_mark(self) -> bool {
-        matches!(self, Self::Like | Self::From)
+    fn mark(self, text: &str) -> Option<&str> {
+        matches!(self, Self::Like | Self::From).then_some(text)
     }
 }
 

@@ -4,6 +4,7 @@
 //! into its order, which holds ids and quantities and nothing left to be read. Neither face reads an amount, a name
 //! or an instant itself.
 
+mod air;
 mod amend;
 mod correct;
 mod field;
@@ -13,7 +14,10 @@ mod judge;
 mod known;
 mod material;
 mod mix;
+mod month;
+mod picture;
 mod plan;
+mod pour;
 mod read;
 mod recipe;
 mod shelf;
@@ -22,6 +26,7 @@ mod tend;
 mod thin;
 mod trial;
 
+pub use air::RoomField;
 pub use amend::{AmendField, AmendOrder};
 pub use correct::{CorrectField, CorrectOrder};
 pub use field::{AnyField, Field, Hint, Typed, Wrong, wrong};
@@ -31,7 +36,10 @@ pub use judge::JudgeField;
 pub use known::Known;
 pub use material::{MaterialField, MaterialOrder};
 pub use mix::{FilledFrom, MixField, MixOrder, SHELF};
+pub use month::MonthField;
+pub use picture::{SaleField, TitleField};
 pub use plan::{PlanField, PlanOrder};
+pub use pour::PourField;
 pub use read::ReadField;
 pub(in crate::studio) use recipe::split_part;
 pub use recipe::{RecipeField, RecipeOrder, TargetsOrder};

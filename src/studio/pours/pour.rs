@@ -12,6 +12,7 @@ use crate::trade::act::Act;
 use crate::trade::amount::Amount;
 use crate::trade::caution::Place;
 use crate::trade::cup::{Cup, DrawnInto};
+use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::judgement::{self, Judgement};
 use crate::trade::life::State;
@@ -26,9 +27,9 @@ use std::collections::HashMap;
 /// A layer to be poured.
 #[derive(Debug, Clone)]
 pub struct LayerOrder {
-    /// The cup's mark.
-    pub mark: String,
-    /// How much of it.
+    /// The cup.
+    pub cup: CupId,
+    /// How much of it; what was weighed is reckoned by the cup's density.
     pub amount: Amount,
 }
 
@@ -51,6 +52,23 @@ pub struct PourOrder {
     pub even_so: bool,
     /// When; now otherwise.
     pub at: Option<Moment>,
+}
+
+impl PourOrder {
+    /// Layers on a panel, now, and nothing else said.
+    #[must_use]
+    pub const fn on(panel: Panel, layers: Vec<LayerOrder>) -> Self {
+        Self {
+            panel,
+            layers,
+            way: None,
+            moves: Vec::new(),
+            air: None,
+            note: None,
+            even_so: false,
+            at: None,
+        }
+    }
 }
 
 /// A start-over: what is left out is as in the go that is scraped.
@@ -125,17 +143,18 @@ impl Studio {
     /// What is wrong with a stack of cups, lowest first, without pouring it; with the wet film of each where that is known.
     ///
     /// # Errors
-    /// Where a mark is on no living cup, or the store cannot be read.
+    /// Where a cup is gone or spent, or the store cannot be read.
     pub fn check_stack(
         &self,
-        marks: &[String],
+        cups: &[CupId],
         films: &[Millimetres],
         now: &Now,
     ) -> Answer<StackCheck> {
         let read = self.book.read()?;
         let learned = self.memory.recall(&read)?;
-        let cups = marks.iter().map(|mark| lookup::living_cup(&read, mark));
         let stack = cups
+            .iter()
+            .map(|cup| lookup::living(&read, *cup))
             .map(|cup| learned.stand(&read, cup?, now))
             .collect::<Answer<Vec<_>>>()?;
         let film = (!films.is_empty()).then(|| films.iter().copied().sum());
@@ -148,7 +167,7 @@ impl Studio {
     /// Pours: writes the go down, takes the cups down by what was poured.
     ///
     /// # Errors
-    /// Where a mark is on no living cup, a cup holds less than is poured, or the instant makes no sense.
+    /// Where a cup is gone or spent, a cup holds less than is poured, or the instant makes no sense.
     pub fn pour(&mut self, order: &PourOrder, now: &Now) -> Answer<Poured> {
         let memory = &self.memory;
         self.book.commit_as(now.at.into(), |write| {
@@ -192,6 +211,17 @@ impl Studio {
             trial_run::follow(write, pour, next)?;
             Ok((poured, Act::StartedOver { pour, next }))
         })
+    }
+
+    /// How much of its cup a layer takes.
+    ///
+    /// # Errors
+    /// Where the cup is gone or spent, or it was weighed and the density of anything in it is unknown.
+    pub fn layer_volume(&self, layer: &LayerOrder) -> Answer<Millilitres> {
+        let read = self.book.read()?;
+        let cup = lookup::living(&read, layer.cup)?;
+        let density = cup_density(&read, &self.memory.recall(&read)?.mixture, &cup)?;
+        Ok(layer.amount.volume(density)?.stored())
     }
 
     /// Every pour since an instant, newest first.
@@ -353,7 +383,7 @@ fn layer_at(
     when: (Moment, bool),
     now: &Now,
 ) -> Answer<(Cup, Millilitres)> {
-    let cup = lookup::living_cup(read, &layer.mark)?;
+    let cup = lookup::living(read, layer.cup)?;
     lookup::instant_of(&cup, when.1.then_some(when.0), now)?;
     let density = cup_density(read, mixture, &cup)?;
     let ml = layer.amount.volume(density)?.stored();
@@ -385,9 +415,8 @@ fn repeat(read: &Reader<'_>, before: &Pour, order: &AgainOrder) -> Answer<PourOr
         if let Some(spent) = cup.as_ref().filter(|cup| cup.spent) {
             return Err(Refusal::SpentSince(before.id, spent.mark.clone()).into());
         }
-        let mark = cup.map(|cup| cup.mark.to_string()).unwrap_or_default();
         Ok(LayerOrder {
-            mark,
+            cup: CupId(layer.cup),
             amount: Amount::Volume(layer.ml),
         })
     };

@@ -10,6 +10,7 @@ use crate::studio::cups::mixture::cup_density;
 use crate::studio::{
     Answer, Limit, Note, Refusal, StackAdvice, StackCheck, StackFault, Studio, lookup,
 };
+use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::range::Window;
 use crate::trade::recipe::LayerKind;
@@ -69,8 +70,8 @@ impl Studio {
     /// film otherwise.
     ///
     /// # Errors
-    /// Where a mark is on no living cup, or a film is none.
-    pub fn stack(&self, marks: &[String], films: &[Millimetres], now: &Now) -> Answer<StackSheet> {
+    /// Where a cup is gone or spent, or a film is none.
+    pub fn stack(&self, cups: &[CupId], films: &[Millimetres], now: &Now) -> Answer<StackSheet> {
         let read = self.book.read()?;
         if films
             .iter()
@@ -78,14 +79,14 @@ impl Studio {
         {
             return Err(Refusal::Range(Limit::LayerFilm).into());
         }
-        if films.len() > 1 && films.len() != marks.len() {
+        if films.len() > 1 && films.len() != cups.len() {
             return Err(Refusal::Range(Limit::Films).into());
         }
         let learned = self.memory.recall(&read)?;
-        let even = anchor_film() / marks.len().max(1) as f64;
+        let even = anchor_film() / cups.len().max(1) as f64;
         let film = |place: usize| films.get(place).or(films.last()).copied().unwrap_or(even);
-        let layer = |(place, mark): (usize, &String)| {
-            let cup = lookup::living_cup(&read, mark)?;
+        let layer = |(place, cup): (usize, &CupId)| {
+            let cup = lookup::living(&read, *cup)?;
             let density = cup_density(&read, &learned.mixture, &cup)?;
             Ok(StackLayer {
                 standing: learned.stand(&read, cup, now)?,
@@ -93,7 +94,7 @@ impl Studio {
                 density,
             })
         };
-        let layers = marks
+        let layers = cups
             .iter()
             .enumerate()
             .map(layer)

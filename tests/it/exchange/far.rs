@@ -3,7 +3,7 @@
 use super::{Place, empty, now, out, small, take};
 use chrono::TimeDelta;
 use stillcup::studio::{PlanOrder, RecipeOrder, Studio, TargetsOrder, TimeWindow};
-use stillcup::trade::ids::RecipeId;
+use stillcup::trade::ids::{CupId, RecipeId};
 use stillcup::trade::panel::Panel;
 use stillcup::trade::plan::Panels;
 use stillcup::trade::range::Window;
@@ -28,8 +28,8 @@ fn asked(studio: &Studio) {
     let planned = studio.plan(&order, &now(20_000)).unwrap();
     assert!(planned.pour_at > now(20_000).at);
     let bench = studio.bench(&now(20_000)).unwrap();
-    let marks = bench.iter().map(|cup| cup.cup.mark.to_string());
-    let _ = studio.stack(&marks.collect::<Vec<_>>(), &[], &now(20_000));
+    let cups = bench.iter().map(|cup| CupId(cup.cup.id));
+    let _ = studio.stack(&cups.collect::<Vec<_>>(), &[], &now(20_000));
     let _ = studio.findings(TimeWindow::default());
     let _ = studio.rack(&now(20_000));
     for page in studio.plans().unwrap() {

@@ -89,27 +89,22 @@ pub fn mix(place: &mut Place, recipe: &str, mark: &str, ml: f64, note: Option<&s
     place.studio.mix(&order, &now(1)).unwrap();
 }
 
-fn layer(mark: &str, ml: f64) -> LayerOrder {
-    LayerOrder {
-        mark: mark.into(),
-        amount: Amount::Volume(Millilitres(ml)),
-    }
+fn layer(place: &Place, mark: &str, ml: f64) -> LayerOrder {
+    let known = place.studio.known([]).unwrap();
+    known.layer(mark, Amount::Volume(Millilitres(ml))).unwrap()
 }
 
 fn pour_and_judge(place: &mut Place) {
+    let layers = vec![layer(place, "K7", 60.0), layer(place, "A3", 33.3)];
     let order = PourOrder {
-        panel: "40x50cm".parse().unwrap(),
-        layers: vec![layer("K7", 60.0), layer("A3", 33.3)],
         way: Some("swirl".into()),
-        moves: vec![],
-        air: None,
         note: Some(HOSTILE.into()),
         even_so: true,
-        at: None,
+        ..PourOrder::on("40x50cm".parse().unwrap(), layers)
     };
     let pour = place.studio.pour(&order, &now(900)).unwrap().pour.id;
     let again = AgainOrder {
-        layers: vec![layer("K7", 20.0)],
+        layers: vec![layer(place, "K7", 20.0)],
         even_so: true,
         ..AgainOrder::default()
     };

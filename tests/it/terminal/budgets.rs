@@ -2,7 +2,7 @@
 
 use super::hands::Hands;
 use super::{Stage, now};
-use stillcup::studio::{JudgeOrder, LayerOrder, PourOrder, Studio};
+use stillcup::studio::{JudgeOrder, PourOrder, Studio};
 use stillcup::trade::amount::Amount;
 use stillcup::trade::cup::Happened;
 use stillcup::trade::judgement::{CellSize, Fate};
@@ -183,18 +183,8 @@ fn the_entry_before_last_of_a_cup_is_struck_in_five() {
 
 /// 10 ml of K7 on a small panel; the pour's number.
 fn poured(studio: &mut Studio) -> i64 {
-    let order = PourOrder {
-        panel: Panel::parse("20x20cm").unwrap(),
-        layers: vec![LayerOrder {
-            mark: "K7".to_owned(),
-            amount: Amount::Volume(Millilitres(10.0)),
-        }],
-        way: None,
-        moves: Vec::new(),
-        air: None,
-        note: None,
-        even_so: false,
-        at: None,
-    };
+    let known = studio.known([]).unwrap();
+    let layer = known.layer("K7", Amount::Volume(Millilitres(10.0)));
+    let order = PourOrder::on(Panel::parse("20x20cm").unwrap(), vec![layer.unwrap()]);
     studio.pour(&order, &now()).unwrap().pour.id
 }

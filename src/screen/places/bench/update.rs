@@ -51,7 +51,7 @@ fn with_cup(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         Wish::Lid => tend(TendOrder::cap(id)),
         Wish::Stack => {
             let left = cup.life.left;
-            desk.hand(Handover::Stack { mark, left });
+            desk.hand(Handover::Stack { cup: id, left });
             None
         }
         Wish::Life => {

@@ -1,13 +1,15 @@
 //! The Findings' form: which month.
 
 use super::Window;
+use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
-use crate::trade::instant::{Now, parse_month};
+use crate::studio::orders::MonthField;
 
 /// Asks for a month; the last whole one is offered.
-pub fn month(now: &Now) -> Form {
-    let offer = Window::last_month(now).month();
-    let fields = vec![Field::such_as("month", "2026-10", &offer)];
+pub fn month(desk: &Desk) -> Form {
+    let offer = Window::last_month(&desk.beat.now).month();
+    let field = Field::of(MonthField::Month, desk.measures());
+    let fields = vec![field.offering(&offer)];
     Form::new("What worked in which month", fields)
 }
 
@@ -15,8 +17,8 @@ pub fn month(now: &Now) -> Form {
 ///
 /// # Errors
 /// What is no month, in its field.
-pub fn month_of(form: &Form, now: &Now) -> Result<Window, Fault> {
-    form.need("month", |text| parse_month(text, now.zone))?;
-    let window = Window::of_month(form.value("month"));
-    window.ok_or_else(|| Fault::of("month", "is no month, such as 2026-10"))
+pub fn month_of(form: &Form, desk: &Desk) -> Result<Window, Fault> {
+    let month = MonthField::order(&form.typed(), &desk.given());
+    let (first, _) = month.map_err(|wrong| desk.fault(wrong))?;
+    Ok(Window::of_month(first))
 }

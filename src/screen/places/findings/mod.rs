@@ -298,7 +298,7 @@ impl Hands for Findings {
 
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
         let Ask::Month = ask;
-        self.look(forms::month_of(form, &desk.beat.now)?);
+        self.look(forms::month_of(form, desk)?);
         Ok(None)
     }
 

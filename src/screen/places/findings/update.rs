@@ -19,7 +19,7 @@ pub fn update(findings: &mut Findings, wish: Wish, desk: &mut Desk) -> Option<Ne
         Wish::Look(window) => findings.look(window),
         Wish::MonthBefore => turn_month(findings, -1, desk),
         Wish::MonthAfter => turn_month(findings, 1, desk),
-        Wish::Month => return Next::ask(Ask::Month, forms::month(&desk.beat.now)),
+        Wish::Month => return Next::ask(Ask::Month, forms::month(desk)),
         Wish::Why => findings.ask_why(),
         Wish::Best => findings.ask_best(),
         Wish::Away => away(findings),

@@ -2,7 +2,7 @@
 
 use crate::studio::TimeWindow;
 use crate::trade::instant::{Now, parse_month};
-use crate::trade::moment::earlier;
+use crate::trade::moment::{Moment, earlier};
 use chrono::{Datelike, TimeDelta};
 
 /// A window of time. Months are counted from the year 0, so that they can be turned like pages.
@@ -66,8 +66,7 @@ impl Window {
 
     /// The month in which an instant lies.
     fn present(now: &Now) -> i32 {
-        let here = now.local();
-        here.year() * 12 + i32::try_from(here.month0()).unwrap_or(0)
+        month_of(now.local())
     }
 
     /// The last whole month.
@@ -86,13 +85,14 @@ impl Window {
     }
 
     /// The month that begins at an instant.
-    pub fn of_month(text: &str) -> Option<Self> {
-        let (year, month) = text.trim().split_once('-')?;
-        let (year, month): (i32, i32) = (year.parse().ok()?, month.parse().ok()?);
-        (1..=12)
-            .contains(&month)
-            .then_some(Self::Month(year * 12 + month - 1))
+    pub fn of_month(first: Moment) -> Self {
+        Self::Month(month_of(first))
     }
+}
+
+/// Months since the year 0.
+fn month_of(at: Moment) -> i32 {
+    at.year() * 12 + i32::try_from(at.month0()).unwrap_or(0)
 }
 
 #[cfg(test)]
@@ -118,10 +118,10 @@ mod tests {
     fn months_are_turned_over_the_year_and_not_into_the_future() {
         let before = |window: Window| window.month_away(-1, &now());
         assert_eq!(before(Window::All).unwrap().month(), "2026-10");
-        let january = Window::of_month("2026-01").unwrap();
+        let month = |text| Window::of_month(parse_month(text, now().zone).unwrap().0);
+        let january = month("2026-01");
         assert_eq!(before(january).unwrap().month(), "2025-12");
-        let present = Window::of_month("2026-11").unwrap();
+        let present = month("2026-11");
         assert_eq!(present.month_away(1, &now()), None);
-        assert_eq!(Window::of_month("2026-13"), None);
     }
 }

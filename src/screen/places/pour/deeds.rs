@@ -5,7 +5,7 @@ use crate::screen::kit::amounts::start;
 use crate::screen::kit::correct;
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::CorrectOrder;
-use crate::studio::{AgainOrder, Answer, CupStatus, PourOrder, Poured, Studio};
+use crate::studio::{AgainOrder, Answer, CupStatus, LayerOrder, PourOrder, Poured, Studio};
 use crate::trade::instant::Now;
 use crate::trade::pour::Air;
 
@@ -16,6 +16,10 @@ pub enum Deed {
     Pour(Box<PourOrder>, Option<(i64, usize)>),
     /// Work out how much of each of these cups the panel takes, and put them on the stack.
     Propose(Vec<CupStatus>),
+    /// Put a cup on top of the stack.
+    Put(LayerOrder),
+    /// Another amount of the layer at a place.
+    Set(usize, LayerOrder),
     /// Put the pour of the number right.
     Correct(i64, Box<CorrectOrder>),
     /// Scrape the pour of the number and begin again.
@@ -39,7 +43,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             said(poured(studio, done), unread)
         }
         // The stack is the place's own, and is put there.
-        Deed::Propose(_) => Outcome::default(),
+        Deed::Propose(_) | Deed::Put(_) | Deed::Set(..) => Outcome::default(),
         Deed::Correct(pour, order) => correct::perform(studio, pour, &order, now)?,
         Deed::Again(pour, mut order) => {
             let unread = read_room(studio, &mut order.air)?;

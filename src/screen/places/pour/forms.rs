@@ -1,14 +1,15 @@
 //! The Pour's forms. What they say goes onto the desk; nothing is written down before the pour.
 
-use super::{Ask, PourDesk, lowest_first};
-use crate::screen::kit::amounts::{panels, volume};
+use super::{PourDesk, lowest_first};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::field::Line;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::place::Place as _;
-use crate::trade::amount::{Measures, show_volume};
+use crate::studio::LayerOrder;
+use crate::studio::orders::PourField;
+use crate::trade::amount::show_volume;
+use crate::trade::ids::CupId;
 use crate::trade::pour::{Move, MoveKind};
-use crate::trade::units::Millilitres;
 
 /// The panel and the room; the last pour's panel is offered.
 pub fn setting(pour: &PourDesk, desk: &Desk) -> Form {
@@ -17,27 +18,28 @@ pub fn setting(pour: &PourDesk, desk: &Desk) -> Form {
     let panel = pour.panel.or(last).map(|panel| panel.show(measures));
     let air = pour.air.map(|air| air.show(measures)).unwrap_or_default();
     let text = |text: &Option<String>| text.clone().unwrap_or_default();
+    let field = |field, offer: &str| Field::of(field, measures).offering(offer);
     let fields = vec![
-        Field::such_as("panel", panels(measures), &panel.unwrap_or_default()),
-        Field::text("technique", "in your words", &text(&pour.way)),
-        Field::such_as("air", airs(measures), &air),
-        Field::text("note", "anything", &text(&pour.note)),
+        field(PourField::Panel, &panel.unwrap_or_default()),
+        field(PourField::Way, &text(&pour.way)),
+        field(PourField::Air, &air),
+        field(PourField::Note, &text(&pour.note)),
     ];
     Form::new("The panel and the room", fields)
 }
 
 /// A cup for the top of the stack; `None` where no cup lives.
 pub fn add(pour: &PourDesk, desk: &Desk) -> Option<Form> {
-    let on = |mark: &str| pour.layers.iter().any(|layer| layer.mark == mark);
     let sorted = lowest_first(&desk.known.cups);
-    let next = sorted.iter().find(|cup| !on(cup.cup.mark.as_str()));
+    let next = sorted.iter().find(|cup| !pour.has(cup));
     let first = next.or(sorted.first())?;
     let mark = first.cup.mark.to_string();
     let left = show_volume(first.life.left, desk.measures());
     let marks = sorted.iter().map(|cup| cup.cup.mark.to_string()).collect();
+    let field = |field| Field::of(field, desk.measures());
     let fields = vec![
-        Field::choice("cup", "ready ones first, the thickest lowest", marks, &mark),
-        Field::such_as("amount", little(desk), &left),
+        field(PourField::Cup).one_of(marks).offering(&mark),
+        field(PourField::Amount).offering(&left),
     ];
     Some(Form::new("The next layer, on top", fields))
 }
@@ -46,55 +48,36 @@ pub fn add(pour: &PourDesk, desk: &Desk) -> Option<Form> {
 pub fn amount(pour: &PourDesk, desk: &Desk) -> Option<Form> {
     let layer = pour.layers.get(pour.at)?;
     let ml = show_volume(layer.ml, desk.measures());
-    let fields = vec![Field::such_as("amount", little(desk), &ml)];
+    let fields = vec![Field::of(PourField::Amount, desk.measures()).offering(&ml)];
     Some(Form::new(format!("How much of {}", layer.mark), fields))
 }
 
-fn little(desk: &Desk) -> &'static str {
-    match desk.measures() {
-        Measures::Metric => "60 ml",
-        Measures::UsCustomary => "2 fl oz",
-    }
-}
-
-const fn airs(measures: Measures) -> &'static str {
-    match measures {
-        Measures::Metric => "21C,45%",
-        Measures::UsCustomary => "70F,45%",
-    }
-}
-
 /// A move of the panel that is being built, or of the pour that lies there.
-pub fn moved(kind: MoveKind, lies: Option<i64>) -> Form {
-    let (offer, hint) = match kind {
-        MoveKind::Spin => ("right 1", "right (clockwise) or left, and how many turns"),
-        MoveKind::Torch => (
-            "",
-            "never over mixes thinned with solvent or alcohol; empty is fine",
-        ),
-        _ => ("", "a direction, and how often: left 2; empty is fine"),
+pub fn moved(kind: MoveKind, lies: Option<i64>, desk: &Desk) -> Form {
+    let offer = match kind {
+        MoveKind::Spin => "right 1",
+        MoveKind::Tilt | MoveKind::Blow | MoveKind::Swipe | MoveKind::Torch => "",
     };
-    let fields = vec![Field::text("how", hint, offer)];
+    let field = Field::of(PourField::Move(kind), desk.measures());
     let title = match lies {
         Some(pour) => format!("The panel of pour {pour}: {kind}"),
         None => format!("The panel: {kind}"),
     };
-    Form::new(title, fields)
+    Form::new(title, vec![field.offering(offer)])
 }
 
-/// The move that was typed.
+/// The move that was typed; one of which nothing is said is one too.
 ///
 /// # Errors
 /// Where it cannot be read.
-pub fn one_move(kind: MoveKind, form: &Form) -> Result<Move, Fault> {
-    let parsed = Move::parse(kind, form.value("how"));
-    parsed.map_err(|problem| Fault::of("how", problem.to_string()))
+pub fn moves(desk: &Desk, form: &Form) -> Result<Vec<Move>, Fault> {
+    PourField::moves(&form.as_typed()).map_err(|wrong| desk.fault(wrong))
 }
 
 /// What follows from an edit: the amount follows the cup until it was typed.
 pub fn changed(desk: &Desk, form: &mut Form) {
-    let cup = desk.known.cup(form.value("cup"));
-    let amount = form.field_mut("amount");
+    let cup = desk.known.cup(form.value(PourField::Cup));
+    let amount = form.field_mut(PourField::Amount);
     if let (Some(cup), Some(amount)) = (cup, amount)
         && amount.line.is_offered()
     {
@@ -102,50 +85,41 @@ pub fn changed(desk: &Desk, form: &mut Form) {
     }
 }
 
-/// Takes what was typed onto the stack.
+/// The cup that was typed, and how much of it.
 ///
 /// # Errors
-/// The first fault, in its field.
-pub fn keep(pour: &mut PourDesk, desk: &Desk, ask: &Ask, form: &Form) -> Result<(), Fault> {
-    match ask {
-        Ask::Setting => keep_setting(pour, desk, form)?,
-        Ask::Add => {
-            let ml = millilitres(desk, form)?;
-            pour.add(form.value("cup"), ml);
-        }
-        Ask::Amount(place) => {
-            let ml = millilitres(desk, form)?;
-            pour.keep_before();
-            if let Some(layer) = pour.layers.get_mut(*place) {
-                layer.ml = ml;
-            }
-        }
-        Ask::Move(kind) => {
-            let moved = one_move(*kind, form)?;
-            pour.keep_before();
-            pour.moves.push(moved);
-        }
-        // Those are deeds: nothing of them goes onto the stack.
-        Ask::Moved(..) | Ask::Correct(_) => {}
-    }
+/// The first fault, in its field; so below.
+pub fn layer(desk: &Desk, form: &Form) -> Result<LayerOrder, Fault> {
+    let order = PourField::layer(&form.typed(), &desk.given());
+    order.map_err(|wrong| desk.fault(wrong))
+}
+
+/// How much of a cup.
+pub fn amount_of(cup: CupId, desk: &Desk, form: &Form) -> Result<LayerOrder, Fault> {
+    let amount = PourField::amount(&form.typed(), &desk.given());
+    let amount = amount.map_err(|wrong| desk.fault(wrong))?;
+    Ok(LayerOrder { cup, amount })
+}
+
+/// Takes the move that was typed.
+pub fn keep_moves(pour: &mut PourDesk, desk: &Desk, form: &Form) -> Result<(), Fault> {
+    let moves = moves(desk, form)?;
+    pour.keep_before();
+    pour.moves.extend(moves);
     pour.mark_stale();
     Ok(())
 }
 
-fn keep_setting(pour: &mut PourDesk, desk: &Desk, form: &Form) -> Result<(), Fault> {
-    let given = desk.given();
-    let panel = form.need("panel", |text| given.panel(text))?;
-    let air = form.read("air", |text| given.air(text))?;
+/// Takes the panel and the room.
+pub fn keep_setting(pour: &mut PourDesk, desk: &Desk, form: &Form) -> Result<(), Fault> {
+    let (typed, given) = (form.typed::<PourField>(), desk.given());
+    let panel = PourField::panel(&typed, &given).map_err(|wrong| desk.fault(wrong))?;
+    let air = PourField::air(&typed, &given).map_err(|wrong| desk.fault(wrong))?;
     pour.keep_before();
     pour.panel = Some(panel);
     pour.air = air;
-    pour.way = form.given("technique");
-    pour.note = form.given("note");
+    pour.way = typed.note(PourField::Way);
+    pour.note = typed.note(PourField::Note);
+    pour.mark_stale();
     Ok(())
-}
-
-fn millilitres(desk: &Desk, form: &Form) -> Result<Millilitres, Fault> {
-    let amount = form.need("amount", |text| volume(text, desk.measures()))?;
-    let weighed = |_| Fault::of("amount", "write it in ml: the stack is counted by volume");
-    amount.volume(None).map_err(weighed)
 }

@@ -2,6 +2,7 @@
 
 use super::Wish;
 use crate::screen::kit::keys::{Binding, bind, char, code};
+use crate::studio::orders::PourField;
 use crate::trade::pour::MoveKind;
 use crossterm::event::KeyCode;
 
@@ -9,7 +10,7 @@ use crossterm::event::KeyCode;
 pub const KEYS: &[Binding<Wish>] = &[
     bind(
         &[char('p')],
-        Wish::Setting("panel"),
+        Wish::Setting(PourField::Panel),
         "panel",
         "The panel, its technique and the room",
     ),
@@ -100,17 +101,22 @@ pub const KEYS: &[Binding<Wish>] = &[
     ),
     bind(
         &[char('y')],
-        Wish::Setting("technique"),
+        Wish::Setting(PourField::Way),
         "technique",
         "The technique, in your words",
     ),
     bind(
         &[char('i')],
-        Wish::Setting("air"),
+        Wish::Setting(PourField::Air),
         "air",
         "The air in the room",
     ),
-    bind(&[char('e')], Wish::Setting("note"), "note", "Anything else"),
+    bind(
+        &[char('e')],
+        Wish::Setting(PourField::Note),
+        "note",
+        "Anything else",
+    ),
     bind(
         &[char('d')],
         Wish::Judge,

@@ -17,10 +17,13 @@ use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::refusal::words;
 use crate::screen::kit::step::Step;
-use crate::studio::orders::CorrectOrder;
-use crate::studio::{Answer, CupStatus, PourPage, StackAdvice, StackStep, Studio, StudioError};
+use crate::studio::orders::{CorrectOrder, PourField};
+use crate::studio::{
+    Answer, CupStatus, LayerOrder, PourPage, StackAdvice, StackStep, Studio, StudioError,
+};
 use crate::tell;
 use crate::trade::amount::{Measures, sum_as_shown};
+use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
 use crate::trade::moment::earlier;
@@ -42,10 +45,23 @@ const LIES: TimeDelta = TimeDelta::hours(1);
 /// A layer on the stack.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Layer {
-    /// The cup's mark.
+    /// The cup.
+    pub cup: CupId,
+    /// Its mark, as it was last seen.
     pub mark: String,
     /// How much of it.
     pub ml: Millilitres,
+}
+
+impl Layer {
+    /// So much of a cup.
+    pub fn of(cup: &CupStatus, ml: Millilitres) -> Self {
+        Self {
+            cup: CupId(cup.cup.id),
+            mark: cup.cup.mark.to_string(),
+            ml,
+        }
+    }
 }
 
 /// The stack as it stands at one time: before something was done to it, or when the screen was left.
@@ -98,7 +114,7 @@ pub struct PourDesk {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Wish {
     /// The panel and the room, from one field on.
-    Setting(&'static str),
+    Setting(PourField),
     /// A cup on top of the stack.
     Add,
     /// Every ready cup that is not on it, the thickest lowest.
@@ -152,25 +168,24 @@ pub enum Ask {
 
 impl PourDesk {
     /// Puts a cup on top of the stack.
-    pub fn add(&mut self, mark: &str, ml: Millilitres) {
-        let mark = mark.to_owned();
+    pub fn add(&mut self, layer: Layer) {
         self.keep_before();
-        self.layers.push(Layer { mark, ml });
+        self.layers.push(layer);
         self.at = self.layers.len() - 1;
         self.current = false;
     }
 
     /// Every ready cup that is not on the stack yet: by layer, and the thickest lowest.
     pub fn ready(&self, cups: &[CupStatus]) -> Vec<CupStatus> {
-        let on = |cup: &&CupStatus| {
-            self.layers
-                .iter()
-                .any(|one| one.mark == cup.cup.mark.as_str())
-        };
         let ready = lowest_first(cups)
             .into_iter()
-            .filter(|cup| !on(cup) && pourable(cup));
+            .filter(|cup| !self.has(cup) && pourable(cup));
         ready.cloned().collect()
+    }
+
+    /// Whether a cup is on the stack.
+    fn has(&self, cup: &CupStatus) -> bool {
+        self.layers.iter().any(|layer| layer.cup.0 == cup.cup.id)
     }
 
     /// Puts layers on top of the stack.
@@ -189,7 +204,7 @@ impl PourDesk {
         let Some(layer) = self.layers.get_mut(self.at) else {
             return;
         };
-        let held = cups.iter().find(|cup| cup.cup.mark.as_str() == layer.mark);
+        let held = cups.iter().find(|cup| cup.cup.id == layer.cup.0);
         let most = held.map_or(f64::MAX, |cup| cup.life.left.get());
         let ml = (layer.ml.get() * factor * 2.0).round() / 2.0;
         layer.ml = Millilitres(ml.clamp(0.5, most.max(0.5)));
@@ -319,6 +334,15 @@ impl PourDesk {
         sum_as_shown(self.layers.iter().map(|layer| layer.ml), measures)
     }
 
+    /// A cup may be given another mark while it is on the stack.
+    fn read_marks(&mut self, desk: &Desk) {
+        for layer in &mut self.layers {
+            if let Some(cup) = desk.known.cup_of(layer.cup) {
+                layer.mark = cup.cup.mark.to_string();
+            }
+        }
+    }
+
     /// The wet film of each layer; none where the panel or an amount is not known yet.
     fn films(&self) -> Vec<Millimetres> {
         let Some(panel) = self.panel else {
@@ -342,9 +366,10 @@ impl Place for PourDesk {
 
     fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
         let now = &desk.beat.now;
-        let marks: Vec<_> = self.layers.iter().map(|layer| layer.mark.clone()).collect();
+        self.read_marks(desk);
+        let cups: Vec<_> = self.layers.iter().map(|layer| layer.cup).collect();
         let measures = desk.measures();
-        self.faults = match studio.check_stack(&marks, &self.films(), now) {
+        self.faults = match studio.check_stack(&cups, &self.films(), now) {
             Ok(check) => {
                 let faults = check.faults.iter();
                 faults.map(|one| tell::words(one, measures, now)).collect()
@@ -352,7 +377,7 @@ impl Place for PourDesk {
             Err(error @ StudioError::Refused(_)) => vec![words(&error, measures, now)],
             Err(error) => return Err(error),
         };
-        self.steps = match studio.stack(&marks, &self.films(), now) {
+        self.steps = match studio.stack(&cups, &self.films(), now) {
             Ok(sheet) => {
                 let steps = sheet.steps.iter();
                 let words = |step| step_words(step, measures, now);
@@ -420,20 +445,32 @@ impl Hands for PourDesk {
                     .transpose()?;
                 Ok(order.map(|order| Deed::Correct(*pour, Box::new(order))))
             }
-            Ask::Moved(pour, kind) => {
+            Ask::Moved(pour, _) => {
                 let order = CorrectOrder {
-                    more_moves: vec![forms::one_move(*kind, form)?],
+                    more_moves: forms::moves(desk, form)?,
                     ..CorrectOrder::default()
                 };
                 Ok(Some(Deed::Correct(*pour, Box::new(order))))
             }
-            ask => forms::keep(self, desk, ask, form).map(|()| None),
+            Ask::Setting => forms::keep_setting(self, desk, form).map(|()| None),
+            Ask::Move(_) => forms::keep_moves(self, desk, form).map(|()| None),
+            Ask::Add => Ok(Some(Deed::Put(forms::layer(desk, form)?))),
+            Ask::Amount(place) => {
+                let layer = self.layers.get(*place).map(|layer| layer.cup);
+                let order = layer
+                    .map(|cup| forms::amount_of(cup, desk, form))
+                    .transpose()?;
+                Ok(order.map(|order| Deed::Set(*place, order)))
+            }
         }
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
-        if let Deed::Propose(cups) = deed {
-            return self.propose(studio, cups, desk);
+        match deed {
+            Deed::Propose(cups) => return self.propose(studio, cups, desk),
+            Deed::Put(order) => return self.put_on(studio, &order, desk),
+            Deed::Set(place, order) => return self.set(studio, place, &order),
+            _ => {}
         }
         let pours = !matches!(deed, Deed::Correct(..));
         let done = deeds::perform(studio, deed, &desk.beat.now)?;
@@ -445,6 +482,25 @@ impl Hands for PourDesk {
 }
 
 impl PourDesk {
+    /// Puts a cup on top.
+    fn put_on(&mut self, studio: &Studio, order: &LayerOrder, desk: &Desk) -> Answer<Outcome> {
+        let ml = studio.layer_volume(order)?;
+        let cup = desk.known.cup_of(order.cup);
+        cup.into_iter().for_each(|cup| self.add(Layer::of(cup, ml)));
+        Ok(Outcome::taken())
+    }
+
+    /// Another amount of the layer at a place.
+    fn set(&mut self, studio: &Studio, place: usize, order: &LayerOrder) -> Answer<Outcome> {
+        let ml = studio.layer_volume(order)?;
+        self.keep_before();
+        if let Some(layer) = self.layers.get_mut(place) {
+            layer.ml = ml;
+        }
+        self.current = false;
+        Ok(Outcome::taken())
+    }
+
     /// Puts ready cups on: as much of each as the panel takes, all of them where no panel was said.
     fn propose(
         &mut self,
@@ -456,10 +512,8 @@ impl PourDesk {
             Some(panel) => studio.proposed(panel, self.way.as_deref(), &cups)?,
             None => cups.iter().map(|cup| cup.life.left).collect(),
         };
-        let layers = cups.iter().zip(amounts).map(|(cup, ml)| Layer {
-            mark: cup.cup.mark.to_string(),
-            ml,
-        });
+        let layers = cups.iter().zip(amounts);
+        let layers = layers.map(|(cup, ml)| Layer::of(cup, ml));
         self.add_layers(layers.filter(|layer| !layer.ml.is_nothing()).collect());
         if self.panel.is_none() {
             let words = "All of each cup: once the panel is said (p), A takes what it needs";

@@ -6,6 +6,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::place;
+use crate::studio::orders::PourField;
 use crate::studio::{AgainOrder, LayerOrder, PourOrder, PouredCup};
 use crate::trade::amount::{Amount, show_volume};
 use crate::trade::units::Millilitres;
@@ -82,8 +83,8 @@ fn ask(pour: &PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> {
         Wish::Add => forms::add(pour, desk).map(|form| (Ask::Add, form)),
         Wish::Amount => forms::amount(pour, desk).map(|form| (Ask::Amount(pour.at), form)),
         Wish::Move(kind) => Some(match pour.lying(&desk.beat.now) {
-            Some(lies) => (Ask::Moved(lies, kind), forms::moved(kind, Some(lies))),
-            None => (Ask::Move(kind), forms::moved(kind, None)),
+            Some(lies) => (Ask::Moved(lies, kind), forms::moved(kind, Some(lies), desk)),
+            None => (Ask::Move(kind), forms::moved(kind, None, desk)),
         }),
         _ => None,
     };
@@ -96,7 +97,7 @@ fn ask(pour: &PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> {
 
 fn go(pour: &PourDesk, desk: &Desk, even_so: bool) -> Option<Next> {
     let Some(panel) = pour.panel else {
-        let form = forms::setting(pour, desk).starting_at("panel");
+        let form = forms::setting(pour, desk).starting_at(PourField::Panel);
         return Next::ask(Ask::Setting, form);
     };
     let order = PourOrder {
@@ -115,7 +116,7 @@ fn go(pour: &PourDesk, desk: &Desk, even_so: bool) -> Option<Next> {
 
 fn layers(pour: &PourDesk) -> Vec<LayerOrder> {
     let order = |layer: &super::Layer| LayerOrder {
-        mark: layer.mark.clone(),
+        cup: layer.cup,
         amount: Amount::Volume(layer.ml),
     };
     pour.layers.iter().map(order).collect()

@@ -95,7 +95,7 @@ fn room(pour: &PourDesk, desk: &Desk) -> Line<'static> {
 
 /// One layer: its place from the panel up, its cup, how much, and its mound as a bar that should shrink upward.
 fn rung(pour: &PourDesk, desk: &Desk, place: usize, layer: &Layer, width: usize) -> Line<'static> {
-    let cup = desk.known.cup(&layer.mark);
+    let cup = desk.known.cup_of(layer.cup);
     let in_hand = place == pour.at;
     let ml = show_volume(layer.ml, desk.measures());
     let mut spans = vec![

@@ -14,10 +14,9 @@ use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
-use crate::studio::orders::CorrectOrder;
+use crate::studio::orders::{CorrectOrder, RoomField, SaleField, TitleField};
 use crate::studio::{Answer, RackLine, SaleOrder, Studio, TitleOrder};
 use crate::trade::judgement::Fate;
-use crate::trade::money::parse_price;
 use crate::trade::picture::Picture;
 use crate::trade::pour::Air;
 use crate::trade::text::inert;
@@ -200,8 +199,8 @@ impl Hands for Rack {
         match wish {
             Wish::Page => Some(Next::Do(Deed::Page(Box::new(line.clone())))),
             Wish::Varnish => Some(Next::Do(Deed::Varnish(pour))),
-            Wish::Title => Next::ask(Ask::Title(pour), self.title(pour)),
-            Wish::Sold => Next::ask(Ask::Sold(pour), self.sold(pour)),
+            Wish::Title => Next::ask(Ask::Title(pour), self.title(pour, desk)),
+            Wish::Sold => Next::ask(Ask::Sold(pour), self.sold(pour, desk)),
             Wish::Correct => Next::ask(Ask::Correct(pour), correct::form(&line.page, desk)),
             Wish::Dry | Wish::Air | Wish::Filter | Wish::Order => {
                 desk.hand(Handover::Judge { pour, dry: true });
@@ -213,13 +212,13 @@ impl Hands for Rack {
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
         Ok(Some(match *ask {
             Ask::Air => {
-                let air = form.read("air", |text| desk.given().air(text))?;
+                let air = RoomField::order(&form.typed(), &desk.given());
+                let air = air.map_err(|wrong| desk.fault(wrong))?;
                 Deed::Air(air.map(Air::written).unwrap_or_default())
             }
             Ask::Title(pour) => {
-                let asked = form.read("price asked", parse_price)?;
-                let title = Some(form.value("title").to_owned());
-                Deed::Title(pour, TitleOrder { title, asked })
+                let order = TitleField::order(&form.typed(), true);
+                Deed::Title(pour, order.map_err(|wrong| desk.fault(wrong))?)
             }
             Ask::Correct(pour) => {
                 let mut lines = self.lines.iter();
@@ -232,18 +231,8 @@ impl Hands for Rack {
                 Deed::Correct(pour, Box::new(correct::order(page, form, desk)?))
             }
             Ask::Sold(pour) => {
-                let price = form.need("sold for", parse_price)?;
-                let (buyer, venue) = (form.given("to"), form.given("where"));
-                let at = None;
-                Deed::Sold(
-                    pour,
-                    SaleOrder {
-                        price,
-                        at,
-                        buyer,
-                        venue,
-                    },
-                )
+                let order = SaleField::order(&form.typed(), &desk.given());
+                Deed::Sold(pour, order.map_err(|wrong| desk.fault(wrong))?)
             }
         }))
     }
@@ -254,26 +243,29 @@ impl Hands for Rack {
 }
 
 impl Rack {
-    fn title(&self, pour: i64) -> Form {
+    fn title(&self, pour: i64, desk: &Desk) -> Form {
         let known = self.pictures.get(&pour);
         let title = known.and_then(|one| one.title.clone()).unwrap_or_default();
         let asked = known
             .and_then(|one| one.asked)
             .map(|price| price.to_string());
+        let field = |field| Field::of(field, desk.measures());
         let fields = vec![
-            Field::text("title", "what the picture is called", &title),
-            Field::such_as("price asked", "240", &asked.unwrap_or_default()),
+            field(TitleField::Title).offering(&title),
+            field(TitleField::Asked).offering(&asked.unwrap_or_default()),
         ];
         Form::new(format!("Picture {pour}"), fields)
     }
 
-    fn sold(&self, pour: i64) -> Form {
+    fn sold(&self, pour: i64, desk: &Desk) -> Form {
         let asked = self.pictures.get(&pour).and_then(|one| one.asked);
         let asked = asked.map(|price| price.to_string()).unwrap_or_default();
+        let field = |field| Field::of(field, desk.measures());
         let fields = vec![
-            Field::such_as("sold for", "240", &asked),
-            Field::text("to", "a name stays in the studio", ""),
-            Field::such_as("where", "open studio", ""),
+            field(SaleField::Price).offering(&asked),
+            field(SaleField::Buyer),
+            field(SaleField::Venue),
+            field(SaleField::When),
         ];
         Form::new(format!("Picture {pour} was sold"), fields)
     }
@@ -282,8 +274,8 @@ impl Rack {
 fn air(rack: &Rack, desk: &Desk) -> Form {
     let measures = desk.measures();
     let offer = rack.room.map(|air| air.show(measures));
-    let hint = "temperature and humidity where it dries: 21C,45%";
-    let fields = vec![Field::text("air", hint, &offer.unwrap_or_default())];
+    let field = Field::of(RoomField::Air, measures);
+    let fields = vec![field.offering(&offer.unwrap_or_default())];
     Form::new("The air of the room", fields)
 }
 

@@ -3,7 +3,7 @@
 use super::table;
 use crate::numbers::statistics::findings::FactorValue;
 use crate::studio::orders::{MixOrder, TargetsOrder, TendOrder};
-use crate::studio::{Asked, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, Studio};
+use crate::studio::{Asked, JudgeOrder, MaterialOrder, PourOrder, RecipeOrder, Studio};
 use crate::trade::amount::Amount;
 use crate::trade::cup::Reading;
 use crate::trade::ids::CupId;
@@ -102,29 +102,24 @@ impl Day {
     }
 
     fn pour(&mut self, when: &str, cells: u8) {
-        let layer = |(mark, ml): (&str, f64)| LayerOrder {
-            mark: mark.to_owned(),
-            amount: Amount::Volume(Millilitres(ml)),
-        };
+        let known = self.studio.known([]).unwrap();
+        let layer =
+            |(mark, ml): (&str, f64)| known.layer(mark, Amount::Volume(Millilitres(ml))).unwrap();
+        let layers = [("W2", 60.0), ("K7", 30.0), ("B4", 10.0)].map(layer);
         let spin = |direction: &str, times| Move {
             kind: MoveKind::Spin,
             direction: Some(direction.to_owned()),
             times: Some(times),
         };
         let order = PourOrder {
-            panel: Panel::parse("20x25cm").unwrap(),
-            layers: [("W2", 60.0), ("K7", 30.0), ("B4", 10.0)]
-                .map(layer)
-                .to_vec(),
             way: Some("ring pour".to_owned()),
             moves: vec![spin("cw", 2.0), spin("ccw", 1.0)],
             air: Some(Air {
                 celsius: Some(Celsius(21.0)),
                 humidity: Some(Share(0.48)),
             }),
-            note: None,
-            even_so: false,
             at: Some(at(when)),
+            ..PourOrder::on(Panel::parse("20x25cm").unwrap(), layers.to_vec())
         };
         let pour = self.studio.pour(&order, &now()).unwrap().pour.id;
         let order = JudgeOrder {
