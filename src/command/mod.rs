@@ -27,6 +27,7 @@ mod photos;
 mod planning;
 mod pour;
 mod recipes;
+mod repeat;
 mod report;
 mod sales;
 mod settings;
@@ -130,6 +131,12 @@ pub enum Verb {
     /// Put a pour right: its panel, amounts, technique, air, moves, note
     #[command(after_help = "Example: stillcup correct 12 --layer K7:60ml --spin cw:2")]
     Correct(Box<pour::CorrectArguments>),
+    /// A picture made once more: the same variants, rests, mounds and moves, its amounts on another panel
+    #[command(after_help = repeat::EXAMPLE)]
+    Repeat(repeat::RepeatArguments),
+    /// Two pictures side by side: what was the same, and what was not
+    #[command(after_help = "Example: stillcup compare 14 12")]
+    Compare(repeat::CompareArguments),
     /// The pours, newest first
     #[command(after_help = "Example: stillcup pours --since 30d")]
     Pours(pour::PoursArguments),
@@ -388,6 +395,8 @@ impl Desk<'_> {
             Verb::Pour(pour) => self.pour(*pour),
             Verb::Again(again) => self.again(*again),
             Verb::Correct(correct) => self.correct(*correct),
+            Verb::Repeat(repeat) => self.repeat(repeat),
+            Verb::Compare(compare) => self.compare(&compare),
             Verb::Pours(pours) => self.pours(&pours),
             Verb::Judge(judge) => self.judge(&judge),
             Verb::Varnish(varnish) => self.varnish(&varnish),

@@ -4,7 +4,8 @@ use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::command::{Desk, word};
 use crate::studio::orders::{PlanField, PlanOrder, Typed};
-use crate::studio::{Answer, PlanKept, PlanLayer, PlanLine, PlanPage, PlanSheet, Step};
+use crate::studio::{Answer, PlanKept, PlanLayer, PlanLine, PlanPage, PlanSheet, Repeat, Step};
+use crate::tell;
 use crate::tell::views::{CautionsView, CostView, PlanView, PlansView};
 use crate::trade::amount::Measures;
 use crate::trade::caution::{self, Caution, Place};
@@ -113,7 +114,7 @@ impl Desk<'_> {
         Ok(self.plan_report(&sheet, None))
     }
 
-    fn plan_report(&self, sheet: &PlanSheet, kept: Option<i64>) -> Report {
+    pub(super) fn plan_report(&self, sheet: &PlanSheet, kept: Option<i64>) -> Report {
         let report = Report::of(&PlanView::of(sheet, kept, &self.telling()));
         let report = report.lines(self.sheet_head(sheet));
         let report = sheet.layers.iter().fold(report, |report, layer| {
@@ -137,6 +138,7 @@ impl Desk<'_> {
         report
             .lines(self.sheet_tail(sheet))
             .table(&steps.fold(Table::default(), Table::row))
+            .lines(sheet.repeat.iter().flat_map(|one| self.repeat_lines(one)))
             .lines(kept.map(|number| format!("kept as plan {number}")))
     }
 
@@ -184,6 +186,30 @@ impl Desk<'_> {
         lines
     }
 
+    /// What would differ, then what is poured and done, as a list to follow.
+    fn repeat_lines(&self, repeat: &Repeat) -> Vec<String> {
+        let differs = repeat.differs.iter();
+        let mut lines: Vec<_> = differs
+            .map(|one| format!("! {}", self.words(one)))
+            .collect();
+        lines.push(format!(
+            "to pour, lowest first, as in picture {}:",
+            repeat.pour
+        ));
+        let measures = self.settings.measures;
+        let layers = repeat
+            .layers
+            .iter()
+            .map(|one| tell::plans::layer(one, measures));
+        let moves = repeat.moves.iter().map(tell::show_move);
+        lines.extend(
+            (1..)
+                .zip(layers.chain(moves))
+                .map(|(step, words)| format!("  {step}. {words}")),
+        );
+        lines
+    }
+
     fn step_row(&self, step: &Step) -> [String; 3] {
         [
             self.clock(step.at),
@@ -227,11 +253,14 @@ impl Desk<'_> {
             .map(|at| format!(", to pour {}", self.clock(at)));
         let panel = panels.panel.show(self.settings.measures);
         let note = page.plan.note.as_ref().map(|note| format!("; {note}"));
+        let again = page.plan.repeats;
+        let again = again.map(|pour| format!("; picture {pour} once more"));
         format!(
-            "plan {}: {} x {panel}{}{}",
+            "plan {}: {} x {panel}{}{}{}",
             page.plan.id,
             panels.count,
             pour.unwrap_or_default(),
+            again.unwrap_or_default(),
             note.unwrap_or_default()
         )
     }

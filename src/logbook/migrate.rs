@@ -40,6 +40,7 @@ pub const STEPS: &Steps = steps! {
     7 "0007" "photo"
     8 "0008" "act"
     9 "0009" "draft"
+    10 "0010" "repeat"
 };
 
 /// The version a file has after the last step.

@@ -4,7 +4,7 @@ use crate::logbook::pours::{panel, panel_columns};
 use crate::logbook::read::{Read, Reader, moment_in, moment_of};
 use crate::logbook::{Value, Writer, write};
 use crate::trade::plan::{Panels, Plan, PlannedCup};
-use crate::trade::units::{Millilitres, Millimetres};
+use crate::trade::units::{Hours, Millilitres, Millimetres, Seconds};
 use rusqlite::Row;
 
 impl Reader<'_> {
@@ -29,6 +29,18 @@ impl Reader<'_> {
         Ok(Some(plan))
     }
 
+    /// Which pour a pour makes once more: that of the newest plan whose cups lie in it.
+    pub fn repeated_by(&self, pour: i64) -> Read<Option<i64>> {
+        let sql = "SELECT plan.repeats_pour_id FROM layer
+                   JOIN planned_cup ON planned_cup.cup_id = layer.cup_id
+                   JOIN plan ON plan.id = planned_cup.plan_id
+                   JOIN pour ON pour.id = layer.pour_id
+                   WHERE layer.pour_id = ?1 AND plan.repeats_pour_id IS NOT NULL
+                   AND plan.repeats_pour_id <> ?1 AND plan.at_ms <= pour.at_ms
+                   ORDER BY plan.id DESC LIMIT 1";
+        self.first(sql, [pour], |row| row.get(0))
+    }
+
     fn planned_cups(&self, plan: i64) -> Read<Vec<PlannedCup>> {
         let sql = "SELECT * FROM planned_cup WHERE plan_id = ?1 ORDER BY place";
         self.all(sql, [plan], planned_cup)
@@ -49,6 +61,8 @@ impl Writer<'_> {
                 ("variant_id", cup.variant.into()),
                 ("ml", cup.ml.get().into()),
                 ("cup_id", cup.cup.into()),
+                ("stood_h", cup.stood.map(Hours::get).into()),
+                ("mound_s", cup.mound.map(Seconds::get).into()),
             ];
             self.insert("planned_cup", &columns)?;
         }
@@ -80,6 +94,7 @@ fn plan_columns(of: &Plan) -> Vec<(&'static str, Value)> {
         ("pour_at_ms", pour_ms),
         ("pour_offset_min", pour_offset),
         ("note", of.note.clone().into()),
+        ("repeats_pour_id", of.repeats.into()),
     ];
     columns.extend(panel_columns(of.panels.panel));
     columns
@@ -100,6 +115,7 @@ pub(super) fn plan(row: &Row<'_>) -> rusqlite::Result<Plan> {
         pour_at: pour_at.transpose()?,
         cups: Vec::new(),
         note: row.get("note")?,
+        repeats: row.get("repeats_pour_id")?,
     })
 }
 
@@ -108,5 +124,7 @@ pub(super) fn planned_cup(row: &Row<'_>) -> rusqlite::Result<PlannedCup> {
         variant: row.get("variant_id")?,
         ml: Millilitres(row.get("ml")?),
         cup: row.get("cup_id")?,
+        stood: row.get::<_, Option<f64>>("stood_h")?.map(Hours),
+        mound: row.get::<_, Option<f64>>("mound_s")?.map(Seconds),
     })
 }

@@ -6,7 +6,7 @@ use crate::trade::caution::{Caution, Place, at};
 use crate::trade::life::State;
 use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
-use crate::trade::units::{Band, Millilitres, Millimetres, Seconds, Share};
+use crate::trade::units::{Band, Hours, Millilitres, Millimetres, Seconds, Share};
 use std::fmt;
 
 /// One variant of a recipe: what is shown as `River blue v2`, and never read back from that.
@@ -197,6 +197,24 @@ pub enum Note {
         mark: Mark,
         /// How much is drawn.
         ml: Millilitres,
+    },
+    /// A pour makes a picture once more: the two can be held side by side.
+    Repeats {
+        /// The pour.
+        pour: i64,
+        /// The picture.
+        of: i64,
+    },
+    /// A cup was mixed for a plan that makes a picture once more.
+    AsInPicture {
+        /// The cup.
+        mark: Mark,
+        /// The picture.
+        pour: i64,
+        /// The mound that the picture's cup had.
+        mound: Option<Seconds>,
+        /// How long the picture's cup had stood.
+        stood: Option<Hours>,
     },
     /// An activator is heavier than the layer below it: cells come of it.
     Cells {

@@ -46,7 +46,7 @@ pub use findings::ranking::{
 };
 pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
-pub use orders::{MaterialOrder, PlanOrder, RecipeOrder, TargetsOrder, TrialOrder};
+pub use orders::{MaterialOrder, PlanOrder, RecipeOrder, RepeatOrder, TargetsOrder, TrialOrder};
 pub use photos::keeping::{NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal};
 pub use photos::measuring::{
     Corners, CornersHow, LEAST_CELL, MeasureOrder, PhotoFault, PhotoMeasured, PhotoWarning,
@@ -54,7 +54,9 @@ pub use photos::measuring::{
 };
 pub use plans::kept_plan::{PlanLine, PlanPage};
 pub use plans::plan::{Basis, Lack, PlanKept, PlanLayer, PlanPart, PlanSheet};
+pub use plans::repeat::{Differs, Repeat, RepeatLayer};
 pub use plans::schedule::{Deed, Step};
+pub use pours::compare::{Aspect, Compared, Comparison, Had};
 pub use pours::judge::JudgeOrder;
 pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured, PouredCup, StackCheck};
 pub use pours::provenance::PictureFacts;

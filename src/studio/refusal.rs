@@ -226,6 +226,10 @@ pub enum Refusal {
     NotSeenDry(i64),
     /// A pour whose paint is off its panel.
     Scraped(i64),
+    /// A picture that makes none once more, and none to hold it against was named.
+    RepeatsNone(i64),
+    /// A cup or a recipe of a picture is gone, so that it cannot be made once more.
+    NotRepeatable(i64),
     /// A picture that was varnished.
     Varnished(i64),
     /// A picture that was sold.

@@ -157,6 +157,14 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "look at it first: stillcup judge POUR --dry --cells 3",
             "judge it first: d",
         ),
+        Refusal::RepeatsNone(_) => pick(
+            "name the other one too: stillcup compare 12 3",
+            "write the number of the other one",
+        ),
+        Refusal::NotRepeatable(_) => pick(
+            "plan it anew: stillcup plan --panel 40x50cm",
+            "plan it anew: a on 6",
+        ),
         Refusal::Scraped(_) => pick(
             "stillcup rack shows the pictures there are",
             "3 shows the pictures there are",

@@ -4,6 +4,7 @@
 //! clock. A sentence is never read back.
 
 pub mod best;
+mod compare;
 mod entries;
 pub mod findings;
 mod hints;
@@ -11,13 +12,14 @@ mod history;
 pub mod measured;
 pub mod next;
 pub mod photos;
-mod plans;
+pub mod plans;
 mod recipes;
 mod refusals;
 mod remarks;
 mod stack;
 pub mod views;
 
+pub use compare::show_move;
 pub use entries::happened;
 pub use hints::{Face, hint};
 pub use history::change;

@@ -1,10 +1,13 @@
 //! What a plan rests on, and what the shelf lacks for it.
 
-use crate::studio::{Basis, Lack};
+use crate::studio::{Basis, Differs, Lack, RepeatLayer, day};
 use crate::tell::Told;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
+use crate::trade::life::State;
+use crate::trade::pour::Air;
 use crate::trade::text::inert;
+use crate::trade::units::Hours;
 
 impl Told for Basis {
     fn told(&self, _measures: Measures, _now: &Now) -> String {
@@ -13,8 +16,112 @@ impl Told for Basis {
             Self::Practice(Some(word)) => format!("film and split from practice, {word}"),
             Self::Yours(pours) => format!("film and split yours, {pours} pours"),
             Self::Kept => "as it was kept".to_owned(),
+            Self::Repeats(pour) => format!("as in picture {pour}"),
         }
     }
+}
+
+impl Told for Differs {
+    fn told(&self, measures: Measures, now: &Now) -> String {
+        match self {
+            Self::Air { then, now } => air(*then, *now, measures),
+            Self::BoughtAnew { material, at } => {
+                format!("{} was bought anew {}", inert(material), day(*at, now))
+            }
+            Self::Thinner {
+                variant,
+                then,
+                now: last,
+            } => {
+                let [name, then, last] =
+                    [&variant.recipe, then, last].map(|text| inert(text).into_owned());
+                format!("{name} was thinned with {then}; it was last thinned with {last}")
+            }
+            Self::Serves {
+                mark,
+                variant,
+                left,
+            } => {
+                let (left, name) = (show_volume(*left, measures), variant.to_string());
+                format!("{mark} stands with {left} of {}: it serves", inert(&name))
+            }
+            Self::Stands {
+                variant,
+                then,
+                now: is,
+            } => {
+                let [then, is] = [then, is].map(|hours| show_hours(*hours));
+                let name = variant.to_string();
+                format!("{} will have stood {is}, {then} then", inert(&name))
+            }
+            Self::NotReadyThen { variant, state } => {
+                let name = variant.to_string();
+                format!("{} was not ready then: {}", inert(&name), was(*state))
+            }
+        }
+    }
+}
+
+/// What a cup was in place of ready.
+const fn was(state: State) -> &'static str {
+    match state {
+        State::Resting => "it still rested",
+        State::Look => "it was not read since it cleared",
+        State::Thick => "it was thick, or not looked at for too long",
+        State::Thin => "it was too thin",
+        State::Spent => "it was spent",
+        State::Ready => "it was ready",
+    }
+}
+
+/// `the room is 4 C warmer and 10 % damper: 21C,45% then, 25C,55% now`.
+fn air(then: Air, now: Air, measures: Measures) -> String {
+    let scale = match measures {
+        Measures::Metric => (1.0, "C"),
+        Measures::UsCustomary => (1.8, "F"),
+    };
+    let heat = then.celsius.zip(now.celsius);
+    let heat = heat.map(|(then, now)| (now.get() - then.get()) * scale.0);
+    let damp = then.humidity.zip(now.humidity);
+    let damp = damp.map(|(then, now)| (now.get() - then.get()) * 100.0);
+    let step = |by: Option<f64>, unit: &str, more: &str, less: &str| {
+        let by = by.filter(|by| by.abs() >= 0.5)?;
+        let word = if by > 0.0 { more } else { less };
+        Some(format!("{:.0} {unit} {word}", by.abs()))
+    };
+    let steps = [
+        step(heat, scale.1, "warmer", "cooler"),
+        step(damp, "%", "damper", "drier"),
+    ];
+    let steps: Vec<String> = steps.into_iter().flatten().collect();
+    let [then, now] = [then, now].map(|air| air.show(measures));
+    format!(
+        "the room is {}: {then} then, {now} now",
+        steps.join(" and ")
+    )
+}
+
+/// `14 h`, `40 min`.
+pub fn show_hours(hours: Hours) -> String {
+    match hours.get() {
+        short if short < 1.5 => format!("{:.0} min", short * 60.0),
+        long => format!("{long:.0} h"),
+    }
+}
+
+/// A layer that is poured once more, for the list by the panel: `60 ml River blue v1: mound 2.6 s, stood 14 h, 4 % thinner`.
+#[must_use]
+pub fn layer(layer: &RepeatLayer, measures: Measures) -> String {
+    let mound = layer
+        .mound
+        .map(|mound| format!("mound {:.1} s", mound.get()));
+    let thinner = Some(layer.thinned.get() * 100.0).filter(|share| *share >= 0.5);
+    let thinner = thinner.map(|share| format!("{share:.0} % thinner"));
+    let stood = Some(format!("stood {}", show_hours(layer.stood)));
+    let was: Vec<String> = [mound, stood, thinner].into_iter().flatten().collect();
+    let name = layer.variant.to_string();
+    let ml = show_volume(layer.ml, measures);
+    format!("{ml} {}: {}", inert(&name), was.join(", "))
 }
 
 impl Told for Lack {

@@ -102,6 +102,12 @@ impl Told for Refusal {
                 "pour {pour} was scraped already; pour {newest} is the newest go on its panel"
             ),
             Self::NotSeenDry(pour) => format!("pour {pour} was not judged dry yet"),
+            Self::RepeatsNone(pour) => {
+                format!("picture {pour} was not made as another one was")
+            }
+            Self::NotRepeatable(pour) => {
+                format!("a cup or a recipe of picture {pour} is gone: it cannot be made once more")
+            }
             Self::Scraped(pour) => format!("pour {pour} was scraped: no picture is left of it"),
             Self::Varnished(pour) => format!("pour {pour} was varnished already"),
             Self::SoldAlready(pour) => format!("pour {pour} was sold already"),

@@ -2,7 +2,7 @@
 
 use crate::numbers::surprise::Surprise;
 use crate::studio::{Deed, Doubt, Note, Remarks, Step, Warning, ends, local};
-use crate::tell::{Told, words};
+use crate::tell::{Told, plans, words};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
@@ -125,6 +125,23 @@ impl Told for Doubt {
 impl Told for Note {
     fn told(&self, measures: Measures, _now: &Now) -> String {
         match self {
+            Self::Repeats { pour, of } => {
+                format!("pour {pour} makes picture {of} once more: hold the two side by side")
+            }
+            Self::AsInPicture {
+                mark,
+                pour,
+                mound,
+                stood,
+            } => {
+                let mound = mound.map(|mound| format!("mounded {:.1} s", mound.get()));
+                let stood = stood.map(|stood| format!("had stood {}", plans::show_hours(stood)));
+                let was: Vec<String> = [mound, stood].into_iter().flatten().collect();
+                format!(
+                    "{mark} is for picture {pour} once more: there it {}",
+                    was.join(" and ")
+                )
+            }
             Self::Cells { activator, below } => {
                 format!(
                     "{activator} is heavier than {below}: it sinks into it, and cells come of that"

@@ -2,7 +2,7 @@
 
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
-use crate::trade::units::{Millilitres, Millimetres};
+use crate::trade::units::{Hours, Millilitres, Millimetres, Seconds};
 
 /// What is to be poured on: panels of one kind, and how much of their edges is painted.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,6 +43,8 @@ pub struct Plan {
     pub cups: Vec<PlannedCup>,
     /// Anything else.
     pub note: Option<String>,
+    /// The pour that it makes once more.
+    pub repeats: Option<i64>,
 }
 
 /// A cup that a plan asks for.
@@ -54,4 +56,8 @@ pub struct PlannedCup {
     pub ml: Millilitres,
     /// The cup that was mixed for it.
     pub cup: Option<i64>,
+    /// How long it is to have stood since it was stirred, where a picture's cup did.
+    pub stood: Option<Hours>,
+    /// The mound it is to have, where a picture's cup had one.
+    pub mound: Option<Seconds>,
 }

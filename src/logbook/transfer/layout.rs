@@ -263,12 +263,14 @@ pub const TABLES: &[Table] = &[
         columns! {
             id Id, uid Uid, at_ms Instant, offset_min Whole, shape Text, width_mm Real,
             height_mm Real, count Whole, edge_mm Real, way Text, pour_at_ms Instant,
-            pour_offset_min Whole, note Text
+            pour_offset_min Whole, note Text, repeats_pour_id To("pour")
         },
     )
     .with(&[Table::new(
         "planned_cup",
-        columns! { id Id, place Whole, variant_id To("variant"), ml Real, cup_id To("cup") },
+        columns! {
+            id Id, place Whole, variant_id To("variant"), ml Real, cup_id To("cup"), stood_h Real, mound_s Real
+        },
     )
     .under("plan_id")]),
     Table::new(

@@ -197,6 +197,11 @@ impl Forecast {
         })
     }
 
+    /// Which thinner a variant, else the studio, was last thinned with, where that was said.
+    pub(crate) fn usual_thinner(&self, variant: i64) -> Option<i64> {
+        self.lessons.usual_thinner(variant)
+    }
+
     /// How strongly a thinner works in a variant, sharing strength with the others; the usual one where none is said.
     pub(crate) fn strength(&self, variant: i64, thinner: Option<i64>) -> Strength {
         self.lessons.strength(variant, thinner)

@@ -228,7 +228,8 @@ impl Lessons {
             .or_insert_with(|| self.learn_strength(variant, thinner))
     }
 
-    fn usual_thinner(&self, variant: i64) -> Thinner {
+    /// Which thinner a variant, else the studio, was last thinned with.
+    pub(crate) fn usual_thinner(&self, variant: i64) -> Thinner {
         let newest = |of: &dyn Fn(&Lesson) -> bool| {
             let lessons = self.cups.values().rev().filter(|one| of(one));
             lessons

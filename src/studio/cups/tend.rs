@@ -192,11 +192,16 @@ pub(crate) fn refuse_too_much(
     .into())
 }
 
-/// How much of a cup was poured onto panels.
-pub(crate) fn poured_of(read: &Reader<'_>, cup: &Cup) -> Answer<Millilitres> {
+/// How much of a cup was poured onto panels, since an instant where that is given.
+pub(crate) fn poured_of(
+    read: &Reader<'_>,
+    cup: &Cup,
+    since: Option<Moment>,
+) -> Answer<Millilitres> {
     let poured = read
         .entries(cup.id)?
         .into_iter()
+        .filter(|entry| since.is_none_or(|since| entry.at > since))
         .filter_map(|entry| match entry.what {
             Happened::Drawn {
                 ml,

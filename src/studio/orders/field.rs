@@ -2,8 +2,8 @@
 
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
-    MixField, MonthField, PlanField, PourField, ReadField, RecipeField, RoomField, SaleField,
-    SkipField, StirField, TendField, ThinField, TitleField, TrialField,
+    MixField, MonthField, PlanField, PourField, ReadField, RecipeField, RepeatField, RoomField,
+    SaleField, SkipField, StirField, TendField, ThinField, TitleField, TrialField,
 };
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
@@ -117,6 +117,8 @@ any_field! {
     Room(RoomField),
     /// A month.
     Month(MonthField),
+    /// One of a picture that is made once more.
+    Repeat(RepeatField),
 }
 
 /// What is wrong, in which field.

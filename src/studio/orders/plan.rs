@@ -159,14 +159,14 @@ fn count(text: &str) -> Result<u32, Refusal> {
 }
 
 /// A bare 0 says that no edge is painted.
-fn edge(text: &str) -> Result<Millimetres, ParseProblem> {
+pub(super) fn edge(text: &str) -> Result<Millimetres, ParseProblem> {
     match text.trim() {
         "0" => Ok(Millimetres::ZERO),
         text => parse_length(text),
     }
 }
 
-fn to_come(text: &str, given: &Given<'_>) -> Result<Moment, Refusal> {
+pub(super) fn to_come(text: &str, given: &Given<'_>) -> Result<Moment, Refusal> {
     let at = given.future(text)?;
     match at < given.now.at {
         true => Err(Refusal::Range(Limit::PlannedPour)),

@@ -2,13 +2,16 @@
 
 use crate::logbook::Reader;
 use crate::numbers::film;
+use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::orders::MixOrder;
-use crate::studio::plans::plan::{Basis, Paint, PlanLayer};
+use crate::studio::plans::plan::{AsWas, Basis, Paint, PlanLayer};
+use crate::studio::plans::repeat;
 use crate::studio::{
-    Answer, Deed, Mixed, PlanSheet, Refusal, Step, Studio, VariantRef, Warning,
+    Answer, Deed, Mixed, Note, PlanSheet, Refusal, Step, Studio, VariantRef, Warning,
     cups::{bench, mix, tend},
 };
+use crate::trade::cup::Cup;
 use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
 use crate::trade::moment::{Moment, later};
@@ -76,13 +79,15 @@ impl Studio {
                 .ok_or_else(done)?;
             let planned = kept.cups[place];
             let order = MixOrder::of(VariantId(planned.variant), planned.ml);
-            let due = mixing_due(&read, &kept, planned.variant, now)?;
+            let due = mixing_due(&read, &learned, &kept, planned.variant, now)?;
             let mut mixed = mix::mix_within(write, &learned, &order, now)?;
             let nth = i64::try_from(place).unwrap_or(0) + 1;
             write.set_planned(plan, nth, mixed.standing.cup.id)?;
             let early = due.filter(|due| *due > later(now.at, EARLY));
             let early = early.map(|due| Warning::MixedEarly { plan, due });
             mixed.remarks.warnings.extend(early);
+            let was = as_in_picture(&kept, &planned, &mixed.standing.cup);
+            mixed.remarks.notes.extend(was);
             let act = mix::act(&learned, &mixed.standing.cup, Some(plan));
             Ok((mixed, act))
         })
@@ -97,12 +102,17 @@ impl Studio {
         let read = self.book.read()?;
         let missing = || Refusal::NoPlan(plan);
         let plan = read.plan(plan)?.ok_or_else(missing)?;
-        sheet(&read, &plan, now)
+        sheet(&read, &*self.memory.recall(&read)?, &plan, now)
     }
 }
 
-fn sheet(read: &Reader<'_>, plan: &Plan, now: &Now) -> Answer<Option<PlanSheet>> {
-    let (cards, mixture) = (bench::RecipeBook::read(read)?, Mixture::read(read)?);
+fn sheet(
+    read: &Reader<'_>,
+    learned: &Learned,
+    plan: &Plan,
+    now: &Now,
+) -> Answer<Option<PlanSheet>> {
+    let (cards, mixture) = (learned.cards(), &learned.mixture);
     let known = |cup: &PlannedCup| cards.variants.contains_key(&cup.variant);
     if plan.cups.is_empty() || !plan.cups.iter().all(known) {
         return Ok(None);
@@ -116,25 +126,42 @@ fn sheet(read: &Reader<'_>, plan: &Plan, now: &Now) -> Answer<Option<PlanSheet>>
         area,
         // All the paint on all that is painted: the film it was planned with.
         film: Band::exactly(Millimetres(total.get() * 1000.0 / area.get())),
-        basis: Basis::Kept,
+        basis: plan.repeats.map_or(Basis::Kept, Basis::Repeats),
         total,
-        layers: layers(&cards, &mixture, plan.cups.iter())?,
+        layers: layers(cards, mixture, plan.cups.iter())?,
         // What is mixed was taken from the shelf already, and its time is not to come.
-        to_mix: layers(&cards, &mixture, unmixed)?,
+        to_mix: layers(cards, mixture, unmixed)?,
         since: Some(plan.at),
     };
-    let mut sheet = paint.sheet(read, &mixture, plan.pour_at, now)?;
-    sheet.warnings.extend(changed(&cards, &sheet.layers));
+    let mut sheet = paint.sheet(read, mixture, plan.pour_at, now)?;
+    sheet.warnings.extend(changed(cards, &sheet.layers));
     sheet.note.clone_from(&plan.note);
+    sheet.repeat = repeat::of_kept(read, learned, plan, &sheet, now)?;
     Ok(Some(sheet))
+}
+
+/// What the cup was in the picture that a plan makes once more.
+fn as_in_picture(plan: &Plan, planned: &PlannedCup, cup: &Cup) -> Option<Note> {
+    Some(Note::AsInPicture {
+        mark: cup.mark.clone(),
+        pour: plan.repeats?,
+        mound: planned.mound,
+        stood: planned.stood,
+    })
 }
 
 /// A cup mixed so much before its time is worth a word (ours).
 const EARLY: TimeDelta = TimeDelta::minutes(30);
 
 /// When a plan has its next cup of a variant mixed, where that can be told.
-fn mixing_due(read: &Reader<'_>, plan: &Plan, variant: i64, now: &Now) -> Answer<Option<Moment>> {
-    let sheet = sheet(read, plan, now)?;
+fn mixing_due(
+    read: &Reader<'_>,
+    learned: &Learned,
+    plan: &Plan,
+    variant: i64,
+    now: &Now,
+) -> Answer<Option<Moment>> {
+    let sheet = sheet(read, learned, plan, now)?;
     let mixed = |step: &&Step| {
         let of = step.cup.as_ref().map(|cup| cup.id);
         step.deed == Deed::Mix && of == Some(variant)
@@ -148,20 +175,22 @@ fn layers<'a>(
     mixture: &Mixture,
     cups: impl Iterator<Item = &'a PlannedCup>,
 ) -> Answer<Vec<PlanLayer>> {
-    let mut runs: Vec<(i64, Millilitres, u32)> = Vec::new();
+    let mut runs: Vec<(i64, Millilitres, u32, AsWas)> = Vec::new();
     for cup in cups {
-        match runs.last_mut().filter(|run| run.0 == cup.variant) {
+        let was = AsWas::of(cup);
+        let same = |run: &&mut (i64, Millilitres, u32, AsWas)| run.0 == cup.variant && run.3 == was;
+        match runs.last_mut().filter(same) {
             Some(run) => (run.1, run.2) = (run.1 + cup.ml, run.2 + 1),
-            None => runs.push((cup.variant, cup.ml, 1)),
+            None => runs.push((cup.variant, cup.ml, 1, was)),
         }
     }
     let mut layers = Vec::new();
-    for (variant, ml, cups) in runs {
+    for (variant, ml, cups, as_was) in runs {
         let variant = cards.variants.get(&variant);
         let recipe = variant.and_then(|one| cards.recipes.get(&one.recipe));
         if let (Some(variant), Some(recipe)) = (variant, recipe) {
             let layer = PlanLayer::of(mixture, recipe.clone(), variant.clone(), ml, cups)?;
-            layers.push(layer);
+            layers.push(PlanLayer { as_was, ..layer });
         }
     }
     Ok(layers)
@@ -177,7 +206,7 @@ fn newer(cards: &bench::RecipeBook, variant: i64) -> Option<i64> {
 }
 
 /// Which recipes have changed since: the plan keeps to the variants it was made with.
-fn changed(cards: &bench::RecipeBook, layers: &[PlanLayer]) -> Vec<Warning> {
+pub(super) fn changed(cards: &bench::RecipeBook, layers: &[PlanLayer]) -> Vec<Warning> {
     let mut seen = HashSet::new();
     let once = layers.iter().filter(|layer| seen.insert(layer.variant.id));
     let changed = |layer: &PlanLayer| {
@@ -192,9 +221,11 @@ fn changed(cards: &bench::RecipeBook, layers: &[PlanLayer]) -> Vec<Warning> {
 fn page(read: &Reader<'_>, cards: &bench::RecipeBook, plan: Plan) -> Answer<PlanPage> {
     let line = |planned: &PlannedCup| {
         let cup = planned.cup.map(|id| read.cup(id)).transpose()?.flatten();
+        // A cup that stood already when it was planned may have been poured before.
+        let since = |cup: &Cup| (cup.mixed_at < plan.at).then_some(plan.at);
         let drawn = cup
             .as_ref()
-            .map(|cup| tend::poured_of(read, cup))
+            .map(|cup| tend::poured_of(read, cup, since(cup)))
             .transpose()?;
         Ok(PlanLine {
             variant: cards.variant_ref(planned.variant).unwrap_or_default(),

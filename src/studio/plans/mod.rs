@@ -2,4 +2,5 @@
 
 pub(crate) mod kept_plan;
 pub(crate) mod plan;
+pub(crate) mod repeat;
 pub(crate) mod schedule;

@@ -9,6 +9,7 @@ use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::{Mixture, summed};
 use crate::studio::file::settings;
 use crate::studio::orders::PlanOrder;
+use crate::studio::plans::repeat::Repeat;
 use crate::studio::plans::schedule::{self, Days, Deed, Step, Wait};
 use crate::studio::pours::own_pours::{OwnPours, same_way};
 use crate::studio::{
@@ -22,8 +23,9 @@ use crate::trade::moment::{self, Moment};
 use crate::trade::plan::{Panels, Plan, PlannedCup};
 use crate::trade::pour::Pour;
 use crate::trade::recipe::{LayerKind, PartOf, Recipe, Variant};
-use crate::trade::units::{Band, Grams, Millilitres, Millimetres, Share, SquareMillimetres};
-use chrono::TimeDelta;
+use crate::trade::units::{
+    Band, Grams, Hours, Millilitres, Millimetres, Seconds, Share, SquareMillimetres,
+};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -36,6 +38,8 @@ pub enum Basis {
     Yours(usize),
     /// They stand as the plan was kept.
     Kept,
+    /// They are those of this pour.
+    Repeats(i64),
 }
 
 /// A plan worked out.
@@ -71,6 +75,8 @@ pub struct PlanSheet {
     pub notes: Vec<Note>,
     /// What it is to try, in the painter's words.
     pub note: Option<String>,
+    /// The picture that it makes once more.
+    pub repeat: Option<Repeat>,
 }
 
 /// One cup of a plan.
@@ -86,6 +92,27 @@ pub struct PlanLayer {
     pub cups: u32,
     /// What goes in.
     pub parts: Vec<PlanPart>,
+    /// What its cup was in the picture that is made once more.
+    pub as_was: AsWas,
+}
+
+/// What a cup was when the picture was poured that is made once more; nothing in any other plan.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct AsWas {
+    /// How long it had stood since it was stirred.
+    pub stood: Option<Hours>,
+    /// The mound it had.
+    pub mound: Option<Seconds>,
+}
+
+impl AsWas {
+    /// What a planned cup is to be.
+    pub(crate) const fn of(cup: &PlannedCup) -> Self {
+        Self {
+            stood: cup.stood,
+            mound: cup.mound,
+        }
+    }
 }
 
 /// One part of a planned cup.
@@ -146,6 +173,7 @@ impl Studio {
                 pour_at: Some(sheet.pour_at),
                 cups,
                 note: order.note.clone(),
+                repeats: None,
             };
             let plan = write.add_plan(&plan)?;
             let act = Act::Planned {
@@ -175,6 +203,8 @@ impl PlanLayer {
             variant: self.variant.id,
             ml: (self.ml / f64::from(self.cups.max(1))).stored(),
             cup: None,
+            stood: None,
+            mound: None,
         };
         std::iter::repeat_n(each, self.cups.max(1) as usize)
     }
@@ -308,6 +338,7 @@ impl Paint {
             warnings: late.into_iter().chain(night).collect(),
             notes: stands(filling),
             note: None,
+            repeat: None,
             layers: self.layers,
         })
     }
@@ -464,6 +495,7 @@ impl PlanLayer {
             variant,
             ml,
             cups,
+            as_was: AsWas::default(),
         })
     }
 }
@@ -539,13 +571,14 @@ fn lacks(read: &Reader<'_>, needed: &BTreeMap<i64, Millilitres>, now: &Now) -> A
 }
 
 fn wait(layer: &PlanLayer, forecast: &Forecast) -> Wait {
-    let targets = &layer.variant.targets;
     Wait {
         cup: layer.variant_ref(),
         layer: layer.recipe.layer,
         rest: forecast.rest_planned(&layer.variant),
-        stir: targets.stir.map_or(TimeDelta::minutes(4), |stir| {
-            moment::milliseconds(stir.get() * 60_000.0)
-        }),
+        stood: layer
+            .as_was
+            .stood
+            .map(|stood| moment::milliseconds(stood.get() * 3_600_000.0)),
+        stir: schedule::stirring(&layer.variant),
     }
 }

@@ -2,9 +2,10 @@
 
 use crate::studio::VariantRef;
 use crate::trade::instant::Zone;
-use crate::trade::moment::{Moment, earlier, later, sum};
+use crate::trade::moment::{Moment, earlier, later, milliseconds, sum};
 use crate::trade::quiet::Quiet;
-use crate::trade::recipe::LayerKind;
+use crate::trade::recipe::{LayerKind, Variant};
+use crate::trade::units::Hours;
 use crate::trade::words::word_enum;
 use chrono::TimeDelta;
 
@@ -17,6 +18,8 @@ pub(crate) struct Wait {
     pub(crate) layer: LayerKind,
     /// How long it rests.
     pub(crate) rest: TimeDelta,
+    /// How long it is to have stood by the pour, where a picture's cup had; as long as it must otherwise.
+    pub(crate) stood: Option<TimeDelta>,
     /// How long it is stirred.
     pub(crate) stir: TimeDelta,
 }
@@ -63,6 +66,13 @@ const ACTIVATOR: TimeDelta = TimeDelta::minutes(15);
 
 /// How long before the pour a cup must have cleared.
 fn margin(wait: &Wait) -> TimeDelta {
+    if let Some(stood) = wait.stood {
+        return if stood < LOOK {
+            TimeDelta::zero()
+        } else {
+            LOOK
+        };
+    }
     if wait.rest.is_zero() && wait.layer == LayerKind::Activator {
         TimeDelta::zero()
     } else {
@@ -76,6 +86,9 @@ fn work(wait: &Wait) -> TimeDelta {
 }
 
 fn lead(wait: &Wait) -> TimeDelta {
+    if let Some(stood) = wait.stood {
+        return sum(&[work(wait), stood]);
+    }
     let before = sum(&[wait.rest, margin(wait)]);
     if before.is_zero() {
         ACTIVATOR.max(work(wait))
@@ -190,11 +203,30 @@ fn steps_of(wait: &Wait, pour_at: Moment, days: &Days) -> Vec<Step> {
     ];
     if margin(wait) > TimeDelta::zero() {
         let clears = later(begin, sum(&[work(wait), wait.rest]));
-        steps.push(step(clears, Deed::Clears));
+        // A picture's cup may have been poured before it cleared.
+        steps.extend((clears <= pour_at).then(|| step(clears, Deed::Clears)));
         steps.push(step(earlier(pour_at, LOOK), Deed::Look));
         steps.push(step(earlier(pour_at, THIN), Deed::Thin));
     }
     steps
+}
+
+/// How long a cup of a variant is stirred: 4 minutes where it does not say (common practice, no source).
+pub(crate) fn stirring(variant: &Variant) -> TimeDelta {
+    let stir = variant.targets.stir;
+    stir.map_or(TimeDelta::minutes(4), |stir| {
+        milliseconds(stir.get() * 60_000.0)
+    })
+}
+
+/// How long a variant's cup will have stood by the pour.
+pub(crate) fn stood_of(steps: &[Step], variant: &Variant, pour_at: Moment) -> Option<Hours> {
+    let stirs = |step: &&Step| {
+        step.deed == Deed::Stir && step.cup.as_ref().is_some_and(|cup| cup.id == variant.id)
+    };
+    let stirred = later(steps.iter().find(stirs)?.at, stirring(variant));
+    let stood = (pour_at - stirred).num_milliseconds() as f64 / 3_600_000.0;
+    Some(Hours(stood))
 }
 
 /// What the hands are to do in quiet hours all the same: one step of each cup's mixing, one look, and the pour.
@@ -235,6 +267,7 @@ mod tests {
             },
             layer,
             rest: TimeDelta::hours(hours),
+            stood: None,
             stir: TimeDelta::minutes(4),
         }
     }

@@ -1,5 +1,7 @@
 //! Pours: the stack, the panel, the rack and the judgements.
 
+pub(crate) mod as_poured;
+pub(crate) mod compare;
 pub(crate) mod correct;
 pub(crate) mod judge;
 pub(crate) mod own_pours;

@@ -337,6 +337,10 @@ fn pour_within(
             (at, backdated),
         )?;
     }
+    let again = write.read().repeated_by(pour.id)?;
+    remarks
+        .notes
+        .extend(again.map(|of| Note::Repeats { pour: pour.id, of }));
     let marks = stack
         .iter()
         .map(|standing| standing.cup.mark.to_string())

@@ -5,6 +5,7 @@
 
 mod best;
 mod cells;
+mod compare;
 mod cups;
 mod entries;
 mod files;
@@ -23,6 +24,7 @@ mod trials;
 
 pub use best::{AdviceView, BestView, CurveView, SettingView};
 pub use cells::{CellView, CellsView, ColourView, CornersView, DiametersView, PhotoView};
+pub use compare::{ComparedView, ComparisonView};
 pub use cups::{
     AmendedView, CupPageView, CupView, CupsView, MixedView, PartView, TendedView, ThinnerView,
 };

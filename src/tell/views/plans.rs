@@ -1,8 +1,10 @@
 //! Plans, what things cost, and the cautions.
 
+use super::pours::MoveView;
 use super::{Telling, cents, ml, number};
-use crate::studio::{Basis, Cost, Deed, PlanLayer, PlanPage, PlanSheet};
+use crate::studio::{Basis, Cost, Deed, PlanLayer, PlanPage, PlanSheet, Repeat};
 use crate::trade::caution::{Caution, Place};
+use crate::trade::life::State;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::Backing;
 use schemars::JsonSchema;
@@ -92,6 +94,8 @@ pub struct PlanView {
     /// Its number, where it was kept.
     plan: Option<i64>,
     note: Option<String>,
+    /// The picture that it makes once more; null in any other plan.
+    repeat: Option<RepeatView>,
 }
 
 impl PlanView {
@@ -102,6 +106,7 @@ impl PlanView {
             Basis::Yours(pours) => (Backing::Yours, pours, None),
             Basis::Practice(word) => (Backing::Practice, 0, word),
             Basis::Kept => (Backing::Practice, 0, None),
+            Basis::Repeats(_) => (Backing::Yours, 1, None),
         };
         let film = sheet.film;
         Self {
@@ -121,6 +126,60 @@ impl PlanView {
             notes: telling.all(&sheet.notes),
             plan: kept,
             note: sheet.note.clone(),
+            repeat: sheet
+                .repeat
+                .as_ref()
+                .map(|one| RepeatView::of(one, telling)),
+        }
+    }
+}
+
+/// A picture that is made once more.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct RepeatView {
+    /// The pour that made it.
+    pour: i64,
+    /// What is poured, lowest first.
+    layers: Vec<RepeatLayerView>,
+    /// What was done with the panel, in order.
+    moves: Vec<MoveView>,
+    /// What would differ today, in words.
+    differs: Vec<String>,
+}
+
+/// A layer that is poured once more.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct RepeatLayerView {
+    recipe: String,
+    variant: i64,
+    ml: f64,
+    /// What was poured then.
+    was_ml: f64,
+    /// What its cup was then.
+    was: State,
+    mound_s: Option<f64>,
+    stood_h: f64,
+    /// The thinner that went in after mixing, as a share of the cup.
+    thinned: f64,
+}
+
+impl RepeatView {
+    fn of(repeat: &Repeat, telling: &Telling<'_>) -> Self {
+        let layers = repeat.layers.iter().map(|layer| RepeatLayerView {
+            recipe: layer.variant.recipe.clone(),
+            variant: layer.variant.number,
+            ml: ml(layer.ml),
+            was_ml: ml(layer.was_ml),
+            was: layer.state,
+            mound_s: layer.mound.map(|mound| number(mound.get())),
+            stood_h: number(layer.stood.get()),
+            thinned: number(layer.thinned.get()),
+        });
+        Self {
+            pour: repeat.pour,
+            layers: layers.collect(),
+            moves: repeat.moves.iter().map(MoveView::of).collect(),
+            differs: telling.all(&repeat.differs),
         }
     }
 }
@@ -166,6 +225,8 @@ pub struct KeptPlanView {
     pour_at: Option<String>,
     cups: Vec<PlannedCupView>,
     note: Option<String>,
+    /// The pour that it makes once more.
+    repeats: Option<i64>,
 }
 
 impl KeptPlanView {
@@ -186,6 +247,7 @@ impl KeptPlanView {
             pour_at: page.plan.pour_at.map(|at| telling.stamp(at)),
             cups: cups.collect(),
             note: page.plan.note.clone(),
+            repeats: page.plan.repeats,
         }
     }
 }

@@ -57,7 +57,7 @@ struct PanelView {
 
 /// What was done with a panel.
 #[derive(Debug, Serialize, JsonSchema)]
-struct MoveView {
+pub struct MoveView {
     kind: MoveKind,
     direction: Option<String>,
     times: Option<f64>,
@@ -129,7 +129,7 @@ impl PanelView {
 }
 
 impl MoveView {
-    fn of(one: &Move) -> Self {
+    pub(super) fn of(one: &Move) -> Self {
         Self {
             kind: one.kind,
             direction: one.direction.clone(),

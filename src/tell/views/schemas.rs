@@ -32,6 +32,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("recipes", of::<RecipesView>()),
         ("plan", of::<PlanView>()),
         ("plans", of::<PlansView>()),
+        ("compare", of::<ComparisonView>()),
         ("cost", of::<CostView>()),
         ("cautions", of::<CautionsView>()),
         ("trial", of::<TrialView>()),

@@ -3,7 +3,7 @@
 use super::Rehearsal;
 use serde_json::{Value, json};
 
-fn near(value: &serde_json::Value, wanted: f64, by: f64) {
+pub(super) fn near(value: &serde_json::Value, wanted: f64, by: f64) {
     let value = value.as_f64().unwrap();
     assert!((value - wanted).abs() <= by, "{value} is not {wanted}");
 }

@@ -1,0 +1,84 @@
+//! Two pictures side by side, and what was done with a panel.
+
+use crate::studio::{Aspect, Had};
+use crate::tell::{Told, plans};
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::instant::Now;
+use crate::trade::length::show_length;
+use crate::trade::pour::{Move, MoveKind, show_heat};
+use crate::trade::text::inert;
+
+impl Told for Aspect {
+    fn told(&self, _measures: Measures, _now: &Now) -> String {
+        let word = match self {
+            Self::Layer(number) => return format!("layer {number}"),
+            Self::Panel => "panel",
+            Self::Way => "technique",
+            Self::Film => "wet film",
+            Self::Amount(_) => "  amount",
+            Self::Mound(_) => "  mound",
+            Self::Stood(_) => "  stood",
+            Self::Thinned(_) => "  thinned",
+            Self::State(_) => "  cup",
+            Self::Heat => "warmth",
+            Self::Damp => "humidity",
+            Self::Moves => "moves",
+            Self::Cells => "cells",
+            Self::Size => "size",
+            Self::Evenness => "even",
+            Self::Lacing => "lacing",
+            Self::Muddy => "muddy",
+            Self::Crazed => "crazed",
+            Self::Pinholes => "pinholes",
+        };
+        word.to_owned()
+    }
+}
+
+impl Told for Had {
+    fn told(&self, measures: Measures, _now: &Now) -> String {
+        match self {
+            Self::Panel(panel) => panel.show(measures),
+            Self::Words(words) => inert(words).into_owned(),
+            Self::Film(film) => show_length(*film, measures),
+            Self::Variant(variant) => inert(&variant.to_string()).into_owned(),
+            Self::Amount(ml, film) => {
+                let film = show_length(*film, measures);
+                format!("{}, {film}", show_volume(*ml, measures))
+            }
+            Self::Mound(mound) => format!("{:.1} s", mound.get()),
+            Self::Time(hours) => plans::show_hours(*hours),
+            Self::Share(share) => format!("{:.0} %", share.get() * 100.0),
+            Self::State(state) => state.to_string(),
+            Self::Heat(heat) => show_heat(*heat, measures),
+            Self::Moves(moves) if moves.is_empty() => "none".to_owned(),
+            Self::Moves(moves) => {
+                let moves: Vec<_> = moves.iter().map(show_move).collect();
+                moves.join("; ")
+            }
+            Self::Grade(grade) => grade.to_string(),
+            Self::Size(size) => size.to_string(),
+        }
+    }
+}
+
+/// `spin clockwise, 2 turns`, `tilt left, 3 times`.
+pub fn show_move(one: &Move) -> String {
+    let way = match one.clockwise() {
+        Some(true) => Some("clockwise".to_owned()),
+        Some(false) => Some("anticlockwise".to_owned()),
+        None => one.direction.as_ref().map(|way| inert(way).into_owned()),
+    };
+    let what = match way {
+        Some(way) => format!("{} {way}", one.kind),
+        None => one.kind.to_string(),
+    };
+    let unit = match (one.kind == MoveKind::Spin, one.times) {
+        (true, Some(1.0)) => "turn",
+        (true, _) => "turns",
+        (false, Some(1.0)) => "time",
+        (false, _) => "times",
+    };
+    let times = one.times.map(|times| format!(", {times} {unit}"));
+    what + &times.unwrap_or_default()
+}
