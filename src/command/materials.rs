@@ -142,7 +142,7 @@ impl Desk<'_> {
             one.name.clone(),
             one.kind.to_string(),
             or_dash(one.pack_ml.map(|pack| self.volume(pack))),
-            or_dash(one.price.map(|price| self.price(price))),
+            or_dash(self.price_paid(one)),
             or_dash(
                 one.density
                     .map(|density| format!("{} g/ml", number(density.get()))),
@@ -150,6 +150,13 @@ impl Desk<'_> {
             or_dash(one.colour_index.clone()),
             one.hazard.clone().unwrap_or_default(),
         ]
+    }
+
+    /// `8.90 EUR`; where it was not of one pack, `8.90 EUR for 500 ml`.
+    fn price_paid(&self, one: &Material) -> Option<String> {
+        let price = self.price(one.price?);
+        let of = one.priced_ml.map(|ml| format!(" for {}", self.volume(ml)));
+        Some(format!("{price}{}", of.unwrap_or_default()))
     }
 
     /// A price in the studio's currency, to two decimals.

@@ -5,6 +5,7 @@ use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::studio::orders::{BoughtField, BoughtOrder, CountedField, CountedOrder, Typed};
 use crate::studio::{Answer, ShelfLine};
+use crate::tell;
 use crate::tell::views::{ShelfLineView, ShelfView};
 use clap::Args;
 
@@ -19,7 +20,7 @@ pub struct BoughtArguments {
     /// How many packs; one otherwise
     #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     pub packs: Option<String>,
-    /// What one pack cost: 8.90
+    /// What one pack cost, or all of the amount: 8.90; as before otherwise
     #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
     pub price: Option<String>,
 }
@@ -84,7 +85,7 @@ impl Desk<'_> {
         report.table(&heads().row(self.shelf_row(line)))
     }
 
-    fn shelf_row(&self, line: &ShelfLine) -> [String; 7] {
+    fn shelf_row(&self, line: &ShelfLine) -> [String; 8] {
         [
             line.material.name.clone(),
             line.material.kind.to_string(),
@@ -92,6 +93,11 @@ impl Desk<'_> {
             self.volume(line.used_30d),
             or_dash(line.lasts()),
             or_dash(line.counted_at.map(|at| self.clock(at))),
+            or_dash(tell::price_each(
+                &line.material,
+                &self.settings.currency,
+                self.settings.measures,
+            )),
             care(line),
         ]
     }
@@ -105,9 +111,10 @@ fn heads() -> Table {
         "used in 30 days",
         "lasts",
         "counted",
+        "price",
         "care",
     ];
-    Table::headed(&heads).right(&[2, 3, 4])
+    Table::headed(&heads).right(&[2, 3, 4, 6])
 }
 
 /// What calls for care: the pigment's metals by its Colour Index name, and what the label warns of.

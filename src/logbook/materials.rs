@@ -86,7 +86,7 @@ impl Writer<'_> {
     }
 }
 
-fn material_columns(of: &Material) -> [(&'static str, Value); 7] {
+fn material_columns(of: &Material) -> [(&'static str, Value); 8] {
     [
         ("name", of.name.as_str().into()),
         ("kind", of.kind.word().into()),
@@ -95,6 +95,7 @@ fn material_columns(of: &Material) -> [(&'static str, Value); 7] {
         ("density", of.density.map(Density::get).into()),
         ("colour_index", of.colour_index.clone().into()),
         ("hazard", of.hazard.clone().into()),
+        ("priced_ml", of.priced_ml.map(Millilitres::get).into()),
     ]
 }
 
@@ -108,6 +109,8 @@ pub(super) fn material(row: &Row<'_>) -> rusqlite::Result<Material> {
         density: row.get::<_, Option<f64>>("density")?.map(Density),
         colour_index: row.get("colour_index")?,
         hazard: row.get("hazard")?,
+        priced_ml: row.get::<_, Option<f64>>("priced_ml")?.map(Millilitres),
+        retired: row.get::<_, Option<i64>>("retired_at_ms")?.is_some(),
     })
 }
 

@@ -41,6 +41,7 @@ pub const STEPS: &Steps = steps! {
     8 "0008" "act"
     9 "0009" "draft"
     10 "0010" "repeat"
+    11 "0011" "put_right"
 };
 
 /// The version a file has after the last step.

@@ -107,6 +107,7 @@ fn variant_columns(of: &Variant) -> [(&'static str, Value); 14] {
 
 pub(super) fn recipe(row: &Row<'_>) -> rusqlite::Result<Recipe> {
     Ok(Recipe {
+        retired: row.get::<_, Option<i64>>("retired_at_ms")?.is_some(),
         id: row.get("id")?,
         name: row.get("name")?,
         layer: word_in(row, "layer", LayerKind::parse)?,

@@ -13,6 +13,11 @@ const IMPOSSIBLE: &[(&str, &str, &str)] = &[
         "nothing has that density",
     ),
     ("material", "pack_ml <= 0", "a pack holds something"),
+    (
+        "material",
+        "priced_ml <= 0",
+        "a price was paid for something",
+    ),
     ("stock", "ml < 0", "there is never less than nothing"),
     (
         "variant",
@@ -31,12 +36,12 @@ const IMPOSSIBLE: &[(&str, &str, &str)] = &[
     ),
     (
         "entry",
-        "into_cup_id = cup_id",
+        "into_cup_id = cup_id OR from_cup_id = cup_id",
         "a cup is poured into itself",
     ),
     (
         "entry",
-        "ml < 0 OR minutes < 0 OR mound_s < 0 OR efflux_s < 0",
+        "ml < 0 OR minutes < 0 OR mound_s < 0 OR efflux_s < 0 OR thinner_ml < 0",
         "it is below nothing",
     ),
     ("layer", "mound_s < 0", "it is below nothing"),

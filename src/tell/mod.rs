@@ -16,6 +16,7 @@ pub mod plans;
 mod recipes;
 mod refusals;
 mod remarks;
+mod shelf;
 mod stack;
 pub mod views;
 
@@ -24,6 +25,7 @@ pub use entries::happened;
 pub use hints::{Face, hint};
 pub use history::change;
 pub use remarks::{notes, warnings};
+pub use shelf::price_each;
 pub use stack::shows;
 
 use crate::trade::amount::Measures;

@@ -60,13 +60,33 @@ pub struct Material {
     pub colour_index: Option<String>,
     /// What its label warns of, in the label's words.
     pub hazard: Option<String>,
+    /// What the price was paid for, where that was not one pack.
+    pub priced_ml: Option<Millilitres>,
+    /// Whether it is no longer offered.
+    pub retired: bool,
 }
 
 impl Material {
-    /// The price of one millilitre, where pack and price are known.
+    /// What was paid and for how much of it. Water from the tap costs nothing unless a price is given; `None` where
+    /// nothing is known.
+    #[must_use]
+    pub fn paid(&self) -> Option<(Decimal, Millilitres)> {
+        if self.price.is_none() && self.is_water() {
+            return Some((Decimal::ZERO, Millilitres(1.0)));
+        }
+        Some((self.price?, self.priced_ml.or(self.pack_ml)?))
+    }
+
+    /// The price of one millilitre, where it is known.
     #[must_use]
     pub fn price_per_ml(&self) -> Option<Decimal> {
-        let pack = Decimal::from_f64_retain(self.pack_ml?.get())?;
-        self.price?.checked_div(pack)
+        let (price, of) = self.paid()?;
+        price.checked_div(Decimal::from_f64_retain(of.get())?)
+    }
+
+    /// Whether it is a thinner that is called water, of whatever kind.
+    fn is_water(&self) -> bool {
+        let mut words = self.name.split(|letter: char| !letter.is_alphabetic());
+        self.kind == MaterialKind::Thinner && words.any(|word| word.eq_ignore_ascii_case("water"))
     }
 }

@@ -31,6 +31,8 @@ pub struct Recipe {
     pub name: String,
     /// Where in the stack it goes.
     pub layer: LayerKind,
+    /// Whether it is no longer offered.
+    pub retired: bool,
 }
 
 /// What a part is: something bought, or another recipe.

@@ -18,7 +18,7 @@ const ROUNDING_ML: f64 = 0.5;
 fn overdrawn(conn: &Connection) -> Result<HashMap<i64, String>, LogbookError> {
     let sql = "SELECT cup.id, cup.mark, cup.volume_ml + coalesce(moved.thinned, 0), moved.drawn FROM cup JOIN \
                (SELECT cup_id, sum(CASE kind WHEN 'drawn' THEN ml END) AS drawn, \
-                sum(CASE kind WHEN 'thinned' THEN ml END) AS thinned FROM entry GROUP BY cup_id) AS moved \
+                sum(CASE WHEN kind IN ('thinned', 'added') THEN ml END) AS thinned FROM entry GROUP BY cup_id) AS moved \
                ON moved.cup_id = cup.id WHERE moved.drawn > cup.volume_ml + coalesce(moved.thinned, 0) + ?1";
     let mut read = conn.prepare(sql)?;
     let cups = read.query_map([ROUNDING_ML], |row| {

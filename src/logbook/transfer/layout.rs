@@ -153,7 +153,7 @@ pub const TABLES: &[Table] = &[
         "material",
         columns! {
             id Id, uid Uid, name Name, kind Text, pack_ml Real, price Text, density Real,
-            colour_index Text, hazard Text
+            colour_index Text, hazard Text, priced_ml Real, retired_at_ms Instant
         },
     )
     .giving(Gives::Name),
@@ -164,7 +164,11 @@ pub const TABLES: &[Table] = &[
             ml Real, price Text
         },
     ),
-    Table::new("recipe", columns! { id Id, uid Uid, name Name, layer Text }).giving(Gives::Name),
+    Table::new(
+        "recipe",
+        columns! { id Id, uid Uid, name Name, layer Text, retired_at_ms Instant },
+    )
+    .giving(Gives::Name),
     Table::new(
         "variant",
         columns! {
@@ -222,7 +226,7 @@ pub const TABLES: &[Table] = &[
             id Id, uid Uid, cup_id To("cup"), at_ms Instant, offset_min Whole, told Whole,
             kind Text, minutes Real, mound_s Real, flow_cup Text, efflux_s Real, ml Real,
             material_id To("material"), hard Whole, word Text, into_cup_id To("cup"),
-            pour_id To("pour")
+            pour_id To("pour"), from_cup_id To("cup"), thinner_ml Real
         },
     ),
     Table::new(

@@ -158,12 +158,11 @@ impl Mixture {
     pub(crate) fn cost(&self, of: PartOf, ml: Millilitres) -> Option<Decimal> {
         match of {
             PartOf::Material(id) => {
-                let material = self.materials.get(&id)?;
-                let pack = Purchase {
-                    price: Money(material.price?),
-                    volume: material.pack_ml?,
-                };
-                cost::of_part(ml, pack).ok().map(|cost| cost.0)
+                let (price, volume) = self.materials.get(&id)?.paid()?;
+                let price = Money(price);
+                cost::of_part(ml, Purchase { price, volume })
+                    .ok()
+                    .map(|cost| cost.0)
             }
             PartOf::Recipe(id) => {
                 let parts = self.volumes(self.newest(id)?, ml).ok()?;

@@ -210,6 +210,8 @@ fn take_material(write: &mut Writer<'_>, row: &MaterialRow) -> Answer<bool> {
         density: None,
         colour_index: None,
         hazard: None,
+        priced_ml: None,
+        retired: false,
     });
     // What the studio knows of a material stays; a list fills in what is not known.
     let filled = Material {

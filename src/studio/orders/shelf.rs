@@ -27,7 +27,7 @@ pub struct BoughtOrder {
     pub material: MaterialId,
     /// How much.
     pub much: Bought,
-    /// What one pack cost; as before otherwise.
+    /// What one pack cost, or all of the amount; as before otherwise.
     pub price: Option<Decimal>,
 }
 
@@ -49,7 +49,7 @@ pub enum BoughtField {
     Packs,
     /// How much in all, in place of packs.
     Amount,
-    /// What one pack cost.
+    /// What one pack cost, or all of the amount.
     Price,
 }
 
@@ -85,7 +85,7 @@ impl Field for BoughtField {
             (Self::Packs, _) => "how many; empty for one",
             (Self::Amount, Measures::Metric) => "500 ml in all; empty for whole packs",
             (Self::Amount, Measures::UsCustomary) => "16 fl oz in all; empty for whole packs",
-            (Self::Price, _) => "of one pack: 8.90; empty as before",
+            (Self::Price, _) => "of a pack, or of the amount: 8.90",
         })
     }
 }

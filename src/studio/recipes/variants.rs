@@ -134,6 +134,7 @@ pub(crate) fn add_within(
         id: 0,
         name: name.to_owned(),
         layer,
+        retired: false,
     };
     recipe.id = write.add_recipe(&recipe)?;
     let first = Variant {

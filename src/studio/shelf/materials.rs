@@ -89,6 +89,8 @@ pub(crate) fn add_within(
         density: None,
         colour_index: None,
         hazard: None,
+        priced_ml: None,
+        retired: false,
     };
     take(&mut new, order)?;
     refuse_taken(&write.read(), &new.name)?;
@@ -124,7 +126,12 @@ fn take(material: &mut Material, order: &MaterialOrder) -> Answer<()> {
     }
     material.kind = order.kind.unwrap_or(material.kind);
     material.pack_ml = order.pack_ml.or(material.pack_ml);
-    material.price = order.price.or(material.price);
+    if let Some(price) = order.price {
+        material.price = Some(price);
+        // It is of one pack now, where it is known what that holds.
+        let of_pack = material.pack_ml.is_some();
+        material.priced_ml = material.priced_ml.filter(|_| !of_pack);
+    }
     material.hazard = order.hazard.clone().or_else(|| material.hazard.take());
     Ok(())
 }
@@ -132,7 +139,10 @@ fn take(material: &mut Material, order: &MaterialOrder) -> Answer<()> {
 fn forget(material: &mut Material, fact: Fact) {
     match fact {
         Fact::Pack => material.pack_ml = None,
-        Fact::Price => material.price = None,
+        Fact::Price => {
+            material.price = None;
+            material.priced_ml = None;
+        }
         Fact::Density => material.density = None,
         Fact::ColourIndex => material.colour_index = None,
         Fact::Hazard => material.hazard = None,

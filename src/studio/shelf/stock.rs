@@ -70,13 +70,17 @@ impl Studio {
         self.book.commit_as(now.at.into(), |write| {
             let material = lookup::material(&write.read(), order.material)?;
             let ml = bought_ml(&material, order.much)?;
+            let priced = priced(&material, order);
             write.add_stock(&Stock {
                 material: material.id,
                 at: now.at,
                 counted: false,
                 ml,
-                price: order.price.or(material.price),
+                price: priced.price,
             })?;
+            if priced != material {
+                write.set_material(&priced)?;
+            }
             let line = line(&write.read(), order.material, now)?;
             let material = called(&material);
             Ok((line, Act::Bought { material, ml }))
@@ -116,6 +120,27 @@ fn bought_ml(material: &Material, much: Bought) -> Answer<Millilitres> {
     }
     let unknown = || Refusal::NoPack(material.name.clone());
     Ok(material.pack_ml.ok_or_else(unknown)? * packs)
+}
+
+/// What is known of its price after a purchase: it is of one pack, or of the amount that it was said beside.
+fn priced(before: &Material, order: &BoughtOrder) -> Material {
+    let priced_ml = match order.much {
+        Bought::Packs(_) => None,
+        Bought::Amount(ml) => Some(ml),
+    };
+    let (price, priced_ml) = match order.price {
+        Some(price) => (Some(price), priced_ml),
+        // A price of a pack of unknown size was for what is bought now.
+        None if before.paid().is_none() => {
+            (before.price, priced_ml.filter(|_| before.price.is_some()))
+        }
+        None => (before.price, before.priced_ml),
+    };
+    Material {
+        price,
+        priced_ml,
+        ..before.clone()
+    }
 }
 
 fn line(read: &Reader<'_>, material: MaterialId, now: &Now) -> Answer<ShelfLine> {

@@ -75,6 +75,8 @@ pub struct MaterialView {
     pack_ml: Option<f64>,
     #[schemars(with = "Option<String>")]
     price: Option<Decimal>,
+    /// What the price was paid for, where that was not one pack.
+    priced_ml: Option<f64>,
     density: Option<f64>,
     colour_index: Option<String>,
     hazard: Option<String>,
@@ -89,6 +91,7 @@ impl MaterialView {
             kind: material.kind,
             pack_ml: material.pack_ml.map(ml),
             price: material.price,
+            priced_ml: material.priced_ml.map(ml),
             density: material.density.map(|density| number(density.get())),
             colour_index: material.colour_index.clone(),
             hazard: material.hazard.clone(),

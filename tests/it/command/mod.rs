@@ -10,6 +10,7 @@ mod measured;
 mod numbers;
 mod photos;
 mod planning;
+mod prices;
 mod repeating;
 mod trials;
 mod words;

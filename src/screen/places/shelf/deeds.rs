@@ -4,6 +4,7 @@ use super::words::left_words;
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::{BoughtOrder, CountedOrder, MaterialOrder};
 use crate::studio::{Answer, ShelfLine, Studio};
+use crate::tell;
 use crate::trade::ids::MaterialId;
 use crate::trade::instant::Now;
 
@@ -47,7 +48,10 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
 }
 
 fn stands(studio: &Studio, done: &str, line: &ShelfLine) -> Answer<Outcome> {
-    let left = left_words(line, studio.settings()?.measures);
+    let settings = studio.settings()?;
+    let left = left_words(line, settings.measures);
     let name = &line.material.name;
-    Ok(Outcome::wrote(format!("{done} {name}: {left} left")))
+    let price = tell::price_each(&line.material, &settings.currency, settings.measures);
+    let price = price.map(|price| format!(", {price}")).unwrap_or_default();
+    Ok(Outcome::wrote(format!("{done} {name}: {left} left{price}")))
 }

@@ -1,13 +1,14 @@
 //! How the Shelf looks: one material a line, what is left as packs, days, price, what to beware of.
 
 use super::Shelf;
-use super::words::{dangers, days, days_words, left_words, price_words};
+use super::words::{dangers, days, days_words, left_words};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::message::Tone;
 use crate::screen::kit::text::{Cut, fit, lines_of, plain};
 use crate::studio::{ShelfLine, local};
+use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::caution::{Place, at};
 use crate::trade::text::inert;
@@ -111,7 +112,8 @@ fn row(desk: &Desk, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'st
         Span::styled(format!("{:>7}", days_words(line)), style),
     ];
     if room.rest > 0 {
-        let price = price_words(&line.material, currency(desk), measures);
+        let price = tell::price_each(&line.material, currency(desk), measures);
+        let price = price.unwrap_or_default();
         spans.push(plain(format!("{:>1$} ", price, room.price)));
         let dangers = fit(&inert(&dangers), room.rest, Cut::End);
         spans.push(Span::styled(dangers, warned));
@@ -167,8 +169,7 @@ fn beneath(desk: &Desk, line: &ShelfLine, width: usize) -> Vec<Line<'static>> {
         let used = crate::trade::amount::show_volume(line.used_30d, measures);
         words.push(format!("{used} used in 30 days"));
     }
-    let price = price_words(material, currency(desk), desk.measures());
-    words.extend(Some(price).filter(|price| !price.is_empty()));
+    words.extend(tell::price_each(material, currency(desk), measures));
     words.push(match line.counted_at {
         Some(at) => format!("counted {}", local(at, &desk.beat.now)),
         None => "never counted".to_owned(),

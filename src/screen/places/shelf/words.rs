@@ -5,11 +5,8 @@ use crate::screen::kit::sheet::Sheet;
 use crate::studio::ShelfLine;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::CAUTIONS;
-use crate::trade::material::Material;
 use crate::trade::text::inert;
-use crate::trade::units::{Days, US_FLUID_OUNCE};
-use rust_decimal::Decimal;
-use rust_decimal::prelude::FromPrimitive;
+use crate::trade::units::Days;
 
 /// Below so many days of supply a material is to be bought (our own choice).
 const SOON: f64 = 7.0;
@@ -28,25 +25,6 @@ pub fn days(line: &ShelfLine) -> Option<f64> {
 /// `12 d`, `-`.
 pub fn days_words(line: &ShelfLine) -> String {
     line.lasts().unwrap_or_else(|| "-".to_owned())
-}
-
-/// What one millilitre costs, or one fluid ounce: `0.036 EUR/ml`, `1.06 USD/fl oz`; empty where it is not known.
-pub fn price_words(material: &Material, currency: &str, measures: Measures) -> String {
-    let (unit, holds, places) = match measures {
-        Measures::Metric => ("ml", 1.0, 3),
-        Measures::UsCustomary => ("fl oz", US_FLUID_OUNCE.get(), 2),
-    };
-    let each = material.price_per_ml().zip(Decimal::from_f64(holds));
-    let each = each.and_then(|(price, holds)| price.checked_mul(holds));
-    each.map(|price| {
-        // Two figures at least, however cheap it is.
-        let figures = price.round_sf(2).map_or(0, |two| two.scale());
-        let places = figures.max(places);
-        let price = price.round_dp(places);
-        let price = format!("{price:.0$} {1}", places as usize, inert(currency));
-        format!("{}/{unit}", price.trim_end())
-    })
-    .unwrap_or_default()
 }
 
 /// The metals of its pigment, then what its label warns of; empty where neither is known.
@@ -157,7 +135,7 @@ pub fn cautions(shelf: &Shelf) -> Sheet {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::material::MaterialKind;
+    use crate::trade::material::{Material, MaterialKind};
     use crate::trade::units::Millilitres;
     use rust_decimal::Decimal;
 
@@ -172,6 +150,8 @@ mod tests {
                 density: None,
                 colour_index: Some("PR108:1".to_owned()),
                 hazard: Some("harmful dust".to_owned()),
+                priced_ml: None,
+                retired: false,
             },
             left: left.map(Millilitres),
             used_30d: Millilitres(used),
@@ -190,20 +170,8 @@ mod tests {
     }
 
     #[test]
-    fn a_millilitre_has_its_price_and_a_pigment_its_metal() {
+    fn a_pigment_has_its_metal() {
         let line = line(None, 0.0);
-        // 8.90 / 250 = 0.0356
-        assert_eq!(
-            price_words(&line.material, "EUR", Measures::Metric),
-            "0.036 EUR/ml"
-        );
-        assert_eq!(
-            price_words(&line.material, "", Measures::Metric),
-            "0.036/ml"
-        );
-        // By hand: 8.90 / 250 x 29.5735 = 1.053.
-        let us = price_words(&line.material, "USD", Measures::UsCustomary);
-        assert_eq!(us, "1.05 USD/fl oz");
         assert_eq!(dangers(&line), "cadmium, harmful dust");
     }
 }
