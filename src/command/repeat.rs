@@ -5,7 +5,7 @@ use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::exchange::{AirSource, read_air};
 use crate::studio::orders::{RepeatField, RepeatOrder, Typed};
-use crate::studio::{Answer, Compared, PlanKept};
+use crate::studio::{Answer, Aspect, Compared, PlanKept};
 use crate::tell::views::ComparisonView;
 use clap::Args;
 
@@ -100,8 +100,12 @@ impl Desk<'_> {
     fn compared(&self, line: &Compared) -> [String; 4] {
         let had = |had: &Option<_>| or_dash(had.as_ref().map(|had| self.words(had)));
         let differs = line.same() == Some(false);
+        let indent = match line.aspect {
+            Aspect::Layer(_) => "",
+            other => other.layer().map_or("", |_| "  "),
+        };
         [
-            self.words(&line.aspect),
+            format!("{indent}{}", self.words(&line.aspect)),
             had(&line.left),
             had(&line.right),
             if differs { "differs" } else { "" }.to_owned(),

@@ -6,6 +6,7 @@ use crate::logbook::{Value, Writer, write};
 use crate::trade::plan::{Panels, Plan, PlannedCup};
 use crate::trade::units::{Hours, Millilitres, Millimetres, Seconds};
 use rusqlite::Row;
+use std::collections::HashMap;
 
 impl Reader<'_> {
     /// Every plan, newest first.
@@ -39,6 +40,19 @@ impl Reader<'_> {
                    AND plan.repeats_pour_id <> ?1 AND plan.at_ms <= pour.at_ms
                    ORDER BY plan.id DESC LIMIT 1";
         self.first(sql, [pour], |row| row.get(0))
+    }
+
+    /// Which pours make which once more.
+    pub fn repeats(&self) -> Read<HashMap<i64, i64>> {
+        let sql = "SELECT pour.id, plan.repeats_pour_id FROM plan
+                   JOIN planned_cup ON planned_cup.plan_id = plan.id
+                   JOIN layer ON layer.cup_id = planned_cup.cup_id
+                   JOIN pour ON pour.id = layer.pour_id
+                   WHERE plan.repeats_pour_id IS NOT NULL
+                   AND plan.repeats_pour_id <> pour.id AND plan.at_ms <= pour.at_ms
+                   ORDER BY plan.id";
+        let rows = self.all(sql, [], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(rows.into_iter().collect())
     }
 
     fn planned_cups(&self, plan: i64) -> Read<Vec<PlannedCup>> {

@@ -10,29 +10,35 @@ use crate::trade::text::inert;
 
 impl Told for Aspect {
     fn told(&self, _measures: Measures, _now: &Now) -> String {
-        let word = match self {
-            Self::Layer(number) => return format!("layer {number}"),
-            Self::Panel => "panel",
-            Self::Way => "technique",
-            Self::Film => "wet film",
-            Self::Amount(_) => "  amount",
-            Self::Mound(_) => "  mound",
-            Self::Stood(_) => "  stood",
-            Self::Thinned(_) => "  thinned",
-            Self::State(_) => "  cup",
-            Self::Heat => "warmth",
-            Self::Damp => "humidity",
-            Self::Moves => "moves",
-            Self::Cells => "cells",
-            Self::Size => "size",
-            Self::Evenness => "even",
-            Self::Lacing => "lacing",
-            Self::Muddy => "muddy",
-            Self::Crazed => "crazed",
-            Self::Pinholes => "pinholes",
-        };
-        word.to_owned()
+        aspect(*self)
     }
+}
+
+/// What an aspect of a picture is called.
+#[must_use]
+pub fn aspect(of: Aspect) -> String {
+    let word = match of {
+        Aspect::Layer(number) => return format!("layer {number}"),
+        Aspect::Panel => "panel",
+        Aspect::Way => "technique",
+        Aspect::Film => "wet film",
+        Aspect::Amount(_) => "amount",
+        Aspect::Mound(_) => "mound",
+        Aspect::Stood(_) => "stood",
+        Aspect::Thinned(_) => "thinned",
+        Aspect::State(_) => "cup",
+        Aspect::Heat => "warmth",
+        Aspect::Damp => "humidity",
+        Aspect::Moves => "moves",
+        Aspect::Cells => "cells",
+        Aspect::Size => "size",
+        Aspect::Evenness => "even",
+        Aspect::Lacing => "lacing",
+        Aspect::Muddy => "muddy",
+        Aspect::Crazed => "crazed",
+        Aspect::Pinholes => "pinholes",
+    };
+    word.to_owned()
 }
 
 impl Told for Had {

@@ -20,7 +20,7 @@ mod shelf;
 mod stack;
 pub mod views;
 
-pub use compare::show_move;
+pub use compare::{aspect, show_move};
 pub use entries::happened;
 pub use hints::{Face, hint};
 pub use history::change;

@@ -25,6 +25,8 @@ pub enum Handover {
     },
     /// A plan that begins with this.
     Plan(Usual),
+    /// The picture of this pour once more.
+    Repeat(i64),
     /// The next pour is made for this run.
     PourRun(RunInHand),
     /// How many cells has this picture?

@@ -36,6 +36,11 @@ fn hand(model: &mut Model, wish: Handover) -> Option<Effect> {
             let next = model.plan.begin_with(usual, &model.desk);
             return follow(model, next, Ask::Plan, Effect::Plan);
         }
+        Handover::Repeat(pour) => {
+            model.screen = Screen::Plan;
+            let next = model.plan.repeat(pour);
+            return follow(model, next, Ask::Plan, Effect::Plan);
+        }
         Handover::Stack { cup, left } => {
             if let Some(cup) = model.desk.known.cup_of(cup) {
                 model.pour.add(pour::Layer::of(cup, left));

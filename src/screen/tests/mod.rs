@@ -11,6 +11,7 @@ mod plan;
 mod pour;
 mod rack;
 mod recipes;
+mod repeating;
 mod shelf;
 mod trials;
 mod turning;

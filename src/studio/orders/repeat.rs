@@ -2,10 +2,12 @@
 
 use super::plan::{edge, to_come};
 use super::{Field, Given, Hint, Typed, Wrong};
+use crate::studio::Refusal;
 use crate::trade::amount::Measures;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::pour::Air;
+use crate::trade::problem::ParseProblem;
 use crate::trade::units::Millimetres;
 
 /// A picture to be made once more.
@@ -36,6 +38,8 @@ pub enum RepeatField {
     Pour,
     /// The room's air.
     Air,
+    /// The picture that another is held against.
+    Against,
 }
 
 impl Field for RepeatField {
@@ -52,6 +56,7 @@ impl Field for RepeatField {
             Self::Edge => "edge",
             Self::Pour => "pour",
             Self::Air => "air",
+            Self::Against => "against picture",
         }
     }
 
@@ -62,8 +67,24 @@ impl Field for RepeatField {
             (Self::Edge, Measures::Metric) => Hint::Says("2 cm, if the edges are painted"),
             (Self::Edge, Measures::UsCustomary) => Hint::Says("1 in, if the edges are painted"),
             (Self::Pour, _) => Hint::Says("empty: as soon as it can; tomorrow 10:00"),
+            (Self::Against, _) => Hint::SuchAs("12"),
             (Self::Air, _) => Hint::Says("the room's air now: 21C,45%"),
         }
+    }
+}
+
+impl RepeatField {
+    /// The number of the picture that another is held against.
+    ///
+    /// # Errors
+    /// Where none is typed, or it is no number.
+    pub fn against(typed: &Typed<Self>) -> Result<i64, Wrong> {
+        let missing = Refusal::Needed(Self::Against.label());
+        typed.need(Self::Against, missing, |text| {
+            let no_number =
+                |_| ParseProblem::new(text, "is no picture", "write its number, such as 12");
+            text.trim().parse().map_err(no_number)
+        })
     }
 }
 

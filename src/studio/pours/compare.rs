@@ -8,6 +8,7 @@ use crate::trade::life::State;
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Move, PouredLayer};
 use crate::trade::units::{Celsius, Hours, Millilitres, Millimetres, Seconds, Share};
+use std::collections::HashMap;
 
 /// Two pictures side by side.
 #[derive(Debug, Clone)]
@@ -167,6 +168,14 @@ impl Studio {
             right: other,
             lines,
         })
+    }
+
+    /// Which pours make which once more.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn all_repeats(&self) -> Answer<HashMap<i64, i64>> {
+        Ok(self.book.read()?.repeats()?)
     }
 
     /// Which pour a pour makes once more, by the plan that its cups were mixed for.

@@ -1,11 +1,11 @@
 //! What the Plan does through the studio.
 
-use super::{KEYS, Plan, Sheet, Wish, sheet};
+use super::{Asked, KEYS, Plan, Sheet, Wish, sheet};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::place::Outcome;
-use crate::studio::{Answer, Mixed, PlanOrder, PlanSheet, Settings, Studio, local};
+use crate::studio::{Answer, Mixed, PlanSheet, Settings, Studio, local};
 use crate::tell;
 use crate::trade::amount::show_volume;
 use crate::trade::instant::Now;
@@ -15,11 +15,11 @@ use crate::trade::text::inert;
 #[derive(Debug, Clone)]
 pub enum Deed {
     /// Work out what would follow, beside the form.
-    Draft(Box<PlanOrder>),
+    Draft(Box<Asked>),
     /// Work it out and show it.
-    Work(Box<PlanOrder>),
+    Work(Box<Asked>),
     /// Keep it.
-    Keep(Box<PlanOrder>),
+    Keep(Box<Asked>),
     /// Mix the next cup of the plan of the number.
     Mix(i64),
 }
@@ -36,17 +36,18 @@ pub fn perform(
 ) -> Answer<Outcome> {
     let now = desk.beat.now;
     Ok(match deed {
-        Deed::Draft(order) => draft(studio, &order, &now)?,
-        Deed::Work(order) => {
-            let worked = studio.plan(&order, &now)?;
-            plan.open = Some(Sheet::new(*order, worked));
+        Deed::Draft(asked) => draft(studio, &asked, &now)?,
+        Deed::Work(asked) => {
+            let asked = asked.sensed(studio)?;
+            let worked = asked.work(studio, &now)?;
+            plan.open = Some(Sheet::new(asked, worked));
             Outcome {
                 closes: true,
                 ..Outcome::default()
             }
         }
-        Deed::Keep(order) => {
-            let kept = studio.keep_plan(&order, &now)?;
+        Deed::Keep(asked) => {
+            let kept = asked.keep(studio, &now)?;
             plan.open = None;
             plan.wanted = Some(kept.plan);
             let (number, mix) = (kept.plan, key_of(KEYS, &Wish::Mix));
@@ -65,9 +66,9 @@ pub fn perform(
 }
 
 /// What would follow; an order that makes no sense yet says why in its place.
-fn draft(studio: &Studio, order: &PlanOrder, now: &Now) -> Answer<Outcome> {
+fn draft(studio: &Studio, asked: &Asked, now: &Now) -> Answer<Outcome> {
     let settings = studio.settings()?;
-    let lines = match studio.plan(order, now) {
+    let lines = match asked.work(studio, now) {
         Ok(worked) => draft_lines(&worked, &settings, now),
         Err(error) => vec![inert(&tell::words(&error, settings.measures, now)).into_owned()],
     };
@@ -82,6 +83,8 @@ fn draft_lines(worked: &PlanSheet, settings: &Settings, now: &Now) -> Vec<String
         format!("{:>9}  {}", volume(layer.ml), inert(&name))
     }));
     lines.extend(sheet::lacks(worked, settings.measures, now));
+    let differs = worked.repeat.iter().flat_map(|one| &one.differs);
+    lines.extend(differs.map(|one| tell::words(one, settings.measures, now)));
     lines.push(sheet::costs(worked, settings));
     let begin = worked.schedule.first().map(|step| local(step.at, now));
     let pour = local(worked.pour_at, now);

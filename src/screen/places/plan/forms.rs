@@ -1,11 +1,12 @@
 //! The Plan's form: panels, when, from which recipes.
 
-use super::{Deed, Plan};
+use super::{Ask, Asked, Plan};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
-use crate::studio::orders::{PlanField, PlanOrder};
+use crate::studio::orders::{PlanField, PlanOrder, RepeatField, RepeatOrder};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::ids::RecipeId;
+use crate::trade::moment::Moment;
 use crate::trade::units::{INCH, Millimetres};
 
 /// What is offered.
@@ -25,9 +26,9 @@ impl Offer {
     /// What the sheet that is open was asked, else what was poured last.
     fn of(plan: &Plan, desk: &Desk) -> Self {
         let measures = desk.measures();
-        match &plan.open {
-            Some(open) => Self::again(&open.order, desk),
-            None => Self::usual(plan, measures),
+        match plan.open.as_ref().map(|open| &open.asked) {
+            Some(Asked::Paint(order)) => Self::again(order, desk),
+            _ => Self::usual(plan, measures),
         }
     }
 
@@ -36,14 +37,14 @@ impl Offer {
         let name = |recipe: &RecipeId| desk.known.names.recipe_name(*recipe).map(str::to_owned);
         let panels = &order.panels;
         let edge = Some(panels.edge).filter(|edge| edge.get() > 0.0);
-        let pour = order.pour_at.map(|at| desk.beat.now.zone.tell(at));
         Self {
             panel: panels.panel.show(measures),
             count: panels.count.to_string(),
             edge: edge.map(|edge| length(edge, measures)).unwrap_or_default(),
             way: order.way.clone().unwrap_or_default(),
-            pour: pour
-                .map(|at| at.format("%Y-%m-%d %H:%M").to_string())
+            pour: order
+                .pour_at
+                .map(|at| typed_at(at, desk))
                 .unwrap_or_default(),
             film: order
                 .film
@@ -76,6 +77,12 @@ impl Offer {
             note: usual.note.clone().unwrap_or_default(),
         }
     }
+}
+
+/// An instant so that it can be read back.
+fn typed_at(at: Moment, desk: &Desk) -> String {
+    let here = desk.beat.now.zone.tell(at);
+    here.format("%Y-%m-%d %H:%M").to_string()
 }
 
 fn length(length: Millimetres, measures: Measures) -> String {
@@ -120,18 +127,37 @@ fn layer(place: u8, recipes: &[String], desk: &Desk) -> Field {
     field.offering(offer.map_or("", String::as_str))
 }
 
-/// Asks what would follow, where that much can be read.
-pub fn changed(desk: &Desk, form: &Form) -> Option<Deed> {
-    let order = PlanOrder::read(&form.typed(), &desk.given()).ok();
-    order.map(|order| Deed::Draft(Box::new(order)))
+/// The form for a picture once more.
+pub fn repeat(order: &RepeatOrder, desk: &Desk) -> Form {
+    let measures = desk.measures();
+    let field = |of, offer: Option<String>| {
+        Field::of(of, measures).offering(offer.unwrap_or_default().as_str())
+    };
+    let edge = Some(order.edge).filter(|edge| edge.get() > 0.0);
+    let fields = vec![
+        field(
+            RepeatField::Panel,
+            order.panel.map(|panel| panel.show(measures)),
+        ),
+        field(RepeatField::Edge, edge.map(|edge| length(edge, measures))),
+        field(
+            RepeatField::Pour,
+            order.pour_at.map(|at| typed_at(at, desk)),
+        ),
+        field(RepeatField::Air, order.air.map(|air| air.show(measures))),
+    ];
+    Form::new(format!("Picture {} once more", order.pour), fields)
 }
 
-/// Turns what was typed into a plan to be worked out.
+/// What was typed, as a plan to be worked out.
 ///
 /// # Errors
 /// The first fault, in its field.
-pub fn keep(desk: &Desk, form: &Form) -> Result<Deed, Fault> {
-    let order = PlanOrder::read(&form.typed(), &desk.given());
-    let order = order.map_err(|wrong| desk.fault(wrong))?;
-    Ok(Deed::Work(Box::new(order)))
+pub fn asked(ask: Ask, form: &Form, desk: &Desk) -> Result<Asked, Fault> {
+    let given = desk.given();
+    let asked = match ask {
+        Ask::Order => PlanOrder::read(&form.typed(), &given).map(Asked::Paint),
+        Ask::Repeat(pour) => RepeatOrder::read(pour, &form.typed(), &given).map(Asked::Repeat),
+    };
+    asked.map_err(|wrong| desk.fault(wrong))
 }

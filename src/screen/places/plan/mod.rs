@@ -1,5 +1,6 @@
 //! Plan: paint for a panel and when to begin it, plans that were kept, and what became of them.
 
+mod asked;
 mod deeds;
 mod forms;
 mod keys;
@@ -9,6 +10,7 @@ mod timeline;
 mod update;
 mod view;
 
+pub use asked::Asked;
 pub use deeds::Deed;
 pub use keys::{KEYS, SHEET};
 
@@ -19,7 +21,8 @@ use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::refusal::words;
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
-use crate::studio::{Answer, PlanOrder, PlanPage, PlanSheet, Studio, StudioError};
+use crate::studio::orders::RepeatOrder;
+use crate::studio::{Answer, PlanPage, PlanSheet, Studio, StudioError};
 use crate::trade::instant::Now;
 use crate::trade::moment::earlier;
 use chrono::TimeDelta;
@@ -56,7 +59,7 @@ pub struct Plan {
 #[derive(Debug, Clone)]
 pub struct Sheet {
     /// What was asked.
-    pub order: PlanOrder,
+    pub asked: Asked,
     /// What follows.
     pub worked: PlanSheet,
     /// Its number, if it was kept.
@@ -89,6 +92,8 @@ pub enum Wish {
 pub enum Ask {
     /// What is to be painted, and when.
     Order,
+    /// The picture of the number once more: on what, and when.
+    Repeat(i64),
 }
 
 impl Plan {
@@ -111,6 +116,13 @@ impl Plan {
         // What was poured last is offered again the next time.
         self.current = false;
         Next::ask(Ask::Order, forms::order(self, desk))
+    }
+
+    /// A picture is to be made once more.
+    pub fn repeat(&mut self, pour: i64) -> Option<Next<Ask, Deed>> {
+        self.open = None;
+        let order = RepeatOrder::of(pour);
+        Some(Next::Do(Deed::Work(Box::new(Asked::Repeat(order)))))
     }
 
     fn reread_all(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
@@ -136,9 +148,9 @@ impl Plan {
 
 impl Sheet {
     /// A sheet that was just worked out.
-    pub const fn new(order: PlanOrder, worked: PlanSheet) -> Self {
+    pub const fn new(asked: Asked, worked: PlanSheet) -> Self {
         Self {
-            order,
+            asked,
             worked,
             kept: None,
             stale: None,
@@ -152,7 +164,7 @@ impl Sheet {
         if self.kept.is_some() {
             return Ok(());
         }
-        match studio.plan(&self.order, now) {
+        match self.asked.work(studio, now) {
             Ok(worked) => (self.worked, self.stale) = (worked, None),
             Err(error @ StudioError::Refused(_)) => {
                 let measures = studio.settings()?.measures;
@@ -246,12 +258,14 @@ impl Hands for Plan {
         update::update(self, wish, desk)
     }
 
-    fn changed(&self, _ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
-        forms::changed(desk, form)
+    fn changed(&self, ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
+        let asked = forms::asked(*ask, form, desk).ok();
+        asked.map(|asked| Deed::Draft(Box::new(asked)))
     }
 
-    fn keep(&mut self, _ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
-        forms::keep(desk, form).map(Some)
+    fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        let asked = forms::asked(*ask, form, desk)?;
+        Ok(Some(Deed::Work(Box::new(asked))))
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {

@@ -4,8 +4,9 @@ use super::next::is_done;
 use super::timeline;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::strong;
+use crate::screen::kit::message::Tone;
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
-use crate::studio::{PlanLayer, PlanPage, PlanPart, PlanSheet, Settings, Step, local};
+use crate::studio::{PlanLayer, PlanPage, PlanPart, PlanSheet, Repeat, Settings, Step, local};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::instant::Now;
@@ -19,7 +20,12 @@ use rust_decimal::Decimal;
 /// No sheet has more lines; the view shows no more than there are.
 pub fn most_lines(sheet: &PlanSheet) -> usize {
     let parts: usize = sheet.layers.iter().map(|layer| layer.parts.len() + 2).sum();
+    let told = sheet.repeat.iter();
+    // Each is a sentence, which a narrow place folds.
+    let told = told.map(|one| 2 * (one.differs.len() + one.layers.len()) + one.moves.len() + 1);
+    let told: usize = told.sum();
     parts
+        + told
         + sheet.schedule.len()
         + sheet.lacks.len()
         + 2 * sheet.notes.len()
@@ -84,12 +90,44 @@ pub fn paint(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>>
         note.iter()
             .flat_map(|note| folded(&format!("To try: {}", inert(note)), width)),
     );
+    lines.extend(differs(desk, sheet, width));
     for layer in &sheet.layers {
         lines.extend(layer_lines(desk, layer, width));
     }
     if let Some(settings) = &desk.known.settings {
         lines.extend(folded(&format!("{}.", costs(sheet, settings)), width));
     }
+    lines.extend(
+        sheet
+            .repeat
+            .iter()
+            .flat_map(|one| to_follow(desk, one, width)),
+    );
+    lines
+}
+
+/// What would differ from the picture that is made once more.
+fn differs(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
+    let (measures, now) = (desk.measures(), &desk.beat.now);
+    let differs = sheet.repeat.iter().flat_map(|one| &one.differs);
+    let words = differs.map(|one| format!("! {}", tell::words(one, measures, now)));
+    let lines = words.flat_map(|words| wrap(&words, width));
+    lines
+        .map(|line| Line::styled(line, desk.look.tone(Tone::Odd)))
+        .collect()
+}
+
+/// What is poured and done with the panel, one step after another.
+fn to_follow(desk: &Desk, repeat: &Repeat, width: usize) -> Vec<Line<'static>> {
+    let head = format!("to pour, lowest first, as in picture {}", repeat.pour);
+    let layers = repeat.layers.iter();
+    let layers = layers.map(|one| tell::plans::layer(one, desk.measures()));
+    let moves = repeat.moves.iter().map(tell::show_move);
+    let steps = (1..).zip(layers.chain(moves));
+    let steps = steps.flat_map(|(step, words)| folded(&format!("{step}. {words}"), width));
+    let head = fit(&head, width, Cut::End).trim_end().to_owned();
+    let mut lines = vec![Line::styled(head, desk.look.faint())];
+    lines.extend(steps);
     lines
 }
 

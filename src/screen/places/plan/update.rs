@@ -1,11 +1,11 @@
 //! What the Plan's keys change, and what is to be done about them.
 
-use super::{Ask, Deed, KEYS, Plan, SHEET, Sheet, Wish, forms};
+use super::{Ask, Asked, Deed, KEYS, Plan, SHEET, Sheet, Wish, forms};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place;
-use crate::studio::orders::PlanOrder;
+use crate::studio::orders::{PlanOrder, RepeatOrder};
 use crate::trade::ids::RecipeId;
 use std::collections::HashSet;
 
@@ -14,7 +14,7 @@ type Next = place::Next<Ask, Deed>;
 /// Takes a wish.
 pub fn update(plan: &mut Plan, wish: Wish, desk: &mut Desk) -> Option<Next> {
     match wish {
-        Wish::Order => Next::ask(Ask::Order, forms::order(plan, desk)),
+        Wish::Order => ask(plan, desk),
         Wish::Open => {
             open(plan, desk);
             None
@@ -28,6 +28,16 @@ pub fn update(plan: &mut Plan, wish: Wish, desk: &mut Desk) -> Option<Next> {
     }
 }
 
+/// What the sheet that is open was asked for, to be changed; else paint for a panel.
+fn ask(plan: &Plan, desk: &Desk) -> Option<Next> {
+    match plan.open.as_ref().map(|open| &open.asked) {
+        Some(Asked::Repeat(order)) => {
+            Next::ask(Ask::Repeat(order.pour), forms::repeat(order, desk))
+        }
+        _ => Next::ask(Ask::Order, forms::order(plan, desk)),
+    }
+}
+
 fn open(plan: &mut Plan, desk: &mut Desk) {
     let found = plan.kept.get(plan.at).zip(plan.chosen_sheet.clone());
     let Some((page, worked)) = found else {
@@ -38,6 +48,21 @@ fn open(plan: &mut Plan, desk: &mut Desk) {
         };
         return desk.refuse(&words);
     };
+    let pour_at = page.plan.pour_at.filter(|at| *at > desk.beat.now.at);
+    if let Some(pour) = page.plan.repeats {
+        let order = RepeatOrder {
+            panel: Some(page.plan.panels.panel),
+            edge: page.plan.panels.edge,
+            pour_at,
+            ..RepeatOrder::of(pour)
+        };
+        let number = page.plan.id;
+        plan.open = Some(Sheet {
+            kept: Some(number),
+            ..Sheet::new(Asked::Repeat(order), worked)
+        });
+        return;
+    }
     let mut recipes: Vec<_> = worked
         .layers
         .iter()
@@ -48,7 +73,7 @@ fn open(plan: &mut Plan, desk: &mut Desk) {
     let order = PlanOrder {
         panels: page.plan.panels,
         way: page.plan.way.clone(),
-        pour_at: page.plan.pour_at.filter(|at| *at > desk.beat.now.at),
+        pour_at,
         film: Some(worked.film.mid),
         recipes,
         holds: None,
@@ -57,7 +82,7 @@ fn open(plan: &mut Plan, desk: &mut Desk) {
     let number = page.plan.id;
     plan.open = Some(Sheet {
         kept: Some(number),
-        ..Sheet::new(order, worked)
+        ..Sheet::new(Asked::Paint(order), worked)
     });
 }
 
@@ -79,7 +104,7 @@ fn keep(plan: &Plan, desk: &mut Desk) -> Option<Next> {
         desk.refuse(&format!("It is kept already, as plan {number}"));
         return None;
     }
-    Some(Next::Do(Deed::Keep(Box::new(open.order.clone()))))
+    Some(Next::Do(Deed::Keep(Box::new(open.asked.clone()))))
 }
 
 fn mix(plan: &Plan, desk: &mut Desk) -> Option<Next> {

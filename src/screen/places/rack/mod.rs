@@ -1,5 +1,6 @@
 //! The Rack: pictures drying, and when they may be touched and varnished.
 
+mod compare;
 mod page;
 mod shown;
 mod view;
@@ -14,7 +15,7 @@ use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
-use crate::studio::orders::{CorrectOrder, RoomField, SaleField, TitleField};
+use crate::studio::orders::{CorrectOrder, RepeatField, RoomField, SaleField, TitleField};
 use crate::studio::{Answer, RackLine, SaleOrder, Studio, TitleOrder};
 use crate::trade::judgement::Fate;
 use crate::trade::picture::Picture;
@@ -41,6 +42,8 @@ pub struct Rack {
     order: Order,
     /// What is known of them as goods, by their pours' numbers.
     pictures: HashMap<i64, Picture>,
+    /// Which of them make which once more.
+    repeats: HashMap<i64, i64>,
     chosen: Chosen,
     /// Whether it is as the store has it.
     current: bool,
@@ -63,6 +66,10 @@ pub enum Wish {
     Correct,
     /// The chosen pour's page.
     Page,
+    /// The chosen picture once more.
+    Repeat,
+    /// The chosen picture beside another.
+    Compare,
     /// Another kind of pictures.
     Filter,
     /// Another order.
@@ -80,6 +87,8 @@ pub enum Ask {
     Sold(i64),
     /// The pour of the number put right.
     Correct(i64),
+    /// Another picture to hold that of the number against.
+    Compare(i64),
 }
 
 /// A deed of the Rack.
@@ -95,6 +104,8 @@ pub enum Deed {
     Sold(i64, SaleOrder),
     /// The pour of the number is put right.
     Correct(i64, Box<CorrectOrder>),
+    /// Two pictures side by side.
+    Compare(i64, i64),
     /// Fetch what a picture cost, and show its page.
     Page(Box<RackLine>),
 }
@@ -133,6 +144,7 @@ impl Place for Rack {
         (self.lines, self.fates) = pictures.into_iter().unzip();
         self.room = studio.room_air()?;
         self.pictures = studio.pictures()?;
+        self.repeats = studio.all_repeats()?;
         let numbers = self.lines.iter().map(|line| line.page.pour.id);
         self.chosen.find(numbers);
         self.current = true;
@@ -199,6 +211,14 @@ impl Hands for Rack {
         match wish {
             Wish::Page => Some(Next::Do(Deed::Page(Box::new(line.clone())))),
             Wish::Varnish => Some(Next::Do(Deed::Varnish(pour))),
+            Wish::Compare => match self.repeats.get(&pour) {
+                Some(of) => Some(Next::Do(Deed::Compare(pour, *of))),
+                None => Next::ask(Ask::Compare(pour), compare::form(pour, desk)),
+            },
+            Wish::Repeat => {
+                desk.hand(Handover::Repeat(pour));
+                None
+            }
             Wish::Title => Next::ask(Ask::Title(pour), self.title(pour, desk)),
             Wish::Sold => Next::ask(Ask::Sold(pour), self.sold(pour, desk)),
             Wish::Correct => Next::ask(Ask::Correct(pour), correct::form(&line.page, desk)),
@@ -229,6 +249,10 @@ impl Hands for Rack {
                 };
                 let page = &line.ok_or_else(gone)?.page;
                 Deed::Correct(pour, Box::new(correct::order(page, form, desk)?))
+            }
+            Ask::Compare(pour) => {
+                let other = RepeatField::against(&form.typed());
+                Deed::Compare(pour, other.map_err(|wrong| desk.fault(wrong))?)
             }
             Ask::Sold(pour) => {
                 let order = SaleField::order(&form.typed(), &desk.given());
@@ -313,6 +337,13 @@ fn perform(studio: &mut Studio, deed: Deed, desk: &Desk) -> Answer<Outcome> {
                 "Picture {pour} is sold and off the rack"
             )))
         }
+        Deed::Compare(pour, with) => {
+            let comparison = studio.compare(pour, Some(with))?;
+            Ok(Outcome {
+                closes: true,
+                ..Outcome::page(compare::sheet(&comparison, desk))
+            })
+        }
         Deed::Page(line) => {
             let settings = studio.settings()?;
             let cost = studio.pour_cost(line.page.pour.id)?;
@@ -353,6 +384,18 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Correct,
         "put right",
         "Put the chosen picture's pour right: panel, amounts, technique, air, note",
+    ),
+    bind(
+        &[char('r')],
+        Wish::Repeat,
+        "once more",
+        "Plan the chosen picture once more: its variants, amounts, rests, mounds and moves",
+    ),
+    bind(
+        &[char('c')],
+        Wish::Compare,
+        "compare",
+        "The chosen picture beside the one that it makes once more, or another",
     ),
     bind(
         &[char('i'), char('a')],
