@@ -1,13 +1,15 @@
 //! `material` and `materials`: what is bought for the studio.
 
+use crate::command::naming::{MergeArguments, RemoveArguments, RetireArguments};
 use crate::command::report::{Report, Table};
-use crate::command::show::{number, or_dash};
+use crate::command::show::{number, or_dash, retired};
 use crate::command::{Desk, word};
 use crate::studio::Answer;
 use crate::studio::orders::{MaterialField, MaterialOrder, Typed};
 use crate::tell::views::{MaterialView, MaterialsView};
 use crate::trade::ids::MaterialId;
 use crate::trade::material::{Fact, Material, MaterialKind};
+use crate::trade::recipe::PartOf;
 use clap::{Args, Subcommand};
 
 /// What is done to a material.
@@ -19,6 +21,15 @@ pub enum MaterialVerb {
     /// Change what is known of a material; what is left out stays
     #[command(after_help = "Example: stillcup material set \"Titan white\" --density 1.24")]
     Set(SetMaterialArguments),
+    /// Two names of one thing: the first goes, all that was done with it is of the second
+    #[command(after_help = "Example: stillcup material merge \"Titanium white\" \"Titan white\"")]
+    Merge(MergeArguments),
+    /// No longer offer it; it stays in the past
+    #[command(after_help = "Example: stillcup material retire \"Titan white\"")]
+    Retire(RetireArguments),
+    /// Remove what nothing ever used
+    #[command(after_help = "Example: stillcup material remove \"Titen white\"")]
+    Remove(RemoveArguments),
 }
 
 const ADD_EXAMPLE: &str = "\
@@ -109,7 +120,11 @@ impl SetMaterialArguments {
 impl Desk<'_> {
     pub(super) fn material(&mut self, verb: MaterialVerb) -> Answer<Report> {
         let known = self.studio.known([])?;
+        let of = |name: &str| known.material(name).map(|one| PartOf::Material(one.id));
         let material = match verb {
+            MaterialVerb::Merge(typed) => return self.merge(of(&typed.name)?, typed),
+            MaterialVerb::Retire(typed) => return self.retire(of(&typed.name)?, &typed),
+            MaterialVerb::Remove(typed) => return self.remove(of(&typed.name)?),
             MaterialVerb::Add(typed) => {
                 let (name, order) = MaterialOrder::new(&typed.typed(), &self.given(&known))?;
                 self.studio.add_material(&name, &order, &self.now)?
@@ -139,7 +154,7 @@ impl Desk<'_> {
 
     fn material_row(&self, one: &Material) -> [String; 7] {
         [
-            one.name.clone(),
+            retired(&one.name, one.retired),
             one.kind.to_string(),
             or_dash(one.pack_ml.map(|pack| self.volume(pack))),
             or_dash(self.price_paid(one)),

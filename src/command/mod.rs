@@ -21,6 +21,7 @@ mod looks;
 mod materials;
 mod mix;
 mod moves;
+mod naming;
 mod paper;
 mod past;
 mod photos;
@@ -116,6 +117,9 @@ pub enum Verb {
     /// End a cup
     #[command(after_help = "Example: stillcup end K7 skinned")]
     End(tend::EndArguments),
+    /// Write another mark or tape on a cup's lid
+    #[command(after_help = "Example: stillcup lid K7 --mark K9 --tape blue")]
+    Lid(naming::RelabelArguments),
     /// Put an entry of a cup's life right; the history keeps what it was
     #[command(after_help = "Example: stillcup amend K7 last 2.6")]
     Amend(amend::AmendArguments),
@@ -390,6 +394,7 @@ impl Desk<'_> {
             Verb::Cap(lid) => self.cap(&lid),
             Verb::Open(lid) => self.open(&lid),
             Verb::End(end) => self.end(&end),
+            Verb::Lid(lid) => self.relabel(lid),
             Verb::Amend(amend) => self.amend(amend),
             Verb::Strike(entry) => self.strike(&entry),
             Verb::Pour(pour) => self.pour(*pour),

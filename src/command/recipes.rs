@@ -1,12 +1,16 @@
 //! `recipe` and `recipes`: named mixtures and their numbered variants.
 
+use crate::command::naming::{
+    MergeArguments, RemoveArguments, RetireArguments, SetRecipeArguments,
+};
 use crate::command::report::Report;
+use crate::command::show::retired;
 use crate::command::{Desk, word};
 use crate::studio::orders::{RecipeField, RecipeOrder, Typed};
 use crate::studio::{Answer, RecipePage};
 use crate::tell::views::{RecipeView, RecipesView};
 use crate::trade::duration::show;
-use crate::trade::recipe::{LayerKind, Target, Targets};
+use crate::trade::recipe::{LayerKind, PartOf, Target, Targets};
 use clap::{Args, Subcommand};
 
 /// What is done to a recipe.
@@ -18,6 +22,18 @@ pub enum RecipeVerb {
     /// Change a recipe: a new variant that remembers the one before
     #[command(after_help = "Example: stillcup recipe change \"River blue\" --mound 2.2..2.8")]
     Change(ChangeRecipeArguments),
+    /// Give it another name or layer; its variants stay as they are
+    #[command(after_help = "Example: stillcup recipe set \"River blue\" --rename \"Lake blue\"")]
+    Set(SetRecipeArguments),
+    /// Two names of one recipe: the first goes, its cups and variants are of the second
+    #[command(after_help = "Example: stillcup recipe merge \"River bleu\" \"River blue\"")]
+    Merge(MergeArguments),
+    /// No longer offer it; it stays in the past
+    #[command(after_help = "Example: stillcup recipe retire \"River blue\"")]
+    Retire(RetireArguments),
+    /// Remove what nothing ever used
+    #[command(after_help = "Example: stillcup recipe remove \"River bleu\"")]
+    Remove(RemoveArguments),
 }
 
 const ADD_EXAMPLE: &str = "\
@@ -125,7 +141,12 @@ impl Desk<'_> {
     pub(super) fn recipe(&mut self, verb: RecipeVerb) -> Answer<Report> {
         let known = self.studio.known([])?;
         let given = self.given(&known);
+        let of = |name: &str| known.recipe(name).map(|one| PartOf::Recipe(one.0));
         let page = match verb {
+            RecipeVerb::Set(typed) => return self.set_recipe(&typed),
+            RecipeVerb::Merge(typed) => return self.merge(of(&typed.name)?, typed),
+            RecipeVerb::Retire(typed) => return self.retire(of(&typed.name)?, &typed),
+            RecipeVerb::Remove(typed) => return self.remove(of(&typed.name)?),
             RecipeVerb::Add(typed) => {
                 let (name, layer, order) = RecipeOrder::new(&typed.typed(), &given)?;
                 self.studio.add_recipe(&name, layer, &order, &self.now)?
@@ -136,10 +157,14 @@ impl Desk<'_> {
                 self.studio.change_recipe(recipe, &order, &self.now)?
             }
         };
+        Ok(self.recipe_report(&page))
+    }
+
+    pub(super) fn recipe_report(&self, page: &RecipePage) -> Report {
         let last = page.variants.len().saturating_sub(1);
-        Ok(Report::of(&RecipeView::of(&page, &self.telling()))
+        Report::of(&RecipeView::of(page, &self.telling()))
             .line(format!("{} ({})", page.recipe.name, page.recipe.layer))
-            .lines(self.variant_lines(&page, last)))
+            .lines(self.variant_lines(page, last))
     }
 
     pub(super) fn recipes(&mut self) -> Answer<Report> {
@@ -151,7 +176,8 @@ impl Desk<'_> {
                 .line("Add one: stillcup recipe add NAME --layer colour --part \"NAME 1\""));
         }
         Ok(pages.iter().fold(report, |report, page| {
-            let head = format!("{} ({})", page.recipe.name, page.recipe.layer);
+            let name = retired(&page.recipe.name, page.recipe.retired);
+            let head = format!("{name} ({})", page.recipe.layer);
             let newest_first = (0..page.variants.len()).rev();
             report
                 .line(head)

@@ -2,7 +2,7 @@
 
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
-use crate::command::show::or_dash;
+use crate::command::show::{or_dash, retired};
 use crate::studio::orders::{BoughtField, BoughtOrder, CountedField, CountedOrder, Typed};
 use crate::studio::{Answer, ShelfLine};
 use crate::tell;
@@ -87,7 +87,7 @@ impl Desk<'_> {
 
     fn shelf_row(&self, line: &ShelfLine) -> [String; 8] {
         [
-            line.material.name.clone(),
+            retired(&line.material.name, line.material.retired),
             line.material.kind.to_string(),
             or_dash(line.left.map(|left| self.volume(left))),
             self.volume(line.used_30d),

@@ -15,6 +15,14 @@ use chrono::SecondsFormat;
 /// What stands where nothing is known.
 pub(crate) const UNKNOWN: &str = "-";
 
+/// A name, and whether it is no longer offered.
+pub(crate) fn retired(name: &str, retired: bool) -> String {
+    match retired {
+        true => format!("{name} (retired)"),
+        false => name.to_owned(),
+    }
+}
+
 /// A text that may not be there.
 pub(crate) fn or_dash(text: Option<String>) -> String {
     text.unwrap_or_else(|| UNKNOWN.to_owned())

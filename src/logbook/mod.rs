@@ -24,6 +24,7 @@ mod leftovers;
 mod materials;
 mod migrate;
 mod names;
+mod naming;
 mod new_file;
 mod open;
 mod order;

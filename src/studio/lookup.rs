@@ -65,7 +65,7 @@ pub(crate) fn near_of(text: &str, mut marks: Vec<Mark>) -> Vec<Mark> {
 /// The material of a name, or of the only name that begins so.
 pub(crate) fn material_called(read: &Reader<'_>, name: &str) -> Answer<Material> {
     let all = read.materials()?;
-    let found = called("material", name, all.iter(), |material| &material.name)?;
+    let found = called("material", name, all.iter())?;
     Ok(found.clone())
 }
 
@@ -79,7 +79,7 @@ pub(crate) fn material(read: &Reader<'_>, material: MaterialId) -> Answer<Materi
 /// The recipe of a name, or of the only name that begins so.
 pub(crate) fn recipe_called(read: &Reader<'_>, name: &str) -> Answer<Recipe> {
     let all = read.recipes()?;
-    let found = called("recipe", name, all.iter(), |recipe| &recipe.name)?;
+    let found = called("recipe", name, all.iter())?;
     Ok(found.clone())
 }
 
@@ -115,26 +115,55 @@ pub(crate) fn variant_of(
     Ok(RecipeBook::read(read)?.variant_of(recipe, number)?.clone())
 }
 
-/// The one of `all` called `name`: to the letter, whatever its case, or the only one that begins so.
+/// What a name leads to, and whether it is offered where a name is not written out.
+pub(crate) trait Offered {
+    /// What it is called.
+    fn name(&self) -> &String;
+    /// Whether it is no longer offered.
+    fn is_retired(&self) -> bool;
+}
+
+impl Offered for Material {
+    fn name(&self) -> &String {
+        &self.name
+    }
+
+    fn is_retired(&self) -> bool {
+        self.retired
+    }
+}
+
+impl Offered for Recipe {
+    fn name(&self) -> &String {
+        &self.name
+    }
+
+    fn is_retired(&self) -> bool {
+        self.retired
+    }
+}
+
+/// The one of `all` called `name`: to the letter, whatever its case, or the only one that begins so. What is retired is
+/// found by its whole name alone.
 ///
 /// Every name that a person types is resolved here, and nowhere else.
-pub(crate) fn called<'a, T: 'a>(
+pub(crate) fn called<'a, T: Offered + ?Sized + 'a>(
     kind: &'static str,
     name: &str,
     all: impl Iterator<Item = &'a T> + Clone,
-    name_of: impl Fn(&T) -> &String,
 ) -> Result<&'a T, Refusal> {
     let wanted = name.trim().to_lowercase();
-    let named = |one: &&T| name_of(one).to_lowercase() == wanted;
+    let named = |one: &&T| one.name().to_lowercase() == wanted;
     if let Some(found) = all.clone().find(named) {
         return Ok(found);
     }
-    let begins = |one: &&T| name_of(one).to_lowercase().starts_with(&wanted);
-    let mut begun = all.clone().filter(begins);
+    let offered = all.filter(|one| !one.is_retired());
+    let begins = |one: &&T| one.name().to_lowercase().starts_with(&wanted);
+    let mut begun = offered.clone().filter(begins);
     if let (Some(found), None, false) = (begun.next(), begun.next(), wanted.is_empty()) {
         return Ok(found);
     }
-    let near = near_names(&wanted, all.map(name_of));
+    let near = near_names(&wanted, offered.map(T::name));
     Err(Refusal::UnknownName {
         kind,
         name: name.to_owned(),

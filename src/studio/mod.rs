@@ -9,6 +9,7 @@ mod facts;
 mod file;
 mod findings;
 mod lookup;
+mod naming;
 pub mod orders;
 mod photos;
 mod plans;
@@ -46,6 +47,7 @@ pub use findings::ranking::{
 };
 pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
+pub use naming::{Merged, Retired};
 pub use orders::{MaterialOrder, PlanOrder, RecipeOrder, RepeatOrder, TargetsOrder, TrialOrder};
 pub use photos::keeping::{NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal};
 pub use photos::measuring::{

@@ -138,6 +138,30 @@ pub enum Refusal {
         /// The name.
         name: String,
     },
+    /// Something was to be merged with itself.
+    MergedWithItself,
+    /// Two things of two kinds or layers were to be merged.
+    TwoThings {
+        /// What was to go.
+        from: String,
+        /// Its kind or layer.
+        is: &'static str,
+        /// What was to stay.
+        into: String,
+        /// Its kind or layer.
+        other: &'static str,
+    },
+    /// What was to be removed is used.
+    InUse {
+        /// Its name.
+        name: String,
+        /// In how many variants of recipes.
+        recipes: usize,
+        /// In how many cups, mixed and planned.
+        cups: usize,
+    },
+    /// What is no longer offered already, or is offered still, by its name.
+    RetiredAlready(String, bool),
     /// A name that is empty or too long.
     BadName,
     /// A recipe that would contain itself.

@@ -69,6 +69,19 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         Refusal::Tape(_) => both("take another colour, or change the setting activator-tape"),
         Refusal::UnknownName { near, .. } => near_names(near),
         Refusal::NameTaken { .. } => both("choose another name, or change the one there is"),
+        Refusal::MergedWithItself => both("say the name that it really has"),
+        Refusal::TwoThings { .. } => pick(
+            "where they are one all the same, first: stillcup material set NAME --kind KIND, or recipe set NAME --layer LAYER",
+            "where they are one all the same, say first what kind or layer the one is",
+        ),
+        Refusal::InUse { .. } => pick(
+            "retire it, so that it is no longer offered: stillcup material retire NAME, or recipe retire NAME",
+            "retire it, so that it is no longer offered: x",
+        ),
+        Refusal::RetiredAlready(..) => pick(
+            "with --back it is offered again",
+            "x retires it, and brings it back",
+        ),
         Refusal::BadName => both("write one that fits on a label"),
         Refusal::Cycle(_) => both("leave out the part that leads back to it"),
         Refusal::BadPart(_) => {

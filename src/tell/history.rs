@@ -80,6 +80,43 @@ impl Teller<'_> {
             Act::RecipeChanged { recipe, number } => {
                 format!("changed recipe {}: variant {number}", self.recipe(recipe))
             }
+            Act::RecipeRenamed { recipe, was, layer } => {
+                let layer = layer.map(|layer| format!("is a {layer} now"));
+                let name = &recipe.name;
+                let renamed = (name != was).then(|| format!("is called {name} now"));
+                let changed: Vec<String> = renamed.into_iter().chain(layer).collect();
+                format!("recipe {was} {}", changed.join(" and "))
+            }
+            Act::Relabelled { cup, was, tape } => {
+                let mark = &cup.name;
+                let marked = (mark != was).then(|| format!("is marked {mark} now"));
+                let taped = tape.as_ref().map(|tape| format!("has {tape} tape now"));
+                let changed: Vec<String> = marked.into_iter().chain(taped).collect();
+                match changed.is_empty() {
+                    true => format!("{was} has no tape now"),
+                    false => format!("{was} {}", changed.join(" and ")),
+                }
+            }
+            Act::Merged { from, into, recipe } => {
+                let into = match recipe {
+                    true => self.recipe(into),
+                    false => self.material(into),
+                };
+                format!("{} is {into} now", from.name)
+            }
+            Act::Retired {
+                named,
+                recipe,
+                retired,
+            } => {
+                let name = match recipe {
+                    true => self.recipe(named),
+                    false => self.material(named),
+                };
+                let done = if *retired { "retired" } else { "brought back" };
+                format!("{done} {name}")
+            }
+            Act::Removed { named, .. } => format!("removed {}", named.name),
             Act::Bought { material, ml } => {
                 let ml = show_volume(*ml, self.measures);
                 format!("bought {}, {ml}", self.material(material))

@@ -37,6 +37,41 @@ impl Told for Refusal {
             Self::NameTaken { kind, name } => {
                 format!("there is already a {kind} called {}", inert(name))
             }
+            Self::MergedWithItself => "both names are of one thing already".to_owned(),
+            Self::TwoThings {
+                from,
+                is,
+                into,
+                other,
+            } => {
+                let (from, into) = (inert(from), inert(into));
+                format!(
+                    "{from} is {}, and {into} is {}",
+                    with_article(is),
+                    with_article(other)
+                )
+            }
+            Self::InUse {
+                name,
+                recipes,
+                cups,
+            } => {
+                let of = |count: usize, one: &str, many: &str| match count {
+                    0 => None,
+                    1 => Some(format!("1 {one}")),
+                    count => Some(format!("{count} {many}")),
+                };
+                let uses = [
+                    of(*recipes, "variant of a recipe", "variants of recipes"),
+                    of(*cups, "cup", "cups"),
+                ];
+                let uses: Vec<String> = uses.into_iter().flatten().collect();
+                format!("{} is in {}", inert(name), uses.join(" and "))
+            }
+            Self::RetiredAlready(name, true) => {
+                format!("{} is retired already", inert(name))
+            }
+            Self::RetiredAlready(name, false) => format!("{} is not retired", inert(name)),
             Self::BadName => "a name has 1 to 80 characters".to_owned(),
             Self::Cycle(name) => format!("{} would go into itself", inert(name)),
             Self::BadPart(text) => format!(
@@ -228,4 +263,13 @@ fn of_model(model: &OutOfModel) -> String {
         OutOfModel::FlowCup(problem) => problem.to_string(),
         OutOfModel::Mound(problem) => problem.to_string(),
     }
+}
+
+/// `a paint`, `an additive`.
+fn with_article(word: &str) -> String {
+    let article = match word.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        true => "an",
+        false => "a",
+    };
+    format!("{article} {word}")
 }

@@ -4,6 +4,7 @@ use crate::trade::cup::Happened;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::pour::Move;
+use crate::trade::recipe::LayerKind;
 use crate::trade::units::Millilitres;
 use serde::{Deserialize, Serialize};
 
@@ -149,6 +150,49 @@ pub enum Act {
         /// The number of its new variant.
         number: i64,
     },
+    /// A recipe was given another name or layer.
+    RecipeRenamed {
+        /// The recipe, as it is called now.
+        recipe: Called,
+        /// What it was called.
+        was: String,
+        /// Its layer, where that is another.
+        layer: Option<LayerKind>,
+    },
+    /// A lid was given another mark or tape.
+    Relabelled {
+        /// The cup, as it is marked now.
+        cup: Called,
+        /// What it was marked.
+        was: String,
+        /// Its tape, where that is another.
+        tape: Option<String>,
+    },
+    /// Two names of one thing became one.
+    Merged {
+        /// The name that is gone.
+        from: Called,
+        /// The name that stays.
+        into: Called,
+        /// Whether they are recipes.
+        recipe: bool,
+    },
+    /// A material or a recipe is no longer offered, or is again.
+    Retired {
+        /// What it is called.
+        named: Called,
+        /// Whether it is a recipe.
+        recipe: bool,
+        /// Whether it is no longer offered.
+        retired: bool,
+    },
+    /// A material or a recipe that nothing ever used was removed.
+    Removed {
+        /// What it was called.
+        named: Called,
+        /// Whether it was a recipe.
+        recipe: bool,
+    },
     /// A material was bought.
     Bought {
         /// The material.
@@ -232,6 +276,12 @@ impl Act {
             Self::MaterialChanged { .. } => "changed a material",
             Self::RecipeAdded { .. } => "added a recipe",
             Self::RecipeChanged { .. } => "changed a recipe",
+            Self::RecipeRenamed { .. } => "renamed a recipe",
+            Self::Relabelled { .. } => "relabelled",
+            Self::Merged { .. } => "merged",
+            Self::Retired { retired: true, .. } => "retired",
+            Self::Retired { .. } => "brought back",
+            Self::Removed { .. } => "removed",
             Self::Bought { .. } => "bought",
             Self::Counted { .. } => "counted",
             Self::Set { .. } => "set",

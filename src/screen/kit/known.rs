@@ -80,11 +80,13 @@ impl Known {
 
     fn reread_names(&mut self, studio: &Studio) -> Answer<()> {
         let recipes = studio.recipes()?.into_iter();
-        self.recipes = recipes
+        let offered = recipes.filter(|page| !page.recipe.retired);
+        self.recipes = offered
             .map(|page| (page.recipe.name, page.recipe.layer))
             .collect();
         let materials = studio.materials()?.into_iter();
-        self.materials = materials.map(|one| (one.name, one.kind)).collect();
+        let offered = materials.filter(|one| !one.retired);
+        self.materials = offered.map(|one| (one.name, one.kind)).collect();
         self.next_mark = studio
             .next_mark()
             .map(|mark| mark.to_string())

@@ -245,7 +245,7 @@ fn only_thinner(read: &Reader<'_>) -> Answer<Option<Material>> {
     let mut thinners = read
         .materials()?
         .into_iter()
-        .filter(|one| one.kind == MaterialKind::Thinner);
+        .filter(|one| one.kind == MaterialKind::Thinner && !one.retired);
     Ok(match (thinners.next(), thinners.next()) {
         (Some(only), None) => Some(only),
         _ => None,

@@ -185,6 +185,12 @@ fn candidates(layer: LayerKind, judged: &[VariantTally], book: &RecipeBook) -> V
         pours: 0,
         good: 0,
     }));
+    // What is no longer offered is not to be poured next.
+    let retired = |name: &str| {
+        let mut all = book.recipes.values();
+        all.any(|recipe| recipe.retired && recipe.name == name)
+    };
+    among.retain(|one| !retired(&one.recipe));
     for one in &mut among {
         one.newest = newest
             .get(one.recipe.as_str())

@@ -5,6 +5,7 @@ use super::{
     MixField, MonthField, PlanField, PourField, ReadField, RecipeField, RepeatField, RoomField,
     SaleField, SkipField, StirField, TendField, ThinField, TitleField, TrialField,
 };
+use super::{LidField, MergeField, RecipeNameField};
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
 
@@ -105,6 +106,12 @@ any_field! {
     Trial(TrialField),
     /// One of a run that is given up.
     Skip(SkipField),
+    /// One of a recipe's name.
+    RecipeName(RecipeNameField),
+    /// One of a lid.
+    Lid(LidField),
+    /// The one of a merging.
+    Merge(MergeField),
     /// One of a plan.
     Plan(PlanField),
     /// One of a pour.

@@ -2,7 +2,7 @@
 
 use crate::logbook::Reader;
 use crate::studio::cups::mixture::Mixture;
-use crate::studio::lookup::{called, near_of, parse_mark};
+use crate::studio::lookup::{Offered, called, near_of, parse_mark};
 use crate::studio::orders::split_part;
 use crate::studio::{Answer, LayerOrder, Refusal, Studio};
 use crate::trade::amount::{Amount, Measures};
@@ -75,7 +75,7 @@ impl Known {
     /// Where there is none; so of all that are found by name below.
     pub fn recipe(&self, name: &str) -> Result<RecipeId, Refusal> {
         let all = self.mixture.cards.recipes.values();
-        called("recipe", name, all, |one| &one.name).map(|one: &Recipe| RecipeId(one.id))
+        called("recipe", name, all).map(|one: &Recipe| RecipeId(one.id))
     }
 
     /// What a recipe is called; `None` where it is gone.
@@ -116,16 +116,15 @@ impl Known {
     /// # Errors
     /// As [`Known::recipe`].
     pub fn material(&self, name: &str) -> Result<&Material, Refusal> {
-        called("material", name, self.mixture.all_materials(), |one| {
-            &one.name
-        })
+        called("material", name, self.mixture.all_materials())
     }
 
     /// The shelf's only thinner, where there is one alone.
     #[must_use]
     pub fn only_thinner(&self) -> Option<MaterialId> {
         let all = self.mixture.all_materials();
-        let mut thinners = all.filter(|one| one.kind == MaterialKind::Thinner);
+        let thinners = all.filter(|one| one.kind == MaterialKind::Thinner);
+        let mut thinners = thinners.filter(|one| !one.retired);
         match (thinners.next(), thinners.next()) {
             (Some(only), None) => Some(MaterialId(only.id)),
             _ => None,
@@ -137,12 +136,10 @@ impl Known {
     /// # Errors
     /// As [`Known::recipe`].
     pub fn part(&self, name: &str) -> Result<PartOf, Refusal> {
-        let materials = self.mixture.all_materials();
-        let materials = materials.map(|one| (PartOf::Material(one.id), &one.name));
-        let recipes = self.mixture.cards.recipes.values();
-        let recipes = recipes.map(|one| (PartOf::Recipe(one.id), &one.name));
+        let materials = self.mixture.all_materials().map(Either::Material);
+        let recipes = self.mixture.cards.recipes.values().map(Either::Recipe);
         let all: Vec<_> = materials.chain(recipes).collect();
-        called("material or recipe", name, all.iter(), |(_, name)| name).map(|(of, _)| *of)
+        called("material or recipe", name, all.iter()).map(Either::part)
     }
 
     /// Parts with their shares, each in one text: `White 2`.
@@ -201,5 +198,36 @@ impl Known {
     fn near(&self, text: &str) -> Vec<Mark> {
         let living = self.cups.iter().filter(|cup| !cup.spent);
         near_of(text, living.map(|cup| cup.mark.clone()).collect())
+    }
+}
+
+/// What may be a part.
+enum Either<'a> {
+    Material(&'a Material),
+    Recipe(&'a Recipe),
+}
+
+impl Either<'_> {
+    const fn part(&self) -> PartOf {
+        match self {
+            Self::Material(one) => PartOf::Material(one.id),
+            Self::Recipe(one) => PartOf::Recipe(one.id),
+        }
+    }
+}
+
+impl Offered for Either<'_> {
+    fn name(&self) -> &String {
+        match self {
+            Self::Material(one) => one.name(),
+            Self::Recipe(one) => one.name(),
+        }
+    }
+
+    fn is_retired(&self) -> bool {
+        match self {
+            Self::Material(one) => one.is_retired(),
+            Self::Recipe(one) => one.is_retired(),
+        }
     }
 }

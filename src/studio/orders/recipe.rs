@@ -324,7 +324,7 @@ fn by_weight(text: &str) -> Result<bool, Refusal> {
     }
 }
 
-fn layer(text: &str) -> Result<LayerKind, Refusal> {
+pub(super) fn layer(text: &str) -> Result<LayerKind, Refusal> {
     LayerKind::parse(text).ok_or_else(|| Refusal::Word {
         what: "layer",
         said: text.to_owned(),

@@ -378,7 +378,7 @@ fn chosen_recipes(read: &Reader<'_>, order: &PlanOrder, split: &Split) -> Answer
     let all = read.recipes()?;
     let newest = |layer| {
         all.iter()
-            .filter(move |one| one.layer == layer)
+            .filter(move |one| one.layer == layer && !one.retired)
             .max_by_key(|one| one.id)
     };
     let layers = [LayerKind::Base, LayerKind::Colour, LayerKind::Activator];
@@ -407,7 +407,7 @@ fn last_poured(read: &Reader<'_>, way: Option<&str>) -> Answer<Option<Vec<Recipe
         let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
         recipes.extend(
             recipe
-                .filter(|one| recipes.iter().all(|had| had.id != one.id))
+                .filter(|one| !one.retired && recipes.iter().all(|had| had.id != one.id))
                 .cloned(),
         );
     }

@@ -30,7 +30,7 @@ impl RecipePage {
 }
 
 impl Studio {
-    /// Every recipe with its variants, by name.
+    /// Every recipe with its variants, by name; what is no longer offered comes last.
     ///
     /// # Errors
     /// Where the store cannot be read.
@@ -45,7 +45,9 @@ impl Studio {
             let variants = by_recipe.remove(&recipe.id).unwrap_or_default();
             page_of(recipe, variants, &names)
         };
-        Ok(read.recipes()?.into_iter().map(page).collect())
+        let mut recipes = read.recipes()?;
+        recipes.sort_by_key(|one| one.retired);
+        Ok(recipes.into_iter().map(page).collect())
     }
 
     /// Writes down a new recipe with its first variant.
@@ -165,19 +167,21 @@ pub(crate) fn refuse_taken(read: &Reader<'_>, name: &str) -> Answer<()> {
     .into())
 }
 
-fn same_mixture(a: &Variant, b: &Variant) -> bool {
+/// Whether two variants are made of the same and meant to do the same.
+pub(crate) fn same_mixture(a: &Variant, b: &Variant) -> bool {
     a.parts == b.parts && a.targets == b.targets && a.by_weight == b.by_weight
 }
 
 fn add_variant(write: &mut Writer<'_>, recipe: Recipe, new: Variant) -> Answer<RecipePage> {
     write.add_variant(&new)?;
-    let read = write.read();
-    let variants = read
-        .variants()?
-        .into_iter()
-        .filter(|one| one.recipe == recipe.id)
-        .collect();
-    Ok(page_of(recipe, variants, &names(&read)?))
+    page_within(&write.read(), recipe)
+}
+
+/// A recipe with its variants, as they stand so far.
+pub(crate) fn page_within(read: &Reader<'_>, recipe: Recipe) -> Answer<RecipePage> {
+    let all = read.variants()?.into_iter();
+    let variants = all.filter(|one| one.recipe == recipe.id).collect();
+    Ok(page_of(recipe, variants, &names(read)?))
 }
 
 fn page_of(recipe: Recipe, variants: Vec<Variant>, names: &HashMap<PartOf, String>) -> RecipePage {

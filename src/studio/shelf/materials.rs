@@ -10,12 +10,14 @@ use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::units::Density;
 
 impl Studio {
-    /// Every material, by name.
+    /// Every material, by name; what is no longer offered comes last.
     ///
     /// # Errors
     /// Where the store cannot be read.
     pub fn materials(&self) -> Answer<Vec<Material>> {
-        Ok(self.book.read()?.materials()?)
+        let mut all = self.book.read()?.materials()?;
+        all.sort_by_key(|one| one.retired);
+        Ok(all)
     }
 
     /// Writes down a new material.

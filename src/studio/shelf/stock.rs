@@ -169,7 +169,10 @@ pub(crate) fn shelf(read: &Reader<'_>, now: &Now) -> Answer<Vec<ShelfLine>> {
             material,
         })
     };
-    read.materials()?.into_iter().map(line).collect()
+    // What is no longer offered comes last.
+    let mut materials = read.materials()?;
+    materials.sort_by_key(|one| one.retired);
+    materials.into_iter().map(line).collect()
 }
 
 /// What is left of one material; `None` where none was ever bought or counted.

@@ -12,6 +12,7 @@ mod files;
 mod findings;
 mod history;
 mod measured;
+mod naming;
 mod photos;
 mod plans;
 mod pours;
@@ -36,6 +37,7 @@ pub use files::{
 pub use findings::{BasisView, EffectView, FactorView, FactorsView, SideView};
 pub use history::{HistoryView, RedoneView, RefusedView, UndoneView};
 pub use measured::{MeasuredFindingsView, MeasuredVariantView};
+pub use naming::{MergedView, RemovedView, RetiredView};
 pub use photos::{
     KeptPhotoView, MeasurementView, PhotosCheckedView, PhotosTakenView, PhotosView, ProposalView,
 };

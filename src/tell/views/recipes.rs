@@ -92,6 +92,8 @@ impl RecipeView {
 pub struct RecipePageView {
     name: String,
     layer: LayerKind,
+    /// It is no longer offered.
+    retired: bool,
     /// Oldest first.
     variants: Vec<VariantView>,
 }
@@ -109,6 +111,7 @@ impl RecipesView {
         let page = |page: &RecipePage| RecipePageView {
             name: page.recipe.name.clone(),
             layer: page.recipe.layer,
+            retired: page.recipe.retired,
             variants: (0..page.variants.len())
                 .filter_map(|place| VariantView::of(page, place, telling))
                 .collect(),

@@ -24,6 +24,8 @@ pub struct ShelfLineView {
     colour_index: Option<String>,
     metals: Vec<Metal>,
     hazard: Option<String>,
+    /// It is no longer offered.
+    retired: bool,
 }
 
 impl ShelfLineView {
@@ -44,6 +46,7 @@ impl ShelfLineView {
             colour_index: material.colour_index.clone(),
             metals: line.metals().to_vec(),
             hazard: material.hazard.clone(),
+            retired: material.retired,
         }
     }
 }
@@ -80,6 +83,8 @@ pub struct MaterialView {
     density: Option<f64>,
     colour_index: Option<String>,
     hazard: Option<String>,
+    /// It is no longer offered.
+    retired: bool,
 }
 
 impl MaterialView {
@@ -95,6 +100,7 @@ impl MaterialView {
             density: material.density.map(|density| number(density.get())),
             colour_index: material.colour_index.clone(),
             hazard: material.hazard.clone(),
+            retired: material.retired,
         }
     }
 }

@@ -7,6 +7,7 @@ mod correcting;
 mod day;
 mod findings;
 mod measured;
+mod naming;
 mod numbers;
 mod photos;
 mod planning;
