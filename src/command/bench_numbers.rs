@@ -7,7 +7,8 @@ use crate::numbers::creep;
 use crate::numbers::drying::{DEW_MARGIN, FILM_FORMS};
 use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
-use crate::studio::{self, Advice, Answer, Drying, RackLine, StackStep, beyond_words};
+use crate::studio::orders::{PourField, Typed};
+use crate::studio::{self, Advice, Answer, Drying, RackLine, StackSheet, StackStep, beyond_words};
 use crate::tell;
 use crate::tell::views::{StackView, ThinnerView};
 use crate::trade::caution::{self, Place};
@@ -35,9 +36,17 @@ pub struct FlowCupArguments {
 /// A stack of cups, the lowest first.
 #[derive(Debug, Args)]
 pub struct StackArguments {
-    /// The cups' marks, the lowest first
-    #[arg(required = true, num_args = 2..)]
+    /// The cups' marks, the lowest first; with --panel each with its amount: K7:120ml
+    #[arg(required = true, num_args = 2.., value_name = "MARK")]
     pub marks: Vec<String>,
+    /// What they are to be poured on: says what is wrong with the amounts too
+    #[arg(
+        long,
+        value_name = "PANEL",
+        conflicts_with = "films",
+        allow_hyphen_values = true
+    )]
+    pub panel: Option<String>,
     /// The wet film of each layer in the same order; one for all, or an even share of the usual film otherwise
     #[arg(long = "film", value_name = "LENGTH", allow_hyphen_values = true)]
     pub films: Vec<String>,
@@ -91,15 +100,10 @@ impl Desk<'_> {
     }
 
     pub(super) fn stack(&mut self, typed: &StackArguments) -> Answer<Report> {
-        let films: Vec<Millimetres> = typed
-            .films
-            .iter()
-            .map(|film| parse_film(film))
-            .collect::<Result<_, _>>()?;
-        let known = self.studio.known(typed.marks.iter().map(String::as_str))?;
-        let cups = typed.marks.iter().map(|mark| known.cup(mark));
-        let cups = cups.collect::<Result<Vec<_>, _>>()?;
-        let sheet = self.studio.stack(&cups, &films, &self.now)?;
+        let sheet = match &typed.panel {
+            Some(panel) => self.stack_on(panel, &typed.marks)?,
+            None => self.stack_of(typed)?,
+        };
         let report = Report::of(&StackView::of(&sheet, &self.telling()));
         let heads = ["mark", "state", "mound", "density", "film", "recipe"];
         let rows = sheet.layers.iter().rev().map(|layer| {
@@ -118,14 +122,35 @@ impl Desk<'_> {
             ]
         });
         let table = Table::headed(&heads).right(&[2, 3, 4]);
-        let film = sheet.film_fault.iter();
-        let film = film.map(|fault| format!("! {}", self.words(fault)));
+        let faults = sheet.faults.iter();
+        let faults = faults.map(|fault| format!("! {}", self.words(fault)));
+        let verdict = sheet.verdict();
         let words = sheet.steps.iter().flat_map(|step| self.step_words(step));
         Ok(report
             .line("the top layer first")
             .table(&rows.fold(table, Table::row))
             .lines(words)
-            .lines(film))
+            .lines(faults)
+            .lines(verdict.map(|verdict| self.words(&verdict))))
+    }
+
+    fn stack_of(&self, typed: &StackArguments) -> Answer<StackSheet> {
+        let films = typed.films.iter().map(|film| parse_film(film));
+        let films = films.collect::<Result<Vec<Millimetres>, _>>()?;
+        let known = self.studio.known(typed.marks.iter().map(String::as_str))?;
+        let cups = typed.marks.iter().map(|mark| known.cup(mark));
+        let cups = cups.collect::<Result<Vec<_>, _>>()?;
+        self.studio.stack(&cups, &films, &self.now)
+    }
+
+    fn stack_on(&self, panel: &str, layers: &[String]) -> Answer<StackSheet> {
+        let typed = Typed::default().given(PourField::Panel, Some(panel.to_owned()));
+        let typed = layers.iter().fold(typed, |typed, layer| {
+            typed.given(PourField::Layer, Some(layer.clone()))
+        });
+        let known = self.studio.known([])?;
+        let order = PourField::order(&typed, false, &self.given(&known))?;
+        self.studio.stack_on(order.panel, &order.layers, &self.now)
     }
 
     pub(super) fn drying(&mut self, typed: &DryingArguments) -> Answer<Report> {

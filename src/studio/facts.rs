@@ -267,10 +267,34 @@ pub enum StackFault {
         /// The lower cup.
         lower: Mark,
     },
+    /// One cup twice in a row is one layer.
+    SameCup(Mark),
+    /// More is to be poured of a cup than is left in it.
+    Overdrawn {
+        /// The cup.
+        mark: Mark,
+        /// What is left of it.
+        left: Millilitres,
+        /// What is to be poured of it, all its layers together.
+        asked: Millilitres,
+    },
     /// The whole wet film is deeper than anyone pours.
     FilmDeep(Millimetres),
     /// The whole wet film is too thin to cover.
     FilmThin(Millimetres),
+}
+
+/// Whether the order of a whole stack holds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum StackVerdict {
+    /// Each layer is surely thinner than the one below it.
+    Holds,
+    /// It probably is: the least of the probabilities.
+    Probably(Share),
+    /// One is not, or lies on the activator.
+    Broken,
+    /// A mound is not known.
+    Unknown,
 }
 
 /// What would mend the order of two layers, or make it known.

@@ -31,7 +31,7 @@ pub use cups::risen::gel_words;
 pub use cups::tend::Tended;
 pub use cups::turns::{Turn, turns};
 pub use demo::DemoSeeded;
-pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, VariantRef, Warning};
+pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, StackVerdict, VariantRef, Warning};
 pub use file::copies::{bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::LastTouched;
 pub use file::intake::{CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SheetRow, StockRow};
@@ -64,7 +64,7 @@ pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured, Poure
 pub use pours::provenance::PictureFacts;
 pub use pours::rack::{Drying, RackLine, creep_in_ten_minutes, drying};
 pub use pours::sales::{Ledger, LedgerLine, SaleOrder, TitleOrder};
-pub use pours::stack::{StackLayer, StackSheet, StackStep};
+pub use pours::stack::{StackLayer, StackSheet, StackStep, overdrawn};
 pub use recipes::changed::VariantChange;
 pub use recipes::names::Names;
 pub use recipes::starters::Seeded;

@@ -1,6 +1,6 @@
 //! What is said of a stack of cups.
 
-use crate::studio::{StackAdvice, StackFault, due};
+use crate::studio::{StackAdvice, StackFault, StackVerdict, due};
 use crate::tell::Told;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
@@ -37,6 +37,13 @@ impl Told for StackFault {
             Self::Heavier { upper, lower } => {
                 format!("{upper} is heavier than {lower}: it sinks into it in cells")
             }
+            Self::SameCup(mark) => {
+                format!("{mark} twice in a row is one layer: add the two amounts up")
+            }
+            Self::Overdrawn { mark, left, asked } => {
+                let [left, asked] = [left, asked].map(|ml| show_volume(*ml, measures));
+                format!("{asked} of {mark} are to be poured, and {left} are left in it")
+            }
             Self::FilmDeep(film) => format!(
                 "the wet film is {} deep: check the amounts and the panel",
                 show_length(*film, measures)
@@ -57,6 +64,22 @@ fn not_ready(mark: &Mark, state: State, clears_at: Moment, now: &Now) -> String 
         State::Thin => format!("{mark} is too thin"),
         State::Spent => format!("{mark} is spent"),
         State::Ready => format!("{mark} is ready"),
+    }
+}
+
+impl Told for StackVerdict {
+    fn told(&self, _measures: Measures, _now: &Now) -> String {
+        match self {
+            Self::Holds => {
+                "the order holds: each layer is thinner than the one below it".to_owned()
+            }
+            Self::Probably(sure) => {
+                let sure = sure.get() * 100.0;
+                format!("the order probably holds ({sure:.0} %)")
+            }
+            Self::Broken => "the order does not hold".to_owned(),
+            Self::Unknown => "whether the order holds is not known yet".to_owned(),
+        }
     }
 }
 

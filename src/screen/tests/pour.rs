@@ -254,3 +254,42 @@ fn the_last_pour_is_put_right_and_what_was_only_shown_stays() {
         (was.panel, was.layers, was.air)
     );
 }
+
+/// 120 ml on 8 by 5 cm stand 30 mm deep: a slip of the finger is said before anything is poured, and so is more than a
+/// cup holds.
+#[test]
+fn a_film_no_one_pours_and_more_than_a_cup_holds_are_said_while_the_stack_is_built() {
+    let mut stage = stage();
+    for size in [(50, 16), (80, 24), (160, 50)] {
+        stage.size = size;
+        let colour = |ml: &str| {
+            all(vec![
+                keys("a"),
+                typed("C5"),
+                keys("Tab"),
+                typed(ml),
+                keys("Enter"),
+            ])
+        };
+        let slip = all(vec![
+            keys("P p"),
+            typed("8x5"),
+            keys("Enter"),
+            colour("120"),
+        ]);
+        let cells = stage.play(slip);
+        let told = lines(&cells).join(" ");
+        assert!(told.contains("deep"), "{:#?}", lines(&cells));
+        // The colour twice: 120 and 30 of its 120 ml.
+        let twice = all(vec![panel(), colour("120"), colour("30")]);
+        let cells = stage.play(twice);
+        let told = lines(&cells).join(" ");
+        let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(
+            told.contains("150 ml of C5 are to be poured, and 120 ml are left"),
+            "{told}"
+        );
+        assert!(told.contains("C5 twice in a row is one layer"), "{told}");
+    }
+    assert!(pours(&stage).is_empty());
+}

@@ -15,7 +15,6 @@ use crate::trade::cup::{Cup, DrawnInto};
 use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::judgement::{self, Judgement};
-use crate::trade::life::State;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::photo::{self, Measurement, PourMeasured};
@@ -484,7 +483,7 @@ impl From<StackCheck> for Remarks {
 /// an activator under a colour, heavy over light; and what will happen in it.
 fn check(stack: &[CupStatus], densities: &[Option<Density>]) -> StackCheck {
     let pairs = || stack.windows(2);
-    let ready = stack.iter().filter_map(not_ready);
+    let ready = stack.iter().filter_map(stack::not_ready);
     let order = pairs().filter_map(|pair| wrong_order(&pair[0], &pair[1]));
     let mut found: StackCheck = ready.chain(order).collect();
     for (pair, density) in pairs().zip(densities.windows(2)) {
@@ -505,14 +504,6 @@ fn densities(
     stack.iter().map(one).collect()
 }
 
-fn not_ready(cup: &CupStatus) -> Option<StackFault> {
-    (cup.state != State::Ready).then(|| StackFault::NotReady {
-        mark: cup.cup.mark.clone(),
-        state: cup.state,
-        clears_at: cup.life.clears_at,
-    })
-}
-
 fn wrong_order(below: &CupStatus, above: &CupStatus) -> Option<StackFault> {
     let (lower, upper) = (below.cup.mark.clone(), above.cup.mark.clone());
     let over_activator =
@@ -524,7 +515,7 @@ fn wrong_order(below: &CupStatus, above: &CupStatus) -> Option<StackFault> {
         });
     }
     if lower == upper {
-        return None;
+        return Some(StackFault::SameCup(upper));
     }
     let (low, up) = (below.outlook.mound_mid()?, above.outlook.mound_mid()?);
     (up >= low).then_some(StackFault::NotThinner {

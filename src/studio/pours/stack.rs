@@ -8,10 +8,14 @@ use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::forecast::Forecast;
 use crate::studio::cups::mixture::cup_density;
 use crate::studio::{
-    Answer, Limit, Note, Refusal, StackAdvice, StackCheck, StackFault, Studio, lookup,
+    Answer, LayerOrder, Limit, Note, Refusal, StackAdvice, StackCheck, StackFault, StackVerdict,
+    Studio, lookup,
 };
 use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
+use crate::trade::life::State;
+use crate::trade::mark::Mark;
+use crate::trade::panel::Panel;
 use crate::trade::range::Window;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Band, Density, Millilitres, Millimetres, Seconds, Share};
@@ -23,8 +27,28 @@ pub struct StackSheet {
     pub layers: Vec<StackLayer>,
     /// One step between each two neighbours, lowest first.
     pub steps: Vec<StackStep>,
-    /// What is odd about its whole film, where that was said.
-    pub film_fault: Option<StackFault>,
+    /// What is wrong with its cups and its whole film, where amounts or films were said.
+    pub faults: Vec<StackFault>,
+}
+
+impl StackSheet {
+    /// Whether its order holds; `None` of cups that are all one.
+    #[must_use]
+    pub fn verdict(&self) -> Option<StackVerdict> {
+        let is_one = |step: &&StackStep| matches!(step.check.faults[..], [StackFault::SameCup(_)]);
+        let steps = || self.steps.iter().filter(|step| !is_one(step));
+        let advised = steps().filter_map(|step| step.advice.as_ref());
+        let unread = |advice: &StackAdvice| matches!(advice, StackAdvice::Read { .. });
+        let (unknown, broken): (Vec<_>, Vec<_>) = advised.partition(|advice| unread(advice));
+        let least = steps().filter_map(|step| step.order_holds);
+        let least = least.min_by(|a, b| a.get().total_cmp(&b.get()))?;
+        Some(match (broken.is_empty(), unknown.is_empty()) {
+            (false, _) => StackVerdict::Broken,
+            (true, false) => StackVerdict::Unknown,
+            _ if least.get() >= SURE_FROM => StackVerdict::Holds,
+            _ => StackVerdict::Probably(least),
+        })
+    }
 }
 
 /// One layer of a stack.
@@ -72,7 +96,6 @@ impl Studio {
     /// # Errors
     /// Where a cup is gone or spent, or a film is none.
     pub fn stack(&self, cups: &[CupId], films: &[Millimetres], now: &Now) -> Answer<StackSheet> {
-        let read = self.book.read()?;
         if films
             .iter()
             .any(|film| !(0.01..=20.0).contains(&film.get()))
@@ -82,6 +105,27 @@ impl Studio {
         if films.len() > 1 && films.len() != cups.len() {
             return Err(Refusal::Range(Limit::Films).into());
         }
+        self.ladder(cups, films, now)
+    }
+
+    /// The ladder of layers on a panel, lowest first: as [`Studio::stack`], with what is wrong about the amounts.
+    ///
+    /// # Errors
+    /// Where a cup is gone or spent, or one was weighed whose density is unknown.
+    pub fn stack_on(&self, panel: Panel, layers: &[LayerOrder], now: &Now) -> Answer<StackSheet> {
+        let amounts = layers.iter().map(|layer| self.layer_volume(layer));
+        let amounts = amounts.collect::<Answer<Vec<_>>>()?;
+        let films: Vec<_> = amounts.iter().map(|ml| panel.film(*ml)).collect();
+        let cups: Vec<_> = layers.iter().map(|layer| layer.cup).collect();
+        let mut sheet = self.ladder(&cups, &films, now)?;
+        let cups = sheet.layers.iter().map(|layer| &layer.standing);
+        let overdrawn = overdrawn(cups.zip(amounts));
+        sheet.faults.splice(0..0, overdrawn);
+        Ok(sheet)
+    }
+
+    fn ladder(&self, cups: &[CupId], films: &[Millimetres], now: &Now) -> Answer<StackSheet> {
+        let read = self.book.read()?;
         let learned = self.memory.recall(&read)?;
         let even = anchor_film() / cups.len().max(1) as f64;
         let film = |place: usize| films.get(place).or(films.last()).copied().unwrap_or(even);
@@ -108,10 +152,13 @@ impl Studio {
             .collect();
         let whole: Millimetres = layers.iter().map(|layer| layer.film).sum();
         let said = !films.is_empty();
+        let ready = layers.iter().filter_map(|layer| not_ready(&layer.standing));
+        let mut faults: Vec<_> = ready.collect();
+        faults.extend(said.then(|| odd_film(whole)).flatten());
         Ok(StackSheet {
             layers,
             steps,
-            film_fault: said.then(|| odd_film(whole)).flatten(),
+            faults,
         })
     }
 }
@@ -144,7 +191,54 @@ impl Mender<'_> {
     }
 }
 
+/// The cups of which more is asked than is left in them; one may lie in a stack twice.
+pub fn overdrawn<'a>(
+    layers: impl Iterator<Item = (&'a CupStatus, Millilitres)>,
+) -> Vec<StackFault> {
+    let mut asked: Vec<(&CupStatus, Millilitres)> = Vec::new();
+    for (cup, ml) in layers {
+        match asked.iter_mut().find(|(had, _)| had.cup.id == cup.cup.id) {
+            Some((_, sum)) => *sum += ml,
+            None => asked.push((cup, ml)),
+        }
+    }
+    let more = |(cup, asked): &(&CupStatus, Millilitres)| {
+        asked.get() > cup.life.left.get() + Millilitres::DROP.get()
+    };
+    let fault = |(cup, asked): (&CupStatus, Millilitres)| StackFault::Overdrawn {
+        mark: cup.cup.mark.clone(),
+        left: cup.life.left,
+        asked,
+    };
+    asked.into_iter().filter(more).map(fault).collect()
+}
+
+/// That a cup is not ready to be poured.
+pub(in crate::studio) fn not_ready(cup: &CupStatus) -> Option<StackFault> {
+    (cup.state != State::Ready).then(|| StackFault::NotReady {
+        mark: cup.cup.mark.clone(),
+        state: cup.state,
+        clears_at: cup.life.clears_at,
+    })
+}
+
+/// One cup twice in a row.
+fn one_layer(mark: &Mark) -> StackStep {
+    StackStep {
+        order_holds: None,
+        gap: None,
+        heavy_over_light: None,
+        spacing: None,
+        shows_in: None,
+        advice: None,
+        check: StackCheck::from_iter([StackFault::SameCup(mark.clone())]),
+    }
+}
+
 fn step(lower: &StackLayer, upper: &StackLayer, mender: &Mender<'_>) -> StackStep {
+    if lower.standing.cup.id == upper.standing.cup.id {
+        return one_layer(&upper.standing.cup.mark);
+    }
     let order = order(lower, upper).ok();
     let mut step = StackStep {
         order_holds: order.map(|one| one.holds),

@@ -1,7 +1,7 @@
 //! The ladder of a stack.
 
 use super::{Telling, band, number};
-use crate::studio::{StackLayer, StackSheet, StackStep};
+use crate::studio::{StackLayer, StackSheet, StackStep, StackVerdict};
 use crate::trade::life::State;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Density, Millimetres, Seconds, Share};
@@ -14,7 +14,11 @@ pub struct StackView {
     layers: Vec<LayerView>,
     /// One between each two neighbours.
     steps: Vec<StepView>,
-    /// What is odd about the whole film.
+    /// `true` where the order holds or probably does; null where a mound is not known.
+    in_order: Option<bool>,
+    /// What is said of the order.
+    verdict: Option<String>,
+    /// What is wrong with the cups and the whole film.
     warnings: Vec<String>,
 }
 
@@ -49,7 +53,13 @@ impl StackView {
         Self {
             layers: sheet.layers.iter().map(LayerView::of).collect(),
             steps: steps.map(|step| StepView::of(step, telling)).collect(),
-            warnings: telling.all(&sheet.film_fault),
+            in_order: match sheet.verdict() {
+                Some(StackVerdict::Holds | StackVerdict::Probably(_)) => Some(true),
+                Some(StackVerdict::Broken) => Some(false),
+                Some(StackVerdict::Unknown) | None => None,
+            },
+            verdict: sheet.verdict().map(|verdict| telling.words(&verdict)),
+            warnings: telling.all(&sheet.faults),
         }
     }
 }

@@ -378,7 +378,7 @@ fn a_film_that_no_one_pours_is_said_with_its_depth() {
     assert!(!said(&fine).contains("film"), "{fine}");
     let stack = desk.does("stack|K7|A3|--film|4mm");
     assert!(said(&stack).contains("is 8.0 mm deep"), "{stack}");
-    assert_eq!(desk.does("stack|K7|A3")["warnings"], json!([]));
+    assert!(!said(&desk.does("stack|K7|A3")).contains("deep"));
 }
 
 #[test]

@@ -19,7 +19,7 @@ use crate::screen::kit::refusal::words;
 use crate::screen::kit::step::Step;
 use crate::studio::orders::{CorrectOrder, PourField};
 use crate::studio::{
-    Answer, CupStatus, LayerOrder, PourPage, StackAdvice, StackStep, Studio, StudioError,
+    Answer, CupStatus, LayerOrder, PourPage, StackAdvice, StackStep, Studio, StudioError, overdrawn,
 };
 use crate::tell;
 use crate::trade::amount::{Measures, sum_as_shown};
@@ -343,13 +343,21 @@ impl PourDesk {
         }
     }
 
-    /// The wet film of each layer; none where the panel or an amount is not known yet.
+    /// The cups that live, and how much of each is to be poured.
+    fn amounts<'a>(&'a self, desk: &'a Desk) -> impl Iterator<Item = (&'a CupStatus, Millilitres)> {
+        let layers = self.layers.iter();
+        layers.filter_map(|layer| Some((desk.known.cup_of(layer.cup)?, layer.ml)))
+    }
+
+    fn all_films(&self, panel: Panel) -> Vec<Millimetres> {
+        let layers = self.layers.iter();
+        layers.map(|layer| panel.film(layer.ml)).collect()
+    }
+
+    /// The wet film of each layer; none where the panel is not known yet, or one is no film.
     fn films(&self) -> Vec<Millimetres> {
-        let Some(panel) = self.panel else {
-            return Vec::new();
-        };
-        let film = |layer: &Layer| panel.film(layer.ml);
-        let films: Vec<_> = self.layers.iter().map(film).collect();
+        let films = self.panel.map(|panel| self.all_films(panel));
+        let films = films.unwrap_or_default();
         let known = films.iter().all(|film| (0.01..=20.0).contains(&film.get()));
         if known { films } else { Vec::new() }
     }
@@ -369,9 +377,11 @@ impl Place for PourDesk {
         self.read_marks(desk);
         let cups: Vec<_> = self.layers.iter().map(|layer| layer.cup).collect();
         let measures = desk.measures();
-        self.faults = match studio.check_stack(&cups, &self.films(), now) {
+        let all = self.panel.map(|panel| self.all_films(panel));
+        self.faults = match studio.check_stack(&cups, &all.unwrap_or_default(), now) {
             Ok(check) => {
-                let faults = check.faults.iter();
+                let more = overdrawn(self.amounts(desk));
+                let faults = more.iter().chain(&check.faults);
                 faults.map(|one| tell::words(one, measures, now)).collect()
             }
             Err(error @ StudioError::Refused(_)) => vec![words(&error, measures, now)],
