@@ -19,7 +19,11 @@ fn main() {
         "claim", "wanted", "measured", "draws"
     );
     let missed = measure(&chosen, seed);
-    println!("{} of {} rows as wanted", chosen.len() - missed, chosen.len());
+    println!(
+        "{} of {} rows as wanted",
+        chosen.len() - missed,
+        chosen.len()
+    );
 }
 
 /// The words that choose rows, and the number of the studios.

@@ -1,16 +1,16 @@
 //! `flow-cup`, `stack`, `drying`, `rack` and `thin --how-much`: what is computed, always with its band.
 
 use crate::command::report::{Report, Table};
-use crate::command::show::{estimate, number, or_dash};
+use crate::command::show::or_dash;
 use crate::command::{Desk, maybe};
 use crate::numbers::creep;
 use crate::numbers::drying::{DEW_MARGIN, FILM_FORMS};
 use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
 use crate::studio::orders::{PourField, Typed};
-use crate::studio::{self, Advice, Answer, Drying, RackLine, StackSheet, StackStep, beyond_words};
+use crate::studio::{self, Advice, Answer, Drying, RackLine, StackSheet, StackStep};
 use crate::tell;
-use crate::tell::views::{StackView, ThinnerView};
+use crate::tell::views::{DryingView, FlowCupView, RackView, StackView, ThinnerView};
 use crate::trade::caution::{self, Place};
 use crate::trade::duration::show_brief;
 use crate::trade::length::{parse_film, show_band};
@@ -21,7 +21,6 @@ use crate::trade::units::{
     Backing, Band, Celsius, Days, Degrees, Estimate, Hours, Millimetres, Seconds,
 };
 use clap::Args;
-use serde_json::{Value, json};
 
 /// A reading of a flow cup.
 #[derive(Debug, Args)]
@@ -87,11 +86,7 @@ impl Desk<'_> {
         let cup: FlowCup = typed.cup.parse().map_err(unknown)?;
         let efflux = parse_efflux(&typed.efflux)?;
         let viscosity = cup.viscosity(efflux)?;
-        let report = Report::new(json!({
-            "cup": cup.code(),
-            "efflux_s": efflux.get(),
-            "mm2_s": estimate(viscosity.get()),
-        }));
+        let report = Report::of(&FlowCupView::of(cup, efflux, viscosity));
         Ok(report.line(format!(
             "{cup} {} s: {:.1} mm2/s",
             efflux.get(),
@@ -165,16 +160,7 @@ impl Desk<'_> {
         let creep = creep.transpose()?;
         let levels = mound.map(|mound| levelling::levels_in(film, mound, levelling::RIPPLE));
         let levels = levels.and_then(Result::ok);
-        let report = Report::new(json!({
-            "factor": [number(drying.factor.low), number(drying.factor.high)],
-            "touch_dry_h": band_json(drying.touch.map(|one| one.get())),
-            "varnish_days": band_json(drying.varnish.map(|one| one.get())),
-            "creep_in_10_min_mm": creep.map(|creep| estimate(creep.get())),
-            "dry_film_mm": full_band(drying.film.map(Millimetres::get)),
-            "cold": drying.is_cold,
-            "dew_point_c": drying.dew_point.map(|point| number(point.get())),
-            "levels_in_s": levels.map(|band| full_band(band.map(Seconds::get))),
-        }));
+        let report = Report::of(&DryingView::of(&drying, levels, creep));
         Ok(report
             .lines(self.drying_lines(&drying))
             .lines(levels.map(|band| self.levelling_line(band)))
@@ -183,8 +169,7 @@ impl Desk<'_> {
 
     pub(super) fn rack(&mut self) -> Answer<Report> {
         let rack = self.studio.rack(&self.now)?;
-        let pictures: Vec<Value> = rack.iter().map(|line| self.rack_json(line)).collect();
-        let report = Report::new(json!({"at": self.stamp(self.now.at), "pictures": pictures}));
+        let report = Report::of(&RackView::of(&rack, &self.telling()));
         if rack.is_empty() {
             return Ok(report.line("No picture is drying."));
         }
@@ -223,23 +208,6 @@ impl Desk<'_> {
         ]
     }
 
-    fn rack_json(&self, line: &RackLine) -> Value {
-        let dates = |band: &Result<Band<_>, String>| match band {
-            Ok(band) => json!([self.stamp(band.low), self.stamp(band.high)]),
-            Err(_) => Value::Null,
-        };
-        json!({
-            "pour": line.page.pour.id,
-            "poured_at": self.stamp(line.page.pour.at),
-            "film_mm": number(line.film.get()),
-            "air_entered": line.air_known,
-            "touch_dry": dates(&line.touch),
-            "judged_dry": line.judged_dry(),
-            "varnish": dates(&line.varnish),
-            "why_not": line.touch.as_ref().err(),
-        })
-    }
-
     pub(super) fn how_much(&mut self, mark: &str) -> Answer<Report> {
         let advice = self.studio.how_much(mark, &self.now)?;
         Ok(Report::of(&ThinnerView::of(&advice)).lines(self.advice_lines(mark, &advice)))
@@ -248,7 +216,7 @@ impl Desk<'_> {
     fn advice_lines(&self, mark: &str, advice: &Advice) -> Vec<String> {
         let band = advice.likely.band;
         if advice.beyond {
-            let words = beyond_words(advice.limit, self.settings.measures);
+            let words = tell::cups::beyond(advice.limit, self.settings.measures);
             return vec![format!("{mark}: {words}")];
         }
         if band.high.is_nothing() {
@@ -278,10 +246,6 @@ fn backing<T>(estimate: &Estimate<T>) -> String {
         Backing::Both => format!("practice and {} readings of yours", estimate.readings),
         Backing::Yours => format!("yours: {} readings", estimate.readings),
     }
-}
-
-fn band_json(band: Band<f64>) -> Value {
-    json!([number(band.low), number(band.high)])
 }
 
 /// Degrees, or a fall over a run: `0.5`, `1/500`.
@@ -324,10 +288,6 @@ fn times(factor: Band<f64>) -> String {
         true => format!("about {low}"),
         false => format!("{low} to {high}"),
     }
-}
-
-fn full_band(band: Band<f64>) -> Value {
-    json!([number(band.low), number(band.mid), number(band.high)])
 }
 
 impl Desk<'_> {

@@ -5,10 +5,10 @@ use crate::command::report::Report;
 use crate::command::{Desk, watch};
 use crate::exchange;
 use crate::studio::{self, Answer, Reminders};
+use crate::tell::views::CalendarView;
 use crate::trade::duration::{Unit, parse_or};
 use chrono::TimeDelta;
 use clap::Args;
-use serde::Serialize;
 use std::convert::Infallible;
 use std::path::PathBuf;
 
@@ -38,14 +38,6 @@ pub struct CalendarArguments {
     pub replace: bool,
 }
 
-/// What was written, for a program.
-#[derive(Debug, Serialize)]
-struct Written {
-    file: String,
-    events: usize,
-    next: Option<String>,
-}
-
 impl Desk<'_> {
     pub(super) fn calendar(&mut self, typed: &CalendarArguments) -> Answer<Report> {
         studio::refuse_no_folder(&typed.out)?;
@@ -55,16 +47,18 @@ impl Desk<'_> {
             self.follow(typed, before)?;
         }
         let coming = || reminders.all.iter().filter(|one| !one.off);
-        let next = coming().next().map(|one| self.stamp(one.at));
+        let next = coming().next().map(|one| one.at);
         let file = typed.out.display().to_string();
         let events = coming().count();
         let line = format!("{events} events are in {file}");
         let first = coming()
             .next()
             .map(|one| format!("first: {} {}", self.clock(one.at), one.says));
-        Ok(Report::of(&Written { file, events, next })
-            .line(line)
-            .lines(first))
+        Ok(
+            Report::of(&CalendarView::of(file, events, next, &self.telling()))
+                .line(line)
+                .lines(first),
+        )
     }
 
     /// Writes the file anew at each change; it ends with the process, or where the file cannot be written.

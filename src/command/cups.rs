@@ -3,7 +3,7 @@
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::studio::{Answer, CupStatus, Names, gel_words};
+use crate::studio::{Answer, CupStatus, Names};
 use crate::tell;
 use crate::tell::views::{CupPageView, CupsView};
 use crate::trade::cup::Entry;
@@ -44,7 +44,7 @@ impl Desk<'_> {
             ),
             one.recipe.layer.to_string(),
             one.title(),
-            one.why.clone(),
+            self.words(one),
         ]
     }
 
@@ -81,7 +81,7 @@ impl Desk<'_> {
                 tape.unwrap_or_default(),
                 self.volume(one.life.left)
             ),
-            format!("  {}: {}", one.state, one.why),
+            format!("  {}: {}", one.state, self.words(one)),
         ];
         lines.extend(self.rest_line(one));
         lines.extend(one.cup.note.as_ref().map(|note| format!("  note: {note}")));
@@ -94,11 +94,11 @@ impl Desk<'_> {
     fn rest_line(&self, one: &CupStatus) -> Option<String> {
         let measures = self.settings.measures;
         if one.life.gelled {
-            return Some(format!("  {}", gel_words(measures)));
+            return Some(format!("  {}", tell::cups::gelled_for_good(measures)));
         }
-        let mut words = vec![format!("rest, {}", one.rest_words())];
-        words.extend(one.depth_words(measures));
-        words.extend(one.bubble_words(self.now.at, measures));
+        let mut words = vec![format!("rest, {}", tell::cups::rest(one))];
+        words.extend(tell::cups::depth(one, measures));
+        words.extend(tell::cups::bubbles(one, self.now.at, measures));
         (one.state == State::Resting).then(|| format!("  {}", words.join("; ")))
     }
 }

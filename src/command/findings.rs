@@ -1,6 +1,5 @@
 //! `findings`: which variants gave good cells.
 
-use crate::command::findings_json;
 use crate::command::report::{Report, Table};
 use crate::command::{Desk, maybe, word};
 use crate::exchange;
@@ -12,13 +11,12 @@ use crate::studio::{
     TimeWindow, VariantTally, levels,
 };
 use crate::tell;
-use crate::tell::views::{BestView, FactorsView};
+use crate::tell::views::{BestView, FindingsView};
 use crate::trade::duration;
 use crate::trade::instant::parse_month;
 use crate::trade::moment::earlier;
 use crate::trade::recipe::LayerKind;
 use clap::Args;
-use serde_json::{Value, json};
 
 /// Which window of time is looked at; all of it where none is said.
 #[derive(Debug, Args)]
@@ -86,17 +84,18 @@ impl Desk<'_> {
         }
         let pair = typed.pair.as_ref().map(|pair| reasons.pair_named(pair));
         let pair = pair.transpose()?;
-        let mut value = self.findings_json(&found, &reasons);
-        if let Some(by) = &by {
-            value["by"] = findings_json::by(by);
-        }
-        if let Some(pair) = &pair {
-            value["pair"] = findings_json::pair(pair, &reasons);
-        }
+        let (by, pair) = (by.as_ref(), pair.as_ref());
+        let report = Report::of(&FindingsView::of(
+            &found,
+            &reasons,
+            by,
+            pair,
+            &self.telling(),
+        ));
         if typed.csv {
-            return Ok(Report::new(value).exactly(sheet(&found)));
+            return Ok(report.exactly(sheet(&found)));
         }
-        let report = Report::new(value).line(format!(
+        let report = report.line(format!(
             "judged pours: {}, good ones (cells {} or more): {}",
             found.pours, found.bar, found.good
         ));
@@ -110,11 +109,13 @@ impl Desk<'_> {
         if typed.statistics {
             return Ok(report.lines(tell::findings::statistics(&reasons)));
         }
-        Ok(match (&by, &pair) {
+        Ok(match (by, pair) {
             (Some(by), _) => report
                 .lines([tell::findings::factor(by, reasons.outcome)])
                 .table(&levels_table(by)),
-            (_, Some(pair)) => report.lines([pair.words.clone()]).table(&pair_table(pair)),
+            (_, Some(pair)) => report
+                .lines([tell::pair::words(pair)])
+                .table(&pair_table(pair)),
             _ => report
                 .table(&variants_table(&found))
                 .lines(reason_lines(&reasons)),
@@ -123,10 +124,9 @@ impl Desk<'_> {
 
     fn best_settings(&self, back: &LookedBack) -> Answer<Report> {
         let found = self.studio.best_settings(back, &self.now)?;
-        let view = serde_json::to_value(BestView::of(&found)).unwrap_or_default();
         let curves = found.iter().flat_map(|found| &found.curves);
         let plots = curves.filter(|curve| curve.matters).map(curve_lines);
-        Ok(Report::new(view)
+        Ok(Report::of(&BestView::of(&found))
             .lines(tell::best::lines(&found))
             .lines(plots.flatten()))
     }
@@ -156,28 +156,6 @@ impl Desk<'_> {
                 .or(since.map(|time| earlier(self.now.at, time))),
             to: month.map(|span| span.1),
         })
-    }
-
-    fn findings_json(&self, found: &Findings, reasons: &Reasons) -> Value {
-        let stamp = |at| self.stamp(at);
-        let mut value = json!({
-            "from": found.window.from.map(stamp),
-            "to": found.window.to.map(stamp),
-            "bar": found.bar,
-            "pours": found.pours,
-            "good": found.good,
-            "variants": findings_json::variants(found),
-        });
-        for (name, one) in findings_json::reasons(reasons, &stamp) {
-            value[name] = one;
-        }
-        if let Ok(Value::Object(factors)) = serde_json::to_value(FactorsView::of(reasons)) {
-            factors
-                .into_iter()
-                .for_each(|(name, one)| value[name.as_str()] = one);
-        }
-        value["too_early"] = json!(found.too_early);
-        value
     }
 }
 
@@ -230,7 +208,7 @@ fn pair_table(pair: &Pair) -> Table {
     let cells = pair.ranked().into_iter().chain(empty);
     let rows = cells.map(|cell| {
         let believed = cell.standing.map(Posterior::from);
-        tally_row(pair.title(cell), cell.tally, believed)
+        tally_row(tell::pair::title(pair, cell), cell.tally, believed)
     });
     rows.fold(tally_table("both"), Table::row)
 }
@@ -269,7 +247,7 @@ pub(super) fn reason_lines(reasons: &Reasons) -> Vec<String> {
         Err(early) => lines.push(tell::findings::too_early(early)),
     }
     lines.extend(tell::findings::in_the_way(reasons));
-    lines.push(reasons.drift.words.clone());
+    lines.push(tell::drift::words(reasons.drift.verdict));
     let period = |one: &DriftPeriod| {
         let (good, pours) = (one.tally.good, one.tally.pours);
         format!("  {}: {good} of {pours} good", one.name)
@@ -293,16 +271,38 @@ const SHOWN_ELSE: usize = 3;
 
 /// The variants as CSV.
 fn sheet(found: &Findings) -> String {
-    let mut lines =
-        vec!["recipe,variant,pours,good,rate,wilson_low,wilson_high,low10,high90".to_owned()];
-    lines.extend(found.variants.iter().map(|one| {
-        let name = exchange::inert_cell(&one.recipe).replace('"', "\"\"");
-        let (low, high) = one.wilson;
-        let believed = &one.posterior;
-        format!(
-            "\"{name}\",{},{},{},{:.4},{low:.4},{high:.4},{:.4},{:.4}",
-            one.variant, one.pours, one.good, one.rate, believed.low10, believed.high90
-        )
-    }));
-    lines.join("\n")
+    let mut table = csv::Writer::from_writer(Vec::new());
+    let heads = [
+        "recipe",
+        "variant",
+        "pours",
+        "good",
+        "rate",
+        "wilson_low",
+        "wilson_high",
+        "low10",
+        "high90",
+    ];
+    // Into memory nothing can fail.
+    let _ = table.write_record(heads);
+    for one in &found.variants {
+        let share = |share: f64| format!("{share:.4}");
+        let ((low, high), believed) = (one.wilson, &one.posterior);
+        let _ = table.write_record([
+            exchange::inert_cell(&one.recipe),
+            one.variant.to_string(),
+            one.pours.to_string(),
+            one.good.to_string(),
+            share(one.rate),
+            share(low),
+            share(high),
+            share(believed.low10),
+            share(believed.high90),
+        ]);
+    }
+    let bytes = table.into_inner().unwrap_or_default();
+    String::from_utf8(bytes)
+        .unwrap_or_default()
+        .trim_end()
+        .to_owned()
 }

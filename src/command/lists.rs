@@ -6,8 +6,8 @@ use crate::command::files::{FileArguments, told};
 use crate::command::report::{Report, Table};
 use crate::exchange::spreadsheet::{Kind, Reading, SheetRead, read_sheet};
 use crate::studio::{Answer, RowsTaken};
+use crate::tell::views::{ColumnView, ListView};
 use clap::ValueEnum;
-use serde::Serialize;
 
 /// How dates of two numbers begin.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -16,26 +16,6 @@ pub enum Dates {
     DayFirst,
     /// 11/24
     MonthFirst,
-}
-
-/// What came of a list, for a program.
-#[derive(Debug, Serialize)]
-struct ListView {
-    kind: Kind,
-    kept: bool,
-    rows: usize,
-    new: usize,
-    known: usize,
-    columns: Vec<ColumnView>,
-    notes: Vec<String>,
-}
-
-/// What a column became, for a program.
-#[derive(Debug, Serialize)]
-struct ColumnView {
-    heading: String,
-    field: Option<&'static str>,
-    first: String,
 }
 
 impl Desk<'_> {
@@ -92,7 +72,7 @@ fn list_report(kind: Kind, sheet: SheetRead, taken: RowsTaken, kept: bool) -> Re
     };
     let lines: Vec<String> = notes.iter().map(|note| format!("! {note}")).collect();
     let view = ListView {
-        kind,
+        kind: kind.to_string(),
         kept,
         rows: sheet.rows.len(),
         new: taken.new,

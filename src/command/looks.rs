@@ -3,11 +3,12 @@
 use crate::command::bar::Bar;
 use crate::command::files::told;
 use crate::command::findings::reason_lines;
-use crate::command::paper::{Left, PaperWord};
+use crate::command::paper::PaperWord;
 use crate::command::report::Report;
 use crate::command::{Desk, maybe};
 use crate::exchange::{self, Certified, ReportFacts};
 use crate::studio::{self, Answer, Asked, LookedBack, Refusal, TimeWindow};
+use crate::tell::views::PaperView;
 use crate::trade::duration;
 use crate::trade::instant::parse_month;
 use crate::trade::moment::Moment;
@@ -167,6 +168,6 @@ impl Desk<'_> {
     fn left(&self, what: &str, path: &Path) -> Answer<Report> {
         let file = path.display().to_string();
         let line = format!("{what} is in {file}");
-        Ok(Report::of(&Left { file }).line(line))
+        Ok(Report::of(&PaperView { file }).line(line))
     }
 }

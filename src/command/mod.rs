@@ -12,7 +12,6 @@ mod cups;
 mod ending;
 mod files;
 mod findings;
-mod findings_json;
 mod findings_measured;
 mod first_hour;
 mod judge;

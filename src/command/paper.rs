@@ -7,10 +7,10 @@ use crate::command::report::Report;
 use crate::exchange;
 use crate::exchange::paper::{self, LabelSheet, Layout, Printing, Session, Stock};
 use crate::studio::{self, Answer, Lids, Limit, Refusal};
+use crate::tell::views::{LabelsView, PaperView};
 use crate::trade::amount::Measures;
 use crate::trade::units::Millimetres;
 use clap::{Args, ValueEnum};
-use serde::Serialize;
 use std::path::PathBuf;
 
 pub(super) const LABELS_EXAMPLE: &str = "\
@@ -94,19 +94,6 @@ pub struct SessionArguments {
     pub replace: bool,
 }
 
-/// What was written: for a program.
-#[derive(Debug, Serialize)]
-struct Written {
-    file: String,
-    labels: usize,
-}
-
-/// The file alone.
-#[derive(Debug, Serialize)]
-pub(super) struct Left {
-    pub(super) file: String,
-}
-
 impl Desk<'_> {
     pub(super) fn labels(&mut self, typed: &LabelsArguments) -> Answer<Report> {
         studio::refuse_no_folder(&typed.out)?;
@@ -140,7 +127,7 @@ impl Desk<'_> {
             format!("{count} labels are")
         };
         let line = format!("{labels} in {file}: print at 100 %, not fitted to the page");
-        Ok(Report::of(&Written {
+        Ok(Report::of(&LabelsView {
             file,
             labels: count,
         })
@@ -188,7 +175,7 @@ impl Desk<'_> {
         exchange::write_bytes(self.studio, &typed.out, typed.replace, &pdf).map_err(told)?;
         let file = typed.out.display().to_string();
         let line = format!("The sheet of plan {} is in {file}", typed.plan);
-        Ok(Report::of(&Left { file }).line(line))
+        Ok(Report::of(&PaperView { file }).line(line))
     }
 }
 

@@ -7,12 +7,11 @@ use crate::command::show::or_dash;
 use crate::exchange;
 use crate::studio::orders::{SaleField, TitleField, Typed};
 use crate::studio::{self, Answer, Ledger, LedgerLine};
+use crate::tell::views::{LedgerLineView, LedgerView, PictureView};
 use crate::trade::instant::parse_date;
 use crate::trade::moment::Moment;
-use crate::trade::picture::Picture;
 use clap::Args;
 use rust_decimal::Decimal;
-use serde::Serialize;
 use std::path::PathBuf;
 
 /// What a picture is called.
@@ -64,52 +63,6 @@ pub struct LedgerArguments {
     pub replace: bool,
 }
 
-/// A picture, for a program.
-#[derive(Debug, Serialize)]
-struct PictureView {
-    pour: i64,
-    title: Option<String>,
-    asked: Option<Decimal>,
-    sold: Option<SaleView>,
-}
-
-/// A sale, for a program.
-#[derive(Debug, Serialize)]
-struct SaleView {
-    at: String,
-    price: Decimal,
-    to: Option<String>,
-    #[serde(rename = "where")]
-    venue: Option<String>,
-}
-
-/// The ledger, for a program. Money is decimal text.
-#[derive(Debug, Serialize)]
-struct LedgerView {
-    year: Option<i32>,
-    currency: Option<String>,
-    pictures: Vec<LineView>,
-    takings: Decimal,
-    cost: Option<Decimal>,
-    margin: Option<Decimal>,
-}
-
-/// One sold picture, for a program.
-#[derive(Debug, Serialize)]
-struct LineView {
-    pour: i64,
-    title: Option<String>,
-    panel: String,
-    sold_at: String,
-    price: Option<Decimal>,
-    cost: Option<Decimal>,
-    margin: Option<Decimal>,
-    #[serde(rename = "where")]
-    venue: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    to: Option<String>,
-}
-
 impl Desk<'_> {
     pub(super) fn title(&mut self, typed: &TitleArguments) -> Answer<Report> {
         let fields = Typed::default()
@@ -124,7 +77,7 @@ impl Desk<'_> {
         let asked = picture
             .asked
             .map(|price| format!("Asked: {}", self.money(price)));
-        Ok(Report::of(&self.picture_view(&picture))
+        Ok(Report::of(&PictureView::of(&picture, &self.telling()))
             .line(called)
             .lines(asked))
     }
@@ -140,23 +93,14 @@ impl Desk<'_> {
         let picture = self.studio.sell(typed.pour, &order, &self.now)?;
         let price = self.money(order.price);
         let line = format!("Pour {} is sold for {price} and off the rack", typed.pour);
-        Ok(Report::of(&self.picture_view(&picture)).line(line))
+        Ok(Report::of(&PictureView::of(&picture, &self.telling())).line(line))
     }
 
     pub(super) fn ledger(&mut self, typed: &LedgerArguments) -> Answer<Report> {
         let (from, to) = self.year(typed.year)?;
         let ledger = self.studio.ledger(from, to)?;
-        let lines = ledger.lines.iter();
-        let view = LedgerView {
-            year: typed.year,
-            currency: Some(self.settings.currency.clone()).filter(|one| !one.is_empty()),
-            pictures: lines
-                .map(|line| self.line_view(line, typed.with_names))
-                .collect(),
-            takings: ledger.takings(),
-            cost: ledger.cost(),
-            margin: ledger.margin(),
-        };
+        let (currency, telling) = (&self.settings.currency, self.telling());
+        let view = LedgerView::of(&ledger, typed.year, currency, typed.with_names, &telling);
         let report = Report::of(&view);
         if let Some(file) = &typed.csv {
             studio::refuse_no_folder(file)?;
@@ -217,34 +161,6 @@ impl Desk<'_> {
         };
         Ok((first(year)?, first(year + 1)?))
     }
-
-    fn picture_view(&self, picture: &Picture) -> PictureView {
-        PictureView {
-            pour: picture.pour,
-            title: picture.title.clone(),
-            asked: picture.asked,
-            sold: picture.sale.as_ref().map(|sale| SaleView {
-                at: self.stamp(sale.at),
-                price: sale.price,
-                to: sale.buyer.clone(),
-                venue: sale.venue.clone(),
-            }),
-        }
-    }
-
-    fn line_view(&self, line: &LedgerLine, names: bool) -> LineView {
-        LineView {
-            pour: line.page.pour.id,
-            title: line.title.clone(),
-            panel: line.page.pour.panel.to_string(),
-            sold_at: self.stamp(line.at),
-            price: line.price,
-            cost: line.cost,
-            margin: line.margin(),
-            venue: line.venue.clone(),
-            to: line.buyer.clone().filter(|_| names),
-        }
-    }
 }
 
 /// The ledger as a spreadsheet's table; texts that look like formulas are made inert.
@@ -262,7 +178,7 @@ fn sheet(view: &LedgerView, names: bool) -> Result<Vec<u8>, exchange::ExchangeEr
     heads.extend(names.then_some("to"));
     let money = |price: Option<Decimal>| price.map(|price| price.to_string()).unwrap_or_default();
     let text = |text: &Option<String>| exchange::inert_cell(text.as_deref().unwrap_or_default());
-    let row = |line: &LineView| {
+    let row = |line: &LedgerLineView| {
         let mut cells = vec![
             line.pour.to_string(),
             text(&line.title),

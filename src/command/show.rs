@@ -10,7 +10,6 @@ use crate::trade::amount::{show_mass, show_volume};
 use crate::trade::length::show_length;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Grams, Millilitres, Millimetres};
-use chrono::SecondsFormat;
 
 /// What stands where nothing is known.
 pub(crate) const UNKNOWN: &str = "-";
@@ -34,16 +33,6 @@ pub(crate) fn number(value: f64) -> f64 {
     if rounded.is_finite() { rounded } else { value }
 }
 
-/// An estimate to four figures: more were noise.
-pub(crate) fn estimate(value: f64) -> f64 {
-    format!("{value:.3e}").parse().unwrap_or(value)
-}
-
-/// A volume in JSON.
-pub(crate) fn ml(volume: Millilitres) -> f64 {
-    number(volume.get())
-}
-
 impl Desk<'_> {
     /// How the answers are told.
     pub(crate) const fn telling(&self) -> Telling<'_> {
@@ -61,12 +50,6 @@ impl Desk<'_> {
     /// A fact in words.
     pub(crate) fn words(&self, fact: &impl Told) -> String {
         tell::words(fact, self.settings.measures, &self.now)
-    }
-
-    /// An instant in JSON: RFC 3339 at the studio's offset, to the second.
-    pub(crate) fn stamp(&self, at: Moment) -> String {
-        let here = self.now.zone.tell(at);
-        here.to_rfc3339_opts(SecondsFormat::Secs, false)
     }
 
     /// An instant on the studio's wall clock.

@@ -4,6 +4,7 @@ use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::numbers::statistics::effects::Effect;
 use crate::studio::{Answer, EffectAxis, stands_clear};
+use crate::tell;
 use crate::tell::views::TrialFindingsView;
 
 /// Columns of the drawing on either side of nothing.
@@ -13,8 +14,8 @@ impl Desk<'_> {
     pub(super) fn trial_findings(&mut self, trial: i64) -> Answer<Report> {
         let found = self.studio.trial_findings(trial)?;
         let report = Report::of(&TrialFindingsView::of(&found, &self.telling()))
-            .lines(found.words.clone())
-            .lines(found.notes.clone());
+            .lines(tell::trials::words(&found))
+            .lines(tell::trials::notes(&found));
         if found.analysis.is_none() {
             return Ok(report);
         }
@@ -32,7 +33,7 @@ impl Desk<'_> {
             ]
         });
         let report = report.table(&rows.fold(table, Table::row));
-        let rest = found.left_out();
+        let rest = tell::trials::left_out(&found);
         Ok(report.lines(rest).lines(found.page.aliases.clone()))
     }
 }

@@ -3,14 +3,13 @@
 use crate::clock::Clock;
 use crate::command::Desk;
 use crate::command::report::Report;
-use crate::command::show::ml;
 use crate::studio::{Answer, CupStatus, Studio, Turn, local, turns};
+use crate::tell::views::{Telling, TurnView};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::text::inert;
 use chrono::TimeDelta;
 use clap::Args;
-use serde::Serialize;
 use std::ffi::OsString;
 use std::io::Write;
 use std::process::{Child, Command, Stdio};
@@ -38,43 +37,15 @@ pub struct WatchArguments {
     pub words: Vec<OsString>,
 }
 
-/// A turn, for a program: one line of JSON each.
-#[derive(Debug, Serialize)]
-struct TurnView {
-    at: String,
-    mark: String,
-    was: Option<&'static str>,
-    state: &'static str,
-    recipe: String,
-    variant: i64,
-    layer: &'static str,
-    left_ml: f64,
-    mound_s: Option<f64>,
-    why: String,
+/// A turn as a line, and as a program's environment.
+trait Lines {
+    /// `18:44 K7: ready, now thick: …`
+    fn line(&self, clock: &str) -> String;
+    /// The facts for a program's environment; none holds what could move a cursor.
+    fn facts(&self) -> [(&'static str, String); 9];
 }
 
-impl TurnView {
-    fn of(turn: &Turn, at: String) -> Self {
-        let cup = &turn.cup;
-        Self {
-            at,
-            mark: cup.cup.mark.to_string(),
-            was: turn.was.map(|was| was.word()),
-            state: turn.is.word(),
-            recipe: cup.recipe.name.clone(),
-            variant: cup.variant.number,
-            layer: cup.recipe.layer.word(),
-            left_ml: ml(cup.life.left),
-            mound_s: cup.outlook.mound_mid().map(|mound| mound.get()),
-            why: if turn.is == crate::trade::life::State::Spent {
-                "spent".to_owned()
-            } else {
-                cup.why.clone()
-            },
-        }
-    }
-
-    /// `18:44 K7: ready, now thick: …`
+impl Lines for TurnView {
     fn line(&self, clock: &str) -> String {
         let was = self
             .was
@@ -83,7 +54,6 @@ impl TurnView {
         format!("{clock} {}: {was}{}: {}", self.mark, self.state, self.why)
     }
 
-    /// The facts for a program's environment; none holds what could move a cursor.
     fn facts(&self) -> [(&'static str, String); 9] {
         let number = |number: Option<f64>| {
             number
@@ -109,9 +79,10 @@ impl Desk<'_> {
         let first = self.studio.bench(&self.now)?;
         eprintln!("{}", self.watching(&first));
         let (clock, json, zone) = (self.clock, self.json, self.now);
+        let measures = self.settings.measures;
         let mut children: Vec<Child> = Vec::new();
         let tell = |turn: &Turn, now: &Now| {
-            let view = TurnView::of(turn, now.zone.tell(now.at).to_rfc3339());
+            let view = TurnView::of(turn, &Telling { measures, now });
             children.retain_mut(|child| matches!(child.try_wait(), Ok(None)));
             children.extend(
                 typed

@@ -19,7 +19,7 @@ mod refusal;
 mod reminders;
 mod shelf;
 mod trials;
-mod words;
+mod wall_clock;
 
 pub use crate::logbook::{Candidate, Change, Whose};
 pub use cups::amend::Amended;
@@ -27,7 +27,6 @@ pub use cups::bench::{CupPage, CupStatus, RecipeBook};
 pub use cups::forecast::{Advice, Outlook};
 pub use cups::lid::{Lid, Lids};
 pub use cups::mix::{MixDraft, MixPart, Mixed};
-pub use cups::risen::gel_words;
 pub use cups::tend::Tended;
 pub use cups::turns::{Turn, turns};
 pub use demo::DemoSeeded;
@@ -78,9 +77,9 @@ pub use shelf::stock::ShelfLine;
 pub use trials::trial::{TrialLine, TrialPage, read_factor, sketch_trial};
 pub use trials::trial_curve::{Spot, TrialCurve};
 pub use trials::trial_drawing::EffectAxis;
-pub use trials::trial_findings::{TrialFindings, effect_words, stands_clear};
+pub use trials::trial_findings::{TrialFindings, stands_clear};
 pub use trials::trial_run::RunDone;
-pub use words::{beyond_words, day, due, ends, local};
+pub use wall_clock::{day, due, ends, local, next_minute};
 
 pub use crate::logbook::on_wait;
 pub use crate::logbook::{

@@ -5,6 +5,10 @@
 
 pub mod best;
 mod compare;
+
+pub mod cups;
+mod curves;
+pub mod drift;
 mod entries;
 pub mod findings;
 mod hints;
@@ -12,6 +16,7 @@ mod history;
 pub mod measured;
 mod naming;
 pub mod next;
+pub mod pair;
 pub mod photos;
 pub mod plans;
 mod recipes;
@@ -19,6 +24,7 @@ mod refusals;
 mod remarks;
 mod shelf;
 mod stack;
+pub mod trials;
 pub mod views;
 
 pub use compare::{aspect, show_move};

@@ -51,8 +51,30 @@ pub struct Drift {
     pub periods: Vec<Period>,
     /// The trend; none where it is too early, or nothing varies.
     pub trend: Option<Ranked>,
-    /// The same in words.
-    pub words: String,
+    /// What is to be said of it.
+    pub verdict: Verdict,
+}
+
+/// What is to be said of a trend.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Verdict {
+    /// So few pours: too early.
+    TooFew(usize),
+    /// All of so many pours lie in one stretch of days: too early.
+    OneStretch(usize),
+    /// Every pour had the same cells.
+    AllAlike,
+    /// A trend that chance would seldom show.
+    Changed {
+        /// The trend.
+        trend: Ranked,
+        /// How the first period's pours came out.
+        first: Tally,
+        /// How the last's did.
+        last: Tally,
+    },
+    /// No sign of a change in so many pours.
+    NoSign(usize),
 }
 
 /// Puts the pours into periods, and looks for a trend.
@@ -62,7 +84,7 @@ pub fn drift(pours: &[Poured]) -> Drift {
     let early = pours.len() < LEAST_ROWS || periods.len() < 2;
     let trend = if early { None } else { trend(pours) };
     Drift {
-        words: words(pours, &periods, early, trend),
+        verdict: verdict(pours, &periods, trend),
         periods,
         trend,
     }
@@ -115,44 +137,19 @@ impl Period {
     }
 }
 
-fn words(pours: &[Poured], periods: &[Period], early: bool, trend: Option<Ranked>) -> String {
+fn verdict(pours: &[Poured], periods: &[Period], trend: Option<Ranked>) -> Verdict {
     let n = pours.len();
-    if early {
-        let all = if n == 1 {
-            "1 pour"
-        } else {
-            &format!("{n} pours")
-        };
-        let why = match n < LEAST_ROWS {
-            true => format!("{all} judged"),
-            false => format!("all {n} pours lie in one stretch of days"),
-        };
-        return format!("Too early to tell whether it changes with time: {why}.");
-    }
-    let Some(trend) = trend else {
-        return "Every pour had the same cells, so nothing changed with time.".into();
-    };
     let ends = periods.first().zip(periods.last());
-    let said = |t: Tally| format!("{} of {}", t.good, t.pours);
-    match (ends, trend.p < ALARM) {
-        (Some((first, last)), true) => format!(
-            "Cells went {} with time (rank correlation {:.2}, {}): at first {} good, of late {}. Found by looking, \
-             not by a trial: whatever else changed meanwhile may be why.",
-            if trend.value > 0.0 { "up" } else { "down" },
-            trend.value,
-            told(trend.p),
-            said(first.tally),
-            said(last.tally)
-        ),
-        _ => format!("No sign that cells change with time, in {n} pours."),
-    }
-}
-
-fn told(p: f64) -> String {
-    if p < 0.01 {
-        "p under 0.01".into()
-    } else {
-        format!("p {p:.2}")
+    match (ends, trend) {
+        _ if n < LEAST_ROWS => Verdict::TooFew(n),
+        _ if periods.len() < 2 => Verdict::OneStretch(n),
+        (_, None) => Verdict::AllAlike,
+        (Some((first, last)), Some(trend)) if trend.p < ALARM => Verdict::Changed {
+            trend,
+            first: first.tally,
+            last: last.tally,
+        },
+        _ => Verdict::NoSign(n),
     }
 }
 
@@ -187,7 +184,7 @@ mod tests {
         assert_eq!(told.collect::<Vec<_>>(), [(1, 2, 3, 6), (7, 9, 6, 8)]);
         let places: Vec<_> = found.periods.iter().map(Period::places).collect();
         assert_eq!(places, [0..6, 6..14]);
-        assert!(found.trend.is_none() && found.words.starts_with("Too early to tell"));
+        assert!(found.trend.is_none() && found.verdict == Verdict::TooFew(14));
     }
 
     // scipy 1.17.1, spearmanr(range(24), cells): rho 0.8833242060293067, p 1.0856076190990168e-08.
@@ -211,8 +208,8 @@ mod tests {
             "{}",
             trend.p
         );
-        let ends = "at first 0 of 6 good, of late 5 of 6. Found by looking";
-        assert!(found.words.starts_with("Cells went up") && found.words.contains(ends));
+        let (first, last) = (Tally::new(0, 6), Tally::new(5, 6));
+        assert_eq!(found.verdict, Verdict::Changed { trend, first, last });
     }
 
     #[test]
@@ -230,14 +227,14 @@ mod tests {
             .map(|one| Poured { unit: 1, ..one })
             .collect();
         for (pours, told) in [
-            (vec![], "0 pours judged"),
-            (many(4)[..1].to_vec(), "1 pour judged"),
-            (one_week, "Too early to tell"),
-            (many(5), "same cells"),
-            (many(0), "same cells"),
+            (vec![], Verdict::TooFew(0)),
+            (many(4)[..1].to_vec(), Verdict::TooFew(1)),
+            (one_week, Verdict::OneStretch(30)),
+            (many(5), Verdict::AllAlike),
+            (many(0), Verdict::AllAlike),
         ] {
             let found = drift(&pours);
-            assert!(found.words.contains(told), "{}", found.words);
+            assert_eq!(found.verdict, told);
             assert_eq!(found.trend, None);
             let all: u32 = found.periods.iter().map(|one| one.tally.pours).sum();
             assert_eq!(all as usize, pours.len());

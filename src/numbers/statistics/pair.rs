@@ -40,10 +40,30 @@ pub struct Pair {
     pub cells: Vec<Cell>,
     /// Pours on which one of the two, or both, were not written down.
     pub lacking: usize,
-    /// Whether it is too early to tell one cell from another.
-    pub too_early: bool,
-    /// The same in words.
-    pub words: String,
+    /// What is to be said of it.
+    pub verdict: PairVerdict,
+}
+
+/// What is to be said of two factors.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PairVerdict {
+    /// They are never both written down.
+    NeverBoth,
+    /// Both were the same on every pour that has both.
+    AllAlike,
+    /// No pour with both was good.
+    NoneGood,
+    /// Every pour with both was good.
+    AllGood,
+    /// So few pours have both: too early.
+    TooFew(usize),
+    /// They always went together.
+    AsOne,
+    /// The surest cell and the least sure stand against each other.
+    Compared {
+        /// Whether their ranges do not meet.
+        apart: bool,
+    },
 }
 
 /// The table of two factors, by their names and sides; `good` says how each row came out.
@@ -73,10 +93,9 @@ pub fn pair(names: [&str; 2], sides: [&Sides; 2], good: &[bool]) -> Pair {
         across,
         cells,
         lacking,
-        too_early: true,
-        words: String::new(),
+        verdict: PairVerdict::NeverBoth,
     };
-    pair.tell();
+    pair.verdict = pair.compared();
     pair
 }
 
@@ -121,6 +140,12 @@ fn believe(cells: &mut [Cell]) {
 }
 
 impl Pair {
+    /// Whether it is too early to tell one cell from another.
+    #[must_use]
+    pub const fn too_early(&self) -> bool {
+        !matches!(self.verdict, PairVerdict::Compared { .. })
+    }
+
     /// How many pours have both.
     #[must_use]
     pub fn pours(&self) -> usize {
@@ -139,71 +164,26 @@ impl Pair {
         cells.into_iter().map(|(cell, _)| cell).collect()
     }
 
-    /// `rest over 12 h, humidity not over 55 %`.
-    #[must_use]
-    pub fn title(&self, cell: &Cell) -> String {
-        let of = |sides: &[String], at: usize| sides.get(at).cloned().unwrap_or_default();
-        let [first, second] = &self.names;
-        let (down, across) = (of(&self.down, cell.down), of(&self.across, cell.across));
-        format!("{first} {down}, {second} {across}")
-    }
-
-    fn tell(&mut self) {
-        let told = self.compared();
-        self.too_early = told.is_err();
-        let lacking = match self.lacking {
-            0 => String::new(),
-            1 => " On 1 pour one of the two was not written down.".into(),
-            n => format!(" On {n} pours one of the two was not written down."),
-        };
-        self.words = told.unwrap_or_else(|why| why) + &lacking;
-    }
-
-    /// The best cell beside the worst, or why they are not to be compared.
-    fn compared(&self) -> Result<String, String> {
+    /// What is to be said of it.
+    fn compared(&self) -> PairVerdict {
         let ranked = self.ranked();
         let [best, .., worst] = ranked.as_slice() else {
-            return Err(self.nothing(ranked.len()));
+            return match ranked.len() {
+                0 => PairVerdict::NeverBoth,
+                _ => PairVerdict::AllAlike,
+            };
         };
         let n = self.pours();
         let good: usize = ranked.iter().map(|cell| cell.tally.good as usize).sum();
         match good {
-            0 => return Err("No pour with both was good. Too early to tell.".into()),
-            all if all == n => {
-                return Err("Every pour with both was good. Too early to tell.".into());
-            }
-            _ if n < LEAST_ROWS => return Err(format!("Too early to tell from {n} pours.")),
-            _ if self.as_one() => {
-                let [first, second] = &self.names;
-                return Err(format!(
-                    "{first} and {second} always went together: which of them it is cannot be told."
-                ));
-            }
-            _ => {}
+            0 => PairVerdict::NoneGood,
+            all if all == n => PairVerdict::AllGood,
+            _ if n < LEAST_ROWS => PairVerdict::TooFew(n),
+            _ if self.as_one() => PairVerdict::AsOne,
+            _ => PairVerdict::Compared {
+                apart: best.tally.wilson().low > worst.tally.wilson().high,
+            },
         }
-        let say = |cell: &Cell| {
-            let (title, tally) = (self.title(cell), cell.tally);
-            format!("{title}: {} of {} good", tally.good, tally.pours)
-        };
-        let apart = match best.tally.wilson().low > worst.tally.wilson().high {
-            true => "Their ranges do not meet.",
-            false => "Their ranges meet, so it may be chance.",
-        };
-        Ok(format!(
-            "Surest: {}. Least: {}. {apart} Found by looking, not by a trial.",
-            say(best),
-            say(worst)
-        ))
-    }
-
-    fn nothing(&self, cells: usize) -> String {
-        let [first, second] = &self.names;
-        if cells == 0 {
-            return format!("{first} and {second} are never both written down.");
-        }
-        format!(
-            "{first} and {second} were the same on every pour that has both: nothing to compare."
-        )
     }
 
     /// Whether each factor's side always says the other's.
@@ -269,12 +249,11 @@ mod tests {
             .map(|cell| (cell.tally.good, cell.tally.pours))
             .collect();
         assert_eq!(told, [(8, 8), (4, 8), (2, 4), (0, 8)]);
-        assert_eq!((pair.lacking, pair.pours(), pair.too_early), (2, 28, false));
         assert_eq!(
-            pair.words,
-            "Surest: rest long, air dry: 8 of 8 good. Least: rest short, air wet: 0 of 8 good. Their ranges do not \
-             meet. Found by looking, not by a trial. On 2 pours one of the two was not written down."
+            (pair.lacking, pair.pours(), pair.too_early()),
+            (2, 28, false)
         );
+        assert_eq!(pair.verdict, PairVerdict::Compared { apart: true });
     }
 
     #[test]
@@ -283,7 +262,12 @@ mod tests {
         let second: Vec<&str> = [vec!["dry"; 19], vec!["wet", "dry"]].concat();
         let good: Vec<bool> = (0..21).map(|i| i < 16 || i == 20).collect();
         let pair = table(&first, &second, &good);
-        assert_eq!(pair.title(pair.ranked()[0]), "rest long, air dry");
+        let first = pair.ranked()[0];
+        let sides = (
+            pair.down[first.down].as_str(),
+            pair.across[first.across].as_str(),
+        );
+        assert_eq!(sides, ("long", "dry"));
     }
 
     #[test]
@@ -293,33 +277,23 @@ mod tests {
         let thirds: Vec<&str> = (0..24).map(|i| ["c", "d"][i % 3 / 2]).collect();
         let same = ["a"; 24];
         for (first, second, good, told) in [
-            (&[][..], &[][..], &[][..], "never both written down"),
-            (
-                &["a"],
-                &["b"],
-                &[true],
-                "the same on every pour that has both",
-            ),
-            (
-                &halves,
-                &thirds,
-                &[true; 24],
-                "Every pour with both was good",
-            ),
-            (&halves, &thirds, &[false; 24], "No pour with both was good"),
-            (&same, &same, &mixed, "the same on every pour that has both"),
-            (&halves, &halves, &mixed, "always went together"),
+            (&[][..], &[][..], &[][..], PairVerdict::NeverBoth),
+            (&["a"], &["b"], &[true], PairVerdict::AllAlike),
+            (&halves, &thirds, &[true; 24], PairVerdict::AllGood),
+            (&halves, &thirds, &[false; 24], PairVerdict::NoneGood),
+            (&same, &same, &mixed, PairVerdict::AllAlike),
+            (&halves, &halves, &mixed, PairVerdict::AsOne),
             (
                 &halves[6..16],
                 &thirds[6..16],
                 &mixed[6..16],
-                "Too early to tell from 10",
+                PairVerdict::TooFew(10),
             ),
-            (&[""; 24], &thirds, &mixed, "never both written down"),
+            (&[""; 24], &thirds, &mixed, PairVerdict::NeverBoth),
         ] {
             let pair = table(first, second, good);
-            assert!(pair.words.contains(told), "{}", pair.words);
-            assert!(pair.too_early && !pair.words.contains("NaN"));
+            assert_eq!(pair.verdict, told);
+            assert!(pair.too_early());
             let mean = |cell: &Cell| cell.standing.is_none_or(|one| one.mean.is_finite());
             assert!(pair.cells.iter().all(mean));
         }

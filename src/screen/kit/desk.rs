@@ -10,6 +10,7 @@ use crate::screen::kit::refusal::words;
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::StudioError;
 use crate::studio::orders::{Bare, Given, Wrong};
+use crate::tell::Told;
 use crate::trade::amount::Measures;
 use std::collections::VecDeque;
 use std::time::Duration;
@@ -68,6 +69,11 @@ impl Desk {
             now: &self.beat.now,
             bare: Bare::InMeasures,
         }
+    }
+
+    /// A fact in words.
+    pub fn words(&self, fact: &impl Told) -> String {
+        fact.told(self.measures(), &self.beat.now)
     }
 
     /// What is wrong in a field, with what to type instead.

@@ -1,6 +1,7 @@
 //! Names, settings and living cups that every place works with, read again only when something was written.
 
 use crate::studio::{Answer, CupStatus, Settings, Studio, orders};
+use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
@@ -102,7 +103,7 @@ impl Known {
         (due && before.state != cup.state).then(|| Turned {
             mark: cup.cup.mark.to_string(),
             state: cup.state,
-            why: cup.why.clone(),
+            why: tell::words(cup, self.names.measures(), now),
         })
     }
 

@@ -34,8 +34,6 @@ pub struct CupStatus {
     pub outlook: Outlook,
     /// Until when it stays ready; `None` where it is not ready, or nothing ends it.
     pub ready_until: Option<Moment>,
-    /// What is so, and what to do, in words.
-    pub why: String,
 }
 
 /// What shapes a cup's life: variants and recipes by number.
@@ -196,7 +194,7 @@ impl Learned {
         let windowed = variant.targets.window.is_some();
         let ready_until =
             (state == State::Ready && windowed).then_some(outlook.expected.holds_until);
-        let mut standing = CupStatus {
+        Some(CupStatus {
             cup,
             recipe,
             variant,
@@ -204,10 +202,7 @@ impl Learned {
             state,
             outlook,
             ready_until,
-            why: String::new(),
-        };
-        standing.why = standing.reason(now, cards.measures);
-        Some(standing)
+        })
     }
 }
 

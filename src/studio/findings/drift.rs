@@ -1,6 +1,6 @@
 //! The judged pours in periods of the calendar: by weeks where they are few, by longer stretches where they are many.
 
-use crate::numbers::statistics::drift::{self, Poured};
+use crate::numbers::statistics::drift::{self, Poured, Verdict};
 use crate::numbers::statistics::proportion::Tally;
 use crate::numbers::statistics::ranks::Ranked;
 use crate::studio::PourPage;
@@ -18,8 +18,8 @@ pub struct Drift {
     pub periods: Vec<DriftPeriod>,
     /// Spearman's correlation of the cells with the order of the pours; none where it is too early.
     pub trend: Option<Ranked>,
-    /// The same in words.
-    pub words: String,
+    /// What is to be said of it.
+    pub verdict: Verdict,
 }
 
 /// One period.
@@ -139,7 +139,7 @@ pub(in crate::studio) fn drift(judged: &[(PourPage, u8)], bar: u8, now: &Now) ->
     Drift {
         periods: found.periods.iter().filter_map(period).collect(),
         trend: found.trend,
-        words: found.words,
+        verdict: found.verdict,
     }
 }
 

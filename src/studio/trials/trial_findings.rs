@@ -1,11 +1,10 @@
-//! What a trial found: effects on the cells with their intervals, and in words what it cannot tell.
+//! What a trial found: effects on the cells with their intervals.
 
-use crate::numbers::statistics::effects::{Analysis, Effect, ErrorSource};
+use crate::numbers::statistics::effects::{Analysis, Effect};
 use crate::numbers::statistics::runs_missing::effects_left;
 use crate::studio::trials::trial::{self, Sight, TrialPage};
 use crate::studio::trials::trial_curve::TrialCurve;
 use crate::studio::{Answer, Refusal, Studio};
-use crate::trade::trial::{Level, TrialFactor};
 
 /// What a trial found.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,10 +17,6 @@ pub struct TrialFindings {
     pub curve: Option<TrialCurve>,
     /// The effects that were taken as nothing because runs were given up, by their factors.
     pub dropped: Vec<Vec<usize>>,
-    /// What stands clear, or that nothing does, in words.
-    pub words: Vec<String>,
-    /// What else is to be known about it: runs given up, the error, what it cannot tell.
-    pub notes: Vec<String>,
 }
 
 impl Studio {
@@ -36,8 +31,6 @@ impl Studio {
         let page = trial::page(&read, kept, Sight::Blind)?;
         if !page.is_over() {
             return Ok(TrialFindings {
-                words: too_early(&page),
-                notes: given_up(&page),
                 page,
                 analysis: None,
                 curve: None,
@@ -48,34 +41,20 @@ impl Studio {
         let cells: Vec<Option<f64>> = cells.collect();
         if page.curve.is_some() {
             let curve = TrialCurve::read(&page, &planned, &cells).map_err(Refusal::Design)?;
-            return Ok(of_curve(page, curve));
+            return Ok(TrialFindings {
+                page,
+                analysis: Some(curve.analysis()),
+                curve: Some(curve),
+                dropped: Vec::new(),
+            });
         }
         let left = effects_left(&planned, &cells).map_err(Refusal::Design)?;
-        let (analysis, dropped) = (left.analysis, left.dropped);
         Ok(TrialFindings {
-            words: found(&page, &analysis),
-            notes: notes(&page, &analysis, &dropped),
             page,
-            analysis: Some(analysis),
+            analysis: Some(left.analysis),
             curve: None,
-            dropped,
+            dropped: left.dropped,
         })
-    }
-}
-
-fn of_curve(page: TrialPage, curve: TrialCurve) -> TrialFindings {
-    let analysis = curve.analysis();
-    let clear = analysis.effects.iter().filter(|one| stands_clear(one));
-    let effects = clear.map(|effect| effect_words(effect, &page.factors));
-    let words = [curve.words(&page.factors)].into_iter().chain(effects);
-    let kind = curve.kind_words(&page.factors).into_iter();
-    TrialFindings {
-        words: words.collect(),
-        notes: kind.chain(notes(&page, &analysis, &[])).collect(),
-        page,
-        analysis: Some(analysis),
-        curve: Some(curve),
-        dropped: Vec::new(),
     }
 }
 
@@ -86,16 +65,6 @@ impl TrialFindings {
         let effects = self.analysis.iter().flat_map(|all| &all.effects);
         let worth = |effect: &&Effect| effect.factors.len() <= 2 || stands_clear(effect);
         effects.filter(worth).collect()
-    }
-
-    /// How many effects are not worth drawing, in a sentence; none where all are.
-    #[must_use]
-    pub fn left_out(&self) -> Option<String> {
-        let all = self.analysis.as_ref()?.effects.len();
-        let left_out = all - self.shown().len();
-        (left_out > 0).then(|| {
-            format!("not drawn: {left_out} of three together or more, none clear of chance")
-        })
     }
 
     /// The names of what is varied.
@@ -110,224 +79,4 @@ impl TrialFindings {
 #[must_use]
 pub const fn stands_clear(effect: &Effect) -> bool {
     effect.is_clear
-}
-
-fn too_early(page: &TrialPage) -> Vec<String> {
-    let judged = format!(
-        "{} of {} runs are judged: too early",
-        page.judged(),
-        page.runs.len()
-    );
-    let waits = |run: &&trial::TrialLine| run.pour.is_some() && !run.is_over();
-    let unjudged = page.runs.iter().filter(waits).count();
-    let waiting = (unjudged > 0).then(|| match unjudged {
-        1 => "1 run is poured and waits to be judged".to_owned(),
-        more => format!("{more} runs are poured and wait to be judged"),
-    });
-    let next = page
-        .next()
-        .map(|run| format!("run {run} is to be poured next"));
-    [judged].into_iter().chain(waiting).chain(next).collect()
-}
-
-/// An effect in the painter's words: what it does to the cells, how sure that is, and what else it may be.
-#[must_use]
-pub fn effect_words(effect: &Effect, factors: &[TrialFactor]) -> String {
-    let sure = effect.interval.map(|sure| {
-        let (low, high) = (tenth(sure.low), tenth(sure.high));
-        format!(" ({low} to {high})")
-    });
-    let told = format!(
-        "{}: {} cells{}",
-        changed(&effect.factors, factors),
-        signed(effect.value),
-        sure.unwrap_or_default()
-    );
-    let doubts = doubts(effect, factors).into_iter();
-    doubts.fold(told, |told, doubt| format!("{told}; {doubt}"))
-}
-
-/// `24h rest instead of 12h`, `rest and air together`.
-fn changed(which: &[usize], factors: &[TrialFactor]) -> String {
-    let named: Vec<&TrialFactor> = which.iter().filter_map(|at| factors.get(*at)).collect();
-    if let [one] = named.as_slice() {
-        return format!("{} {} instead of {}", one.high, one.name, one.low);
-    }
-    if let ([one, _], [first, second]) = (named.as_slice(), which)
-        && first == second
-    {
-        let halfway = one.at(Level::Middle);
-        return format!("{halfway} {} against both ends", one.name);
-    }
-    format!("{} together", together(&named))
-}
-
-fn together(named: &[&TrialFactor]) -> String {
-    let names: Vec<&str> = named.iter().map(|one| one.name.as_str()).collect();
-    names.join(" and ")
-}
-
-fn doubts(effect: &Effect, factors: &[TrialFactor]) -> Vec<String> {
-    let mut said = Vec::new();
-    match effect.interval {
-        None => said.push("how sure is unknown".to_owned()),
-        Some(_) if !stands_clear(effect) => said.push("cannot be told from nothing".to_owned()),
-        Some(_) => {}
-    }
-    let named = |which: &Vec<usize>| {
-        let named: Vec<&TrialFactor> = which.iter().filter_map(|at| factors.get(*at)).collect();
-        let words = if named.len() > 1 { " together" } else { "" };
-        format!("{}{words}", together(&named))
-    };
-    let others = effect.aliases.iter().filter(|one| one.len() <= 2);
-    let others: Vec<String> = others.map(named).collect();
-    if !others.is_empty() {
-        said.push(format!("it may be {}", others.join(" or ")));
-    }
-    if effect.with_blocks {
-        said.push("it may be the day".to_owned());
-    }
-    said
-}
-
-/// One digit after the point, which is all that cells counted from 0 to 5 deserve; no nought below nothing.
-fn tenth(value: f64) -> String {
-    let text = format!("{value:.1}");
-    if text == "-0.0" {
-        "0.0".to_owned()
-    } else {
-        text
-    }
-}
-
-fn signed(value: f64) -> String {
-    let text = tenth(value);
-    if text.starts_with('-') {
-        text
-    } else {
-        format!("+{text}")
-    }
-}
-
-fn found(page: &TrialPage, analysis: &Analysis) -> Vec<String> {
-    let effects = analysis.effects.iter();
-    let clear = effects.filter(|effect| stands_clear(effect));
-    let mut words: Vec<String> = clear
-        .map(|effect| effect_words(effect, &page.factors))
-        .collect();
-    if words.is_empty() {
-        words.push(nothing_clear(analysis).to_owned());
-    }
-    words
-}
-
-fn notes(page: &TrialPage, analysis: &Analysis, dropped: &[Vec<usize>]) -> Vec<String> {
-    let mut words = given_up(page);
-    words.extend(dropped_words(dropped, &page.factors));
-    words.extend(error_words(analysis, page));
-    words.extend(curvature_words(analysis));
-    words.extend(page.resolution_words().map(str::to_owned));
-    words
-}
-
-fn given_up(page: &TrialPage) -> Vec<String> {
-    let one = |why: &str, run: usize| format!("run {run} was given up: {why}");
-    let runs = page.runs.iter();
-    runs.filter_map(|run| Some(one(run.given_up.as_ref()?, run.run)))
-        .collect()
-}
-
-fn dropped_words(dropped: &[Vec<usize>], factors: &[TrialFactor]) -> Option<String> {
-    let changed = |one: &Vec<usize>| changed(one, factors);
-    let names: Vec<String> = dropped.iter().map(changed).collect();
-    let names = names.join("; ");
-    let told = format!("too few runs to tell, so taken to do nothing: {names}");
-    (!dropped.is_empty()).then_some(told)
-}
-
-fn nothing_clear(analysis: &Analysis) -> &'static str {
-    if analysis.effects.iter().all(|effect| effect.value == 0.0) {
-        return "every setting came out alike";
-    }
-    match analysis.error {
-        Some(_) => "too early to tell: no effect stands clear of chance",
-        None => {
-            "too early to tell: nothing shows how far chance reaches; repeat runs or add centre runs"
-        }
-    }
-}
-
-fn error_words(analysis: &Analysis, page: &TrialPage) -> Option<String> {
-    let (error, _, from) = analysis.error?;
-    let from = match from {
-        ErrorSource::Repeats => "from runs at the same settings",
-        ErrorSource::Lenth => "from the small effects, which are taken to be nothing (Lenth)",
-        ErrorSource::Left => {
-            return Some(format!(
-                "standard error of one run {error:.2} cells, from what the curve leaves"
-            ));
-        }
-        ErrorSource::Pooled => "from runs at the same settings and the small effects together",
-    };
-    let at_most = if page.given_up() > 0 { "at most " } else { "" };
-    Some(format!("standard error {at_most}{error:.2} cells, {from}"))
-}
-
-fn curvature_words(analysis: &Analysis) -> Option<String> {
-    let (value, interval) = analysis.curvature?;
-    let told = format!("halfway: {value:+.2} cells against the mean of the corners");
-    Some(match interval {
-        Some(sure) => format!("{told} ({:+.2} to {:+.2})", sure.low, sure.high),
-        None => told,
-    })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::numbers::statistics::proportion::Interval;
-
-    fn factor(name: &str, low: &str, high: &str) -> TrialFactor {
-        let [name, low, high] = [name, low, high].map(str::to_owned);
-        TrialFactor { name, low, high }
-    }
-
-    fn words(
-        factors: &[usize],
-        value: f64,
-        ends: Option<(f64, f64)>,
-        aliases: &[&[usize]],
-    ) -> String {
-        let known = [
-            factor("rest", "12 h", "24 h"),
-            factor("air", "dry", "damp"),
-            factor("spin", "cw", "ccw"),
-        ];
-        let effect = Effect {
-            factors: factors.to_vec(),
-            aliases: aliases.iter().map(|one| one.to_vec()).collect(),
-            with_blocks: factors.len() > 2,
-            value,
-            is_clear: ends.is_some_and(|(low, high)| low > 0.0 || high < 0.0),
-            interval: ends.map(|(low, high)| Interval { low, high }),
-        };
-        effect_words(&effect, &known)
-    }
-
-    #[test]
-    fn an_effect_is_said_as_what_changes_and_by_how_many_cells() {
-        assert_eq!(
-            words(&[0], 0.9, Some((0.2, 1.6)), &[]),
-            "24 h rest instead of 12 h: +0.9 cells (0.2 to 1.6)"
-        );
-        assert_eq!(
-            words(&[1], -0.04, Some((-0.8, 0.72)), &[&[0, 2], &[0, 1, 2]]),
-            "damp air instead of dry: +0.0 cells (-0.8 to 0.7); cannot be told from nothing; \
-             it may be rest and spin together"
-        );
-        assert_eq!(
-            words(&[0, 1, 2], -1.25, None, &[]),
-            "rest and air and spin together: -1.2 cells; how sure is unknown; it may be the day"
-        );
-    }
 }

@@ -70,7 +70,7 @@ impl CupView {
             capped: cup.life.capped,
             tape: cup.cup.tape.clone(),
             note: cup.cup.note.clone(),
-            why: cup.why.clone(),
+            why: telling.words(cup),
         }
     }
 }

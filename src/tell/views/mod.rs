@@ -7,21 +7,26 @@ mod best;
 mod cells;
 mod compare;
 mod cups;
+mod drying;
 mod entries;
 mod files;
 mod findings;
 mod history;
+mod looked_back;
 mod measured;
 mod naming;
+mod paper;
 mod photos;
 mod plans;
 mod pours;
 mod recipes;
 mod remarks;
+mod sales;
 mod schemas;
 mod shelf;
 mod stack;
 mod trials;
+mod watch;
 
 pub use best::{AdviceView, BestView, CurveView, SettingView};
 pub use cells::{CellView, CellsView, ColourView, CornersView, DiametersView, PhotoView};
@@ -29,6 +34,7 @@ pub use compare::{ComparedView, ComparisonView};
 pub use cups::{
     AmendedView, CupPageView, CupView, CupsView, MixedView, PartView, TendedView, ThinnerView,
 };
+pub use drying::{DryingView, FlowCupView, RackView};
 pub use entries::EntryView;
 pub use files::{
     BackupsView, CopyView, CsvView, DatedCopyView, DemoView, FileView, RestoredView, SettingsView,
@@ -36,8 +42,10 @@ pub use files::{
 };
 pub use findings::{BasisView, EffectView, FactorView, FactorsView, SideView};
 pub use history::{HistoryView, RedoneView, RefusedView, UndoneView};
+pub use looked_back::FindingsView;
 pub use measured::{MeasuredFindingsView, MeasuredVariantView};
 pub use naming::{MergedView, RemovedView, RetiredView};
+pub use paper::{CalendarView, ColumnView, LabelsView, ListView, PaperView};
 pub use photos::{
     KeptPhotoView, MeasurementView, PhotosCheckedView, PhotosTakenView, PhotosView, ProposalView,
 };
@@ -45,10 +53,12 @@ pub use plans::{CautionsView, CostView, KeptPlanView, PlanView, PlansView};
 pub use pours::{JudgedView, JudgementView, PourView, PouredView, PoursView, VarnishedView};
 pub use recipes::{RecipePageView, RecipeView, RecipesView, VariantPartView, VariantView};
 pub use remarks::Remarked;
+pub use sales::{LedgerLineView, LedgerView, PictureView};
 pub use schemas::schemas;
 pub use shelf::{MaterialView, MaterialsView, ShelfLineView, ShelfView};
 pub use stack::StackView;
 pub use trials::{RunDoneView, TrialFindingsView, TrialView, TrialsView};
+pub use watch::TurnView;
 
 use crate::tell::Told;
 use crate::trade::amount::Measures;

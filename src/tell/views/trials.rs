@@ -5,9 +5,8 @@ use crate::numbers::statistics::effects::{Analysis, Effect, ErrorSource};
 use crate::numbers::statistics::proportion::Interval;
 use crate::numbers::statistics::surface::{Axis, Kind};
 use crate::studio::orders::TrialField;
-use crate::studio::{
-    RunDone, Spot, TrialCurve, TrialFindings, TrialLine, TrialPage, effect_words, stands_clear,
-};
+use crate::studio::{RunDone, Spot, TrialCurve, TrialFindings, TrialLine, TrialPage, stands_clear};
+use crate::tell::trials;
 use crate::tell::views::Remarked;
 use crate::trade::trial::Level;
 use schemars::JsonSchema;
@@ -183,7 +182,7 @@ impl TrialEffectView {
             clear: stands_clear(effect),
             aliases: aliases.collect(),
             with_blocks: effect.with_blocks,
-            words: effect_words(effect, &page.factors),
+            words: trials::effect(effect, &page.factors),
         }
     }
 }
@@ -330,7 +329,7 @@ impl TrialFindingsView {
         Self {
             trial: TrialView::of(&found.page, telling),
             too_early: analysis.is_none(),
-            words: found.words.iter().chain(&found.notes).cloned().collect(),
+            words: [trials::words(found), trials::notes(found)].concat(),
             resolution_words: found.page.resolution_words(),
             effects: effects
                 .map(|one| TrialEffectView::of(one, &names, &found.page))

@@ -81,7 +81,7 @@ fn tended(tended: Tended, desk: &mut Desk) -> Outcome {
             goes_on: false,
         },
     });
-    told(tended)
+    told(tended, desk)
 }
 
 /// What was put right, and how the cup stands now.
@@ -101,7 +101,7 @@ fn amended(amended: &Amended, studio: &Studio, desk: &mut Desk) -> Answer<Outcom
         ),
         None => format!("struck: {was}"),
     };
-    let how = how(&amended.standing);
+    let how = how(&amended.standing, desk);
     desk.hand(Handover::Cup(amended.standing.cup.mark.to_string()));
     Ok(Outcome::wrote(format!("{words}; {how}")))
 }
@@ -132,20 +132,20 @@ fn demo(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
     )))
 }
 
-fn told(tended: Tended) -> Outcome {
+fn told(tended: Tended, desk: &Desk) -> Outcome {
     Outcome {
         remarks: tended.remarks,
-        ..Outcome::wrote(how(&tended.standing))
+        ..Outcome::wrote(how(&tended.standing, desk))
     }
 }
 
 /// How a cup stands, as a sentence: `K7 is ready until 11:00`, `K7 cleared 03:28: read its mound`.
-fn how(cup: &CupStatus) -> String {
+fn how(cup: &CupStatus, desk: &Desk) -> String {
     let mark = &cup.cup.mark;
     match cup.state {
-        State::Look => format!("{mark} {}", cup.why),
-        State::Ready => format!("{mark} is {}", cup.why),
-        state => format!("{mark} is {state}: {}", cup.why),
+        State::Look => format!("{mark} {}", desk.words(cup)),
+        State::Ready => format!("{mark} is {}", desk.words(cup)),
+        state => format!("{mark} is {state}: {}", desk.words(cup)),
     }
 }
 
@@ -156,7 +156,7 @@ fn mixed(mixed: Mixed, studio: &Studio, desk: &mut Desk) -> Outcome {
         "Write {mark} on the lid: {}, {}; {}",
         mixed.standing.title(),
         show_volume(mixed.standing.cup.volume, measures(studio)),
-        mixed.standing.why
+        desk.words(&mixed.standing)
     );
     Outcome {
         remarks: mixed.remarks,

@@ -3,7 +3,7 @@
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{Look, chosen, sign, strong};
 use crate::screen::kit::text::{fold, plain};
-use crate::studio::{CupPage, CupStatus, Names, gel_words, local};
+use crate::studio::{CupPage, CupStatus, Names, local};
 use crate::tell;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::cup::Entry;
@@ -43,7 +43,7 @@ fn life_lines(desk: &Desk, page: &CupPage) -> Vec<Line<'static>> {
             Span::styled(format!("  {}", inert(&cup.title())), strong()),
         ]),
         Span::styled(
-            format!("{} {}: {}", sign(cup.state), cup.state, cup.why),
+            format!("{} {}: {}", sign(cup.state), cup.state, desk.words(cup)),
             look.state(cup.state),
         )
         .into(),
@@ -94,11 +94,11 @@ fn holds(cup: &CupStatus, measures: Measures) -> String {
 /// What a resting cup's rest rests on, and which bubbles have risen by now; why none helps a gelled one.
 fn rest(cup: &CupStatus, now: &Now, measures: Measures) -> Option<String> {
     if cup.life.gelled {
-        return Some(gel_words(measures));
+        return Some(tell::cups::gelled_for_good(measures));
     }
-    let mut words = vec![format!("rest, {}", cup.rest_words())];
-    words.extend(cup.depth_words(measures));
-    words.extend(cup.bubble_words(now.at, measures));
+    let mut words = vec![format!("rest, {}", tell::cups::rest(cup))];
+    words.extend(tell::cups::depth(cup, measures));
+    words.extend(tell::cups::bubbles(cup, now.at, measures));
     (cup.state == State::Resting).then(|| words.join("; "))
 }
 

@@ -7,7 +7,8 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, sign, strong};
 use crate::screen::kit::text::{Cut, fit, lines_of, plain};
-use crate::studio::{CupPage, CupStatus, beyond_words, due, local};
+use crate::studio::{CupPage, CupStatus, due, local};
+use crate::tell;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -63,11 +64,11 @@ fn marks(cups: &[CupStatus], state: State) -> Vec<&str> {
 
 /// `K7 has thickened: add 2.1 ml thinner and read again; about 3.4 ml in all.`
 fn command(desk: &Desk, cup: &CupStatus) -> String {
-    let (mark, why) = (&cup.cup.mark, &cup.why);
+    let (mark, why) = (&cup.cup.mark, desk.words(cup));
     let volume = |ml| show_volume(ml, desk.measures());
     match (cup.state, &cup.outlook.advice) {
         (State::Thick, Some(advice)) if advice.beyond => {
-            let words = beyond_words(advice.limit, desk.measures());
+            let words = tell::cups::beyond(advice.limit, desk.measures());
             format!("{mark} has thickened: it {words}.")
         }
         (State::Thick, Some(advice)) => {
@@ -284,10 +285,10 @@ fn share(part: TimeDelta, whole: TimeDelta) -> f64 {
 /// The chosen cup in a sentence or two, beneath its line.
 fn beneath(desk: &Desk, cup: &CupStatus, width: u16) -> Vec<Line<'static>> {
     let measures = desk.measures();
-    let mut words = vec![cup.why.clone()];
+    let mut words = vec![desk.words(cup)];
     if cup.state == State::Resting {
-        words.push(format!("rest, {}", cup.rest_words()));
-        words.extend(cup.bubble_words(desk.beat.now.at, measures));
+        words.push(format!("rest, {}", tell::cups::rest(cup)));
+        words.extend(tell::cups::bubbles(cup, desk.beat.now.at, measures));
     }
     if width < MIDDLING {
         words.push(format!("{} left", show_volume(cup.life.left, measures)));

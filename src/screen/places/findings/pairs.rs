@@ -9,6 +9,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
 use crate::studio::Reasons;
+use crate::tell;
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 
@@ -53,7 +54,11 @@ impl Paired {
     pub fn group(&self, reasons: &Reasons) -> Option<Group> {
         let cell = self.chosen().filter(|cell| !cell.rows.is_empty())?;
         Some(Group {
-            title: format!("{}: {}", self.table.title(cell), of_tally(cell.tally)),
+            title: format!(
+                "{}: {}",
+                tell::pair::title(&self.table, cell),
+                of_tally(cell.tally)
+            ),
             pours: reasons.numbers(&cell.rows),
         })
     }
@@ -74,12 +79,16 @@ impl Paired {
             };
             lines.push(bar.line(desk, width));
             if is_chosen {
-                let words = format!("{}{}", self.table.title(cell), opens(cell.rows.len()));
+                let words = format!(
+                    "{}{}",
+                    tell::pair::title(&self.table, cell),
+                    opens(cell.rows.len())
+                );
                 lines.extend(indented(&words, width));
                 in_hand = Some(first..lines.len());
             }
         }
-        lines.extend(Section::of_words(&self.table.words, width).lines);
+        lines.extend(Section::of_words(&tell::pair::words(&self.table), width).lines);
         let legend = wrap(&legend_of_pair(), width).into_iter();
         lines.extend(legend.map(|line| Line::styled(line, desk.look.faint())));
         let mut section = Section { lines, in_hand };

@@ -12,6 +12,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain};
 use crate::studio::{DriftPeriod, OutcomeKind, Suggestion};
+use crate::tell;
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 
@@ -210,7 +211,9 @@ fn opened_factor(
 fn opened_period(findings: &Findings, one: &DriftPeriod, width: usize) -> Vec<Line<'static>> {
     let reasons = findings.why.as_ref();
     let drift = reasons.and_then(|why| Some(&why.reasons.as_ref()?.drift));
-    let drift = drift.map(|drift| drift.words.as_str()).unwrap_or_default();
+    let drift = drift
+        .map(|drift| tell::drift::words(drift.verdict))
+        .unwrap_or_default();
     let own = format!("{}: {}", one.name, of_tally(one.tally));
     let words = format!("{drift} {own}{}", opens(one.behind.len()));
     indented(&words, width).collect()

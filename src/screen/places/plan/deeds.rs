@@ -60,7 +60,7 @@ pub fn perform(
             let mixed = studio.mix_from_plan(number, &now)?;
             let mark = mixed.standing.cup.mark.to_string();
             desk.hand(Handover::Cup(mark));
-            written(mixed, &studio.settings()?)
+            written(mixed, &studio.settings()?, &now)
         }
     })
 }
@@ -93,7 +93,7 @@ fn draft_lines(worked: &PlanSheet, settings: &Settings, now: &Now) -> Vec<String
 }
 
 /// What to write on the lid, and what goes in.
-fn written(mixed: Mixed, settings: &Settings) -> Outcome {
+fn written(mixed: Mixed, settings: &Settings, now: &Now) -> Outcome {
     let volume = |ml| show_volume(ml, settings.measures);
     let standing = &mixed.standing;
     let mark = standing.cup.mark.to_string();
@@ -106,7 +106,7 @@ fn written(mixed: Mixed, settings: &Settings) -> Outcome {
         standing.title(),
         volume(standing.cup.volume),
         parts.join(", "),
-        standing.why
+        tell::words(standing, settings.measures, now)
     );
     Outcome {
         remarks: mixed.remarks,

@@ -5,7 +5,8 @@ use crate::numbers::statistics::effects::Effect;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{Look, strong};
 use crate::screen::kit::text::wrap;
-use crate::studio::{EffectAxis, TrialFindings, effect_words, stands_clear};
+use crate::studio::{EffectAxis, TrialFindings, stands_clear};
+use crate::tell;
 use crate::trade::text::inert;
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -46,7 +47,8 @@ fn lines(desk: &Desk, found: &TrialFindings, width: usize) -> Vec<Line<'static>>
     for effect in shown {
         lines.extend(drawn(look, found, effect, axis, width));
     }
-    let notes = found.left_out().into_iter().chain(found.notes.clone());
+    let notes = tell::trials::left_out(found).into_iter();
+    let notes = notes.chain(tell::trials::notes(found));
     let notes = notes.chain(found.page.aliases.clone());
     lines.extend(notes.flat_map(|words| styled(&inert(&words), width, look.faint())));
     lines
@@ -60,7 +62,7 @@ fn drawn(
     axis: EffectAxis,
     width: usize,
 ) -> Vec<Line<'static>> {
-    let words = effect_words(effect, &found.page.factors);
+    let words = tell::trials::effect(effect, &found.page.factors);
     let words = inert(&words).into_owned();
     let style = if stands_clear(effect) {
         strong()

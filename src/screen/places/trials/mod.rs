@@ -107,7 +107,7 @@ impl Trials {
     fn most_lines(&self) -> usize {
         let found = self.found.as_ref().and_then(|found| found.as_ref().ok());
         found.map_or(0, |found| {
-            4 * found.shown().len() + 4 * found.notes.len() + 12
+            4 * found.shown().len() + 4 * tell::trials::notes(found).len() + 12
         })
     }
 

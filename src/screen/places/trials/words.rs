@@ -4,6 +4,7 @@ use super::{KEYS, Place, Trials, Wish};
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::{TrialLine, TrialPage};
+use crate::tell;
 use crate::trade::text::inert;
 
 fn key(wish: Wish) -> String {
@@ -78,7 +79,10 @@ fn over(
     place: Place,
 ) -> String {
     let first = match found {
-        Ok(found) => found.words.first().cloned().unwrap_or_default(),
+        Ok(found) => tell::trials::words(found)
+            .into_iter()
+            .next()
+            .unwrap_or_default(),
         Err(why) => why.clone(),
     };
     let draws = match place {

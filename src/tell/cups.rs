@@ -1,0 +1,204 @@
+//! The wording of how a cup stands: what is so, what the hands must do, and what its rest rests on.
+
+use super::Told;
+use crate::numbers;
+use crate::numbers::rest::DEPTH;
+use crate::studio::{CupStatus, due, local, next_minute};
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::cup::Reading;
+use crate::trade::duration::show;
+use crate::trade::instant::Now;
+use crate::trade::length::{about_length, show_length};
+use crate::trade::life::State;
+use crate::trade::moment::Moment;
+use crate::trade::number::trimmed;
+use crate::trade::text::inert;
+use crate::trade::units::{Backing, Hours, Millilitres};
+use chrono::TimeDelta;
+
+/// Of a cup whose mound never fades. What keeps a mound in sight holds every bubble that a stirring leaves
+/// (`numbers::bubbles::held_by_gel`).
+const GELLED: &str =
+    "its mound never fades, and resting will not clear a gelled cup: thin and stir it, or end it";
+
+impl Told for CupStatus {
+    /// What is so, and what to do.
+    fn told(&self, measures: Measures, now: &Now) -> String {
+        match self.state {
+            State::Spent => ending(self),
+            State::Resting => resting(self, now),
+            State::Look => wants_reading(self, now),
+            State::Thick if self.life.gelled => gelled(self),
+            State::Thick => thick(self, now, measures),
+            State::Thin => format!(
+                "{} is below its window: let it stand open, or add paint",
+                mound(self)
+            ),
+            State::Ready => ready(self, now),
+        }
+    }
+}
+
+fn gelled(cup: &CupStatus) -> String {
+    let Some(mound) = cup.life.mound() else {
+        return GELLED.to_owned();
+    };
+    format!(
+        "a mound of {:.0} s as good as never fades, and resting will not clear it: thin and stir it, or end it",
+        mound.get()
+    )
+}
+
+fn wants_reading(cup: &CupStatus, now: &Now) -> String {
+    let Some(thinned) = cup.life.thinned_since else {
+        let cleared = local(cup.life.clears_at, now);
+        return format!("cleared {cleared}: read its mound");
+    };
+    let thinned = local(thinned, now);
+    let expected = cup.outlook.mound.map(|mound| {
+        let band = mound.band.map(|one| format!("{:.1}", one.get()));
+        format!(
+            ", about {} s ({} to {}) by now",
+            band.mid, band.low, band.high
+        )
+    });
+    format!(
+        "thinned {thinned}: read its mound{}",
+        expected.unwrap_or_default()
+    )
+}
+
+fn ending(cup: &CupStatus) -> String {
+    cup.life
+        .ended
+        .map_or_else(|| "empty".to_owned(), |(end, _)| end.word().to_owned())
+}
+
+fn resting(cup: &CupStatus, now: &Now) -> String {
+    // From the minute that the clock shows to the one that is shown here.
+    let over = now.at.timestamp_millis().rem_euclid(60_000);
+    let wait = next_minute(cup.life.clears_at) - now.at + TimeDelta::milliseconds(over);
+    format!(
+        "clears {}, in {}",
+        due(cup.life.clears_at, now),
+        show(whole_minutes(wait))
+    )
+}
+
+fn thick(cup: &CupStatus, now: &Now, measures: Measures) -> String {
+    if let Some(advice) = cup.outlook.advice {
+        if advice.beyond {
+            return format!("{}: {}", mound(cup), beyond(advice.limit, measures));
+        }
+        return format!(
+            "{} is above its window: add {} and read again; about {} in all",
+            mound(cup),
+            show_volume(advice.start_with, measures),
+            show_volume(advice.likely.band.mid, measures)
+        );
+    }
+    let since = cup.life.checked_at.unwrap_or(cup.life.clears_at);
+    format!(
+        "not read for {}: read it again, it may have thickened",
+        show(whole_minutes(now.at - since))
+    )
+}
+
+fn ready(cup: &CupStatus, now: &Now) -> String {
+    let ready = match cup.ready_until {
+        None => "clear".to_owned(),
+        Some(until) => format!("ready until {}", local(until, now)),
+    };
+    let flow = flow(cup).map(|words| format!("; {words}"));
+    ready + &flow.unwrap_or_default()
+}
+
+/// That it was read by a flow cup alone, so that its mound is not known: a flow cup's seconds are never turned into
+/// a mound.
+fn flow(cup: &CupStatus) -> Option<String> {
+    let Reading::FlowCup { cup: by, efflux } = &cup.life.known.as_ref()?.reading else {
+        return None;
+    };
+    let viscosity = cup.flow_viscosity();
+    let viscosity = viscosity.map(|nu| format!(" ({:.0} mm2/s)", nu.get()));
+    Some(format!(
+        "read by flow cup {} {} s{}, its mound is not known",
+        inert(by),
+        efflux.get(),
+        viscosity.unwrap_or_default()
+    ))
+}
+
+fn mound(cup: &CupStatus) -> String {
+    cup.outlook.mound_mid().map_or_else(
+        || "its mound".to_owned(),
+        |mound| format!("{:.1} s", mound.get()),
+    )
+}
+
+/// That no amount its recipe allows brings a cup back: `needs more than the 33 ml that its recipe allows: mix it anew`.
+#[must_use]
+pub fn beyond(limit: Millilitres, measures: Measures) -> String {
+    match limit.is_nothing() {
+        true => "holds all the thinner that its recipe allows: mix it anew".to_owned(),
+        false => format!(
+            "needs more than the {} that its recipe allows: mix it anew",
+            show_volume(limit, measures)
+        ),
+    }
+}
+
+/// How long it rests and what stands behind that: `yours: 9.4 h (8.1 to 10.8), 14 looks`; `practice: 12 h (5 to
+/// 29)`; `practice and 3 looks: 11 h (7 to 17)`.
+#[must_use]
+pub fn rest(cup: &CupStatus) -> String {
+    let rest = &cup.outlook.rest;
+    if rest.band.high <= Hours::ZERO {
+        return "none".into();
+    }
+    // What practice says has no tenths of an hour.
+    let places = match rest.from {
+        Backing::Yours => 1,
+        Backing::Both | Backing::Practice => 0,
+    };
+    let told = rest.band.map(|hours| trimmed(hours.get(), places));
+    let band = format!("{} h ({} to {})", told.mid, told.low, told.high);
+    let looks = match rest.readings {
+        1 => "1 look".to_owned(),
+        many => format!("{many} looks"),
+    };
+    match rest.from {
+        Backing::Yours => format!("yours: {band}, {looks}"),
+        Backing::Both => format!("practice and {looks}: {band}"),
+        Backing::Practice => format!("practice: {band}"),
+    }
+}
+
+/// That its rest goes by a depth nobody measured; `None` where one is known, or nothing hangs on it.
+#[must_use]
+pub fn depth(cup: &CupStatus, measures: Measures) -> Option<String> {
+    let unknown = cup.state == State::Resting && cup.measured_depth().is_none();
+    let taken = show_length(DEPTH, measures);
+    unknown.then(|| format!("its depth is not known: {taken} is taken"))
+}
+
+/// What rises while it rests: `bubbles over about 0.2 mm have risen`; `None` where nothing can be said.
+#[must_use]
+pub fn bubbles(cup: &CupStatus, now: Moment, measures: Measures) -> Option<String> {
+    let mid = cup.bubble_risen(now)?.mid;
+    let size = about_length(mid, measures);
+    Some(format!("bubbles over about {size} have risen"))
+}
+
+/// Why no rest clears a gelled cup.
+#[must_use]
+pub fn gelled_for_good(measures: Measures) -> String {
+    let size = about_length(numbers::bubbles::held_by_gel(), measures);
+    format!("paint so stiff holds bubbles of up to about {size}: they never rise")
+}
+
+/// Rounded up, so that a wait never reads as nothing before it is over.
+fn whole_minutes(wait: TimeDelta) -> TimeDelta {
+    let seconds = wait.num_seconds().max(0);
+    TimeDelta::minutes((seconds + 59) / 60)
+}
