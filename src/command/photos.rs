@@ -6,7 +6,7 @@ use crate::command::cells::unread;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::exchange::photo::{
-    Taken, file_date, open_photo, photo_taken, photos_in, read_photo, thumbnail,
+    Taken, open_photo, photo_taken, photos_in, read_photo, taken_or_dated, thumbnail,
 };
 use crate::studio::{self, Answer, NewPhoto, PhotoKept, PhotoOrder, PhotoPage, Proposal};
 use crate::tell::photos::fault;
@@ -59,6 +59,11 @@ pub struct PhotoArguments {
 pub enum PhotoDeed {
     /// Measure it anew; both measurements stay
     Again(AgainPhotoArguments),
+    /// Refuse what was measured last: it counts no more, one before it does again
+    Refuse {
+        /// The photo's number
+        photo: i64,
+    },
     /// Drop it; undo brings it back
     Drop {
         /// The photo's number
@@ -108,10 +113,22 @@ pub enum PhotosDeed {
     },
 }
 
+fn side(pixels: usize) -> u32 {
+    u32::try_from(pixels).unwrap_or(u32::MAX)
+}
+
 impl Desk<'_> {
     pub(super) fn photo(&mut self, typed: &PhotoArguments) -> Answer<Report> {
         match &typed.deed {
             Some(PhotoDeed::Again(again)) => self.photo_again(again),
+            Some(PhotoDeed::Refuse { photo }) => {
+                let left = self.studio.refuse_measurement(*photo, &self.now)?;
+                let words = match left.measured.len() {
+                    0 => format!("Nothing measured in photo {photo} counts now"),
+                    _ => format!("What was measured in photo {photo} before counts again"),
+                };
+                Ok(Report::of(&KeptPhotoView::of(&left, None)).line(words))
+            }
             Some(PhotoDeed::Drop { photo }) => {
                 let dropped = self.studio.drop_photo(*photo, &self.now)?;
                 let words = format!(
@@ -169,27 +186,20 @@ impl Desk<'_> {
             name,
             bytes: &bytes,
             format: photo.format.name(),
-            pixels: &photo.pixels,
+            size: (side(photo.pixels.width), side(photo.pixels.height)),
             taken,
             taken_by,
             thumbnail: thumbnail(&photo.pixels),
         };
-        self.studio.keep_photo(pour, &new, order, &self.now)
+        let pixels = &photo.pixels;
+        self.studio.keep_photo(pour, &new, pixels, order, &self.now)
     }
 
     /// When a photo was taken: as is said, else as the camera says, else the date of its file.
     fn taken(&self, taken: Option<Taken>, said: Option<Moment>, file: &Path) -> (Moment, TakenBy) {
-        let camera = taken.and_then(|taken| match taken {
-            Taken::Told(at) => Some(at),
-            Taken::Wall(at) => self.now.zone.instant(at),
-        });
-        match (said, camera) {
-            (Some(at), _) => (at, TakenBy::Said),
-            (None, Some(at)) => (at, TakenBy::Exif),
-            (None, None) => (
-                file_date(file).map_or(self.now.at, |at| self.now.zone.tell(at)),
-                TakenBy::File,
-            ),
+        match said {
+            Some(at) => (at, TakenBy::Said),
+            None => taken_or_dated(taken, file, &self.now),
         }
     }
 

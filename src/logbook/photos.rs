@@ -127,6 +127,11 @@ impl Writer<'_> {
         self.insert("measurement", &columns)
     }
 
+    /// Drops one measurement.
+    pub fn drop_measurement(&mut self, id: i64) -> Read<()> {
+        self.delete("measurement", id)
+    }
+
     /// Drops a photo and what was measured in it; the original stays for an undo.
     pub fn drop_photo(&mut self, id: i64) -> Read<()> {
         for one in self.read().measurements(id)? {

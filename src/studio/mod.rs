@@ -48,7 +48,10 @@ pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
 pub use naming::{Merged, Retired};
 pub use orders::{MaterialOrder, PlanOrder, RecipeOrder, RepeatOrder, TargetsOrder, TrialOrder};
-pub use photos::keeping::{NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal};
+pub use photos::keeping::{
+    NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal, figures, is_original,
+    measure_panel,
+};
 pub use photos::measuring::{
     Corners, CornersHow, LEAST_CELL, MeasureOrder, PhotoFault, PhotoMeasured, PhotoWarning,
     measure_photo,

@@ -335,6 +335,8 @@ pub enum Refusal {
     },
     /// There is no such photo.
     NoPhoto(i64),
+    /// A photo in which nothing was measured, so that nothing can be refused.
+    NotMeasured(i64),
     /// A photo whose original is gone or no longer what it was.
     NoOriginal(i64),
     /// A photo that is kept already.

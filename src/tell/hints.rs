@@ -46,8 +46,12 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
     match refusal {
         Refusal::Words(problem) => problem.hint.clone(),
         Refusal::File { hint, .. } => hint.clone(),
-        Refusal::Photo { why, .. } => super::photos::hint(*why).to_owned(),
+        Refusal::Photo { why, .. } => super::photos::hint(*why, face).to_owned(),
         Refusal::NoPhoto(_) => both("stillcup photos shows which there are"),
+        Refusal::NotMeasured(photo) => pick(
+            &format!("measure it anew: stillcup photo again {photo}"),
+            "m measures it anew",
+        ),
         Refusal::NoOriginal(_) => {
             both("copy it into the studio's photo folder again; stillcup photos check tells all")
         }

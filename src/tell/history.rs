@@ -136,6 +136,9 @@ impl Teller<'_> {
             Act::Sold { pour } => format!("sold pour {pour}"),
             Act::PhotoKept { pour } => format!("kept a photo of pour {pour}"),
             Act::PhotoMeasured { photo } => format!("measured photo {photo} anew"),
+            Act::PhotoRefused { photo } => {
+                format!("refused what was measured last in photo {photo}")
+            }
             Act::PhotoDropped { photo, pour } => format!("dropped photo {photo} of pour {pour}"),
             Act::ListTaken | Act::Starters => act.word().to_owned(),
         }

@@ -1,6 +1,6 @@
 //! The wording of photos.
 
-use super::Told;
+use super::{Face, Told};
 use crate::numbers::cells::{NotFound, Unmeasured};
 use crate::studio::{PhotoFault, PhotoWarning};
 use crate::trade::amount::Measures;
@@ -50,7 +50,22 @@ pub const fn fault(why: PhotoFault) -> &'static str {
 
 /// What to do about it.
 #[must_use]
-pub const fn hint(why: PhotoFault) -> &'static str {
+pub const fn hint(why: PhotoFault, face: Face) -> &'static str {
+    match (why, face) {
+        (PhotoFault::NotFound(NotFound::CutOff), _) => {
+            "take the photo again with all four corners in it"
+        }
+        (
+            PhotoFault::NotFound(_)
+            | PhotoFault::Corners
+            | PhotoFault::Unmeasured(Unmeasured::Corners),
+            Face::Screen,
+        ) => "c moves its corners",
+        (why, _) => told_to(why),
+    }
+}
+
+const fn told_to(why: PhotoFault) -> &'static str {
     match why {
         PhotoFault::NotFound(NotFound::CutOff) => {
             "take the photo again with all four corners in it"

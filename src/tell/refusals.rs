@@ -182,6 +182,7 @@ impl Told for Refusal {
             Self::OwnData { what, why } => format!("the {what} cannot be read: {why}"),
             Self::File { said, .. } => said.clone(),
             Self::NoPhoto(photo) => format!("there is no photo {photo}"),
+            Self::NotMeasured(photo) => format!("nothing was measured in photo {photo}"),
             Self::NoOriginal(photo) => {
                 format!("the original of photo {photo} is gone or no longer what it was")
             }

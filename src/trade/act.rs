@@ -241,6 +241,11 @@ pub enum Act {
         /// The photo.
         photo: i64,
     },
+    /// What was measured last in a photo was refused.
+    PhotoRefused {
+        /// The photo.
+        photo: i64,
+    },
     /// A photo was dropped.
     PhotoDropped {
         /// The photo.
@@ -290,6 +295,7 @@ impl Act {
             Self::Sold { .. } => "sold",
             Self::PhotoKept { .. } => "kept a photo",
             Self::PhotoMeasured { .. } => "measured a photo",
+            Self::PhotoRefused { .. } => "refused a measurement",
             Self::PhotoDropped { .. } => "dropped a photo",
             Self::ListTaken => "took in a list",
             Self::Starters => "added the starters",

@@ -1,7 +1,12 @@
 //! When a photo was taken, as its EXIF tells (CIPA DC-008: DateTimeOriginal, and OffsetTimeOriginal where it is given).
 
+use super::file_date;
+use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
+use crate::trade::photo::TakenBy;
 use chrono::{DateTime, FixedOffset, NaiveDateTime};
 use exif::{Exif, In, Reader, Tag, Value};
+use std::path::Path;
 
 /// An instant on a camera's clock.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -10,6 +15,22 @@ pub enum Taken {
     Told(DateTime<FixedOffset>),
     /// By a wall clock, it is not said where.
     Wall(NaiveDateTime),
+}
+
+/// When a photo was taken, and who says so: its camera, else the date of its file, else it is now.
+#[must_use]
+pub fn taken_or_dated(camera: Option<Taken>, file: &Path, now: &Now) -> (Moment, TakenBy) {
+    let camera = camera.and_then(|taken| match taken {
+        Taken::Told(at) => Some(at),
+        Taken::Wall(at) => now.zone.instant(at),
+    });
+    match camera {
+        Some(at) => (at, TakenBy::Exif),
+        None => {
+            let dated = file_date(file).map_or(now.at, |at| now.zone.tell(at));
+            (dated, TakenBy::File)
+        }
+    }
 }
 
 /// When a photo was taken; none where its EXIF does not tell or cannot be read.

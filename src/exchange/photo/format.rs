@@ -1,5 +1,7 @@
 //! What a file is, by its first bytes.
 
+use std::path::Path;
+
 /// A format of photos that is read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Format {
@@ -31,6 +33,16 @@ impl Format {
         [Self::Jpeg, Self::Png, Self::WebP, Self::Heic]
             .into_iter()
             .find(|one| one.name() == name)
+    }
+
+    /// Whether a path has the ending of a photo.
+    #[must_use]
+    pub fn may_be(path: &Path) -> bool {
+        let ending = path
+            .extension()
+            .map(|one| one.to_string_lossy().to_lowercase());
+        let known = ["jpg", "jpeg", "png", "webp", "heic", "heif"];
+        ending.is_some_and(|ending| known.contains(&ending.as_str()))
     }
 
     /// What the first bytes of a file tell.

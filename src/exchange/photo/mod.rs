@@ -5,14 +5,16 @@
 
 mod exif;
 mod format;
+mod listed;
 mod open;
 mod overlay;
 mod thumbnail;
 
-pub use exif::Taken;
+pub use exif::{Taken, taken_or_dated};
 pub use format::Format;
+pub use listed::{listed, path_typed};
 pub use open::{Photo, file_date, open_photo, photo_taken, photos_in, read_photo};
-pub use overlay::{overlaid, overlay_png};
+pub use overlay::{overlaid, overlay_png, preview};
 pub use thumbnail::{opened_thumbnail, thumbnail};
 
 use thiserror::Error;

@@ -76,13 +76,7 @@ pub fn photos_in(folder: &Path) -> Result<Vec<PathBuf>, PhotoProblem> {
     let name = folder.display().to_string();
     let entries =
         std::fs::read_dir(folder).map_err(|err| PhotoProblem::System(name, err.to_string()))?;
-    let is_photo = |path: &PathBuf| {
-        let ending = path
-            .extension()
-            .map(|one| one.to_string_lossy().to_lowercase());
-        let known = ["jpg", "jpeg", "png", "webp", "heic", "heif"];
-        path.is_file() && ending.is_some_and(|ending| known.contains(&ending.as_str()))
-    };
+    let is_photo = |path: &PathBuf| path.is_file() && Format::may_be(path);
     let mut paths: Vec<PathBuf> = entries
         .filter_map(|entry| Some(entry.ok()?.path()))
         .filter(is_photo)

@@ -1,5 +1,7 @@
 //! What was counted, drawn over the straightened picture, so that the painter can say no.
 
+use crate::numbers::cells::Pixels;
+use crate::numbers::cells::blur::shrunk;
 use crate::numbers::cells::colour::from_linear;
 use crate::numbers::cells::measure::Drawn;
 use image::codecs::png::PngEncoder;
@@ -21,6 +23,21 @@ pub fn overlay_png(drawn: &Drawn) -> Result<Vec<u8>, String> {
     let encoder = PngEncoder::new(&mut bytes);
     let written = encoder.write_image(&rgb, width as u32, height as u32, ExtendedColorType::Rgb8);
     written.map(|()| bytes).map_err(|err| err.to_string())
+}
+
+/// A picture made smaller for a screen: its longest side is `most` pixels, or it is left as it is.
+#[must_use]
+pub fn preview(rgb: Vec<u8>, width: usize, height: usize, most: usize) -> Pixels {
+    if width.max(height) <= most {
+        return Pixels { width, height, rgb };
+    }
+    let small = shrunk(&rgb, width, height, most);
+    let bytes = small.values.iter().flatten();
+    Pixels {
+        width: small.width,
+        height: small.height,
+        rgb: bytes.map(|value| value.round() as u8).collect(),
+    }
 }
 
 /// The pixels of the overlay, row by row.

@@ -6,6 +6,7 @@ use crate::screen::kit::handover::Handover;
 use crate::screen::kit::known::Known;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
+use crate::screen::kit::picture::Pictures;
 use crate::screen::kit::refusal::words;
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::StudioError;
@@ -28,6 +29,8 @@ pub struct Desk {
     pub beat: Beat,
     /// How colours are shown.
     pub look: Look,
+    /// How pictures are shown.
+    pub pictures: Pictures,
     /// Names, settings and living cups.
     pub known: Known,
     /// What was said last and not read yet.
@@ -48,6 +51,7 @@ impl Desk {
         Self {
             beat,
             look,
+            pictures: Pictures::told(look, |_| None),
             known: Known::default(),
             message: None,
             said_at: Duration::ZERO,

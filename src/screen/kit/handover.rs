@@ -36,6 +36,8 @@ pub enum Handover {
         /// Whether it is thought to be dry.
         dry: bool,
     },
+    /// The photos of the pour of this number.
+    Photos(i64),
     /// Choose the cup with this mark: it was just mixed, or came back.
     Cup(String),
     /// The cup with this mark was just tended.

@@ -17,6 +17,7 @@ pub(crate) mod list;
 pub(crate) mod look;
 pub(crate) mod message;
 pub(crate) mod pick;
+pub(crate) mod picture;
 pub(crate) mod place;
 pub(crate) mod refusal;
 pub(crate) mod seek;

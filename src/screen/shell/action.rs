@@ -4,7 +4,7 @@ use crate::screen::kit::form::Edit;
 use crate::screen::kit::step::Step;
 use crate::screen::{
     Screen,
-    places::{bench, findings, judging, plan, pour, rack, recipes, shelf, trials},
+    places::{bench, findings, judging, photos, plan, pour, rack, recipes, shelf, trials},
 };
 
 /// A wish of the painter's. It carries no text: typing is one character at a time.
@@ -42,6 +42,8 @@ pub enum Action {
     Pour(pour::Wish),
     /// A wish while a picture is judged.
     Judging(judging::Wish),
+    /// A wish among a pour's photos.
+    Photos(photos::Wish),
     /// A wish of the Rack.
     Rack(rack::Wish),
     /// A wish of the Shelf.

@@ -2,7 +2,9 @@
 
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::place::Hands;
-use crate::screen::places::{bench, findings, judging, plan, pour, rack, recipes, shelf, trials};
+use crate::screen::places::{
+    bench, findings, judging, photos, plan, pour, rack, recipes, shelf, trials,
+};
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::model::Model;
 
@@ -15,6 +17,8 @@ pub enum Ask {
     Pour(pour::Ask),
     /// One of judging.
     Judging(judging::Ask),
+    /// One of a pour's photos.
+    Photos(photos::Ask),
     /// One of the Rack's.
     Rack(rack::Ask),
     /// One of the Shelf's.
@@ -52,6 +56,7 @@ pub fn changed(model: &Model, asked: &mut Asked) -> Option<Effect> {
         Ask::Bench(ask) => model.bench.changed(ask, form, desk).map(Effect::Bench),
         Ask::Pour(ask) => model.pour.changed(ask, form, desk).map(Effect::Pour),
         Ask::Judging(ask) => model.judging.changed(ask, form, desk).map(Effect::Judging),
+        Ask::Photos(ask) => model.photos.changed(ask, form, desk).map(Effect::Photos),
         Ask::Rack(ask) => model.rack.changed(ask, form, desk).map(Effect::Rack),
         Ask::Shelf(ask) => model.shelf.changed(ask, form, desk).map(Effect::Shelf),
         Ask::Recipes(ask) => model.recipes.changed(ask, form, desk).map(Effect::Recipes),
@@ -75,6 +80,7 @@ pub fn keep(model: &mut Model, asked: &Asked) -> Result<Option<Effect>, Fault> {
         Ask::Bench(ask) => model.bench.keep(ask, form, desk)?.map(Effect::Bench),
         Ask::Pour(ask) => model.pour.keep(ask, form, desk)?.map(Effect::Pour),
         Ask::Judging(ask) => model.judging.keep(ask, form, desk)?.map(Effect::Judging),
+        Ask::Photos(ask) => model.photos.keep(ask, form, desk)?.map(Effect::Photos),
         Ask::Rack(ask) => model.rack.keep(ask, form, desk)?.map(Effect::Rack),
         Ask::Shelf(ask) => model.shelf.keep(ask, form, desk)?.map(Effect::Shelf),
         Ask::Recipes(ask) => model.recipes.keep(ask, form, desk)?.map(Effect::Recipes),

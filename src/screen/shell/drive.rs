@@ -9,10 +9,11 @@ use crate::screen::kit::keys::Key;
 use crate::screen::kit::known::Turned;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
+use crate::screen::kit::picture::Pictures;
 use crate::screen::kit::place::Place as _;
 use crate::screen::shell::action::{Action, Seek};
 use crate::screen::shell::drafts;
-use crate::screen::shell::effect::perform;
+use crate::screen::shell::effect::{Effect, perform};
 use crate::screen::shell::keys::{Context, find};
 use crate::screen::shell::model::Model;
 use crate::screen::shell::update::update;
@@ -81,6 +82,8 @@ pub struct EventLoop<'a, S, B> {
     pub bell: B,
     /// Whether what is being built survives this screen.
     pub keeps_drafts: bool,
+    /// How pictures are shown; as colours are where nothing is said.
+    pub pictures: Option<Pictures>,
 }
 
 impl<S: Source, B: Bell> EventLoop<'_, S, B> {
@@ -101,6 +104,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         T::Error: Send + Sync + 'static,
     {
         let mut model = Model::new(self.beat(), look);
+        model.desk.pictures = self.pictures.unwrap_or(model.desk.pictures);
         self.begin_day(&mut model);
         if self.studio.barred().is_some() {
             self.say_barred(&mut model);
@@ -227,6 +231,13 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
                 model.desk.trouble(&error);
             }
         }
+        // What a thread of its own has read is kept here, where the studio is.
+        while let Some(deed) = model.photos.take_deed() {
+            perform(&mut self.studio, model, Effect::Photos(deed));
+            if let Err(error) = reread(&self.studio, model) {
+                return model.desk.trouble(&error);
+            }
+        }
     }
 
     fn announce(&mut self, model: &mut Model, turned: &[Turned]) {
@@ -302,6 +313,9 @@ fn reread(studio: &Studio, model: &mut Model) -> Answer<Vec<Turned>> {
     let (place, desk) = model.place_mut(model.screen);
     if place.is_stale() {
         place.reread(studio, desk)?;
+    }
+    if model.photos.is_stale() {
+        model.photos.reread(studio, &model.desk)?;
     }
     Ok(turned)
 }

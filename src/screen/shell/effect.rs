@@ -5,7 +5,9 @@ use crate::screen::kit::form::Fault;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::{Hands, Outcome};
 use crate::screen::kit::refusal::words;
-use crate::screen::places::{bench, findings, judging, plan, pour, rack, recipes, shelf, trials};
+use crate::screen::places::{
+    bench, findings, judging, photos, plan, pour, rack, recipes, shelf, trials,
+};
 use crate::screen::shell::model::{Done, Model, Over, PageKind};
 use crate::screen::shell::{handing, undo};
 use crate::studio::{Answer, Refusal, Remarks, StoreError, Studio, StudioError, local};
@@ -33,6 +35,8 @@ pub enum Effect {
     Pour(pour::Deed),
     /// A deed of judging.
     Judging(judging::Deed),
+    /// A deed with a pour's photos.
+    Photos(photos::Deed),
     /// A deed of the Rack.
     Rack(rack::Deed),
     /// A deed of the Findings: there is none.
@@ -78,6 +82,7 @@ fn done(studio: &mut Studio, model: &mut Model, effect: Effect) -> Answer<Outcom
         Effect::Bench(deed) => model.bench.perform(studio, deed, desk),
         Effect::Pour(deed) => model.pour.perform(studio, deed, desk),
         Effect::Judging(deed) => model.judging.perform(studio, deed, desk),
+        Effect::Photos(deed) => model.photos.perform(studio, deed, desk),
         Effect::Rack(deed) => model.rack.perform(studio, deed, desk),
         Effect::Findings(deed) => model.findings.perform(studio, deed, desk),
         Effect::Shelf(deed) => model.shelf.perform(studio, deed, desk),

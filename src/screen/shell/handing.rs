@@ -52,6 +52,7 @@ fn hand(model: &mut Model, wish: Handover) -> Option<Effect> {
             model.screen = Screen::Pour;
         }
         Handover::Judge { pour, dry } => model.judging.open(pour, dry),
+        Handover::Photos(pour) => model.photos.open(pour),
         Handover::Cup(mark) => model.bench.choose(&mark),
         Handover::Tended { mark, goes_on } => {
             model.bench.tended(&mark, goes_on, &model.desk.known.cups);

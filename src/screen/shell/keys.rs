@@ -5,7 +5,9 @@
 use crate::screen::Screen;
 use crate::screen::kit::form;
 use crate::screen::kit::keys::{Binding, Key};
-use crate::screen::places::{bench, findings, judging, plan, pour, rack, recipes, shelf, trials};
+use crate::screen::places::{
+    bench, findings, judging, photos, plan, pour, rack, recipes, shelf, trials,
+};
 use crate::screen::shell::action::Action;
 use crate::screen::shell::everywhere;
 
@@ -30,6 +32,10 @@ pub enum Context {
     Ending,
     /// How many cells are asked.
     Judging,
+    /// The photos of a pour.
+    Photos,
+    /// The corners of a panel in a photo.
+    Corners,
     /// A line is sought by what is typed.
     Seeking,
     /// A page that is read: help, history, a cup's life, messages.
@@ -58,6 +64,7 @@ impl Context {
             | Self::Behind
             | Self::Sheet
             | Self::Effects
+            | Self::Photos
             | Self::Life
             | Self::History
             | Self::Page => Some(Self::Shell),
@@ -79,6 +86,8 @@ impl Context {
             Self::Life => "A cup's life",
             Self::History => "What was done",
             Self::Judging => "Judging",
+            Self::Photos => "Photos of a pour",
+            Self::Corners => "Corners of a panel",
             Self::Seeking => "Finding a line",
             Self::Page => "Reading a page",
             Self::Why => "Why, and what next",
@@ -103,6 +112,8 @@ pub fn bindings(context: Context) -> Vec<Binding<Action>> {
         Context::History => both(everywhere::HISTORY.to_vec(), everywhere::PAGE),
         Context::Ending => both(of(bench::ENDING, Action::Bench), everywhere::ENDING),
         Context::Judging => both(of(judging::KEYS, Action::Judging), everywhere::JUDGING),
+        Context::Photos => of(photos::KEYS, Action::Photos),
+        Context::Corners => of(photos::CORNERS, Action::Photos),
         Context::Seeking => everywhere::SEEKING.to_vec(),
         Context::Page => everywhere::PAGE.to_vec(),
         Context::Why => of(findings::WHY, Action::Findings),
@@ -191,6 +202,8 @@ mod tests {
             Context::Ending,
             Context::Judging,
             Context::Seeking,
+            Context::Photos,
+            Context::Corners,
             Context::Page,
             Context::Life,
             Context::History,

@@ -11,6 +11,7 @@ use crate::screen::kit::sheet::Sheet;
 use crate::screen::places::bench::{self, Bench};
 use crate::screen::places::findings::{self, Findings};
 use crate::screen::places::judging::Judging;
+use crate::screen::places::photos::{self, Photos};
 use crate::screen::places::plan::Plan;
 use crate::screen::places::pour::PourDesk;
 use crate::screen::places::rack::Rack;
@@ -93,6 +94,8 @@ pub struct Model {
     pub pour: PourDesk,
     /// The picture that is judged.
     pub judging: Judging,
+    /// The photos of a pour, over whatever screen it was chosen on.
+    pub photos: Photos,
     /// The Rack.
     pub rack: Rack,
     /// The Findings.
@@ -127,6 +130,7 @@ impl Model {
             bench: Bench::default(),
             pour: PourDesk::default(),
             judging: Judging::default(),
+            photos: Photos::default(),
             rack: Rack::default(),
             findings: Findings::default(),
             shelf: Shelf::default(),
@@ -150,6 +154,10 @@ impl Model {
             },
             Some(Over::Seeking(_)) => Context::Seeking,
             None if self.judging.is_open() => Context::Judging,
+            None if self.photos.is_open() => match self.photos.mode() {
+                Some(photos::Mode::Corners) => Context::Corners,
+                _ => Context::Photos,
+            },
             None => self.inner_context().unwrap_or(Context::Screen(self.screen)),
         }
     }
@@ -263,6 +271,7 @@ impl Model {
     /// After a deed, or where another process wrote: everything that was read may have changed.
     pub fn mark_stale(&mut self) {
         self.desk.known.mark_stale();
+        self.photos.mark_stale();
         for screen in Screen::ALL {
             self.place_mut(screen).0.mark_stale();
         }

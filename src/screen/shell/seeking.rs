@@ -23,7 +23,7 @@ pub fn take(model: &mut Model, key: Seek) {
 }
 
 fn begin(model: &mut Model) {
-    if model.place(model.screen).labels(&model.desk).is_empty() {
+    if model.photos.is_open() || model.place(model.screen).labels(&model.desk).is_empty() {
         return model.desk.refuse("There is no list here to find a line in");
     }
     model.over = Some(Over::Seeking(String::new()));

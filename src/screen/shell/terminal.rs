@@ -2,6 +2,7 @@
 
 use crate::screen::ScreenError;
 use crate::screen::kit::look::Look;
+use crate::screen::kit::picture::Pictures;
 use crate::screen::shell::drive::{Bell, EventLoop, Incoming, Source};
 use crate::studio::Studio;
 use crate::trade::instant::Now;
@@ -53,6 +54,7 @@ pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), S
         },
         bell: Ring::told(variable("STILLCUP_NOTE").as_deref()),
         keeps_drafts: true,
+        pictures: Some(Pictures::told(Look::told(variable), variable)),
     };
     Ok(room.run(&mut terminal, Look::told(variable))?)
 }

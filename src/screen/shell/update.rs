@@ -44,6 +44,10 @@ fn taken(model: &mut Model, action: Action) -> Option<Effect> {
             let next = model.judging.update(wish, desk);
             follow(model, next, Ask::Judging, Effect::Judging)
         }
+        Action::Photos(wish) => {
+            let next = model.photos.update(wish, desk);
+            follow(model, next, Ask::Photos, Effect::Photos)
+        }
         Action::Rack(wish) => {
             let next = model.rack.update(wish, desk);
             follow(model, next, Ask::Rack, Effect::Rack)
@@ -78,6 +82,7 @@ fn everywhere(model: &mut Model, action: Action) -> Option<Effect> {
     match action {
         Action::Go(screen) => {
             model.over = None;
+            model.photos.close();
             model.screen = screen;
         }
         Action::NextHand => next_hand(model),
@@ -119,6 +124,7 @@ fn chosen_deed(model: &mut Model) -> Option<i64> {
 /// On the Bench it is the next one after the chosen; from elsewhere the one that wants it most.
 fn next_hand(model: &mut Model) {
     let on_bench = model.screen == Screen::Bench;
+    model.photos.close();
     if model.bench.next_hand(on_bench, &mut model.desk) {
         model.screen = Screen::Bench;
     }
@@ -129,6 +135,7 @@ fn back(model: &mut Model) {
         Some(Over::Form(asked)) => model.leave(*asked),
         Some(Over::Page(_) | Over::Seeking(_)) => {}
         None if model.judging.is_open() => model.judging.close(),
+        None if model.photos.is_open() => model.photos.close(),
         None => model.place_mut(model.screen).0.close(),
     }
 }
@@ -137,6 +144,9 @@ fn take_step(model: &mut Model, step: Step) {
     if let Some(Over::Page(page)) = &mut model.over {
         page.from = step.from(page.from, lines(&page.kind, model.desk.said.len()));
         return;
+    }
+    if model.photos.is_open() {
+        return model.photos.step(step);
     }
     let (place, desk) = model.place_mut(model.screen);
     place.step(step, desk);

@@ -62,7 +62,8 @@ fn length(lines: usize) -> Constraint {
 fn headline(model: &Model) -> String {
     let form = model.form().and_then(|form| form.headline);
     let place = || model.place(model.screen).headline(&model.desk);
-    form.map_or_else(place, str::to_owned)
+    let photos = || model.photos.headline().unwrap_or_else(place);
+    form.map_or_else(photos, str::to_owned)
 }
 
 /// The screens with their digits; where there is no room, only the open one has its name.
@@ -96,6 +97,7 @@ fn body(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     match &model.over {
         Some(Over::Form(asked)) => form_view(model.desk.look, &asked.form, frame, area),
         Some(Over::Page(page)) => page_view(model, page, frame, area),
+        None if model.photos.is_open() => model.photos.view(&model.desk, frame, area),
         Some(Over::Seeking(_)) | None => model.place(model.screen).view(&model.desk, frame, area),
     }
 }

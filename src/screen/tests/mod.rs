@@ -7,6 +7,7 @@ mod findings;
 mod forms;
 mod hands;
 mod orders;
+mod photos;
 mod plan;
 mod pour;
 mod rack;
@@ -84,6 +85,7 @@ pub fn key(name: &str) -> Key {
         "End" => code(KeyCode::End),
         "Up" => code(KeyCode::Up),
         "Down" => code(KeyCode::Down),
+        "Right" => code(KeyCode::Right),
         "Space" => char(' '),
         one => char(one.chars().next().unwrap()),
     }
@@ -288,6 +290,7 @@ impl Stage {
             source: hands,
             bell: self.heard.clone(),
             keeps_drafts: self.keeps_drafts,
+            pictures: None,
         };
         let mut terminal = Terminal::new(TestBackend::new(self.size.0, self.size.1)).unwrap();
         room.run(&mut terminal, self.look).unwrap();

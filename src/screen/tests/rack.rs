@@ -9,7 +9,7 @@ use chrono::TimeDelta;
 use ratatui::style::Color;
 
 /// 240 ml on 40 by 60 cm: a wet film of 1.0 mm, for which common practice says 48 h and 21 days.
-fn stage(days_ago: i64) -> Stage {
+pub(super) fn stage(days_ago: i64) -> Stage {
     let stage = Stage::with_recipes();
     let poured = TimeDelta::days(days_ago);
     stage.mix("Cell opener", "B4", -poured - TimeDelta::hours(2), None);

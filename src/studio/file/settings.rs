@@ -29,6 +29,8 @@ pub struct Settings {
     pub air_from: Option<String>,
     /// A program that tells the room's air.
     pub air_by: Option<String>,
+    /// The folder that new photos come to.
+    pub photos_from: Option<String>,
     /// When no step of a plan is to be done; `None` where any hour will do.
     pub quiet: Option<Quiet>,
     /// After how many days a pour counts half where variants are suggested.
@@ -57,6 +59,7 @@ const NAMES: &[(&str, &str)] = &[
         "a file with 21.4 C 45 %, or a sensor device's folder",
     ),
     ("air-by", "a program that prints 21.4 C 45 %"),
+    ("photos-from", "the folder that new photos come to"),
 ];
 
 impl Studio {
@@ -118,6 +121,7 @@ pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
             .unwrap_or(4),
         air_from: value(read, "air-from")?,
         air_by: value(read, "air-by")?,
+        photos_from: value(read, "photos-from")?,
         quiet: quiet(read)?,
         half_life: value(read, "half-life")?
             .and_then(|text| text.parse().ok())
@@ -145,7 +149,7 @@ fn checked(name: &str, value: &str) -> Answer<String> {
         "air" => Air::parse(value).is_ok(),
         "good-from" => value.parse().is_ok_and(|bar: u8| (1..=5).contains(&bar)),
         "address" => (1..=200).contains(&value.chars().count()),
-        "air-from" | "air-by" => value.chars().count() <= 4096,
+        "air-from" | "air-by" | "photos-from" => value.chars().count() <= 4096,
         "quiet-hours" => Quiet::parse(value).is_some(),
         "half-life" => value
             .parse()

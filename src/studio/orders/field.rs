@@ -2,8 +2,8 @@
 
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
-    MixField, MonthField, PlanField, PourField, ReadField, RecipeField, RepeatField, RoomField,
-    SaleField, SkipField, StirField, TendField, ThinField, TitleField, TrialField,
+    MixField, MonthField, PhotoField, PlanField, PourField, ReadField, RecipeField, RepeatField,
+    RoomField, SaleField, SkipField, StirField, TendField, ThinField, TitleField, TrialField,
 };
 use super::{LidField, MergeField, RecipeNameField};
 use crate::studio::Refusal;
@@ -116,6 +116,8 @@ any_field! {
     Plan(PlanField),
     /// One of a pour.
     Pour(PourField),
+    /// One of a photo.
+    Photo(PhotoField),
     /// One of a picture's page.
     Title(TitleField),
     /// One of a sale.

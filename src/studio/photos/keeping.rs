@@ -4,7 +4,7 @@
 use super::measuring::{
     Corners, LEAST_CELL, MeasureOrder, PhotoFault, PhotoMeasured, measure_photo,
 };
-use crate::logbook::{Original, Reader, sha256};
+use crate::logbook::{Original, Reader, photos_folder, sha256};
 use crate::numbers::cells::colour::rgb_of;
 use crate::numbers::cells::{METHOD, Pixels, Point};
 use crate::studio::{Answer, Refusal, Studio, StudioError};
@@ -16,6 +16,7 @@ use crate::trade::photo::{Measurement, Photo, TakenBy};
 use crate::trade::units::{Millimetres, Share};
 use chrono::TimeDelta;
 use std::collections::HashSet;
+use std::path::PathBuf;
 
 /// A film is taken for wet so long after its pour, where it is not said.
 const WET: TimeDelta = TimeDelta::hours(12);
@@ -31,8 +32,8 @@ pub struct NewPhoto<'a> {
     pub bytes: &'a [u8],
     /// Its format's name.
     pub format: &'static str,
-    /// Its pixels, upright.
-    pub pixels: &'a Pixels,
+    /// Pixels across and down, upright.
+    pub size: (u32, u32),
     /// When it was taken.
     pub taken: Moment,
     /// Who says so.
@@ -136,10 +137,18 @@ impl Studio {
         &mut self,
         pour: i64,
         new: &NewPhoto<'_>,
+        pixels: &Pixels,
         order: &PhotoOrder,
         now: &Now,
     ) -> Answer<PhotoKept> {
         let poured = self.book.read()?.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
+        self.refuse_kept(new)?;
+        let measured = measure_panel(pixels, poured.panel, order.corners.as_deref(), &new.name)?;
+        let measured = measured.map(|found| figures(&found, now));
+        self.keep_measured(pour, new, order, measured, now)
+    }
+
+    fn refuse_kept(&self, new: &NewPhoto<'_>) -> Answer<()> {
         if let Some(kept) = self.kept_as(new.bytes)? {
             return Err(Refusal::PhotoKept {
                 name: new.name.clone(),
@@ -148,19 +157,31 @@ impl Studio {
             }
             .into());
         }
-        let measured = measured(
-            new.pixels,
-            poured.panel,
-            order.corners.as_deref(),
-            &new.name,
-        )?;
+        Ok(())
+    }
+
+    /// Keeps a photo that was measured already, or why it was not.
+    ///
+    /// # Errors
+    /// Where there is no such pour, the photo is kept already, or it cannot be written.
+    pub fn keep_measured(
+        &mut self,
+        pour: i64,
+        new: &NewPhoto<'_>,
+        order: &PhotoOrder,
+        measured: Result<Measurement, PhotoFault>,
+        now: &Now,
+    ) -> Answer<PhotoKept> {
+        let poured = self.book.read()?.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
+        self.refuse_kept(new)?;
         let mut photo = row(pour, new, order, new.taken - poured.at >= WET);
         self.book.keep_original(&photo.file_name(), new.bytes)?;
         let fault = measured.as_ref().err().copied();
         let id = self.book.commit_as(now.at.into(), |write| {
             photo.id = write.add_photo(&photo)?;
-            if let Ok(found) = &measured {
-                write.add_measurement(&figures(photo.id, found, now))?;
+            if let Ok(found) = measured {
+                let photo = photo.id;
+                write.add_measurement(&Measurement { photo, ..found })?;
             }
             Ok::<_, StudioError>((photo.id, Act::PhotoKept { pour }))
         })?;
@@ -201,16 +222,50 @@ impl Studio {
             .ok_or(Refusal::NoPour(photo.pour))?;
         let name = format!("photo {id}");
         let corners = corners.or(photo.corners.as_deref());
-        let found = measured(pixels, poured.panel, corners, &name)?
+        let found = measure_panel(pixels, poured.panel, corners, &name)?
             .map_err(|why| Refusal::Photo { name, why })?;
+        self.keep_measurement(id, figures(&found, now), now)
+    }
+
+    /// Keeps what was measured in a photo beside what was measured before.
+    ///
+    /// # Errors
+    /// Where there is no such photo, or the store cannot be written.
+    pub fn keep_measurement(
+        &mut self,
+        id: i64,
+        found: Measurement,
+        now: &Now,
+    ) -> Answer<PhotoKept> {
+        self.photo(id)?;
         self.book.commit_as(now.at.into(), |write| {
-            write.add_measurement(&figures(id, &found, now))?;
+            write.add_measurement(&Measurement { photo: id, ..found })?;
             Ok::<_, StudioError>(((), Act::PhotoMeasured { photo: id }))
         })?;
         Ok(PhotoKept {
             page: self.photo(id)?,
             fault: None,
         })
+    }
+
+    /// Refuses the last measurement of a photo: it counts no more, and one before it does again. Undo brings it back.
+    ///
+    /// # Errors
+    /// Where there is no such photo, or nothing was measured in it.
+    pub fn refuse_measurement(&mut self, id: i64, now: &Now) -> Answer<PhotoPage> {
+        let page = self.photo(id)?;
+        let last = page.measured.first().ok_or(Refusal::NotMeasured(id))?.id;
+        self.book.commit_as(now.at.into(), |write| {
+            write.drop_measurement(last)?;
+            Ok::<_, StudioError>(((), Act::PhotoRefused { photo: id }))
+        })?;
+        self.photo(id)
+    }
+
+    /// Where the original of a photo stands; it need not be there.
+    #[must_use]
+    pub fn original_path(&self, photo: &Photo) -> PathBuf {
+        photos_folder(self.book.path()).join(photo.file_name())
     }
 
     /// Drops a photo; its original stays until it is tidied, so that an undo brings all back.
@@ -296,8 +351,17 @@ fn page(read: &Reader<'_>, photo: Photo) -> Answer<PhotoPage> {
     Ok(PhotoPage { photo, measured })
 }
 
-/// What was measured, or why nothing was; corners that make no sense are refused.
-fn measured(
+/// Whether bytes are a photo's original, as it was when it was kept.
+#[must_use]
+pub fn is_original(photo: &Photo, bytes: &[u8]) -> bool {
+    sha256(bytes) == photo.sha256
+}
+
+/// Measures a photo of a panel: what was found, or why nothing was; corners that make no sense are refused.
+///
+/// # Errors
+/// Corners that are not four, or lie outside of the photo.
+pub fn measure_panel(
     pixels: &Pixels,
     panel: Panel,
     corners: Option<&str>,
@@ -319,14 +383,13 @@ fn measured(
 }
 
 fn row(pour: i64, new: &NewPhoto<'_>, order: &PhotoOrder, old: bool) -> Photo {
-    let side = |pixels: usize| u32::try_from(pixels).unwrap_or(u32::MAX);
     Photo {
         id: 0,
         pour,
         sha256: sha256(new.bytes),
         format: new.format.to_owned(),
         bytes: i64::try_from(new.bytes.len()).unwrap_or(i64::MAX),
-        pixels: (side(new.pixels.width), side(new.pixels.height)),
+        pixels: new.size,
         taken: new.taken,
         taken_by: new.taken_by,
         dry: order.dry.unwrap_or(old),
@@ -336,7 +399,9 @@ fn row(pour: i64, new: &NewPhoto<'_>, order: &PhotoOrder, old: bool) -> Photo {
     }
 }
 
-fn figures(photo: i64, found: &PhotoMeasured, now: &Now) -> Measurement {
+/// What is kept of a measurement; which photo it is of is still to be said.
+#[must_use]
+pub fn figures(found: &PhotoMeasured, now: &Now) -> Measurement {
     let figures = &found.summary;
     let sizes = figures.diameters;
     let mm = |value: Option<f64>| value.map(Millimetres);
@@ -347,7 +412,7 @@ fn figures(photo: i64, found: &PhotoMeasured, now: &Now) -> Measurement {
     };
     Measurement {
         id: 0,
-        photo,
+        photo: 0,
         at: now.local(),
         method: METHOD.to_owned(),
         corners: found

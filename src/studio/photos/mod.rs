@@ -1,4 +1,5 @@
 //! Photos of pictures: measured, kept, looked after.
 
+mod beside;
 pub mod keeping;
 pub mod measuring;

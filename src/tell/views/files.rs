@@ -153,6 +153,8 @@ pub struct SettingsView {
     address: Option<String>,
     air_from: Option<String>,
     air_by: Option<String>,
+    /// The folder that new photos come to.
+    photos_from: Option<String>,
     /// In days.
     half_life: f64,
     /// From when to when no step of a plan is to be done, such as `22..7`; null where any hour will do.
@@ -175,6 +177,7 @@ impl SettingsView {
             address: settings.address.clone(),
             air_from: settings.air_from.clone(),
             air_by: settings.air_by.clone(),
+            photos_from: settings.photos_from.clone(),
             half_life: settings.half_life,
             quiet_hours: settings.quiet.map(|quiet| quiet.to_string()),
         }

@@ -64,6 +64,8 @@ pub enum Wish {
     Sold,
     /// The chosen picture's pour put right.
     Correct,
+    /// The chosen picture's photos.
+    Photos,
     /// The chosen pour's page.
     Page,
     /// The chosen picture once more.
@@ -210,6 +212,10 @@ impl Hands for Rack {
         let pour = line.page.pour.id;
         match wish {
             Wish::Page => Some(Next::Do(Deed::Page(Box::new(line.clone())))),
+            Wish::Photos => {
+                desk.hand(Handover::Photos(pour));
+                None
+            }
             Wish::Varnish => Some(Next::Do(Deed::Varnish(pour))),
             Wish::Compare => match self.repeats.get(&pour) {
                 Some(of) => Some(Next::Do(Deed::Compare(pour, *of))),
@@ -360,6 +366,12 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Dry,
         "judge dry",
         "Judge the chosen picture dry: cells, 0 to 5",
+    ),
+    bind(
+        &[char('p')],
+        Wish::Photos,
+        "photos",
+        "The chosen picture's photos: added, measured, beside each other",
     ),
     bind(
         &[char('v')],

@@ -1,0 +1,185 @@
+//! What was measured in a photo, as lines: figures, the spread of the diameters, the palette.
+
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::picture::Pictures;
+use crate::screen::kit::text::plain;
+use crate::trade::amount::Measures;
+use crate::trade::length::show_length;
+use crate::trade::photo::Measurement;
+use crate::trade::units::Millimetres;
+use ratatui::style::Style;
+use ratatui::text::{Line, Span};
+
+/// The heights that a cell can be filled to.
+const HEIGHTS: [char; 9] = [' ', '▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
+
+/// The figures, a line each.
+pub fn lines(found: &Measurement, measures: Measures) -> Vec<String> {
+    let length = |one: Millimetres| show_length(one, measures);
+    let mut lines = vec![format!(
+        "{} cells over {:.1} %",
+        found.cells,
+        100.0 * found.share.get()
+    )];
+    lines.extend(
+        found
+            .per_dm2
+            .map(|per| format!("{per:.0} to a square decimetre")),
+    );
+    lines.extend(found.median.map(|median| {
+        let band = found.band.map(|(low, high)| [length(low), length(high)]);
+        // A band narrower than the digits says nothing.
+        let band = band.filter(|[low, high]| low != high);
+        let band = band.map_or(String::new(), |[low, high]| format!(" ({low} to {high})"));
+        format!("half under {}{band}", length(median))
+    }));
+    lines.extend(
+        found
+            .p10
+            .zip(found.p90)
+            .map(|(low, high)| format!("8 in 10: {} to {}", length(low), length(high))),
+    );
+    lines.extend(
+        found
+            .evenness
+            .map(|cv| format!("they vary by {:.0} %", 100.0 * cv)),
+    );
+    lines.extend(
+        found
+            .spacing_ratio
+            .map(|ratio| format!("spacing {ratio:.2} of chance's")),
+    );
+    lines.extend(found.roundness.map(|one| format!("roundness {one:.2}")));
+    if found.glare.get() > 0.0005 {
+        lines.push(format!("glare hides {:.1} %", 100.0 * found.glare.get()));
+    }
+    lines.push(format!("corners {}", found.how));
+    lines
+}
+
+/// The two or three figures that fit in one line.
+pub fn brief(found: &Measurement, measures: Measures) -> String {
+    let median = found
+        .median
+        .map(|one| format!(", half under {}", show_length(one, measures)));
+    let share = 100.0 * found.share.get();
+    format!(
+        "{} cells, {share:.0} %{}",
+        found.cells,
+        median.unwrap_or_default()
+    )
+}
+
+/// The diameters as columns of the same width in millimetres, so many lines high; the ends stand beneath.
+pub fn histogram(diameters: &[f64], width: usize, high: usize, measures: Measures) -> Vec<String> {
+    let low = diameters.iter().copied().fold(f64::INFINITY, f64::min);
+    let top = diameters.iter().copied().fold(0.0, f64::max);
+    if diameters.len() < 3 || width < 8 || high == 0 || top <= low {
+        return Vec::new();
+    }
+    let counts = counts(diameters, low, top, width.min(32));
+    let most = counts.iter().copied().max().unwrap_or(1).max(1);
+    let filled = |count: usize| (count * high * 8).div_ceil(most);
+    let row = |line: usize| -> String {
+        let floor = (high - 1 - line) * 8;
+        let each = counts.iter();
+        each.map(|&count| HEIGHTS[filled(count).saturating_sub(floor).min(8)])
+            .collect()
+    };
+    let ends = [low, top].map(|one| show_length(Millimetres(one), measures));
+    let gap = counts
+        .len()
+        .saturating_sub(ends[0].len() + ends[1].len())
+        .max(1);
+    (0..high)
+        .map(row)
+        .chain([format!("{}{}{}", ends[0], " ".repeat(gap), ends[1])])
+        .collect()
+}
+
+fn counts(diameters: &[f64], low: f64, top: f64, columns: usize) -> Vec<usize> {
+    let mut counts = vec![0; columns];
+    for one in diameters {
+        let at = ((one - low) / (top - low) * columns as f64) as usize;
+        counts[at.min(columns - 1)] += 1;
+    }
+    counts
+}
+
+/// The palette: each colour with its share.
+pub fn palette(found: &Measurement, pictures: Pictures) -> Vec<Line<'static>> {
+    let words = found.colours.split_whitespace();
+    words.filter_map(|word| colour(word, pictures)).collect()
+}
+
+/// `#rrggbb:0.41` as a patch, its name and its percent.
+fn colour(word: &str, pictures: Pictures) -> Option<Line<'static>> {
+    let (name, share) = word.split_once(':')?;
+    let share: f64 = share.parse().ok()?;
+    let number = u32::from_str_radix(name.strip_prefix('#')?, 16).ok()?;
+    let [_, r, g, b] = number.to_be_bytes();
+    let patch = pictures
+        .colour([r, g, b])
+        .map(|colour| Span::styled("████ ", Style::new().fg(colour)));
+    let told = plain(format!("{name} {:.0} %", 100.0 * share));
+    Some(Line::from_iter(patch.into_iter().chain([told])))
+}
+
+/// All of a measurement, in the order it is read.
+pub fn all(
+    desk: &Desk,
+    found: &Measurement,
+    diameters: &[f64],
+    width: usize,
+    high: usize,
+) -> Vec<Line<'static>> {
+    let measures = desk.measures();
+    let mut shown: Vec<Line<'static>> =
+        lines(found, measures).into_iter().map(Line::from).collect();
+    let colours = palette(found, desk.pictures);
+    let left = high.saturating_sub(shown.len() + colours.len() + 2).min(4);
+    let bars = histogram(diameters, width, left, measures);
+    if !bars.is_empty() {
+        shown.push(Line::default());
+        shown.extend(bars.into_iter().map(Line::from));
+    }
+    if shown.len() + colours.len() < high {
+        shown.push(Line::default());
+    }
+    shown.extend(colours);
+    shown
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_are_as_high_as_their_counts_and_the_ends_are_told() {
+        let sizes = [4.0, 4.1, 4.2, 4.3, 8.0, 8.1, 11.9, 12.0];
+        let told = histogram(&sizes, 8, 1, Measures::Metric);
+        assert_eq!(told[0], "█   ▄  ▄");
+        assert_eq!(told[1], "4.0 mm 12 mm");
+        let tall = histogram(&sizes, 8, 2, Measures::Metric);
+        assert_eq!(
+            (tall[0].as_str(), tall[1].as_str()),
+            ("█       ", "█   █  █")
+        );
+        for few in [&[][..], &[3.0, 3.0, 3.0], &[1.0, 2.0]] {
+            assert!(histogram(few, 20, 2, Measures::Metric).is_empty());
+        }
+    }
+
+    #[test]
+    fn a_colour_has_its_name_even_where_none_is_shown() {
+        let told = colour("#3a5f9b:0.412", Pictures::None).unwrap();
+        assert_eq!(told.to_string(), "#3a5f9b 41 %");
+        assert!(
+            colour("#3a5f9b:0.412", Pictures::Blocks)
+                .unwrap()
+                .to_string()
+                .starts_with('█')
+        );
+        assert!(colour("nonsense", Pictures::Blocks).is_none());
+    }
+}
