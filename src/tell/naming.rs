@@ -22,7 +22,7 @@ impl Told for Retired {
             1 => "asks",
             _ => "ask",
         };
-        let by = inert(&self.asked_by.join(", ")).into_owned();
+        let by = inert(&self.asked_by.join(" and ")).into_owned();
         match self.asked_by.as_slice() {
             [] => format!("{name} is retired: no longer offered, still in the past"),
             _ => format!("{name} is retired, and {by} {asks} for it still"),

@@ -167,6 +167,41 @@ const DEEDS: &[Deed] = &[
     ),
     deed("set|air|21C,45%", "R|i|=21 45|Enter", "The room's air is"),
     deed(
+        "lid|K7|--mark|K8|--tape|blue",
+        "g|=K8|Tab|=blue|Enter",
+        "The lid says K8, blue tape",
+    ),
+    deed(
+        "recipe|set|River blue|--rename|Lake|--layer|base",
+        "C|Down|r|=Lake|Tab|=base|Enter",
+        "It is called Lake now, a base",
+    ),
+    deed(
+        "material|add|Bleu|--kind|paint then material|merge|Bleu|Blue paint",
+        "S|a|=Bleu|Enter|g|=blue p|Enter",
+        "Bleu is Blue paint now",
+    ),
+    deed(
+        "material|add|Bleu|--kind|paint then material|remove|Bleu",
+        "S|a|=Bleu|Enter|x",
+        "Bleu is removed",
+    ),
+    deed(
+        "material|retire|Medium",
+        "S|Down|x",
+        "Medium is retired, and Cell opener and River blue ask for it still",
+    ),
+    deed(
+        "recipe|retire|River blue then recipe|retire|River blue|--back",
+        "C|Down|x|Down|x",
+        "River blue is offered again",
+    ),
+    deed(
+        "recipe|add|Bleu|--layer|colour|--part|Blue paint 1 then recipe|merge|Bleu|River blue",
+        "C|a|=Bleu|Tab|Tab|=blue p|Enter|=1|Enter|g|=river|Enter",
+        "Bleu is River blue now",
+    ),
+    deed(
         "recipe|change|river|--mound|2.2..2.8",
         "C|Down|e|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=2.2..2.8|Enter",
         "River blue v2 is written down: mound 2.2 to 2.8 s",
@@ -282,6 +317,18 @@ const REFUSED: &[Deed] = &[
         "pour|--panel|40x50cm|--layer|B4:60ml|--spin|up:2",
         "P|p|=40x50cm|Enter|s|=up:2|Enter",
         "is no spin",
+    ),
+    deed("lid|K7|--mark|B4", "g|=B4|Enter", "B4 is on a living cup"),
+    deed(
+        "recipe|set|River blue|--rename|Water",
+        "C|Down|r|=Water|Enter",
+        "already a material called Water",
+    ),
+    deed("material|merge|Blue paint|zzzz", "S|g|=zzzz|Enter", ""),
+    deed(
+        "material|merge|Blue paint|Water",
+        "S|g|=water|Enter",
+        "Blue paint is a paint, and Water is a thinner",
     ),
     deed("plan|--panel|40x50", "L|a|=40x50|Enter", "has no unit"),
     deed(

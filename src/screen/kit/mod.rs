@@ -16,6 +16,7 @@ pub(crate) mod later;
 pub(crate) mod list;
 pub(crate) mod look;
 pub(crate) mod message;
+pub(crate) mod naming;
 pub(crate) mod pick;
 pub(crate) mod picture;
 pub(crate) mod place;

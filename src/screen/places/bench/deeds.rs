@@ -3,7 +3,7 @@
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place::Outcome;
-use crate::studio::orders::{AmendOrder, FirstOrder, MixOrder, TendOrder};
+use crate::studio::orders::{AmendOrder, FirstOrder, LidOrder, MixOrder, TendOrder};
 use crate::studio::{Amended, Answer, CupStatus, MixPart, Mixed, Studio, Tended, local};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
@@ -28,6 +28,8 @@ pub enum Deed {
     Amend(AmendOrder),
     /// Strike one.
     Strike(EntryId),
+    /// Another mark or tape on a lid.
+    Lid(LidOrder),
     /// Put starter materials and recipes in.
     Starters,
     /// Go over to the demo, in its own file.
@@ -61,6 +63,14 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
         Deed::Strike(entry) => {
             let done = studio.strike(entry, now)?;
             amended(&done, studio, desk)
+        }
+        Deed::Lid(order) => {
+            let cup = studio.relabel(&order, now)?;
+            let mark = cup.cup.mark.to_string();
+            desk.hand(Handover::Cup(mark.clone()));
+            let tape = cup.cup.tape.as_deref().map(|tape| format!(", {tape} tape"));
+            let words = format!("The lid says {mark}{}", tape.unwrap_or_default());
+            Ok(Outcome::wrote(words))
         }
         Deed::Starters => starters(studio, now),
         Deed::Demo => demo(studio, now),

@@ -5,8 +5,8 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::known::Known;
 use crate::studio::orders::{
-    AmendField, FirstField, FirstOrder, MixField, MixOrder, ReadField, SHELF, TendOrder, ThinField,
-    Typed,
+    AmendField, FirstField, FirstOrder, LidField, LidOrder, MixField, MixOrder, ReadField, SHELF,
+    TendOrder, ThinField, Typed,
 };
 use crate::studio::{CupStatus, Names};
 use crate::tell;
@@ -88,6 +88,17 @@ pub fn read(cup: &CupStatus, known: &Known) -> Form {
     Form::new(title, fields.to_vec())
 }
 
+/// The form for what a lid says.
+pub fn lid(cup: &CupStatus, known: &Known) -> Form {
+    let field = |field, offer: &str| Field::of(field, known.measures()).offering(offer);
+    let tape = cup.cup.tape.as_deref().unwrap_or_default();
+    let fields = vec![
+        field(LidField::Mark, cup.cup.mark.as_str()),
+        field(LidField::Tape, tape),
+    ];
+    Form::new(format!("The lid of {}", cup.cup.mark), fields)
+}
+
 /// The form that puts an entry right.
 pub fn amend(entry: &Entry, desk: &Desk) -> Form {
     let (known, measures) = (&desk.known, desk.measures());
@@ -152,6 +163,7 @@ pub fn keep(desk: &Desk, ask: &Ask, form: &Form) -> Result<Option<Deed>, Fault> 
         }
         Ask::Thin(cup) => ThinField::order(&form.typed(), *cup, &given).map(meant),
         Ask::Read(cup) => ReadField::order(&form.typed(), *cup, &given).map(meant),
+        Ask::Lid(cup) => LidOrder::edited(&form.typed(), *cup).map(Deed::Lid),
         Ask::Amend(entry) => AmendField::order(&form.typed(), entry, &given).map(Deed::Amend),
         Ask::First => {
             let order = FirstOrder::read(&form.typed(), &given);

@@ -74,6 +74,12 @@ pub const KEYS: &[Binding<Wish>] = &[
         "Take its lid off, or put it on",
     ),
     bind(
+        &[char('g')],
+        Wish::Tag,
+        "tag",
+        "Write another mark or tape on its lid",
+    ),
+    bind(
         &[char('e')],
         Wish::End,
         "end",

@@ -95,6 +95,8 @@ pub enum Wish {
     Life,
     /// Put the chosen entry of its life right.
     Amend,
+    /// Write another mark or tape on its lid.
+    Tag,
     /// Strike the chosen entry out of its life.
     Strike,
     /// Put it on the stack to be poured.
@@ -122,6 +124,8 @@ pub enum Ask {
     Read(CupId),
     /// What an entry of a life really was.
     Amend(Entry),
+    /// Another mark or tape on a lid.
+    Lid(CupId),
     /// The first cup, with what it is made of.
     First,
 }

@@ -5,10 +5,11 @@ use super::{Ask, Deed, Recipes};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::list;
-use crate::studio::orders::{RecipeField, RecipeOrder, wrong};
+use crate::screen::kit::naming;
+use crate::studio::orders::{RecipeField, RecipeNameField, RecipeNameOrder, RecipeOrder, wrong};
 use crate::studio::{RecipePage, Refusal};
 use crate::trade::amount::Measures;
-use crate::trade::recipe::LayerKind;
+use crate::trade::recipe::{LayerKind, PartOf};
 use crate::trade::text::inert;
 
 /// What stands beneath the parts.
@@ -60,6 +61,16 @@ pub fn change(desk: &Desk, page: &RecipePage) -> Option<Form> {
     let mut form = Form::new(title, fields);
     form.aside = shown(&form);
     Some(form)
+}
+
+/// Another name or layer.
+pub fn rename(desk: &Desk, page: &RecipePage) -> Form {
+    let (recipe, measures) = (&page.recipe, desk.measures());
+    let layers = LayerKind::ALL.iter().map(ToString::to_string).collect();
+    let name = Field::of(RecipeNameField::Name, measures).offering(&recipe.name);
+    let layer = Field::of(RecipeNameField::Layer, measures).one_of(layers);
+    let layer = layer.offering(&recipe.layer.to_string());
+    Form::new(format!("Rename {}", recipe.name), vec![name, layer])
 }
 
 /// What may go in: materials and other recipes.
@@ -138,6 +149,10 @@ fn shown(form: &Form) -> Vec<String> {
 pub fn keep(recipes: &Recipes, desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fault> {
     let given = desk.given();
     let deed = match ask {
+        Ask::Merge(recipe) => {
+            return naming::merged(form, PartOf::Recipe(recipe.0), desk).map(Deed::Name);
+        }
+        Ask::Rename(recipe) => RecipeNameOrder::read(&form.typed(), recipe).map(Deed::Rename),
         Ask::New => {
             let new = RecipeOrder::new(&form.typed(), &given);
             new.map(|(name, layer, order)| Deed::Add(name, layer, Box::new(order)))

@@ -18,6 +18,24 @@ pub const KEYS: &[Binding<Wish>] = &[
         "change",
         "Change it: a new variant that remembers this one",
     ),
+    bind(
+        &[char('r')],
+        Wish::Rename,
+        "rename",
+        "Give it another name or layer; its variants stay",
+    ),
+    bind(
+        &[char('g')],
+        Wish::Merge,
+        "merge",
+        "It is another name of one that is there: merge the two",
+    ),
+    bind(
+        &[char('x')],
+        Wish::PutAway,
+        "retire",
+        "Offer it no more, or again; removed where nothing ever used it",
+    ),
     bind(&[char('a')], Wish::New, "new", "Write a new recipe down"),
     bind(
         &[code(KeyCode::Enter)],

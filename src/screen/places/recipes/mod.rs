@@ -11,13 +11,14 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::list::Chosen;
+use crate::screen::kit::naming::{self, NameDeed};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
+use crate::studio::orders::RecipeNameOrder;
 use crate::studio::{Answer, RecipeOrder, RecipePage, Studio};
 use crate::trade::ids::RecipeId;
-use crate::trade::instant::Now;
-use crate::trade::recipe::LayerKind;
+use crate::trade::recipe::{LayerKind, PartOf};
 use ratatui::Frame;
 use ratatui::layout::Rect;
 
@@ -42,6 +43,12 @@ pub enum Wish {
     Change,
     /// Mix a cup of it.
     Mix,
+    /// The chosen recipe has another name or layer.
+    Rename,
+    /// The chosen recipe is another one's.
+    Merge,
+    /// The chosen recipe is no longer offered, or is again.
+    PutAway,
     /// All its variants.
     Page,
 }
@@ -53,6 +60,10 @@ pub enum Ask {
     New,
     /// A recipe changes.
     Change(RecipeId),
+    /// A recipe has another name or layer.
+    Rename(RecipeId),
+    /// A recipe is another name of one.
+    Merge(RecipeId),
 }
 
 /// A deed of the Recipes.
@@ -62,6 +73,10 @@ pub enum Deed {
     Add(String, LayerKind, Box<RecipeOrder>),
     /// A recipe changes.
     Change(RecipeId, Box<RecipeOrder>),
+    /// A recipe has another name or layer.
+    Rename(RecipeNameOrder),
+    /// A name is put right.
+    Name(NameDeed),
 }
 
 impl Recipes {
@@ -147,7 +162,23 @@ impl Hands for Recipes {
             desk.refuse("There is no recipe yet: a writes one down");
             return None;
         };
+        let id = RecipeId(page.recipe.id);
         match wish {
+            Wish::Rename => return Next::ask(Ask::Rename(id), forms::rename(desk, page)),
+            Wish::Merge => {
+                let all = self.pages.iter().map(|page| page.recipe.name.clone());
+                let form = naming::merge(&page.recipe.name, all, desk.measures());
+                return Next::ask(Ask::Merge(id), form);
+            }
+            Wish::PutAway => {
+                return Some(Next::Do(Deed::Name(NameDeed::PutAway {
+                    of: PartOf::Recipe(id.0),
+                    retired: page.recipe.retired,
+                })));
+            }
+            Wish::Mix if page.recipe.retired => {
+                desk.refuse("It is retired: x brings it back");
+            }
             Wish::Mix => desk.hand(Handover::Mix {
                 recipe: page.recipe.name.clone(),
                 variant: None,
@@ -173,19 +204,24 @@ impl Hands for Recipes {
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
-        let new = matches!(deed, Deed::Add(..));
-        let page = perform(studio, deed, &desk.beat.now)?;
-        if new {
-            self.wanted = Some(RecipeId(page.recipe.id));
+        let now = &desk.beat.now;
+        match deed {
+            Deed::Name(deed) => naming::perform(studio, deed, now),
+            Deed::Rename(order) => {
+                let recipe = studio.rename_recipe(&order, now)?.recipe;
+                let words = format!("It is called {} now, a {}", recipe.name, recipe.layer);
+                Ok(Outcome::wrote(words))
+            }
+            Deed::Change(recipe, order) => {
+                let page = studio.change_recipe(recipe, &order, now)?;
+                Ok(written(&page, desk))
+            }
+            Deed::Add(name, layer, order) => {
+                let page = studio.add_recipe(&name, layer, &order, now)?;
+                self.wanted = Some(RecipeId(page.recipe.id));
+                Ok(written(&page, desk))
+            }
         }
-        Ok(written(&page, desk))
-    }
-}
-
-fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<RecipePage> {
-    match deed {
-        Deed::Add(name, layer, order) => studio.add_recipe(&name, layer, &order, now),
-        Deed::Change(recipe, order) => studio.change_recipe(recipe, &order, now),
     }
 }
 

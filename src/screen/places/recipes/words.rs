@@ -31,7 +31,12 @@ pub fn newest_parts(page: &RecipePage) -> &[(String, f64)] {
 /// `River blue v2`.
 pub fn title(page: &RecipePage) -> String {
     let number = page.newest().map_or(0, |variant| variant.number);
-    inert(&format!("{} v{number}", page.recipe.name)).into_owned()
+    let retired = if page.recipe.retired {
+        " (retired)"
+    } else {
+        ""
+    };
+    inert(&format!("{} v{number}{retired}", page.recipe.name)).into_owned()
 }
 
 /// What a variant is meant to do: `mound 2 to 3 s; rests 12 h; look again after 60 min`.
@@ -79,6 +84,9 @@ pub fn headline(recipes: &Recipes) -> String {
     let Some(page) = recipes.chosen() else {
         return "There is no recipe yet: a writes one down.".to_owned();
     };
+    if page.recipe.retired {
+        return format!("{}: x brings it back.", title(page));
+    }
     let parts = newest_parts(page).iter();
     let parts: Vec<_> = parts
         .map(|(name, share)| format!("{share} {}", inert(name)))

@@ -1,6 +1,7 @@
 //! What the Shelf does through the studio.
 
 use super::words::left_words;
+use crate::screen::kit::naming::{self, NameDeed};
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::{BoughtOrder, CountedOrder, MaterialOrder};
 use crate::studio::{Answer, ShelfLine, Studio};
@@ -19,14 +20,22 @@ pub enum Deed {
     Add(String, Box<MaterialOrder>),
     /// A material changes.
     Set(MaterialId, Box<MaterialOrder>),
+    /// A name is put right.
+    Name(NameDeed),
 }
 
-/// Does a deed.
+/// Does a deed; a new material is the one wanted next.
 ///
 /// # Errors
 /// Where the studio refuses, or the store fails.
-pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
+pub fn perform(
+    studio: &mut Studio,
+    deed: Deed,
+    wanted: &mut Option<i64>,
+    now: &Now,
+) -> Answer<Outcome> {
     match deed {
+        Deed::Name(deed) => naming::perform(studio, deed, now),
         Deed::Bought(order) => {
             let line = studio.bought(&order, now)?;
             stands(studio, "Bought", &line)
@@ -37,6 +46,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
         }
         Deed::Add(name, order) => {
             let material = studio.add_material(&name, &order, now)?;
+            *wanted = Some(material.id);
             let words = format!("{} is on the shelf: b bought, c counted", material.name);
             Ok(Outcome::wrote(words))
         }

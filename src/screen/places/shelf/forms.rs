@@ -3,11 +3,13 @@
 use super::{Ask, Deed, Shelf};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
+use crate::screen::kit::naming;
 use crate::studio::orders::{self, BoughtField, BoughtOrder, CountedField, CountedOrder};
 use crate::studio::orders::{MaterialField, MaterialOrder};
 use crate::studio::{Refusal, ShelfLine};
 use crate::trade::amount::Measures;
 use crate::trade::material::{Material, MaterialKind};
+use crate::trade::recipe::PartOf;
 
 /// Which material; the chosen one is offered.
 fn which(field: impl orders::Field, shelf: &Shelf, line: &ShelfLine, measures: Measures) -> Field {
@@ -81,6 +83,9 @@ fn kinds() -> Vec<String> {
 pub fn keep(shelf: &Shelf, desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fault> {
     let given = desk.given();
     let deed = match ask {
+        Ask::Merge(id) => {
+            return naming::merged(form, PartOf::Material(id.0), desk).map(Deed::Name);
+        }
         Ask::Bought => BoughtOrder::read(&form.typed(), &given).map(Deed::Bought),
         Ask::Counted => CountedOrder::read(&form.typed(), &given).map(Deed::Counted),
         Ask::New => {

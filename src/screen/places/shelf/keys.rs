@@ -26,6 +26,18 @@ pub const KEYS: &[Binding<Wish>] = &[
         "Change what is known of the chosen material",
     ),
     bind(
+        &[char('g')],
+        Wish::Merge,
+        "merge",
+        "It is another name of one that is there: merge the two",
+    ),
+    bind(
+        &[char('x')],
+        Wish::PutAway,
+        "retire",
+        "Offer it no more, or again; removed where nothing ever used it",
+    ),
+    bind(
         &[char('!')],
         Wish::Cautions,
         "cautions",

@@ -12,11 +12,13 @@ pub use keys::KEYS;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::list::Chosen;
+use crate::screen::kit::naming::{self, NameDeed};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, ShelfLine, Studio};
 use crate::trade::ids::MaterialId;
+use crate::trade::recipe::PartOf;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 
@@ -26,6 +28,8 @@ pub struct Shelf {
     /// The materials, by name.
     pub lines: Vec<ShelfLine>,
     chosen: Chosen,
+    /// A material to choose once it is read.
+    wanted: Option<i64>,
     /// Whether it is as the store has it.
     current: bool,
 }
@@ -41,6 +45,10 @@ pub enum Wish {
     New,
     /// The chosen material changes.
     Change,
+    /// The chosen material is another one's.
+    Merge,
+    /// The chosen material is no longer offered, or is again.
+    PutAway,
     /// The cautions in full.
     Cautions,
 }
@@ -56,6 +64,8 @@ pub enum Ask {
     New,
     /// A material changes.
     Change(MaterialId),
+    /// A material is another name of one.
+    Merge(MaterialId),
 }
 
 impl Shelf {
@@ -92,6 +102,9 @@ impl Place for Shelf {
 
     fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
         self.lines = studio.shelf(&desk.beat.now)?;
+        if let Some(wanted) = self.wanted.take() {
+            self.chosen.hold(Some(wanted));
+        }
         let numbers = self.lines.iter().map(|line| line.material.id);
         self.chosen.find(numbers);
         self.current = true;
@@ -148,6 +161,15 @@ impl Hands for Shelf {
             (Wish::Counted, Some(line)) => {
                 Next::ask(Ask::Counted, forms::counted(self, line, measures))
             }
+            (Wish::Merge, Some(line)) => {
+                let all = self.lines.iter().map(|line| line.material.name.clone());
+                let form = naming::merge(&line.material.name, all, measures);
+                Next::ask(Ask::Merge(MaterialId(line.material.id)), form)
+            }
+            (Wish::PutAway, Some(line)) => Some(Next::Do(Deed::Name(NameDeed::PutAway {
+                of: PartOf::Material(line.material.id),
+                retired: line.material.retired,
+            }))),
             (Wish::Change, Some(line)) => {
                 let ask = Ask::Change(MaterialId(line.material.id));
                 Next::ask(ask, forms::change(&line.material, measures))
@@ -160,6 +182,6 @@ impl Hands for Shelf {
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
-        deeds::perform(studio, deed, &desk.beat.now)
+        deeds::perform(studio, deed, &mut self.wanted, &desk.beat.now)
     }
 }

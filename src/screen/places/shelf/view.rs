@@ -135,10 +135,11 @@ fn supply(desk: &Desk, line: &ShelfLine) -> Style {
     Style::new()
 }
 
-/// What is left as packs.
+/// What is left as packs; of what is no longer offered, that.
 fn packs(line: &ShelfLine) -> String {
     let pack = line.material.pack_ml.map_or(0.0, Millilitres::get);
     match line.left {
+        _ if line.material.retired => "retired".to_owned(),
         Some(left) if pack > 0.0 => pack_bar(left.get() / pack),
         _ => String::new(),
     }

@@ -37,7 +37,8 @@ pub fn dangers(line: &ShelfLine) -> String {
 
 /// What the hands must do next.
 pub fn headline(shelf: &Shelf) -> String {
-    let lines = &shelf.lines;
+    let offered = shelf.lines.iter().filter(|line| !line.material.retired);
+    let lines: &[ShelfLine] = &offered.cloned().collect::<Vec<_>>();
     if lines.is_empty() {
         return "Nothing is on the shelf yet: a writes a material down.".to_owned();
     }
