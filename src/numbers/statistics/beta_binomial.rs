@@ -12,7 +12,7 @@ const GRID: u32 = 40;
 
 /// What is believed of one variant after looking at all of them.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct CupStatus {
+pub struct Belief {
     /// The mean share of good pours.
     pub mean: f64,
     /// The point with one tenth of the belief below it; variants are ordered by this.
@@ -30,7 +30,7 @@ struct Cell {
 
 /// The standing of each variant, in the order given.
 #[must_use]
-pub fn standings(tallies: &[Tally]) -> Vec<CupStatus> {
+pub fn standings(tallies: &[Tally]) -> Vec<Belief> {
     let cells = posterior(tallies, GRID);
     tallies.iter().map(|t| standing(&cells, *t)).collect()
 }
@@ -90,7 +90,7 @@ fn mean(cells: &[Cell], t: Tally) -> f64 {
         .sum()
 }
 
-fn standing(cells: &[Cell], t: Tally) -> CupStatus {
+fn standing(cells: &[Cell], t: Tally) -> Belief {
     let (s, f) = (f64::from(t.good), f64::from(t.bad()));
     let cdf = |x: f64| {
         cells
@@ -98,7 +98,7 @@ fn standing(cells: &[Cell], t: Tally) -> CupStatus {
             .map(|c| c.weight * beta_cdf(c.a + s, c.b + f, x))
             .sum::<f64>()
     };
-    CupStatus {
+    Belief {
         mean: mean(cells, t),
         low10: coarse(&cdf, 0.1),
         high90: coarse(&cdf, 0.9),

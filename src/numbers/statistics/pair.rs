@@ -2,7 +2,7 @@
 //!
 //! The cells lean on one another as variants do, so that a cell of two lucky pours never leads.
 
-use super::beta_binomial::{CupStatus, standings};
+use super::beta_binomial::{Belief, standings};
 use super::findings::LEAST_ROWS;
 use super::proportion::Tally;
 use super::sides::Sides;
@@ -22,7 +22,7 @@ pub struct Cell {
     /// How they came out.
     pub tally: Tally,
     /// What is believed of it, by all cells together; none without a pour.
-    pub standing: Option<CupStatus>,
+    pub standing: Option<Belief>,
     /// Their places among the rows given.
     pub rows: Vec<usize>,
 }

@@ -260,7 +260,15 @@ fn refuse_senseless(cup: &Cup, before: &Life, what: &Happened) -> Answer<()> {
     match what {
         Happened::Capped if before.capped => Err(lid(true).into()),
         Happened::Opened if !before.capped => Err(lid(false).into()),
-        _ => Ok(()),
+        Happened::Capped
+        | Happened::Opened
+        | Happened::Mixed { .. }
+        | Happened::Stirred { .. }
+        | Happened::Read(_)
+        | Happened::Thinned { .. }
+        | Happened::Looked(_)
+        | Happened::Drawn { .. }
+        | Happened::Ended(_) => Ok(()),
     }
 }
 
@@ -281,14 +289,22 @@ fn refuse_flood(cup: &Cup, before: &Life, ml: Millilitres) -> Answer<()> {
 fn warnings(before: &Life, after: &CupStatus, what: &Happened) -> Vec<Warning> {
     let mark = || after.cup.mark.clone();
     let mut found = Vec::new();
-    if matches!(what, Happened::Ended(End::Binned | End::Skinned)) {
-        found.extend(facts::cautions(Place::Drains));
-    }
-    if let Happened::Thinned { reading, .. } = what {
-        found.extend(over_thinned(after));
-        let (was, now) = (before.mound(), reading.as_ref().and_then(Reading::mound));
-        let thicker = was.zip(now).is_some_and(|(was, now)| now > was);
-        found.extend(thicker.then(|| Warning::Thicker(mark())));
+    match what {
+        Happened::Ended(End::Binned | End::Skinned) => found.extend(facts::cautions(Place::Drains)),
+        Happened::Thinned { reading, .. } => {
+            found.extend(over_thinned(after));
+            let (was, now) = (before.mound(), reading.as_ref().and_then(Reading::mound));
+            let thicker = was.zip(now).is_some_and(|(was, now)| now > was);
+            found.extend(thicker.then(|| Warning::Thicker(mark())));
+        }
+        Happened::Ended(End::Used)
+        | Happened::Mixed { .. }
+        | Happened::Stirred { .. }
+        | Happened::Read(_)
+        | Happened::Looked(_)
+        | Happened::Capped
+        | Happened::Opened
+        | Happened::Drawn { .. } => {}
     }
     let went_back = after.life.clock_went_back;
     found.extend(went_back.then(|| Warning::ClockWentBack(mark())));

@@ -1,6 +1,6 @@
 //! Looking back: which variants gave good cells in a window of time.
 
-use crate::numbers::statistics::beta_binomial::{CupStatus, standings};
+use crate::numbers::statistics::beta_binomial::{Belief, standings};
 use crate::numbers::statistics::findings::{LEAST_OF_EACH, LEAST_ROWS};
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{Answer, PourPage, Studio};
@@ -119,8 +119,8 @@ pub struct Posterior {
     pub high90: f64,
 }
 
-impl From<CupStatus> for Posterior {
-    fn from(one: CupStatus) -> Self {
+impl From<Belief> for Posterior {
+    fn from(one: Belief) -> Self {
         Self {
             mean: one.mean,
             low10: one.low10,
