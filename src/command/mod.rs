@@ -42,7 +42,7 @@ pub use ending::{Ending, Undone};
 pub use files::undone;
 
 use crate::clock::Clock;
-use crate::studio::orders::{Bare, Given, Known};
+use crate::studio::orders::{Bare, Given, Known, SimpleDeed};
 use crate::studio::{self, Answer, Settings, Studio};
 use crate::tell;
 use crate::trade::instant::{Lean, Now, parse_instant};
@@ -109,10 +109,10 @@ pub enum Verb {
     Look(tend::LookArguments),
     /// Put a cup's lid on
     #[command(after_help = "Example: stillcup cap K7")]
-    Cap(tend::LidArguments),
+    Cap(tend::SimpleArguments),
     /// Take a cup's lid off
     #[command(after_help = "Example: stillcup open K7")]
-    Open(tend::LidArguments),
+    Open(tend::SimpleArguments),
     /// End a cup
     #[command(after_help = "Example: stillcup end K7 skinned")]
     End(tend::EndArguments),
@@ -390,8 +390,8 @@ impl Desk<'_> {
             Verb::Thin(thin) => self.thin(thin),
             Verb::Stir(stir) => self.stir(&stir),
             Verb::Look(look) => self.look(&look),
-            Verb::Cap(lid) => self.cap(&lid),
-            Verb::Open(lid) => self.open(&lid),
+            Verb::Cap(lid) => self.simple(&lid, SimpleDeed::Cap),
+            Verb::Open(lid) => self.simple(&lid, SimpleDeed::Open),
             Verb::End(end) => self.end(&end),
             Verb::Lid(lid) => self.relabel(lid),
             Verb::Amend(amend) => self.amend(amend),

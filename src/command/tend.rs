@@ -4,7 +4,7 @@ use crate::command::mix::ReadingArguments;
 use crate::command::report::Report;
 use crate::command::{Desk, word};
 use crate::studio::orders::{
-    Given, ReadField, StirField, TendField, TendOrder, ThinField, Typed, Wrong,
+    Given, ReadField, SimpleDeed, StirField, TendField, TendOrder, ThinField, Typed, Wrong,
 };
 use crate::studio::{Answer, Tended};
 use crate::tell::views::TendedView;
@@ -13,7 +13,7 @@ use crate::trade::ids::CupId;
 use clap::Args;
 
 /// When it happened.
-#[derive(Debug, Args)]
+#[derive(Debug, Clone, Args)]
 pub struct When {
     /// When: 18:30; now otherwise
     #[arg(long, value_name = "WHEN")]
@@ -88,9 +88,9 @@ pub struct LookArguments {
     pub when: When,
 }
 
-/// A lid put on or taken off.
+/// A deed of which nothing more is to be said.
 #[derive(Debug, Args)]
-pub struct LidArguments {
+pub struct SimpleArguments {
     /// The cup's mark
     pub mark: String,
     #[command(flatten)]
@@ -180,20 +180,16 @@ impl Desk<'_> {
     }
 
     pub(super) fn look(&mut self, typed: &LookArguments) -> Answer<Report> {
-        self.tend(&typed.mark, |cup, given| {
-            TendOrder::look(cup, typed.seen).when(&typed.when.typed(), given)
-        })
+        let simple = SimpleArguments {
+            mark: typed.mark.clone(),
+            when: typed.when.clone(),
+        };
+        self.simple(&simple, SimpleDeed::Look(typed.seen))
     }
 
-    pub(super) fn cap(&mut self, typed: &LidArguments) -> Answer<Report> {
+    pub(super) fn simple(&mut self, typed: &SimpleArguments, deed: SimpleDeed) -> Answer<Report> {
         self.tend(&typed.mark, |cup, given| {
-            TendOrder::cap(cup).when(&typed.when.typed(), given)
-        })
-    }
-
-    pub(super) fn open(&mut self, typed: &LidArguments) -> Answer<Report> {
-        self.tend(&typed.mark, |cup, given| {
-            TendOrder::open(cup).when(&typed.when.typed(), given)
+            TendOrder::simple(cup, deed).when(&typed.when.typed(), given)
         })
     }
 

@@ -173,6 +173,55 @@ impl Happened {
         }
     }
 
+    /// Whether it puts the lid on or takes it off; `None` where it does neither.
+    #[must_use]
+    pub const fn lid(&self) -> Option<bool> {
+        match self {
+            Self::Capped => Some(true),
+            Self::Opened => Some(false),
+            Self::Mixed { .. }
+            | Self::Stirred { .. }
+            | Self::Read(_)
+            | Self::Thinned { .. }
+            | Self::Looked(_)
+            | Self::Drawn { .. }
+            | Self::Ended(_) => None,
+        }
+    }
+
+    /// Whether more than this cup hangs on it: a mixing is the cup's beginning, and paint taken out lies in a pour or in
+    /// another cup.
+    #[must_use]
+    pub const fn is_shared(&self) -> bool {
+        match self {
+            Self::Mixed { .. } | Self::Drawn { .. } => true,
+            Self::Read(_)
+            | Self::Stirred { .. }
+            | Self::Thinned { .. }
+            | Self::Looked(_)
+            | Self::Capped
+            | Self::Opened
+            | Self::Ended(_) => false,
+        }
+    }
+
+    /// Whether paint is thrown away.
+    #[must_use]
+    pub const fn is_waste(&self) -> bool {
+        match self {
+            Self::Ended(End::Binned | End::Skinned) => true,
+            Self::Ended(End::Used)
+            | Self::Mixed { .. }
+            | Self::Read(_)
+            | Self::Stirred { .. }
+            | Self::Thinned { .. }
+            | Self::Looked(_)
+            | Self::Capped
+            | Self::Opened
+            | Self::Drawn { .. } => false,
+        }
+    }
+
     /// Whether it says how the paint is, for a while.
     #[must_use]
     pub const fn checks(&self) -> bool {

@@ -130,19 +130,11 @@ fn put_right(order: &AmendOrder, was: &Entry, cup: &Cup, now: &Now) -> Answer<En
     })
 }
 
-/// A mixing is the cup's beginning, and paint taken out lies in a pour or in another cup: neither stands alone.
+/// What another cup or a pour hangs on does not stand alone.
 fn refuse_shared(what: &Happened) -> Answer<()> {
-    match what {
-        Happened::Mixed { .. } | Happened::Drawn { .. } => {
-            Err(Refusal::NotAlone(what.word()).into())
-        }
-        Happened::Read(_)
-        | Happened::Stirred { .. }
-        | Happened::Thinned { .. }
-        | Happened::Looked(_)
-        | Happened::Capped
-        | Happened::Opened
-        | Happened::Ended(_) => Ok(()),
+    match what.is_shared() {
+        true => Err(Refusal::NotAlone(what.word()).into()),
+        false => Ok(()),
     }
 }
 

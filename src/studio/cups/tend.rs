@@ -10,7 +10,7 @@ use crate::studio::{
 };
 use crate::trade::act::{Act, Called};
 use crate::trade::caution::Place;
-use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Reading};
+use crate::trade::cup::{Cup, DrawnInto, Entry, Happened, Reading};
 use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::life::{Life, Waits};
@@ -253,22 +253,10 @@ fn only_thinner(read: &Reader<'_>) -> Answer<Option<Material>> {
 }
 
 fn refuse_senseless(cup: &Cup, before: &Life, what: &Happened) -> Answer<()> {
-    let lid = |on| Refusal::LidAlready {
-        mark: cup.mark.clone(),
-        on,
-    };
-    match what {
-        Happened::Capped if before.capped => Err(lid(true).into()),
-        Happened::Opened if !before.capped => Err(lid(false).into()),
-        Happened::Capped
-        | Happened::Opened
-        | Happened::Mixed { .. }
-        | Happened::Stirred { .. }
-        | Happened::Read(_)
-        | Happened::Thinned { .. }
-        | Happened::Looked(_)
-        | Happened::Drawn { .. }
-        | Happened::Ended(_) => Ok(()),
+    let mark = cup.mark.clone();
+    match what.lid() {
+        Some(on) if on == before.capped => Err(Refusal::LidAlready { mark, on }.into()),
+        _ => Ok(()),
     }
 }
 
@@ -289,22 +277,14 @@ fn refuse_flood(cup: &Cup, before: &Life, ml: Millilitres) -> Answer<()> {
 fn warnings(before: &Life, after: &CupStatus, what: &Happened) -> Vec<Warning> {
     let mark = || after.cup.mark.clone();
     let mut found = Vec::new();
-    match what {
-        Happened::Ended(End::Binned | End::Skinned) => found.extend(facts::cautions(Place::Drains)),
-        Happened::Thinned { reading, .. } => {
-            found.extend(over_thinned(after));
-            let (was, now) = (before.mound(), reading.as_ref().and_then(Reading::mound));
-            let thicker = was.zip(now).is_some_and(|(was, now)| now > was);
-            found.extend(thicker.then(|| Warning::Thicker(mark())));
-        }
-        Happened::Ended(End::Used)
-        | Happened::Mixed { .. }
-        | Happened::Stirred { .. }
-        | Happened::Read(_)
-        | Happened::Looked(_)
-        | Happened::Capped
-        | Happened::Opened
-        | Happened::Drawn { .. } => {}
+    if what.is_waste() {
+        found.extend(facts::cautions(Place::Drains));
+    }
+    if let Happened::Thinned { reading, .. } = what {
+        found.extend(over_thinned(after));
+        let (was, now) = (before.mound(), reading.as_ref().and_then(Reading::mound));
+        let thicker = was.zip(now).is_some_and(|(was, now)| now > was);
+        found.extend(thicker.then(|| Warning::Thicker(mark())));
     }
     let went_back = after.life.clock_went_back;
     found.extend(went_back.then(|| Warning::ClockWentBack(mark())));

@@ -51,6 +51,6 @@ pub use recipe::{RecipeField, RecipeOrder, TargetsOrder};
 pub use repeat::{RepeatField, RepeatOrder};
 pub use shelf::{Bought, BoughtField, BoughtOrder, CountedField, CountedOrder};
 pub use stir::StirField;
-pub use tend::{TendField, TendOrder};
+pub use tend::{SimpleDeed, TendField, TendOrder};
 pub use thin::ThinField;
 pub use trial::{SkipField, TrialField, TrialOrder};

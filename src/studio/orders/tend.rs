@@ -22,6 +22,17 @@ pub struct TendOrder {
     pub even_so: bool,
 }
 
+/// A deed that is one key or one word: nothing but the cup and the instant belongs to it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SimpleDeed {
+    /// An eye saw this.
+    Look(Seen),
+    /// Its lid went on.
+    Cap,
+    /// Its lid came off.
+    Open,
+}
+
 impl TendOrder {
     const fn now(cup: CupId, what: Happened) -> Self {
         Self {
@@ -67,6 +78,16 @@ impl TendOrder {
     #[must_use]
     pub const fn look(cup: CupId, seen: Seen) -> Self {
         Self::now(cup, Happened::Looked(seen))
+    }
+
+    /// A deed of which nothing more is to be said.
+    #[must_use]
+    pub const fn simple(cup: CupId, deed: SimpleDeed) -> Self {
+        match deed {
+            SimpleDeed::Look(seen) => Self::look(cup, seen),
+            SimpleDeed::Cap => Self::cap(cup),
+            SimpleDeed::Open => Self::open(cup),
+        }
     }
 
     /// Its lid on.

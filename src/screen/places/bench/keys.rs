@@ -2,7 +2,8 @@
 
 use super::Wish;
 use crate::screen::kit::keys::{Binding, bind, char, code};
-use crate::trade::cup::End;
+use crate::studio::orders::SimpleDeed;
+use crate::trade::cup::{End, Seen};
 use crossterm::event::KeyCode;
 
 /// The keys of an empty studio.
@@ -57,13 +58,13 @@ pub const KEYS: &[Binding<Wish>] = &[
     ),
     bind(
         &[char('c')],
-        Wish::Clear,
+        Wish::Simple(SimpleDeed::Look(Seen::Clear)),
         "clear",
         "It was looked at: clear",
     ),
     bind(
         &[char('b')],
-        Wish::Bubbles,
+        Wish::Simple(SimpleDeed::Look(Seen::Bubbles)),
         "bubbles",
         "It was looked at: bubbles still",
     ),

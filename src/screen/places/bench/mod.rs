@@ -17,6 +17,7 @@ use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
+use crate::studio::orders::SimpleDeed;
 use crate::studio::{Answer, CupPage, CupStatus, Studio};
 use crate::trade::cup::{End, Entry};
 use crate::trade::ids::CupId;
@@ -81,10 +82,8 @@ pub enum Wish {
     Never,
     /// Stir it by the clock.
     Stir,
-    /// It was seen clear.
-    Clear,
-    /// Bubbles were seen.
-    Bubbles,
+    /// A deed of which nothing more is to be said.
+    Simple(SimpleDeed),
     /// Its lid on, or off.
     Lid,
     /// End it: ask how.

@@ -46,8 +46,7 @@ fn with_cup(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         Wish::Thin => Next::ask(Ask::Thin(id), forms::thin(cup, &desk.known)),
         Wish::Tag => Next::ask(Ask::Lid(id), forms::lid(cup, &desk.known)),
         Wish::Read => Next::ask(Ask::Read(id), forms::read(cup, &desk.known)),
-        Wish::Clear => tend(TendOrder::look(id, Seen::Clear)),
-        Wish::Bubbles => tend(TendOrder::look(id, Seen::Bubbles)),
+        Wish::Simple(deed) => tend(TendOrder::simple(id, deed)),
         Wish::Lid if cup.life.capped => tend(TendOrder::open(id)),
         Wish::Lid => tend(TendOrder::cap(id)),
         Wish::Stack => {
