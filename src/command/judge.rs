@@ -102,14 +102,15 @@ impl Desk<'_> {
         let judged = self.studio.judge(typed.pour, &order, &self.now)?;
         let good = judged.cells >= self.settings.good_from;
         let seen = if judged.dry { "dry" } else { "wet" };
-        Ok(
-            Report::of(&JudgedView::of(&judged, good, &self.telling())).line(format!(
-                "Pour {}, {seen}: cells {} of 5{}",
-                judged.pour,
-                judged.cells,
-                if good { ", good" } else { "" }
-            )),
-        )
+        let said = self.remarked(&self.studio.judged_remarks(&judged)?);
+        let view = JudgedView::of(&judged, good, said.clone(), &self.telling());
+        let words = format!(
+            "Pour {}, {seen}: cells {} of 5{}",
+            judged.pour,
+            judged.cells,
+            if good { ", good" } else { "" }
+        );
+        Ok(Report::of(&view).line(words).remarks(&said))
     }
 
     pub(super) fn varnish(&mut self, typed: &VarnishArguments) -> Answer<Report> {

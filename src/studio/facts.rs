@@ -146,6 +146,10 @@ pub enum Warning {
         /// The number of its newest variant.
         newest: i64,
     },
+    /// A picture was judged dry before it can be dry to the touch.
+    DryEarly(Band<Moment>),
+    /// A picture was judged sold, and no price is known of it.
+    SoldUnpriced(i64),
     /// A picture may not be dry enough for varnish.
     VarnishedEarly(Band<Moment>),
     /// No date for a varnish is known of the picture, and why.

@@ -14,7 +14,7 @@ use crate::trade::mark::{Mark, MarkProblem};
 use crate::trade::moment::Moment;
 use crate::trade::pour::PourProblem;
 use crate::trade::problem::ParseProblem;
-use crate::trade::units::Millilitres;
+use crate::trade::units::{Millilitres, Share};
 use std::path::PathBuf;
 
 /// What the studio answers with where it cannot do what was asked; `tell::refusal` words it.
@@ -250,6 +250,15 @@ pub enum Refusal {
     NotSeenDry(i64),
     /// A pour whose paint is off its panel.
     Scraped(i64),
+    /// So much thinner would craze the binder: asked once.
+    OverThinned {
+        /// The cup.
+        mark: Mark,
+        /// How much of it would be thinner.
+        share: Share,
+        /// How much may be.
+        limit: Share,
+    },
     /// A picture that makes none once more, and none to hold it against was named.
     RepeatsNone(i64),
     /// A cup or a recipe of a picture is gone, so that it cannot be made once more.

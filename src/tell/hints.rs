@@ -140,6 +140,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "take less; if it was so, Enter again keeps a form, G pours the stack",
         ),
         Refusal::TooMuchThinner { .. } => both("check the mark and the unit, such as 5ml"),
+        Refusal::OverThinned { .. } => pick(
+            "add a thicker cup of it, or mix anew; to thin it so all the same, say --even-so",
+            "add a thicker cup of it, or mix anew; Enter again thins it so all the same",
+        ),
         Refusal::Doubted(_) => pick(
             "check the mark and the number; if it is so, say --even-so",
             "check the mark and the number; Enter again keeps it",

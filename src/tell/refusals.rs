@@ -143,6 +143,12 @@ impl Told for Refusal {
             Self::NotRepeatable(pour) => {
                 format!("a cup or a recipe of picture {pour} is gone: it cannot be made once more")
             }
+            Self::OverThinned { mark, share, limit } => {
+                let [share, limit] = [share, limit].map(|one| one.get() * 100.0);
+                format!(
+                    "{mark} would hold {share:.0} % thinner; over {limit:.0} % the binder crazes and dusts"
+                )
+            }
             Self::Scraped(pour) => format!("pour {pour} was scraped: no picture is left of it"),
             Self::Varnished(pour) => format!("pour {pour} was varnished already"),
             Self::SoldAlready(pour) => format!("pour {pour} was sold already"),

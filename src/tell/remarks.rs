@@ -90,6 +90,15 @@ impl Told for Warning {
                 "{} has changed since: variant {newest} now, this plan is for {}",
                 planned.recipe, planned.number
             ),
+            Self::DryEarly(band) => {
+                let (low, high) = ends(*band, now);
+                format!(
+                    "by its film and the room's air it is dry to the touch between {low} and {high}"
+                )
+            }
+            Self::SoldUnpriced(pour) => format!(
+                "picture {pour} stands in the ledger as sold without a price: write its sale down"
+            ),
             Self::VarnishedEarly(band) => {
                 let (low, high) = ends(*band, now);
                 format!("by its film and the room's air it is ready between {low} and {high}")

@@ -159,6 +159,8 @@ fn complain(model: &mut Model, error: &StudioError) {
 const fn is_doubt(error: &StudioError) -> bool {
     matches!(
         error,
-        StudioError::Refused(Refusal::Doubted(_) | Refusal::TooMuch { .. })
+        StudioError::Refused(
+            Refusal::Doubted(_) | Refusal::TooMuch { .. } | Refusal::OverThinned { .. }
+        )
     )
 }

@@ -43,6 +43,9 @@ impl Studio {
             if let Some(doubt) = doubt.clone().filter(|_| !order.even_so) {
                 return Err(Refusal::Doubted(doubt).into());
             }
+            if !order.even_so {
+                refuse_over_thinned(&write.read(), &learned, order)?;
+            }
             let (cup, before, entry) = tend_within(write, order, now)?;
             let standing = restand(&write.read(), &learned, &cup, now)?;
             let mut warnings = warnings(&before, &standing, &entry.what);
@@ -289,6 +292,29 @@ fn warnings(before: &Life, after: &CupStatus, what: &Happened) -> Vec<Warning> {
     let went_back = after.life.clock_went_back;
     found.extend(went_back.then(|| Warning::ClockWentBack(mark())));
     found
+}
+
+/// Thinner beyond what the binder bears is asked about before it is written down: it may be another cup's.
+fn refuse_over_thinned(read: &Reader<'_>, learned: &Learned, order: &TendOrder) -> Answer<()> {
+    let Happened::Thinned { ml, .. } = &order.what else {
+        return Ok(());
+    };
+    let cup = lookup::living(read, order.cup)?;
+    let variant = learned.cards().variants.get(&cup.variant);
+    let limit = variant.map(|variant| variant.targets.limit);
+    let before = life(read, &cup)?;
+    refuse_flood(&cup, &before, *ml)?;
+    let thinner = before.thinner + *ml;
+    let share = Share(thinner / (cup.volume + thinner));
+    match limit.filter(|limit| share.get() > limit.get()) {
+        Some(limit) => Err(Refusal::OverThinned {
+            mark: cup.mark,
+            share,
+            limit,
+        }
+        .into()),
+        None => Ok(()),
+    }
 }
 
 fn over_thinned(cup: &CupStatus) -> Option<Warning> {

@@ -65,6 +65,24 @@ impl Studio {
 }
 
 impl Studio {
+    /// What is odd about a judgement that was just written down.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn judged_remarks(&self, judged: &Judgement) -> Answer<Remarks> {
+        let line = self.rack_line(judged.pour)?;
+        let touch = line.touch.ok().filter(|band| judged.at < band.low);
+        let early = touch.filter(|_| judged.dry && judged.fate != Some(Fate::Scraped));
+        let mut warnings: Vec<Warning> = early.map(Warning::DryEarly).into_iter().collect();
+        let sold = judged.fate == Some(Fate::Sold);
+        let sale = self
+            .pictures()?
+            .remove(&judged.pour)
+            .and_then(|one| one.sale);
+        warnings.extend((sold && sale.is_none()).then_some(Warning::SoldUnpriced(judged.pour)));
+        Ok(warnings.into())
+    }
+
     /// Writes down that a picture was varnished: it leaves the rack. It is a dry judgement with what the last one saw;
     /// the answer is what speaks against it, and the caution.
     ///

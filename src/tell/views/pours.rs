@@ -228,16 +228,19 @@ pub struct JudgedView {
     judgement: JudgementView,
     /// Whether it has as many cells as the studio calls good.
     good: bool,
+    #[serde(flatten)]
+    remarks: Remarked,
 }
 
 impl JudgedView {
     /// A picture that was judged.
     #[must_use]
-    pub fn of(judged: &Judgement, good: bool, telling: &Telling<'_>) -> Self {
+    pub fn of(judged: &Judgement, good: bool, remarks: Remarked, telling: &Telling<'_>) -> Self {
         Self {
             pour: judged.pour,
             judgement: JudgementView::of(judged, telling),
             good,
+            remarks,
         }
     }
 }

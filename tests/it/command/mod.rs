@@ -13,6 +13,7 @@ mod photos;
 mod planning;
 mod prices;
 mod repeating;
+mod slips;
 mod stacking;
 mod trials;
 mod words;

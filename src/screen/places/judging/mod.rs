@@ -100,7 +100,10 @@ impl Hands for Judging {
         let judged = studio.judge(pour, &order, &desk.beat.now)?;
         let seen = if judged.dry { "dry" } else { "wet" };
         let words = format!("Pour {pour} is judged, {seen}: cells {}", judged.cells);
-        Ok(Outcome::wrote(words))
+        Ok(Outcome {
+            remarks: studio.judged_remarks(&judged)?,
+            ..Outcome::wrote(words)
+        })
     }
 }
 

@@ -1,0 +1,60 @@
+//! Slips of a wet hand: what is odd is asked about first, or said at once.
+
+use super::Rehearsal;
+use serde_json::{Value, json};
+
+fn says(list: &Value, words: &str) -> bool {
+    let texts = list.as_array().unwrap().iter();
+    texts
+        .filter_map(Value::as_str)
+        .any(|text| text.contains(words))
+}
+
+/// A colour of 100 ml, poured at nine.
+fn poured() -> Rehearsal {
+    let mut desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|100ml|--mark|K7|--mound|3.4");
+    desk.clock("2026-11-25T09:00:00+01:00");
+    desk.does("read|K7|2.5");
+    desk.does("pour|--panel|20x20cm|--layer|K7:60ml|--air|23C,50%");
+    desk
+}
+
+#[test]
+fn more_thinner_than_the_binder_bears_is_asked_about_before_it_is_written() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|100ml|--mark|K7|--mound|3.4");
+    // 40 of 140 ml: over the 25 or so that a recipe bears.
+    let (sentence, hint) = desk.refuses("thin|K7|40ml");
+    assert!(
+        sentence.contains("29 % thinner") && hint.contains("--even-so"),
+        "{sentence} {hint}"
+    );
+    let kept = desk.does("thin|K7|40ml|--even-so");
+    assert!(says(&kept["warnings"], "29 % thinner"), "{kept}");
+    // Within the limit nothing is asked.
+    desk.does("mix|River blue|--volume|100ml|--mark|P4|--mound|3.4");
+    assert_eq!(desk.does("thin|P4|4ml|--mound|2.6")["warnings"], json!([]));
+}
+
+#[test]
+fn a_dry_judgement_of_wet_paint_and_a_sale_without_a_price_are_said() {
+    let mut desk = poured();
+    desk.clock("2026-11-25T09:10:00+01:00");
+    let wet = desk.does("judge|1|--cells|4");
+    assert_eq!(wet["warnings"], json!([]));
+    let early = desk.does("judge|1|--cells|4|--dry");
+    assert!(
+        says(&early["warnings"], "dry to the touch between"),
+        "{early}"
+    );
+    // Two days are the practice; three are dry.
+    desk.clock("2026-11-29T09:10:00+01:00");
+    assert_eq!(desk.does("judge|1|--cells|4|--dry")["warnings"], json!([]));
+    let sold = desk.does("judge|1|--cells|4|--dry|--sold");
+    assert!(says(&sold["warnings"], "without a price"), "{sold}");
+    assert!(
+        desk.says("judge|1|--cells|4|--dry|--sold")
+            .contains("without a price")
+    );
+}
