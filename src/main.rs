@@ -18,7 +18,8 @@ fn main() -> ExitCode {
 
 fn begin(arguments: Arguments) -> Result<Ending, Ending> {
     let clock = clock()?;
-    let file = match (&arguments.studio, &arguments.verb) {
+    let named = arguments.studio.clone().or_else(named_file);
+    let file = match (&named, &arguments.verb) {
         // Only the usual place is made; in one that was named, a missing folder is a slip of the finger.
         (Some(file), _) => {
             refuse_no_folder(file).map_err(|error| {
@@ -65,6 +66,12 @@ fn outlive_full_files() {
         // Heard is enough; where it cannot be heard, all is as it would have been.
         drop(flag::register(SIGXFSZ, std::sync::Arc::default()));
     }
+}
+
+/// The file that the environment names; a name of nothing is none.
+fn named_file() -> Option<PathBuf> {
+    let named = std::env::var_os("STILLCUP_STUDIO")?;
+    (!named.is_empty()).then(|| named.into())
 }
 
 /// The platform's folder for data.

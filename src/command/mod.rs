@@ -60,14 +60,8 @@ use std::path::{Path, PathBuf};
 #[command(name = "stillcup", version, disable_help_subcommand = false)]
 #[command(after_help = AMOUNTS)]
 pub struct Arguments {
-    /// The studio's file; the platform's data folder holds it otherwise
-    #[arg(
-        long,
-        global = true,
-        env = "STILLCUP_STUDIO",
-        value_name = "FILE",
-        hide_env_values = true
-    )]
+    /// The studio's file; else what STILLCUP_STUDIO names, else one in the platform's data folder
+    #[arg(long, global = true, value_name = "FILE")]
     pub studio: Option<PathBuf>,
     /// Answer in JSON: volumes in ml, times in RFC 3339, null for what is not known
     #[arg(long, global = true)]

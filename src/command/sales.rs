@@ -142,8 +142,8 @@ impl Desk<'_> {
         let unknown =
             |price: Option<Decimal>| price.map_or("unknown".to_owned(), |price| self.money(price));
         report.table(&table).line(format!(
-            "in all: {} pictures, {}; paint {}, margin {}",
-            ledger.lines.len(),
+            "in all: {}, {}; paint {}, margin {}",
+            pictures(ledger.lines.len()),
             self.money(ledger.takings()),
             unknown(ledger.cost()),
             unknown(ledger.margin())
@@ -193,4 +193,12 @@ fn sheet(view: &LedgerView, names: bool) -> Result<Vec<u8>, exchange::ExchangeEr
         cells
     };
     exchange::write_rows(&heads, view.pictures.iter().map(row))
+}
+
+/// `1 picture`, `3 pictures`.
+fn pictures(count: usize) -> String {
+    match count {
+        1 => "1 picture".to_owned(),
+        many => format!("{many} pictures"),
+    }
 }

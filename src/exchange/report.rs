@@ -132,17 +132,20 @@ fn figures(facts: &ReportFacts<'_>) -> Vec<Figure> {
     let figure = |value: String, what| Figure { value, what };
     let known: Decimal = facts.pours.iter().filter_map(|(_, cost)| *cost).sum();
     let unknown = facts.pours.iter().any(|(_, cost)| cost.is_none());
-    let cost = (facts.money)(known);
+    let cost = match unknown && known.is_zero() {
+        true => "unknown".to_owned(),
+        false => (facts.money)(known),
+    };
     let mut all = vec![
         figure(facts.pours.len().to_string(), "pours"),
         figure(facts.looked.found.pours.to_string(), "judged"),
         figure(facts.looked.found.good.to_string(), "good"),
         figure(
             cost,
-            if unknown {
-                "of paint, as far as prices are known"
-            } else {
-                "of paint"
+            match (unknown, known.is_zero()) {
+                (true, true) => "cost of paint",
+                (true, false) => "of paint, as far as prices are known",
+                (false, _) => "of paint",
             },
         ),
     ];
@@ -215,9 +218,13 @@ fn drying(facts: &ReportFacts<'_>, line: &RackLine) -> DryingView {
         }
         Err(why) => why.clone(),
     };
+    let panel = line.page.pour.panel.show(facts.measures);
+    let picture = facts.pictures.get(&line.page.pour.id);
+    let title = picture.and_then(|picture| picture.title.as_deref());
+    let title = title.map(|title| format!("{}, ", inert(title)));
     DryingView {
         number: line.page.pour.id,
-        panel: line.page.pour.panel.show(facts.measures),
+        panel: title.unwrap_or_default() + &panel,
         touch: told(&line.touch),
         varnish: told(&line.varnish),
     }

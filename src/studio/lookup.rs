@@ -200,6 +200,7 @@ pub(crate) fn instant_of(cup: &Cup, at: Option<Moment>, now: &Now) -> Answer<(Mo
     let (at, backdated) = instant(at, now)?;
     if backdated && at < cup.mixed_at {
         return Err(Refusal::BeforeTheCup {
+            at,
             mark: cup.mark.clone(),
             mixed: cup.mixed_at,
         }

@@ -235,6 +235,8 @@ pub enum Refusal {
     Future(Moment),
     /// A date before the cup was mixed.
     BeforeTheCup {
+        /// The instant that was said.
+        at: Moment,
         /// The cup.
         mark: Mark,
         /// When it was mixed.

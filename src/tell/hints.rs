@@ -164,7 +164,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         }
         Refusal::NotInPour(..) => both("say a cup that lies in it and how much, such as K7 120 ml"),
         Refusal::Future(_) => pick("leave --at out for now", "leave the time out for now"),
-        Refusal::BeforeTheCup { .. } => pick("say a later --at", "say a later time"),
+        Refusal::BeforeTheCup { .. } => pick(
+            "say a later --at; what is written down has happened already",
+            "say a later time; what is written down has happened already",
+        ),
         Refusal::NoLayers => pick(
             "add one with --layer MARK:120ml, the lowest first",
             "a puts a cup on the stack",

@@ -128,8 +128,9 @@ impl Told for Refusal {
             }
             Self::NotInPour(pour, said) => format!("{} is no layer of pour {pour}", inert(said)),
             Self::Future(at) => format!("{} has not come yet", local(*at, now)),
-            Self::BeforeTheCup { mark, mixed } => {
-                format!("{mark} was mixed only at {}", local(*mixed, now))
+            Self::BeforeTheCup { at, mark, mixed } => {
+                let [at, mixed] = [at, mixed].map(|at| local(*at, now));
+                format!("{at} lies before {mark} was mixed, at {mixed}")
             }
             Self::NoLayers => "a pour needs at least one layer".to_owned(),
             Self::NoPour(pour) => format!("there is no pour {pour}"),

@@ -37,7 +37,7 @@ impl Told for Warning {
             Self::Thicker(mark) => {
                 format!("{mark} was thinned and yet reads thicker: kept, and weighed")
             }
-            Self::Doubted(doubt) => format!("{}: kept all the same", words(doubt, measures, now)),
+            Self::Doubted(doubt) => format!("kept all the same: {}", words(doubt, measures, now)),
             Self::ClockWentBack(mark) => {
                 format!("the clock had stood later at an entry of {mark}: the order of entry holds")
             }

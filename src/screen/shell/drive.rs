@@ -13,7 +13,7 @@ use crate::screen::kit::picture::Pictures;
 use crate::screen::kit::place::Place as _;
 use crate::screen::shell::action::{Action, Seek};
 use crate::screen::shell::drafts;
-use crate::screen::shell::effect::{Effect, perform};
+use crate::screen::shell::effect::{Effect, follow_history, perform};
 use crate::screen::shell::keys::{Context, find};
 use crate::screen::shell::model::Model;
 use crate::screen::shell::update::update;
@@ -21,6 +21,7 @@ use crate::screen::shell::view::view;
 use crate::studio::{Answer, Studio, local};
 use crate::tell;
 use crate::trade::instant::Now;
+use crate::trade::text::inert;
 use chrono::TimeDelta;
 use crossterm::event::KeyCode;
 use ratatui::Terminal;
@@ -180,7 +181,10 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         let before = was.now.at;
         model.desk.fade();
         match self.studio.changed_elsewhere() {
-            Ok(true) => model.mark_stale(),
+            Ok(true) => {
+                model.mark_stale();
+                follow_history(&self.studio, model);
+            }
             Ok(false) => {}
             Err(error) => model.desk.trouble(&error),
         }
@@ -256,11 +260,10 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
     fn take(&mut self, model: &mut Model, incoming: Incoming) {
         match incoming {
             Incoming::Key(key) if self_ends(model, key) => {}
-            Incoming::Key(key) => {
-                if let Some(action) = meaning(model.context(), key) {
-                    self.act(model, action);
-                }
-            }
+            Incoming::Key(key) => match meaning(model.context(), key) {
+                Some(action) => self.act(model, action),
+                None => nothing_for(model, key),
+            },
             Incoming::Paste(text) if model.context() == Context::Form => {
                 for c in text.chars() {
                     self.act(model, Action::Form(Edit::Insert(c)));
@@ -278,6 +281,18 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             perform(&mut self.studio, model, effect);
         }
         self.refresh(model);
+    }
+}
+
+/// A letter or sign that does nothing says so: it was pressed for something. What was said before stands.
+fn nothing_for(model: &mut Model, key: Key) {
+    if let (KeyCode::Char(c), false) = (key.code, key.ctrl)
+        && !c.is_whitespace()
+        && model.desk.message.is_none()
+    {
+        let c = inert(&c.to_string()).into_owned();
+        let words = format!("{c} does nothing here: ? shows the keys");
+        model.desk.refuse(&words);
     }
 }
 

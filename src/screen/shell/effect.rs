@@ -92,6 +92,26 @@ fn done(studio: &mut Studio, model: &mut Model, effect: Effect) -> Answer<Outcom
     }
 }
 
+/// The history that is open goes on with what was done since; the deed that was chosen stays chosen.
+pub fn follow_history(studio: &Studio, model: &mut Model) {
+    let now = model.desk.beat.now;
+    let Some(Over::Page(page)) = &mut model.over else {
+        return;
+    };
+    let PageKind::History(done) = &mut page.kind else {
+        return;
+    };
+    // Where it cannot be read now, what was read stays.
+    let Ok(newer) = history(studio, &now) else {
+        return;
+    };
+    let chosen = done.get(page.from).map(|one| one.change);
+    let place = newer.iter().position(|one| Some(one.change) == chosen);
+    // At the top one looks at the newest.
+    page.from = place.filter(|_| page.from > 0).unwrap_or(0);
+    *done = newer;
+}
+
 fn history(studio: &Studio, now: &Now) -> Answer<Vec<Done>> {
     let (names, measures) = (studio.names_today()?, studio.settings()?.measures);
     // A deed that was taken back is struck out where it stands: the undo itself is not a line.

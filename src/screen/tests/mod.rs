@@ -14,6 +14,7 @@ mod rack;
 mod recipes;
 mod repeating;
 mod shelf;
+mod slips;
 mod trials;
 mod turning;
 mod undo;

@@ -33,6 +33,8 @@ pub struct Bench {
     choice: Choice,
     /// The chosen cup's whole life.
     life: Option<CupPage>,
+    /// An entry of the life that is open was just put right.
+    putting_right: bool,
     /// What lies over the cups.
     over: Option<Over>,
     /// Whether the choice and the life fit the cups that were read.
@@ -254,8 +256,11 @@ impl Place for Bench {
         self.over = None;
     }
 
+    /// Who puts an entry right stays in the life: the next one may be wrong too.
     fn after_deed(&mut self) {
-        self.over = None;
+        if !std::mem::take(&mut self.putting_right) {
+            self.over = None;
+        }
     }
 }
 
@@ -277,7 +282,10 @@ impl Hands for Bench {
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
-        deeds::perform(studio, deed, desk)
+        let puts_right = matches!(deed, Deed::Amend(_) | Deed::Strike(_));
+        let done = deeds::perform(studio, deed, desk)?;
+        self.putting_right = puts_right;
+        Ok(done)
     }
 }
 

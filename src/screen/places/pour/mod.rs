@@ -106,6 +106,8 @@ pub struct PourDesk {
     poured: Option<Stack>,
     /// The run of a trial that the next pour is made for.
     pub run: Option<RunInHand>,
+    /// The pour that was judged already, and that the next start-over scrapes all the same.
+    scraping: Option<i64>,
     /// Whether it is as the store has it.
     current: bool,
 }

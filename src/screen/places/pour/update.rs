@@ -5,6 +5,7 @@ use crate::screen::kit::correct;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::keys::key_of;
+use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place;
 use crate::studio::orders::PourField;
 use crate::studio::{AgainOrder, LayerOrder, PourOrder, PouredCup};
@@ -15,6 +16,7 @@ type Next = place::Next<Ask, Deed>;
 
 /// Takes a wish.
 pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> {
+    let scraping = pour.scraping.take();
     match wish {
         Wish::AddReady => {
             let ready = pour.ready(&desk.known.cups);
@@ -26,6 +28,7 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
         }
         Wish::Go => go(pour, desk, false),
         Wish::GoEvenSo => go(pour, desk, true),
+        Wish::Again if asks_first(pour, scraping, desk) => None,
         Wish::Again => again(pour, desk),
         Wish::Judge => {
             let pour = last(pour, desk)?;
@@ -54,8 +57,9 @@ fn build(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) {
         Wish::Unmove => !pour.moves.is_empty(),
         _ => true,
     };
-    if changes {
-        pour.keep_before();
+    match changes {
+        true => pour.keep_before(),
+        false => return desk.refuse(nothing_to(wish, pour)),
     }
     match wish {
         Wish::More => pour.scale(1.05, &desk.known.cups),
@@ -71,6 +75,16 @@ fn build(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) {
             pour.panel = None;
             pour.way = None;
         }
+    }
+}
+
+/// Why a key changes nothing.
+const fn nothing_to(wish: Wish, pour: &PourDesk) -> &'static str {
+    match wish {
+        Wish::Unmove => "No move is written down that could go",
+        _ if pour.layers.is_empty() => "The stack is empty: a puts a cup on",
+        Wish::Raise => "It is the top layer already",
+        _ => "It is the lowest layer already",
     }
 }
 
@@ -120,6 +134,22 @@ fn layers(pour: &PourDesk) -> Vec<LayerOrder> {
         amount: Amount::Volume(layer.ml),
     };
     pour.layers.iter().map(order).collect()
+}
+
+/// A picture that was judged is scraped only at the second word.
+fn asks_first(pour: &mut PourDesk, scraping: Option<i64>, desk: &mut Desk) -> bool {
+    let page = pour.last.as_ref();
+    let judged = page.and_then(|page| Some((page.pour.id, page.counting()?.cells)));
+    let asked = judged.filter(|(pour, _)| scraping != Some(*pour));
+    let Some((number, cells)) = asked else {
+        return false;
+    };
+    pour.scraping = Some(number);
+    let key = key_of(KEYS, &Wish::Again);
+    let words =
+        format!("Pour {number} was judged, cells {cells}: {key} again scrapes it all the same");
+    desk.say(Message::new(Tone::Odd, &words));
+    true
 }
 
 /// A start-over takes the stack that is being built, else the one that is scraped.

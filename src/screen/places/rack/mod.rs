@@ -124,6 +124,11 @@ impl Rack {
         self.lines.get(self.place())
     }
 
+    /// What the picture of a number is called.
+    fn title_of(&self, pour: i64) -> Option<&str> {
+        self.pictures.get(&pour)?.title.as_deref()
+    }
+
     /// Its place.
     pub const fn place(&self) -> usize {
         self.chosen.at()
@@ -162,10 +167,10 @@ impl Place for Rack {
         let lines = self.lines.iter();
         lines
             .map(|line| {
-                Label::new(
-                    line.page.pour.id,
-                    line.page.pour.way.clone().unwrap_or_default(),
-                )
+                let pour = &line.page.pour;
+                let way = pour.way.as_deref().unwrap_or_default();
+                let title = self.title_of(pour.id).unwrap_or_default();
+                Label::new(pour.id, format!("{title} {way}").trim())
             })
             .collect()
     }
@@ -353,7 +358,9 @@ fn perform(studio: &mut Studio, deed: Deed, desk: &Desk) -> Answer<Outcome> {
         Deed::Page(line) => {
             let settings = studio.settings()?;
             let cost = studio.pour_cost(line.page.pour.id)?;
-            let page = page::sheet(&line, Some(&cost), &settings, now);
+            let picture = studio.pictures()?.remove(&line.page.pour.id);
+            let title = picture.and_then(|picture| picture.title);
+            let page = page::sheet((&line, title.as_deref()), Some(&cost), &settings, now);
             Ok(Outcome::page(page))
         }
     }

@@ -17,10 +17,17 @@ use crate::trade::units::{Degrees, Seconds};
 use rust_decimal::Decimal;
 
 /// The page; without a cost it tells how to see one.
-pub fn sheet(line: &RackLine, cost: Option<&Cost>, settings: &Settings, now: &Now) -> Sheet {
+pub fn sheet(
+    (line, title): (&RackLine, Option<&str>),
+    cost: Option<&Cost>,
+    settings: &Settings,
+    now: &Now,
+) -> Sheet {
     let pour = &line.page.pour;
     let panel = pour.panel.show(settings.measures);
-    let mut sheet = Sheet::titled(&format!("Pour {}: {panel}{}", pour.id, start(pour.go)));
+    let called = title.map(|title| format!("\"{title}\", "));
+    let head = format!("{}{panel}{}", called.unwrap_or_default(), start(pour.go));
+    let mut sheet = Sheet::titled(&format!("Pour {}: {head}", pour.id));
     sheet.words(&poured(pour, settings.measures, now));
     sheet.heading("drying");
     dates(line, now).iter().for_each(|date| sheet.words(date));

@@ -7,7 +7,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, lines_of, plain};
-use crate::studio::{RackLine, local};
+use crate::studio::RackLine;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::judgement::Fate;
@@ -34,7 +34,8 @@ pub fn view(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let [left, right] = parts.areas(area);
     pictures(rack, desk, frame, left);
     if let (Some(line), Some(settings)) = (rack.chosen(), &desk.known.settings) {
-        let sheet = page::sheet(line, None, settings, &desk.beat.now);
+        let title = rack.title_of(line.page.pour.id);
+        let sheet = page::sheet((line, title), None, settings, &desk.beat.now);
         let lines = sheet.lines(desk.look, right.width.into());
         frame.render_widget(Paragraph::new(lines), right);
     }
@@ -49,7 +50,8 @@ fn pictures(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
         let first = lines.len();
         let is_chosen = place == rack.place();
         let fate = rack.fates.get(place).copied().flatten();
-        lines.push(row(desk, (line, fate), is_chosen, area.width));
+        let title = rack.title_of(line.page.pour.id);
+        lines.push(row(desk, (line, fate, title), is_chosen, area.width));
         if is_chosen {
             lines.extend(beneath(desk, line, width));
             at = first..lines.len();
@@ -70,7 +72,7 @@ fn room(rack: &Rack, desk: &Desk) -> String {
 
 fn row(
     desk: &Desk,
-    (line, fate): (&RackLine, Option<Fate>),
+    (line, fate, title): (&RackLine, Option<Fate>, Option<&str>),
     is_chosen: bool,
     width: u16,
 ) -> Line<'static> {
@@ -95,12 +97,12 @@ fn row(
         Span::styled(number, number_style),
         plain("  "),
         Span::styled(format!("{sign} {word:<11}"), style),
-        plain(fit(&panel(desk, line), room, Cut::End)),
+        plain(fit(&panel(desk, line, title), room, Cut::End)),
         plain(format!(" {:<6}", cells(&line.page))),
     ];
     // What is no more on the rack dries no more.
     if fate.is_some() {
-        spans.push(plain(local(line.page.pour.at, now)));
+        spans.push(plain(format!("poured {}", day(line.page.pour.at, now))));
         return Line::from(spans);
     }
     spans.push(Span::styled(bar(line, now, bar_width), style));
@@ -110,10 +112,13 @@ fn row(
     Line::from(spans)
 }
 
-/// `40 x 50 cm swipe`.
-fn panel(desk: &Desk, line: &RackLine) -> String {
+/// `40 x 50 cm swipe`; a picture that has a title is known by it: `River in May, 40 x 50 cm`.
+fn panel(desk: &Desk, line: &RackLine, title: Option<&str>) -> String {
     let pour = &line.page.pour;
     let panel = short(pour.panel, desk.measures());
+    if let Some(title) = title {
+        return format!("{}, {panel}", inert(title));
+    }
     let way = pour.way.as_deref().map(inert).unwrap_or_default();
     format!("{panel} {way}").trim_end().to_owned()
 }
@@ -140,7 +145,7 @@ fn next(line: &RackLine, stage: Stage, now: &Now) -> String {
     match stage {
         Stage::Stuck => "no date".to_owned(),
         Stage::Wet | Stage::Nearly => touch
-            .map(|touch| format!("dry {}", local(touch.high, now)))
+            .map(|touch| format!("dry {}", day(touch.high, now)))
             .unwrap_or_default(),
         Stage::Dry if varnish.is_some_and(|varnish| now.at >= varnish.high) => {
             "judge it".to_owned()

@@ -5,7 +5,7 @@ use super::shown::Shown;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::Tone;
-use crate::studio::{PourPage, RackLine, ends, local};
+use crate::studio::{self, PourPage, RackLine, ends, local};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
@@ -164,17 +164,16 @@ pub fn reckoned(line: &RackLine, measures: Measures) -> String {
     format!("wet film {film} at {air}{whence}")
 }
 
-/// A day in words: `today`, `Thu 26 Nov`, with its year where that is another one.
+/// A day in words: `today`, `26 Nov`, with its year where that is another one.
 pub fn day(at: Moment, now: &Now) -> String {
     let (there, here) = (now.zone.tell(at), now.zone.tell(now.at));
     let format = match (there.date_naive() - here.date_naive()).num_days() {
         -1 => "yesterday",
         0 => "today",
         1 => "tomorrow",
-        _ if there.format("%Y").to_string() != here.format("%Y").to_string() => "%-d %b %Y",
-        _ => "%a %-d %b",
+        _ => return studio::day(at, now),
     };
-    there.format(format).to_string()
+    format.to_owned()
 }
 
 /// The cells of the judgement that counts: `4 dry`, `3 wet`, `-`.
@@ -200,7 +199,7 @@ mod tests {
         let after = |days| day(now.at + TimeDelta::days(days), &now);
         assert_eq!(
             [after(-1), after(0), after(1), after(4)],
-            ["yesterday", "today", "tomorrow", "Sun 29 Nov"]
+            ["yesterday", "today", "tomorrow", "29 Nov"]
         );
         assert_eq!(after(40), "4 Jan 2027");
     }

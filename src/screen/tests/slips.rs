@@ -1,0 +1,119 @@
+//! Slips and second thoughts: what a painter's day asked to be told, or asked first.
+
+use super::{Play, Stage, keys, lines, shows, typed};
+use crate::studio::{JudgeOrder, PourOrder, TitleOrder};
+use chrono::TimeDelta;
+use ratatui::buffer::Buffer;
+
+fn words(cells: &Buffer) -> String {
+    let all = lines(cells).join(" ");
+    all.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// B4 was poured yesterday, by 20 of its 120 ml.
+fn poured() -> Stage {
+    let stage = Stage::with_cups();
+    let order = PourOrder {
+        at: Some(stage.now.at - TimeDelta::minutes(5)),
+        ..stage.stack("40x50cm", &[("B4", 20.0)])
+    };
+    stage.studio().pour(&order, &stage.now).unwrap();
+    stage
+}
+
+#[test]
+fn a_picture_that_was_judged_is_scraped_at_the_second_word() {
+    let stage = poured();
+    let judged = JudgeOrder {
+        cells: 4,
+        ..JudgeOrder::default()
+    };
+    stage.studio().judge(1, &judged, &stage.now).unwrap();
+    let pours = || stage.studio().pours(None).unwrap().len();
+    let told = words(&stage.play(keys("P o")));
+    assert!(
+        told.contains("Pour 1 was judged, cells 4: o again"),
+        "{told}"
+    );
+    assert_eq!(pours(), 1);
+    // Another key between takes the question away.
+    stage.play(keys("P o + o"));
+    assert_eq!(pours(), 1);
+    stage.play(keys("P o o"));
+    assert_eq!(pours(), 2);
+}
+
+#[test]
+fn a_picture_that_was_not_judged_is_started_over_on_one_key() {
+    let stage = poured();
+    stage.play(keys("P o"));
+    assert_eq!(stage.studio().pours(None).unwrap().len(), 2);
+}
+
+#[test]
+fn keys_that_change_nothing_say_why() {
+    let stage = Stage::with_cups();
+    let told = |script: &str| words(&stage.play(keys(script)));
+    assert!(told("P -").contains("The stack is empty: a puts a cup on"));
+    assert!(
+        told("P A +").contains("It is the top layer already"),
+        "{}",
+        told("P A +")
+    );
+    assert!(told("z").contains("z does nothing here: ? shows the keys"));
+}
+
+#[test]
+fn who_puts_an_entry_right_stays_in_the_life() {
+    let stage = Stage::with_cups();
+    let mut script = keys("Enter e");
+    script.extend(typed("3.1"));
+    script.extend(keys("Enter"));
+    let told = words(&stage.play(script));
+    assert!(
+        told.contains("what happened") && told.contains("3.1 s"),
+        "{told}"
+    );
+    let told = words(&stage.play(keys("Enter x")));
+    assert!(
+        told.contains("what happened") && told.contains("struck"),
+        "{told}"
+    );
+    // Undone from there, too.
+    let told = words(&stage.play(keys("Enter x Esc")));
+    assert!(!told.contains("what happened"), "{told}");
+}
+
+#[test]
+fn a_title_stands_on_the_rack_and_its_page() {
+    let mut stage = poured();
+    let order = TitleOrder {
+        title: Some("River in May".to_owned()),
+        asked: None,
+    };
+    stage.studio().title(1, &order, &stage.now).unwrap();
+    for size in [(80, 24), (160, 50)] {
+        stage.size = size;
+        assert!(shows(&stage.play(keys("R")), "River in May"), "{size:?}");
+        assert!(shows(&stage.play(keys("R Enter")), "\"River in May\""));
+    }
+    // It is found by its title.
+    let mut script = keys("R /");
+    script.extend(typed("may"));
+    assert!(shows(&stage.play(script), "River in May"));
+}
+
+#[test]
+fn a_history_that_is_open_goes_on_with_what_others_do() {
+    let stage = Stage::with_cups();
+    let file = stage.file();
+    let other = move |now: &crate::trade::instant::Now| {
+        let mut studio = crate::studio::Studio::open(&file).unwrap();
+        studio.set("name", "River Lane", now).unwrap();
+    };
+    let mut script = keys("h");
+    script.push(Play::Elsewhere(Box::new(other)));
+    script.push(Play::Tick);
+    let told = words(&stage.play(script));
+    assert!(told.contains("set name to River Lane"), "{told}");
+}
