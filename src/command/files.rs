@@ -6,9 +6,9 @@ use crate::command::report::{Report, Table};
 use crate::command::{Desk, Ending};
 use crate::exchange::spreadsheet::Kind;
 use crate::exchange::{self, ExchangeError};
-use crate::studio::{self, Answer, Refusal, Sheet, StudioError};
+use crate::studio::{self, Answer, PhotosCarried, Refusal, Sheet, StudioError};
 use crate::tell::views::{
-    BackupsView, CopyView, CsvView, DatedCopyView, FileView, RestoredView, TakenView,
+    BackupsView, CopyView, CsvView, DatedCopyView, ExportView, FileView, RestoredView, TakenView,
 };
 use crate::tell::{self, Face};
 use crate::trade::instant::Now;
@@ -44,6 +44,9 @@ pub struct FileArguments {
     /// Only show what would come in
     #[arg(long = "try", requires = "kind")]
     pub dry: bool,
+    /// The folder with the photos' originals, as export made it
+    #[arg(long, value_name = "FOLDER", conflicts_with = "kind")]
+    pub photos: Option<PathBuf>,
     /// Take in what cannot all be true, such as more paint poured than a cup held
     #[arg(long)]
     pub even_so: bool,
@@ -57,6 +60,9 @@ pub struct ExportArguments {
     /// With the names of those who bought pictures
     #[arg(long)]
     pub with_names: bool,
+    /// Copy the photos' originals into this folder, as they are: what the camera wrote into them goes along, the place too
+    #[arg(long, value_name = "FOLDER")]
+    pub photos: Option<PathBuf>,
     /// Replace a file that is there already
     #[arg(long)]
     pub replace: bool,
@@ -99,16 +105,35 @@ impl Desk<'_> {
         exchange::export_to(self.studio, names, &typed.file, typed.replace).map_err(told)?;
         let path = typed.file.display().to_string();
         let line = format!("The whole studio is in {path}");
-        Ok(Report::of(&FileView { file: path }).line(line))
+        let folder = typed.photos.as_deref();
+        let carried = folder
+            .map(|folder| self.studio.give_photos(folder))
+            .transpose()?;
+        let lines = carried
+            .iter()
+            .zip(folder)
+            .flat_map(|(one, folder)| carried_lines(one, folder));
+        let view = ExportView::of(path, carried.as_ref());
+        Ok(Report::of(&view).line(line).lines(lines))
     }
 
     pub(super) fn import(&mut self, typed: &FileArguments) -> Answer<Report> {
         if let Some(kind) = typed.kind {
             return self.import_list(typed, kind);
         }
+        // An original stands before the row that names it.
+        let folder = typed.photos.as_deref();
+        let originals = folder
+            .map(|folder| self.studio.take_originals(folder))
+            .transpose()?;
         let taken = exchange::import_from(self.studio, &typed.file, &self.now, typed.even_so);
+        if taken.is_err() {
+            self.studio
+                .leave_originals(originals.as_deref().unwrap_or_default())?;
+        }
         let taken = taken.map_err(told)?;
-        let report = Report::of(&TakenView::of(&taken));
+        let originals = originals.map(|names| names.len());
+        let report = Report::of(&TakenView::of(&taken, originals));
         let renamed = taken
             .renamed
             .iter()
@@ -131,6 +156,7 @@ impl Desk<'_> {
             .line(came)
             .lines(renamed)
             .lines(differing)
+            .lines(originals.map(|count| format!("{count} originals of photos came in")))
             .lines(taken.contradictions.iter().map(|what| format!("! {what}")))
             .lines(left))
     }
@@ -157,6 +183,20 @@ impl Desk<'_> {
         let bytes = kept.bytes;
         Ok(Report::of(&CopyView { file: path, bytes }).line(line))
     }
+}
+
+/// What went along of the photos.
+fn carried_lines(carried: &PhotosCarried, folder: &Path) -> Vec<String> {
+    let count = carried.copied + carried.there;
+    let whole = format!(
+        "{count} originals of photos are in {}, as their cameras wrote them",
+        folder.display()
+    );
+    let lost = carried.lost.iter();
+    let lost = lost.map(|photo| {
+        format!("! photo {photo}: its original is gone or changed, and did not go along")
+    });
+    std::iter::once(whole).chain(lost).collect()
 }
 
 /// The dated copies of the studio in a file.

@@ -64,7 +64,7 @@ pub use materials::Stock;
 pub use migrate::{STEPS, Step, Steps};
 pub use new_file::FileWriter;
 pub use open::{APPLICATION_ID, Logbook, on_wait};
-pub use photo_files::{Original, photos_folder, sha256};
+pub use photo_files::{Original, originals_in, photos_folder, sha256};
 pub use read::Reader;
 pub use restore::{Restored, restore};
 pub use stamp::Stamp;

@@ -3,7 +3,7 @@
 
 use super::new_file::{NewFile, common_rights, sync_folder};
 use super::open::make_private;
-use super::{Logbook, LogbookError, header};
+use super::{Logbook, LogbookError, header, own_files};
 use sha2::{Digest, Sha256};
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -48,11 +48,7 @@ impl Logbook {
             sync_folder(&target);
             return Ok(());
         }
-        let new = NewFile::beside(&target, common_rights(&[self.path()]))?;
-        new.file()
-            .write_all(bytes)
-            .map_err(|err| LogbookError::system(&target, &err))?;
-        new.replace().map(drop)
+        write_whole(&target, self.path(), bytes)
     }
 
     /// The bytes of an original.
@@ -69,13 +65,7 @@ impl Logbook {
     /// # Errors
     /// [`LogbookError::System`] where a file is there that cannot be read.
     pub fn original(&self, name: &str) -> Result<Original, LogbookError> {
-        let path = photos_folder(self.path()).join(name);
-        match std::fs::read(&path) {
-            Ok(bytes) if name.split('.').next() == Some(&sha256(&bytes)) => Ok(Original::Whole),
-            Ok(_) => Ok(Original::Changed),
-            Err(err) if err.kind() == std::io::ErrorKind::NotFound => Ok(Original::Missing),
-            Err(err) => Err(LogbookError::system(&path, &err)),
-        }
+        is_whole(&photos_folder(self.path()).join(name), name)
     }
 
     /// The names of all files in the folder of originals that look like originals.
@@ -83,18 +73,42 @@ impl Logbook {
     /// # Errors
     /// [`LogbookError::System`] where a folder is there that cannot be read.
     pub fn originals(&self) -> Result<Vec<String>, LogbookError> {
-        let folder = photos_folder(self.path());
-        let entries = match std::fs::read_dir(&folder) {
-            Ok(entries) => entries,
-            Err(err) if err.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
-            Err(err) => return Err(LogbookError::system(&folder, &err)),
-        };
-        let mut names: Vec<String> = entries
-            .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
-            .filter(|name| is_original(name))
-            .collect();
-        names.sort();
-        Ok(names)
+        match originals_in(&photos_folder(self.path())) {
+            Err(LogbookError::System { .. }) if !photos_folder(self.path()).exists() => {
+                Ok(Vec::new())
+            }
+            found => found,
+        }
+    }
+
+    /// Copies an original into a folder, made where it is not there; answers whether it had to be copied.
+    ///
+    /// # Errors
+    /// [`LogbookError::System`], [`LogbookError::Full`]; [`LogbookError::NotToWrite`] for a folder of the studio's own.
+    pub fn give_original(&self, name: &str, folder: &Path) -> Result<bool, LogbookError> {
+        let target = folder.join(name);
+        own_files::refuse(self.path(), &target)?;
+        make_private(folder)?;
+        if is_whole(&target, name)? == Original::Whole {
+            return Ok(false);
+        }
+        let bytes = self.read_original(name)?;
+        write_whole(&target, self.path(), &bytes).map(|()| true)
+    }
+
+    /// Takes an original out of a folder; answers whether it had to be: one that is here, or is not what its name says, is
+    /// left.
+    ///
+    /// # Errors
+    /// [`LogbookError::System`], [`LogbookError::Full`].
+    pub fn take_original(&self, name: &str, folder: &Path) -> Result<bool, LogbookError> {
+        let source = folder.join(name);
+        let here = self.original(name)? == Original::Whole;
+        if here || is_whole(&source, name)? != Original::Whole {
+            return Ok(false);
+        }
+        let bytes = std::fs::read(&source).map_err(|err| LogbookError::system(&source, &err))?;
+        self.keep_original(name, &bytes).map(|()| true)
     }
 
     /// Removes one original.
@@ -104,6 +118,38 @@ impl Logbook {
     pub fn remove_original(&self, name: &str) -> Result<(), LogbookError> {
         let path = photos_folder(self.path()).join(name);
         std::fs::remove_file(&path).map_err(|err| LogbookError::system(&path, &err))
+    }
+}
+
+/// The names of all files in a folder that look like originals.
+///
+/// # Errors
+/// [`LogbookError::System`] where it cannot be read.
+pub fn originals_in(folder: &Path) -> Result<Vec<String>, LogbookError> {
+    let entries = std::fs::read_dir(folder).map_err(|err| LogbookError::system(folder, &err))?;
+    let mut names: Vec<String> = entries
+        .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
+        .filter(|name| is_original(name))
+        .collect();
+    names.sort();
+    Ok(names)
+}
+
+fn write_whole(target: &Path, studio: &Path, bytes: &[u8]) -> Result<(), LogbookError> {
+    let new = NewFile::beside(target, common_rights(&[studio]))?;
+    new.file()
+        .write_all(bytes)
+        .map_err(|err| LogbookError::system(target, &err))?;
+    new.replace().map(drop)
+}
+
+/// What a file is: its hash is its name up to the point.
+fn is_whole(path: &Path, name: &str) -> Result<Original, LogbookError> {
+    match std::fs::read(path) {
+        Ok(bytes) if name.split('.').next() == Some(&sha256(&bytes)) => Ok(Original::Whole),
+        Ok(_) => Ok(Original::Changed),
+        Err(err) if err.kind() == std::io::ErrorKind::NotFound => Ok(Original::Missing),
+        Err(err) => Err(LogbookError::system(path, &err)),
     }
 }
 

@@ -48,6 +48,7 @@ pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
 pub use naming::{Merged, Retired};
 pub use orders::{MaterialOrder, PlanOrder, RecipeOrder, RepeatOrder, TargetsOrder, TrialOrder};
+pub use photos::carried::PhotosCarried;
 pub use photos::keeping::{
     NewPhoto, PhotoKept, PhotoOrder, PhotoPage, PhotosChecked, Proposal, figures, is_original,
     measure_panel,

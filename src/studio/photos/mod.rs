@@ -1,5 +1,6 @@
 //! Photos of pictures: measured, kept, looked after.
 
 mod beside;
+pub mod carried;
 pub mod keeping;
 pub mod measuring;

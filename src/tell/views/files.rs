@@ -1,6 +1,6 @@
 //! Files that go out and come in, the first hour, and the settings.
 
-use crate::studio::{DemoSeeded, Seeded, Settings, Taken};
+use crate::studio::{DemoSeeded, PhotosCarried, Seeded, Settings, Taken};
 use crate::trade::amount::Measures;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -10,6 +10,39 @@ use serde::Serialize;
 pub struct FileView {
     /// Where it is.
     pub file: String,
+}
+
+/// A studio that was written out.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct ExportView {
+    /// Where it is.
+    file: String,
+    /// The photos' originals, where they went along.
+    photos: Option<OriginalsView>,
+}
+
+/// Originals that went along.
+#[derive(Debug, Serialize, JsonSchema)]
+struct OriginalsView {
+    /// How many were copied.
+    copied: usize,
+    /// How many were there already.
+    there: usize,
+    /// Photos whose original is gone or changed.
+    lost: Vec<i64>,
+}
+
+impl ExportView {
+    /// A studio that was written out.
+    #[must_use]
+    pub fn of(file: String, carried: Option<&PhotosCarried>) -> Self {
+        let photos = carried.map(|one| OriginalsView {
+            copied: one.copied,
+            there: one.there,
+            lost: one.lost.clone(),
+        });
+        Self { file, photos }
+    }
 }
 
 /// A list that was printed.
@@ -74,12 +107,14 @@ pub struct TakenView {
     renamed: Vec<RenamedView>,
     history_left: u64,
     contradictions: Vec<String>,
+    /// How many originals of photos came in; null where no folder of them was said.
+    originals: Option<usize>,
 }
 
 impl TakenView {
     /// What came in.
     #[must_use]
-    pub fn of(taken: &Taken) -> Self {
+    pub fn of(taken: &Taken, originals: Option<usize>) -> Self {
         let renamed = taken.renamed.iter().map(|one| RenamedView {
             what: one.what.to_string(),
             was: one.was.clone(),
@@ -93,6 +128,7 @@ impl TakenView {
             renamed: renamed.collect(),
             history_left: taken.history_left,
             contradictions: taken.contradictions.clone(),
+            originals,
         }
     }
 }
@@ -155,6 +191,8 @@ pub struct SettingsView {
     air_by: Option<String>,
     /// The folder that new photos come to.
     photos_from: Option<String>,
+    /// How pictures are shown on the screen: `words` or `blocks`; null as the terminal can.
+    pictures: Option<String>,
     /// In days.
     half_life: f64,
     /// From when to when no step of a plan is to be done, such as `22..7`; null where any hour will do.
@@ -178,6 +216,7 @@ impl SettingsView {
             air_from: settings.air_from.clone(),
             air_by: settings.air_by.clone(),
             photos_from: settings.photos_from.clone(),
+            pictures: settings.pictures.clone(),
             half_life: settings.half_life,
             quiet_hours: settings.quiet.map(|quiet| quiet.to_string()),
         }

@@ -37,8 +37,8 @@ pub use cups::{
 pub use drying::{DryingView, FlowCupView, RackView};
 pub use entries::EntryView;
 pub use files::{
-    BackupsView, CopyView, CsvView, DatedCopyView, DemoView, FileView, RestoredView, SettingsView,
-    StartersView, TakenView,
+    BackupsView, CopyView, CsvView, DatedCopyView, DemoView, ExportView, FileView, RestoredView,
+    SettingsView, StartersView, TakenView,
 };
 pub use findings::{BasisView, EffectView, FactorView, FactorsView, SideView};
 pub use history::{HistoryView, RedoneView, RefusedView, UndoneView};

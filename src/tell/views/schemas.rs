@@ -56,6 +56,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("trial-run", of::<RunDoneView>()),
         ("trial-findings", of::<TrialFindingsView>()),
         ("file", of::<FileView>()),
+        ("export", of::<ExportView>()),
         ("csv", of::<CsvView>()),
         ("backup", of::<CopyView>()),
         ("backups", of::<BackupsView>()),

@@ -441,3 +441,115 @@ fn a_folder_s_photos_are_laid_beside_their_pours_and_none_twice() {
     assert_eq!(row(&told, "panel_easy.heic")["known"], true);
     assert_eq!(desk.does("photos")["photos"].as_array().unwrap().len(), 2);
 }
+
+#[test]
+fn originals_go_along_with_an_export_and_are_found_by_an_import() {
+    let desk = poured();
+    desk.does(&format!("photo|1|{}|--wet", data("panel_easy.heic")));
+    desk.does(&format!("photo|1|{}|--wet", data("panel_easy.png")));
+    let (file, folder) = (beside(&desk, "out.json"), beside(&desk, "along"));
+    let words = format!(
+        "export|{}|--photos|{}|--replace",
+        file.display(),
+        folder.display()
+    );
+    let told = desk.does(&words);
+    assert_eq!(told["photos"]["copied"], 2);
+    assert_eq!(desk.does(&words)["photos"]["there"], 2, "the same again");
+    let other = Rehearsal::at("2026-11-24T20:00:00+01:00");
+    let took = other.does(&format!(
+        "import|{}|--photos|{}",
+        file.display(),
+        folder.display()
+    ));
+    assert_eq!(took["originals"], 2);
+    assert_eq!(other.does("photos|check")["whole"], 2);
+    assert_eq!(
+        other.does("photos")["photos"][0]["measured"],
+        desk.does("photos")["photos"][0]["measured"]
+    );
+    // What is not what its name says stays where it is; an import that fails takes none along.
+    let third = Rehearsal::at("2026-11-24T20:00:00+01:00");
+    let one = std::fs::read_dir(&folder)
+        .unwrap()
+        .next()
+        .unwrap()
+        .unwrap()
+        .path();
+    std::fs::write(&one, b"other").unwrap();
+    let torn = beside(&third, "torn.json");
+    std::fs::write(&torn, b"{").unwrap();
+    third.refuses(&format!(
+        "import|{}|--photos|{}",
+        torn.display(),
+        folder.display()
+    ));
+    assert!(originals(&third).is_empty());
+    let took = third.does(&format!(
+        "import|{}|--photos|{}",
+        file.display(),
+        folder.display()
+    ));
+    assert_eq!(took["originals"], 1);
+    assert_eq!(
+        third.does("photos|check")["missing"]
+            .as_array()
+            .unwrap()
+            .len(),
+        1
+    );
+    // Never into the studio's own folder.
+    let own = beside(&desk, "studio.db-photos");
+    let done = desk.run(&[
+        "export",
+        "x.json",
+        "--photos",
+        &own.display().to_string(),
+        "--replace",
+    ]);
+    assert_ne!(done.code, 0, "{done:?}");
+}
+
+/// A folder that may not be written, or is gone: said, and the logbook goes on.
+#[test]
+fn a_photo_folder_that_is_gone_or_no_folder_is_said_and_the_logbook_goes_on() {
+    let desk = poured();
+    desk.does(&format!("photo|1|{}|--wet", data("panel_easy.png")));
+    let folder = beside(&desk, "studio.db-photos");
+    std::fs::remove_dir_all(&folder).unwrap();
+    assert_eq!(desk.does("photos|check")["missing"], serde_json::json!([1]));
+    assert_eq!(desk.does("photos")["photos"].as_array().unwrap().len(), 1);
+    std::fs::write(&folder, b"a file in its place").unwrap();
+    let words = ["photo", "1", &data("panel_easy.heic"), "--wet"];
+    let done = desk.run(&words);
+    assert_eq!((done.code, done.out.as_str()), (3, ""), "{done:?}");
+    assert_eq!(done.err.lines().count(), 2, "{}", done.err);
+    assert_eq!(
+        desk.does("photos")["photos"].as_array().unwrap().len(),
+        1,
+        "nothing half-kept"
+    );
+    desk.does("judge|1|--cells|4");
+    std::fs::remove_file(&folder).unwrap();
+    desk.does(&format!("photo|1|{}|--wet", data("panel_easy.heic")));
+}
+
+/// Cells of less than a millimetre are asked for and counted, or it is said why they cannot be.
+#[test]
+fn a_least_cell_under_a_millimetre_is_a_sentence_or_a_count() {
+    let desk = Rehearsal::at("2026-11-24T18:00:00+01:00");
+    let file = data("a_wood.jpg");
+    let told = desk.does(&format!("cells|{file}|--panel|40x30cm|--least|0.5mm"));
+    let warnings = told["warnings"].to_string();
+    assert!(
+        warnings.contains("few pixels to the millimetre"),
+        "{warnings}"
+    );
+    assert!(told["cells"].as_i64().unwrap() >= 285);
+    let (sentence, hint) = desk.refuses(&format!("cells|{file}|--panel|40x30cm|--least|0.1mm"));
+    assert!(
+        sentence.contains("the least cell is 0.2 to 100 mm"),
+        "{sentence}"
+    );
+    assert!(hint.contains("1mm"), "{hint}");
+}
