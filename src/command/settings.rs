@@ -12,7 +12,7 @@ use clap::Args;
 /// A change of one setting.
 #[derive(Debug, Args)]
 pub struct SetArguments {
-    /// Which: name, currency, address, measures, activator-tape, good-from, air, air-from, air-by, photos-from, half-life or quiet-hours
+    /// Which: name, currency, address, measures, activator-tape, good-from, air, air-from, air-by, photos-from, pictures, half-life or quiet-hours
     pub name: String,
     /// What it is set to: measures to metric or us, good-from to 1 to 5; "" clears one that may be empty
     #[arg(allow_hyphen_values = true)]
@@ -45,6 +45,7 @@ impl Desk<'_> {
             ("air-from", or_dash(settings.air_from.clone())),
             ("air-by", or_dash(settings.air_by.clone())),
             ("photos-from", or_dash(settings.photos_from.clone())),
+            ("pictures", or_dash(settings.pictures.clone())),
             ("quiet-hours", Quiet::written(settings.quiet)),
             ("half-life", format!("{} days", settings.half_life)),
         ];

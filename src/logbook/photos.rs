@@ -22,6 +22,13 @@ impl Reader<'_> {
         self.first("SELECT * FROM photo WHERE id = ?1", [id], photo)
     }
 
+    /// The thumbnail of a pour's last photo, of the dry film where there is one.
+    pub fn thumbnail(&self, pour: i64) -> Read<Option<String>> {
+        let sql = "SELECT thumbnail FROM photo WHERE pour_id = ?1 AND thumbnail IS NOT NULL
+                   ORDER BY dry DESC, taken_at_ms DESC, id DESC LIMIT 1";
+        self.first(sql, [pour], |row| row.get(0))
+    }
+
     /// The photo of an original, by its hash.
     pub fn photo_of_hash(&self, sha256: &str) -> Read<Option<Photo>> {
         self.first("SELECT * FROM photo WHERE sha256 = ?1", [sha256], photo)

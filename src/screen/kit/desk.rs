@@ -1,18 +1,22 @@
 //! What all places share: the instant, the names known, what is said, and what one place wishes of another.
 
+use crate::numbers::cells::Pixels;
 use crate::screen::kit::beat::Beat;
 use crate::screen::kit::form::Fault;
+use crate::screen::kit::graphics::Graphics;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::known::Known;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
-use crate::screen::kit::picture::Pictures;
+use crate::screen::kit::picture::{self, Pictures};
 use crate::screen::kit::refusal::words;
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::StudioError;
 use crate::studio::orders::{Bare, Given, Wrong};
 use crate::tell::Told;
 use crate::trade::amount::Measures;
+use ratatui::Frame;
+use ratatui::layout::Rect;
 use std::collections::VecDeque;
 use std::time::Duration;
 
@@ -29,8 +33,10 @@ pub struct Desk {
     pub beat: Beat,
     /// How colours are shown.
     pub look: Look,
-    /// How pictures are shown.
-    pub pictures: Pictures,
+    /// How this terminal shows pictures.
+    pub terminal: Pictures,
+    /// Pictures in the terminal's own pixels.
+    pub graphics: Graphics,
     /// Names, settings and living cups.
     pub known: Known,
     /// What was said last and not read yet.
@@ -51,7 +57,8 @@ impl Desk {
         Self {
             beat,
             look,
-            pictures: Pictures::told(look, |_| None),
+            terminal: Pictures::told(look, None, |_| None),
+            graphics: Graphics::default(),
             known: Known::default(),
             message: None,
             said_at: Duration::ZERO,
@@ -59,6 +66,26 @@ impl Desk {
             page: None,
             handed: Vec::new(),
         }
+    }
+
+    /// How pictures are shown: as the terminal can, and as the studio's setting has it.
+    pub fn pictures(&self) -> Pictures {
+        let settings = self.known.settings.as_ref();
+        self.terminal
+            .set(settings.and_then(|one| one.pictures.as_deref()))
+    }
+
+    /// Draws a picture as it is shown here, as large as an area lets it be.
+    pub fn draw(&self, picture: &Pixels, area: Rect, frame: &mut Frame<'_>) {
+        let (area, buffer) = (picture::fitted(picture, area), frame.buffer_mut());
+        let pictures = self.pictures();
+        if let Pictures::Pixels(kind, cell) = pictures
+            && self.graphics.draw(picture, kind, cell, area, buffer)
+        {
+            return;
+        }
+        let small = picture::for_area(picture, area);
+        picture::draw(&small, pictures.blocks(), area, buffer);
     }
 
     /// Metric or US customary.

@@ -1,6 +1,7 @@
 //! Pictures in cells: two pixels a cell, one above the other, in any colour or in 256.
 
 use crate::numbers::cells::Pixels;
+use crate::screen::kit::graphics::Kind;
 use crate::screen::kit::look::Look;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -10,33 +11,86 @@ use ratatui::style::Color;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Pictures {
     /// Not at all: what is known of them is said in words.
-    None,
+    Words,
     /// In half blocks of 256 colours.
     Blocks256,
     /// In half blocks of any colour.
     Blocks,
+    /// In the terminal's own pixels; a cell is so many of them wide and high.
+    Pixels(Kind, (u16, u16)),
 }
 
+/// Terminals by what `TERM` or `TERM_PROGRAM` says, that show pixels.
+const KNOWN: [(&str, Kind); 7] = [
+    ("kitty", Kind::Kitty),
+    ("ghostty", Kind::Kitty),
+    ("foot", Kind::Sixel),
+    ("mlterm", Kind::Sixel),
+    ("sixel", Kind::Sixel),
+    ("iterm.app", Kind::Inline),
+    ("wezterm", Kind::Inline),
+];
+
 impl Pictures {
-    /// As the environment says: nothing where no colours are wanted, any colour where that is told, 256 where the terminal's
-    /// name tells it.
-    pub fn told(look: Look, variable: impl Fn(&str) -> Option<String>) -> Self {
-        let many =
-            variable("TERM").is_some_and(|term| term.contains("256") || term.contains("direct"));
+    /// As the environment says: words where no colours are wanted, pixels where the terminal is known to show them and is not
+    /// inside another that shows several, any colour where that is told, 256 where the terminal's name tells it. The terminal
+    /// itself is never asked: where nobody answers, that would be waited for. `cell` is a cell's size in pixels.
+    pub fn told(
+        look: Look,
+        cell: Option<(u16, u16)>,
+        variable: impl Fn(&str) -> Option<String>,
+    ) -> Self {
+        let blocks = Self::in_blocks(look, &variable);
+        let set = |name: &str| variable(name).is_some_and(|value| !value.is_empty());
+        let term = variable("TERM").unwrap_or_default().to_lowercase();
+        let inside = ["TMUX", "STY", "ZELLIJ"].into_iter().any(set)
+            || ["tmux", "screen"].iter().any(|name| term.starts_with(name));
+        if blocks == Self::Words || inside {
+            return blocks;
+        }
+        let program = variable("TERM_PROGRAM").unwrap_or_default().to_lowercase();
+        let mut known = KNOWN.iter();
+        let known = known.find(|(name, _)| term.contains(name) || program == *name);
+        match (known, cell) {
+            (Some((_, kind)), Some(cell)) => Self::Pixels(*kind, cell),
+            _ => blocks,
+        }
+    }
+
+    fn in_blocks(look: Look, variable: &impl Fn(&str) -> Option<String>) -> Self {
+        let term = variable("TERM").unwrap_or_default();
+        let many = term.contains("256") || term.contains("direct");
         match look {
-            Look::Plain => Self::None,
+            Look::Plain => Self::Words,
             Look::Full => Self::Blocks,
             Look::Sixteen | Look::SixteenOnLight if many => Self::Blocks256,
-            Look::Sixteen | Look::SixteenOnLight => Self::None,
+            Look::Sixteen | Look::SixteenOnLight => Self::Words,
+        }
+    }
+
+    /// The same in no more than half blocks: what moves at each key is drawn so.
+    pub const fn blocks(self) -> Self {
+        match self {
+            Self::Pixels(..) => Self::Blocks,
+            other => other,
+        }
+    }
+
+    /// The same as the studio's setting has it: `words` or `blocks`.
+    pub fn set(self, setting: Option<&str>) -> Self {
+        match (setting, self) {
+            (Some("words"), _) => Self::Words,
+            (Some("blocks"), _) => self.blocks(),
+            _ => self,
         }
     }
 
     /// A colour as it is shown; none where none are.
     pub fn colour(self, rgb: [u8; 3]) -> Option<Color> {
         match self {
-            Self::None => None,
+            Self::Words => None,
             Self::Blocks256 => Some(Color::Indexed(indexed(rgb))),
-            Self::Blocks => Some(Color::Rgb(rgb[0], rgb[1], rgb[2])),
+            Self::Blocks | Self::Pixels(..) => Some(Color::Rgb(rgb[0], rgb[1], rgb[2])),
         }
     }
 }
@@ -86,7 +140,11 @@ pub fn fitted(picture: &Pixels, within: Rect) -> Rect {
 
 /// A picture as large as the pixels of an area: the mean of what each of them covers.
 pub fn for_area(picture: &Pixels, area: Rect) -> Pixels {
-    let (width, height) = (usize::from(area.width), 2 * usize::from(area.height));
+    resized(picture, area.width.into(), 2 * usize::from(area.height))
+}
+
+/// A picture of another size: each pixel the mean of what it covers.
+pub fn resized(picture: &Pixels, width: usize, height: usize) -> Pixels {
     let edges = |at: usize, of: usize, all: usize| {
         let from = at * all / of;
         from..((at + 1) * all / of).max(from + 1).min(all.max(1))
@@ -236,12 +294,39 @@ mod tests {
 
     #[test]
     fn how_pictures_are_shown_is_told_by_the_environment() {
-        let told = |look, term: &'static str| {
-            Pictures::told(look, |name| (name == "TERM").then(|| term.to_owned()))
+        let told = |look, pairs: &[(&str, &str)]| {
+            Pictures::told(look, Some((9, 18)), |name| {
+                let found = pairs.iter().find(|(key, _)| *key == name);
+                found.map(|(_, value)| (*value).to_owned())
+            })
         };
-        assert_eq!(told(Look::Plain, "xterm-256color"), Pictures::None);
-        assert_eq!(told(Look::Sixteen, "xterm-256color"), Pictures::Blocks256);
-        assert_eq!(told(Look::Sixteen, "linux"), Pictures::None);
-        assert_eq!(told(Look::Full, "xterm"), Pictures::Blocks);
+        let term = |name| [("TERM", name)];
+        assert_eq!(told(Look::Plain, &term("xterm-kitty")), Pictures::Words);
+        assert_eq!(
+            told(Look::Sixteen, &term("xterm-256color")),
+            Pictures::Blocks256
+        );
+        assert_eq!(told(Look::Sixteen, &term("linux")), Pictures::Words);
+        assert_eq!(told(Look::Full, &term("xterm")), Pictures::Blocks);
+        let kitty = Pictures::Pixels(Kind::Kitty, (9, 18));
+        assert_eq!(told(Look::Full, &term("xterm-kitty")), kitty);
+        assert_eq!(
+            told(Look::Full, &term("foot")),
+            Pictures::Pixels(Kind::Sixel, (9, 18))
+        );
+        let inside = [("TERM", "xterm-kitty"), ("TMUX", "/tmp/x,1,0")];
+        assert_eq!(told(Look::Full, &inside), Pictures::Blocks);
+        assert_eq!(
+            told(
+                Look::Full,
+                &[("TERM", "screen-256color"), ("TERM_PROGRAM", "WezTerm")]
+            ),
+            Pictures::Blocks
+        );
+        assert_eq!(
+            (kitty.blocks(), kitty.set(Some("words"))),
+            (Pictures::Blocks, Pictures::Words)
+        );
+        assert_eq!(kitty.set(None), kitty);
     }
 }

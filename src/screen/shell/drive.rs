@@ -105,7 +105,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         T::Error: Send + Sync + 'static,
     {
         let mut model = Model::new(self.beat(), look);
-        model.desk.pictures = self.pictures.unwrap_or(model.desk.pictures);
+        model.desk.terminal = self.pictures.unwrap_or(model.desk.terminal);
         self.begin_day(&mut model);
         if self.studio.barred().is_some() {
             self.say_barred(&mut model);
@@ -127,6 +127,14 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             self.tick(&mut model);
             let drawn = terminal.draw(|frame| view(&model, frame));
             drawn.map_err(io::Error::other)?;
+            if model.desk.graphics.leaves_pixels() {
+                // Pixels are no cells: what is thought to stand there is forgotten, so that they go.
+                terminal.backend_mut().clear().map_err(io::Error::other)?;
+                terminal.swap_buffers();
+                let drawn = terminal.draw(|frame| view(&model, frame));
+                drawn.map_err(io::Error::other)?;
+                model.desk.graphics.leaves_pixels();
+            }
             let mut event = match first.take() {
                 Some(event) => Some(event),
                 None => self.source.next(TICK)?,

@@ -54,9 +54,17 @@ pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), S
         },
         bell: Ring::told(variable("STILLCUP_NOTE").as_deref()),
         keeps_drafts: true,
-        pictures: Some(Pictures::told(Look::told(variable), variable)),
+        pictures: Some(Pictures::told(Look::told(variable), cell(), variable)),
     };
     Ok(room.run(&mut terminal, Look::told(variable))?)
+}
+
+/// A cell's size in pixels, as the system knows it; the terminal itself is not asked.
+fn cell() -> Option<(u16, u16)> {
+    let size = crossterm::terminal::window_size().ok()?;
+    let wide = size.width.checked_div(size.columns)?;
+    let high = size.height.checked_div(size.rows)?;
+    (wide > 0 && high > 0).then_some((wide, high))
 }
 
 fn title(file: &Path) -> String {

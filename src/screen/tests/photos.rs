@@ -196,3 +196,19 @@ fn two_photos_stand_beside_each_other() {
         "{words}"
     );
 }
+
+#[test]
+fn the_rack_shows_the_chosen_picture_s_thumbnail_where_there_is_room() {
+    let (mut stage, card) = stage();
+    assert_eq!(blocks(&stage.play(keys("3"))), 0);
+    put(&card, "IMG_1.png", 12.0);
+    let mut script = keys("3 p a Enter");
+    script.extend(meanwhile());
+    stage.play(script);
+    for size in [(80, 24), (160, 50)] {
+        stage.size = size;
+        assert!(blocks(&stage.play(keys("3"))) > 40, "{size:?}");
+    }
+    stage.studio().set("pictures", "words", &stage.now).unwrap();
+    assert_eq!(blocks(&stage.play(keys("3"))), 0);
+}

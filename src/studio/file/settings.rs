@@ -31,6 +31,8 @@ pub struct Settings {
     pub air_by: Option<String>,
     /// The folder that new photos come to.
     pub photos_from: Option<String>,
+    /// How pictures are shown on the screen: `words` or `blocks`; as the terminal can otherwise.
+    pub pictures: Option<String>,
     /// When no step of a plan is to be done; `None` where any hour will do.
     pub quiet: Option<Quiet>,
     /// After how many days a pour counts half where variants are suggested.
@@ -60,6 +62,7 @@ const NAMES: &[(&str, &str)] = &[
     ),
     ("air-by", "a program that prints 21.4 C 45 %"),
     ("photos-from", "the folder that new photos come to"),
+    ("pictures", "words, blocks, or nothing: as the terminal can"),
 ];
 
 impl Studio {
@@ -122,6 +125,7 @@ pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
         air_from: value(read, "air-from")?,
         air_by: value(read, "air-by")?,
         photos_from: value(read, "photos-from")?,
+        pictures: value(read, "pictures")?,
         quiet: quiet(read)?,
         half_life: value(read, "half-life")?
             .and_then(|text| text.parse().ok())
@@ -146,6 +150,7 @@ fn checked(name: &str, value: &str) -> Answer<String> {
         _ if value.is_empty() => optional,
         "currency" => (1..=4).contains(&value.chars().count()),
         "measures" => matches!(value, "metric" | "us"),
+        "pictures" => matches!(value, "words" | "blocks"),
         "air" => Air::parse(value).is_ok(),
         "good-from" => value.parse().is_ok_and(|bar: u8| (1..=5).contains(&bar)),
         "address" => (1..=200).contains(&value.chars().count()),

@@ -121,6 +121,14 @@ impl Studio {
         page(&read, photo)
     }
 
+    /// The thumbnail of a pour's last photo, of the dry film where there is one: a JPEG in base64.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn thumbnail(&self, pour: i64) -> Answer<Option<String>> {
+        Ok(self.book.read()?.thumbnail(pour)?)
+    }
+
     /// Whether this very photo is kept already, and as which.
     ///
     /// # Errors

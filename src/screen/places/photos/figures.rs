@@ -136,7 +136,7 @@ pub fn all(
     let measures = desk.measures();
     let mut shown: Vec<Line<'static>> =
         lines(found, measures).into_iter().map(Line::from).collect();
-    let colours = palette(found, desk.pictures);
+    let colours = palette(found, desk.pictures());
     let left = high.saturating_sub(shown.len() + colours.len() + 2).min(4);
     let bars = histogram(diameters, width, left, measures);
     if !bars.is_empty() {
@@ -172,7 +172,7 @@ mod tests {
 
     #[test]
     fn a_colour_has_its_name_even_where_none_is_shown() {
-        let told = colour("#3a5f9b:0.412", Pictures::None).unwrap();
+        let told = colour("#3a5f9b:0.412", Pictures::Words).unwrap();
         assert_eq!(told.to_string(), "#3a5f9b 41 %");
         assert!(
             colour("#3a5f9b:0.412", Pictures::Blocks)

@@ -55,8 +55,8 @@ fn none(desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
 fn one(open: &Open, page: &PhotoPage, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let side = FIGURES.min(area.width / 2);
     let parts = Layout::horizontal([Constraint::Min(0), Constraint::Length(side)]).spacing(2);
-    let [left, right] = match desk.pictures {
-        Pictures::None => [Rect { width: 0, ..area }, area],
+    let [left, right] = match desk.pictures() {
+        Pictures::Words => [Rect { width: 0, ..area }, area],
         _ => parts.areas(area),
     };
     picture(open, page, desk, frame, left);
@@ -127,7 +127,7 @@ fn corners(open: &Open, hand: &InHand, desk: &Desk, frame: &mut Frame<'_>, area:
         let area = fitted(&shown.picture, left);
         let mut small = for_area(&shown.picture, area);
         outline(&mut small, hand);
-        draw(&small, desk.pictures, area, frame.buffer_mut());
+        draw(&small, desk.pictures().blocks(), area, frame.buffer_mut());
     }
     let steps = if hand.fine { "small" } else { "large" };
     let point = hand.points[hand.at % 4];
@@ -143,7 +143,7 @@ fn corners(open: &Open, hand: &InHand, desk: &Desk, frame: &mut Frame<'_>, area:
         let area = fitted(&cut, near);
         draw(
             &for_area(&cut, area),
-            desk.pictures,
+            desk.pictures().blocks(),
             area,
             frame.buffer_mut(),
         );
@@ -205,21 +205,9 @@ fn picture(open: &Open, page: &PhotoPage, desk: &Desk, frame: &mut Frame<'_>, ar
         .and_then(|seen| seen.shown.as_ref())
         .map(|shown| &shown.picture);
     if let Some(picture) = outlined.or(shown) {
-        let area = fitted(picture, area);
-        return draw(
-            &for_area(picture, area),
-            desk.pictures,
-            area,
-            frame.buffer_mut(),
-        );
+        return desk.draw(picture, area, frame);
     }
     if let Some(small) = page.photo.thumbnail.as_deref().and_then(opened_thumbnail) {
-        let area = fitted(&small, area);
-        draw(
-            &for_area(&small, area),
-            desk.pictures,
-            area,
-            frame.buffer_mut(),
-        );
+        desk.draw(&small, area, frame);
     }
 }

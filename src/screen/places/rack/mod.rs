@@ -6,6 +6,7 @@ mod shown;
 mod view;
 mod words;
 
+use crate::numbers::cells::Pixels;
 use crate::screen::kit::correct;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
@@ -15,6 +16,7 @@ use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
+use crate::screen::kit::thumbs::Thumbs;
 use crate::studio::orders::{CorrectOrder, RepeatField, RoomField, SaleField, TitleField};
 use crate::studio::{Answer, RackLine, SaleOrder, Studio, TitleOrder};
 use crate::trade::judgement::Fate;
@@ -45,6 +47,8 @@ pub struct Rack {
     /// Which of them make which once more.
     repeats: HashMap<i64, i64>,
     chosen: Chosen,
+    /// Thumbnails of those that were chosen.
+    thumbs: Thumbs,
     /// Whether it is as the store has it.
     current: bool,
 }
@@ -129,6 +133,15 @@ impl Rack {
         self.pictures.get(&pour)?.title.as_deref()
     }
 
+    fn chosen_pour(&self) -> Option<i64> {
+        self.chosen().map(|line| line.page.pour.id)
+    }
+
+    /// The chosen picture's thumbnail.
+    fn thumb(&self) -> Option<&Pixels> {
+        self.thumbs.of(self.chosen_pour()?)
+    }
+
     /// Its place.
     pub const fn place(&self) -> usize {
         self.chosen.at()
@@ -141,10 +154,13 @@ impl Place for Rack {
     }
 
     fn is_stale(&self) -> bool {
-        !self.current
+        !self.current || self.thumbs.lacks(self.chosen_pour())
     }
 
     fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+        if self.current {
+            return self.thumbs.read(studio, self.chosen_pour());
+        }
         let now = &desk.beat.now;
         let mut pictures = self.shown.read(studio, now)?;
         self.order.apply(&mut pictures, now);
@@ -154,6 +170,8 @@ impl Place for Rack {
         self.repeats = studio.all_repeats()?;
         let numbers = self.lines.iter().map(|line| line.page.pour.id);
         self.chosen.find(numbers);
+        self.thumbs.forget();
+        self.thumbs.read(studio, self.chosen_pour())?;
         self.current = true;
         Ok(())
     }

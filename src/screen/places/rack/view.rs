@@ -6,6 +6,7 @@ use super::words::{Stage, cells, dates, day, reckoned};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
+use crate::screen::kit::picture::Pictures;
 use crate::screen::kit::text::{Cut, fit, lines_of, plain};
 use crate::studio::RackLine;
 use crate::trade::amount::Measures;
@@ -25,6 +26,9 @@ const WIDE: u16 = 120;
 /// From this width on each line has its technique and its next date.
 const MIDDLING: u16 = 72;
 
+/// A thumbnail has no more lines than this.
+const THUMB: u16 = 14;
+
 /// Draws it.
 pub fn view(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     if area.width < WIDE {
@@ -34,11 +38,26 @@ pub fn view(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let [left, right] = parts.areas(area);
     pictures(rack, desk, frame, left);
     if let (Some(line), Some(settings)) = (rack.chosen(), &desk.known.settings) {
+        let right = thumb(rack, desk, frame, right);
         let title = rack.title_of(line.page.pour.id);
         let sheet = page::sheet((line, title), None, settings, &desk.beat.now);
         let lines = sheet.lines(desk.look, right.width.into());
         frame.render_widget(Paragraph::new(lines), right);
     }
+}
+
+/// The chosen picture's thumbnail on top of its page; what is left of the area.
+fn thumb(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) -> Rect {
+    let Some(small) = rack.thumb().filter(|_| desk.pictures() != Pictures::Words) else {
+        return area;
+    };
+    let parts = [
+        Constraint::Length(THUMB.min(area.height / 3)),
+        Constraint::Min(0),
+    ];
+    let [top, rest] = Layout::vertical(parts).spacing(1).areas(area);
+    desk.draw(small, top, frame);
+    rest
 }
 
 fn pictures(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
@@ -57,7 +76,23 @@ fn pictures(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
             at = first..lines.len();
         }
     }
+    let used = u16::try_from(lines.len())
+        .unwrap_or(u16::MAX)
+        .saturating_add(1);
     list::draw(lines, &at, frame, area);
+    // Where the list leaves room, the chosen picture is seen beneath it.
+    let left = area.height.saturating_sub(used);
+    if area.width < WIDE && left >= THUMB / 2 && desk.pictures() != Pictures::Words {
+        let height = left.min(THUMB);
+        let beneath = Rect {
+            y: area.y + used,
+            height,
+            ..area
+        };
+        rack.thumb()
+            .into_iter()
+            .for_each(|small| desk.draw(small, beneath, frame));
+    }
 }
 
 fn room(rack: &Rack, desk: &Desk) -> String {

@@ -1,0 +1,188 @@
+//! Pictures in the terminal's own pixels, where it is known to show them: by kitty's protocol, as sixels, or as a file
+//! inline. What was made for a place is kept, so that it is made once.
+
+use crate::numbers::cells::Pixels;
+use crate::screen::kit::picture::resized;
+use image::{DynamicImage, RgbImage};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Rect, Size};
+use ratatui::widgets::Widget;
+use ratatui_image::Image;
+use ratatui_image::protocol::Protocol;
+use ratatui_image::protocol::iterm2::Iterm2;
+use ratatui_image::protocol::kitty::Kitty;
+use ratatui_image::protocol::sixel::Sixel;
+use std::cell::RefCell;
+use std::collections::hash_map::DefaultHasher;
+use std::fmt;
+use std::hash::{Hash, Hasher};
+
+/// By which protocol.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Kind {
+    /// Pixels under a number, shown by the cells that name it.
+    Kitty,
+    /// Sixels (DEC, VT340).
+    Sixel,
+    /// A file inline (OSC 1337).
+    Inline,
+}
+
+/// As many are kept as are shown at once, and as were before.
+const KEPT: usize = 6;
+
+/// One picture made for one place.
+struct Made {
+    key: u64,
+    made: Protocol,
+}
+
+/// What was made, what is on the screen, and what was before.
+#[derive(Default)]
+pub struct Graphics {
+    made: RefCell<Vec<Made>>,
+    now: RefCell<Vec<(u64, Rect)>>,
+    before: RefCell<Vec<(u64, Rect)>>,
+}
+
+impl fmt::Debug for Graphics {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Graphics")
+            .field("made", &self.made.borrow().len())
+            .finish()
+    }
+}
+
+impl Graphics {
+    /// Draws a picture over an area, a cell being so many pixels wide and high; answers whether it could.
+    pub fn draw(
+        &self,
+        picture: &Pixels,
+        kind: Kind,
+        cell: (u16, u16),
+        area: Rect,
+        buffer: &mut Buffer,
+    ) -> bool {
+        let key = key(picture, kind, cell, area);
+        let mut made = self.made.borrow_mut();
+        if !made.iter().any(|one| one.key == key) {
+            let Some(new) = make(picture, kind, cell, area, key) else {
+                return false;
+            };
+            if made.len() >= KEPT {
+                made.remove(0);
+            }
+            made.push(Made { key, made: new });
+        }
+        let Some(one) = made.iter().find(|one| one.key == key) else {
+            return false;
+        };
+        Image::new(&one.made).render(area, buffer);
+        self.now.borrow_mut().push((key, area));
+        true
+    }
+
+    /// A picture was drawn: answers whether pixels of the one before would be left, so that all must be drawn anew.
+    pub fn leaves_pixels(&self) -> bool {
+        let now = std::mem::take(&mut *self.now.borrow_mut());
+        let mut before = self.before.borrow_mut();
+        let left = before.iter().any(|one| !now.contains(one));
+        *before = now;
+        left
+    }
+}
+
+/// A number for a picture at its size: a sample of its bytes tells it from others.
+fn key(picture: &Pixels, kind: Kind, cell: (u16, u16), area: Rect) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    (
+        picture.width,
+        picture.height,
+        kind,
+        cell,
+        area.width,
+        area.height,
+    )
+        .hash(&mut hasher);
+    picture
+        .rgb
+        .iter()
+        .step_by(53)
+        .for_each(|byte| byte.hash(&mut hasher));
+    hasher.finish()
+}
+
+fn make(picture: &Pixels, kind: Kind, cell: (u16, u16), area: Rect, key: u64) -> Option<Protocol> {
+    let size = Size::new(area.width, area.height);
+    let width = area.width.checked_mul(cell.0)?;
+    let height = area.height.checked_mul(cell.1)?;
+    let small = resized(picture, width.into(), height.into());
+    let image = RgbImage::from_raw(width.into(), height.into(), small.rgb)?;
+    let image = DynamicImage::ImageRgb8(image);
+    match kind {
+        Kind::Kitty => Kitty::new(image, size, key as u32 | 1, false, false)
+            .ok()
+            .map(Protocol::Kitty),
+        Kind::Sixel => Sixel::new(image, size, false).ok().map(Protocol::Sixel),
+        Kind::Inline => Iterm2::new(image, size, false).ok().map(Protocol::ITerm2),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn picture() -> Pixels {
+        let rgb = (0..30 * 20)
+            .flat_map(|at: u32| [(at % 30) as u8 * 8, (at / 30) as u8 * 12, 40])
+            .collect();
+        Pixels {
+            width: 30,
+            height: 20,
+            rgb,
+        }
+    }
+
+    fn drawn(kind: Kind) -> String {
+        let area = Rect::new(0, 0, 6, 2);
+        let mut buffer = Buffer::empty(area);
+        assert!(Graphics::default().draw(&picture(), kind, (10, 20), area, &mut buffer));
+        buffer
+            .content
+            .iter()
+            .map(|cell| cell.symbol().to_owned())
+            .collect()
+    }
+
+    /// The introducers of each protocol: APC G, DCS q, OSC 1337 (from memory of their published descriptions).
+    #[test]
+    fn each_protocol_says_what_it_is() {
+        assert!(drawn(Kind::Kitty).contains("\x1b_G"));
+        let sixel = drawn(Kind::Sixel);
+        assert!(sixel.contains("\x1bP") && sixel.contains('q'));
+        assert!(drawn(Kind::Inline).contains("\x1b]1337;File=inline=1"));
+    }
+
+    #[test]
+    fn what_was_drawn_elsewhere_before_leaves_pixels() {
+        let graphics = Graphics::default();
+        let mut buffer = Buffer::empty(Rect::new(0, 0, 20, 4));
+        let mut draw = |x| {
+            graphics.draw(
+                &picture(),
+                Kind::Sixel,
+                (10, 20),
+                Rect::new(x, 0, 6, 2),
+                &mut buffer,
+            )
+        };
+        assert!(draw(0));
+        assert!(!graphics.leaves_pixels());
+        assert!(draw(0));
+        assert!(!graphics.leaves_pixels(), "the same again");
+        assert!(draw(4));
+        assert!(graphics.leaves_pixels(), "it moved");
+        assert!(graphics.leaves_pixels(), "it is gone");
+        assert!(!graphics.leaves_pixels());
+    }
+}
