@@ -12,7 +12,7 @@ use crate::studio::{
 };
 use crate::tell::views::{CellsView, PhotoView};
 use crate::tell::words;
-use crate::trade::length::parse_length;
+use crate::trade::length::parse_cell;
 use crate::trade::panel::Panel;
 use crate::trade::units::Millimetres;
 use clap::Args;
@@ -233,7 +233,7 @@ fn order(typed: &CellsArguments) -> Answer<MeasureOrder> {
         None => Corners::Sought,
     };
     let panel = typed.panel.as_deref().map(Panel::parse).transpose()?;
-    let least = typed.least.as_deref().map(parse_length).transpose()?;
+    let least = typed.least.as_deref().map(parse_cell).transpose()?;
     Ok(MeasureOrder {
         panel,
         corners,

@@ -6,6 +6,7 @@ use super::problem::{ParseProblem, one_field};
 use super::units::{Band, INCH, Millimetres};
 
 const HINT: &str = "such as 60 mm, 6 cm or 2.5 in";
+const CELL_HINT: &str = "such as 1 mm or 0.5 mm";
 const FILM_HINT: &str = "such as 1.8 mm";
 /// The longest length of a vessel that is kept; a larger one is a slip of the finger.
 const LONGEST: Millimetres = Millimetres(2000.0);
@@ -39,6 +40,23 @@ pub fn parse_film(text: &str) -> Result<Millimetres, ParseProblem> {
         return Err(ParseProblem::new(said, why, "check the number"));
     }
     Ok(film)
+}
+
+/// Reads the diameter of a cell, in millimetres, centimetres or inches; how small or large it may be is the measuring's
+/// business.
+///
+/// # Errors
+/// No number, no unit, an unknown unit, or nothing at all.
+pub fn parse_cell(text: &str) -> Result<Millimetres, ParseProblem> {
+    let (said, cell) = read(text, CELL_HINT)?;
+    match cell.is_finite() && cell > Millimetres::ZERO {
+        true => Ok(cell),
+        false => Err(ParseProblem::new(
+            said,
+            "is no diameter of a cell",
+            CELL_HINT,
+        )),
+    }
 }
 
 /// A number and its unit, whatever its size.
@@ -121,6 +139,14 @@ mod tests {
         let table = [("60mm", 60.0), ("2,5 cm", 25.0), ("2 in", 50.8)];
         for (said, mm) in table {
             assert!((parse_length(said).unwrap().0 - mm).abs() < 1e-9, "{said}");
+        }
+    }
+
+    #[test]
+    fn a_cell_may_be_smaller_than_any_cup() {
+        assert_eq!(parse_cell("0.5mm").unwrap(), Millimetres(0.5));
+        for bad in ["0mm", "-1mm", "0.5", "half"] {
+            assert!(parse_cell(bad).is_err(), "{bad}");
         }
     }
 
