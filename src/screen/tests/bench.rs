@@ -350,3 +350,19 @@ fn a_cup_taken_back_leaves_the_one_chosen_before_it_chosen() {
     let back = chosen("Down l Enter u");
     assert!(back.contains("B4"), "{back}");
 }
+
+#[test]
+fn a_long_name_does_not_run_into_what_is_to_be_done_at_fifty_columns() {
+    let mut stage = Stage::with_recipes();
+    stage.mix("Cell opener", "C5", -TimeDelta::hours(30), None);
+    stage.size = (50, 16);
+    let cells = stage.play(keys("1"));
+    let row = lines(&cells)
+        .into_iter()
+        .find(|line| line.contains("C5   "))
+        .unwrap();
+    assert!(
+        row.contains("… read its mound") || row.contains("v1 read its mound"),
+        "{row}"
+    );
+}

@@ -203,6 +203,8 @@ fn row(desk: &Desk, cup: &CupStatus, is_chosen: bool, width: u16) -> Line<'stati
     let bar_width = if middling { 12 } else { 8 };
     let amounts = amounts(desk);
     let beside = if middling { amounts + 9 } else { 0 };
+    // Where no amount stands between, a long name would run into what is to be done.
+    let gap = usize::from(!middling);
     let fixed = 2 + 10 + 5 + bar_width + 2 + 9 + beside;
     let name = usize::from(width).saturating_sub(fixed);
     let state = desk.look.state(cup.state);
@@ -212,7 +214,12 @@ fn row(desk: &Desk, cup: &CupStatus, is_chosen: bool, width: u16) -> Line<'stati
         Span::styled(format!("{} {:<8}", sign(cup.state), cup.state), state),
         Span::styled(format!("{:<3}", cup.cup.mark), mark_style),
         plain("  "),
-        plain(fit(&inert(&cup.title()), name, Cut::End)),
+        plain(fit(
+            &inert(&cup.title()),
+            name.saturating_sub(gap),
+            Cut::End,
+        )),
+        plain(" ".repeat(gap)),
     ];
     if middling {
         let left = show_volume(cup.life.left, desk.measures());
