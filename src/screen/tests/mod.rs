@@ -15,6 +15,7 @@ mod recipes;
 mod repeating;
 mod shelf;
 mod slips;
+mod styled;
 mod trials;
 mod turning;
 mod undo;
