@@ -3,6 +3,7 @@
 //! One file a topic: first what is typed, then what is done. Amounts, times and panels are read here
 //! by the trade's own readers, so that a wrong one is refused in a sentence.
 
+mod add;
 mod amend;
 mod bar;
 mod bench_numbers;
@@ -95,6 +96,9 @@ pub enum Verb {
     /// Thin a cup
     #[command(after_help = "Example: stillcup thin K7 3ml --mound 2.4")]
     Thin(tend::ThinArguments),
+    /// Add paint to a cup that is too thin, from the shelf or out of a thicker cup; or pour one cup into another
+    #[command(after_help = add::EXAMPLE)]
+    Add(add::AddPaintArguments),
     /// Stir a cup: its rest starts anew
     #[command(after_help = "Example: stillcup stir K7 4m")]
     Stir(tend::StirArguments),
@@ -388,6 +392,7 @@ impl Desk<'_> {
             Verb::Open(lid) => self.simple(&lid, SimpleDeed::Open),
             Verb::End(end) => self.end(&end),
             Verb::Lid(lid) => self.relabel(lid),
+            Verb::Add(add) => self.add(add),
             Verb::Amend(amend) => self.amend(amend),
             Verb::Strike(entry) => self.strike(&entry),
             Verb::Pour(pour) => self.pour(*pour),

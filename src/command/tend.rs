@@ -211,7 +211,7 @@ impl Desk<'_> {
         self.tended(&tended)
     }
 
-    fn tended(&self, tended: &Tended) -> Answer<Report> {
+    pub(super) fn tended(&self, tended: &Tended) -> Answer<Report> {
         let names = self.studio.names(std::slice::from_ref(&tended.entry))?;
         let said = self.remarked(&tended.remarks);
         Ok(Report::of(&TendedView::of(tended, &names, &self.telling()))

@@ -281,6 +281,20 @@ fn own_columns(what: &Happened) -> Vec<(&'static str, Value)> {
             ("material_id", (*with).into()),
             ("hard", i64::from(*hard).into()),
         ],
+        Happened::Added {
+            ml, from, thinner, ..
+        } => {
+            let (material, cup) = match from {
+                PutFrom::Material(material) => (Some(*material), None),
+                PutFrom::Cup(cup) => (None, Some(*cup)),
+            };
+            vec![
+                ("ml", ml.get().into()),
+                ("material_id", material.into()),
+                ("from_cup_id", cup.into()),
+                ("thinner_ml", thinner.get().into()),
+            ]
+        }
         Happened::Looked(seen) => vec![("word", seen.word().into())],
         Happened::Ended(end) => vec![("word", end.word().into())],
         Happened::Drawn {
@@ -353,6 +367,12 @@ fn happened(row: &Row<'_>) -> rusqlite::Result<Happened> {
             hard: row.get("hard")?,
             reading,
         },
+        "added" => Happened::Added {
+            ml,
+            from: added_from(row)?,
+            thinner: Millilitres(row.get::<_, Option<f64>>("thinner_ml")?.unwrap_or(0.0)),
+            reading,
+        },
         "looked" => Happened::Looked(word_in(row, "word", Seen::parse)?),
         "capped" => Happened::Capped,
         "opened" => Happened::Opened,
@@ -363,6 +383,13 @@ fn happened(row: &Row<'_>) -> rusqlite::Result<Happened> {
         "ended" => Happened::Ended(word_in(row, "word", End::parse)?),
         _ => return Err(newer("kind")),
     })
+}
+
+fn added_from(row: &Row<'_>) -> rusqlite::Result<PutFrom> {
+    let material: Option<i64> = row.get("material_id")?;
+    let cup: Option<i64> = row.get("from_cup_id")?;
+    let from = material.map(PutFrom::Material).or(cup.map(PutFrom::Cup));
+    from.ok_or_else(|| unreadable("from_cup_id"))
 }
 
 fn drawn_into(row: &Row<'_>) -> rusqlite::Result<DrawnInto> {

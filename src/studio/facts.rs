@@ -91,6 +91,13 @@ pub enum Warning {
         /// When it has cleared.
         clears_at: Moment,
     },
+    /// Paint of another variant was added to a cup.
+    Blended {
+        /// The cup.
+        mark: Mark,
+        /// What was added.
+        holds: VariantRef,
+    },
     /// Something is wrong with the stack.
     Stack(StackFault),
     /// The pour stands, but is not the run of a trial that it was poured for.

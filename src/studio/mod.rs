@@ -22,6 +22,7 @@ mod trials;
 mod wall_clock;
 
 pub use crate::logbook::{Candidate, Change, Whose};
+pub use cups::add::to_thicken;
 pub use cups::amend::Amended;
 pub use cups::bench::{CupPage, CupStatus, RecipeBook};
 pub use cups::forecast::{Advice, Outlook};

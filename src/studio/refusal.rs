@@ -197,6 +197,19 @@ pub enum Refusal {
         /// What was to be mixed.
         recipe: String,
     },
+    /// No amount was said.
+    NoAmount,
+    /// A cup was to be poured into itself.
+    IntoItself(Mark),
+    /// A cup was to be poured into one that its own paint came from.
+    FilledFromIt {
+        /// What was to be poured.
+        from: Mark,
+        /// Into what.
+        into: Mark,
+    },
+    /// A cup was thinned, and several thinners are on the shelf.
+    WhichThinner(Vec<String>),
     /// More than is in the cup.
     TooMuch {
         /// The cup.

@@ -13,7 +13,7 @@ use crate::trade::life::State;
 use crate::trade::moment::Moment;
 use crate::trade::number::trimmed;
 use crate::trade::text::inert;
-use crate::trade::units::{Backing, Hours, Millilitres};
+use crate::trade::units::{Backing, Estimate, Hours, Millilitres};
 use chrono::TimeDelta;
 
 /// Of a cup whose mound never fades. What keeps a mound in sight holds every bubble that a stirring leaves
@@ -30,10 +30,7 @@ impl Told for CupStatus {
             State::Look => wants_reading(self, now),
             State::Thick if self.life.gelled => gelled(self),
             State::Thick => thick(self, now, measures),
-            State::Thin => format!(
-                "{} is below its window: let it stand open, or add paint",
-                mound(self)
-            ),
+            State::Thin => thin(self, measures),
             State::Ready => ready(self, now),
         }
     }
@@ -104,6 +101,20 @@ fn thick(cup: &CupStatus, now: &Now, measures: Measures) -> String {
     )
 }
 
+fn thin(cup: &CupStatus, measures: Measures) -> String {
+    let paint = cup.outlook.paint.map_or_else(
+        || "or add paint".to_owned(),
+        |paint| {
+            let ml = show_volume(paint.band.mid, measures);
+            format!("or add about {ml} of its paint without thinner and read again")
+        },
+    );
+    format!(
+        "{} is below its window: let it stand open, {paint}",
+        mound(cup)
+    )
+}
+
 fn ready(cup: &CupStatus, now: &Now) -> String {
     let ready = match cup.ready_until {
         None => "clear".to_owned(),
@@ -145,6 +156,26 @@ pub fn beyond(limit: Millilitres, measures: Measures) -> String {
             "needs more than the {} that its recipe allows: mix it anew",
             show_volume(limit, measures)
         ),
+    }
+}
+
+/// How much brings a cup that is too thin back, of another cup or of its own paint.
+#[must_use]
+pub fn thicker(
+    likely: Option<&Estimate<Millilitres>>,
+    from: Option<&str>,
+    measures: Measures,
+) -> String {
+    let of = match from {
+        Some(mark) => format!("of {}", inert(mark)),
+        None => "of its paint without thinner".to_owned(),
+    };
+    match likely {
+        Some(likely) => {
+            let ml = show_volume(likely.band.mid, measures);
+            format!("about {ml} {of} bring it back: read again")
+        }
+        None => format!("how much {of} brings it back cannot be told"),
     }
 }
 

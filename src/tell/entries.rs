@@ -2,7 +2,7 @@
 
 use crate::studio::Names;
 use crate::trade::amount::{Measures, show_volume};
-use crate::trade::cup::{DrawnInto, Happened, Reading};
+use crate::trade::cup::{DrawnInto, Happened, PutFrom, Reading};
 use crate::trade::number::trimmed;
 use crate::trade::text::inert;
 
@@ -33,6 +33,19 @@ fn own_words(what: &Happened, names: &Names, measures: Measures) -> String {
             let hard = if *hard { ", stirred hard" } else { "" };
             let ml = show_volume(*ml, measures);
             format!("thinned with {ml}{}{hard}", with.unwrap_or_default())
+        }
+        Happened::Added { ml, from, .. } => {
+            let ml = show_volume(*ml, measures);
+            match from {
+                PutFrom::Material(id) => {
+                    let name = names.material(*id).unwrap_or_else(|| "paint".to_owned());
+                    format!("{ml} {} added", inert(&name))
+                }
+                PutFrom::Cup(cup) => match names.mark(*cup) {
+                    Some(mark) => format!("{ml} added from {mark}"),
+                    None => format!("{ml} added from another cup"),
+                },
+            }
         }
         Happened::Looked(seen) => format!("looked: {seen}"),
         Happened::Capped => "lid on".to_owned(),

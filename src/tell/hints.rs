@@ -73,6 +73,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         Refusal::Tape(_) => both("take another colour, or change the setting activator-tape"),
         Refusal::UnknownName { near, .. } => near_names(near),
         Refusal::NameTaken { .. } => both("choose another name, or change the one there is"),
+        Refusal::NoAmount => both("say it in ml"),
+        Refusal::IntoItself(_) => both("name another cup"),
+        Refusal::FilledFromIt { .. } => both("pour it the other way round"),
+        Refusal::WhichThinner(_) => pick("say it: --with NAME", "choose it in the field with"),
         Refusal::MergedWithItself => both("say the name that it really has"),
         Refusal::TwoThings { .. } => pick(
             "where they are one all the same, first: stillcup material set NAME --kind KIND, or recipe set NAME --layer LAYER",

@@ -104,6 +104,14 @@ impl Told for Refusal {
                 holds,
                 recipe,
             } => format!("{mark} holds {holds}, which is no part of {recipe}"),
+            Self::NoAmount => "how much is added?".to_owned(),
+            Self::IntoItself(mark) => format!("{mark} cannot be poured into itself"),
+            Self::FilledFromIt { from, into } => {
+                format!("{from} holds paint of {into} already")
+            }
+            Self::WhichThinner(names) => {
+                format!("with which thinner: {}?", inert(&names.join(" or ")))
+            }
             Self::TooMuch { mark, left, asked } => {
                 let [left, asked] = [left, asked].map(|ml| closely(*ml, measures));
                 format!("{mark} holds {left}, not {asked}")

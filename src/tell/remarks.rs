@@ -55,6 +55,9 @@ impl Told for Warning {
                 let clears = local(*clears_at, now);
                 format!("{mark} still rests until {clears}: its bubbles go in with it")
             }
+            Self::Blended { mark, holds } => {
+                format!("{holds} was added to {mark}: it is no longer what its recipe says")
+            }
             Self::Stack(fault) => words(fault, measures, now),
             Self::NotTheRun { trial, run, why } => {
                 format!(

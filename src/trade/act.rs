@@ -306,7 +306,7 @@ impl Act {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::cup::{DrawnInto, End, Reading, Seen};
+    use crate::trade::cup::{DrawnInto, End, PutFrom, Reading, Seen};
     use crate::trade::units::{Minutes, Seconds};
 
     /// Every kind of entry, so that the history of each can be read again.
@@ -330,6 +330,12 @@ mod tests {
                 with: Some(2),
                 hard: true,
                 reading: Some(flow),
+            },
+            Happened::Added {
+                ml: Millilitres(3.0),
+                from: PutFrom::Cup(2),
+                thinner: Millilitres(0.5),
+                reading: None,
             },
             Happened::Looked(Seen::Clear),
             Happened::Capped,

@@ -41,7 +41,7 @@ pub struct Put {
 }
 
 /// Where paint came from: the shelf, or another cup.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum PutFrom {
     /// A material, by number.
@@ -139,6 +139,17 @@ pub enum Happened {
         /// The reading after it.
         reading: Option<Reading>,
     },
+    /// Paint went in, from the shelf or out of another cup.
+    Added {
+        /// How much.
+        ml: Millilitres,
+        /// Where it came from.
+        from: PutFrom,
+        /// How much of it is thinner.
+        thinner: Millilitres,
+        /// The reading after it.
+        reading: Option<Reading>,
+    },
     /// It was looked at.
     Looked(Seen),
     /// Its lid went on.
@@ -165,6 +176,7 @@ impl Happened {
             Self::Stirred { .. } => "stirred",
             Self::Read(_) => "read",
             Self::Thinned { .. } => "thinned",
+            Self::Added { .. } => "added",
             Self::Looked(_) => "looked",
             Self::Capped => "capped",
             Self::Opened => "opened",
@@ -183,18 +195,29 @@ impl Happened {
             | Self::Stirred { .. }
             | Self::Read(_)
             | Self::Thinned { .. }
+            | Self::Added { .. }
             | Self::Looked(_)
             | Self::Drawn { .. }
             | Self::Ended(_) => None,
         }
     }
 
-    /// Whether more than this cup hangs on it: a mixing is the cup's beginning, and paint taken out lies in a pour or in
-    /// another cup.
+    /// Where paint that was added came from.
+    #[must_use]
+    pub const fn added_from(&self) -> Option<PutFrom> {
+        match self {
+            Self::Added { from, .. } => Some(*from),
+            _ => None,
+        }
+    }
+
+    /// Whether more than this cup hangs on it: a mixing is the cup's beginning, paint taken out lies in a pour or in
+    /// another cup, and paint added may have come out of one.
     #[must_use]
     pub const fn is_shared(&self) -> bool {
         match self {
             Self::Mixed { .. } | Self::Drawn { .. } => true,
+            Self::Added { from, .. } => matches!(from, PutFrom::Cup(_)),
             Self::Read(_)
             | Self::Stirred { .. }
             | Self::Thinned { .. }
@@ -215,6 +238,7 @@ impl Happened {
             | Self::Read(_)
             | Self::Stirred { .. }
             | Self::Thinned { .. }
+            | Self::Added { .. }
             | Self::Looked(_)
             | Self::Capped
             | Self::Opened
@@ -227,6 +251,7 @@ impl Happened {
     pub const fn checks(&self) -> bool {
         match self {
             Self::Read(_) | Self::Thinned { .. } | Self::Looked(_) => true,
+            Self::Added { reading, .. } => reading.is_some(),
             Self::Mixed { reading, .. } => reading.is_some(),
             Self::Stirred { .. } | Self::Capped | Self::Opened => false,
             Self::Drawn { .. } | Self::Ended(_) => false,
@@ -238,7 +263,9 @@ impl Happened {
     pub const fn reading(&self) -> Option<&Reading> {
         match self {
             Self::Read(reading) => Some(reading),
-            Self::Mixed { reading, .. } | Self::Thinned { reading, .. } => reading.as_ref(),
+            Self::Mixed { reading, .. }
+            | Self::Thinned { reading, .. }
+            | Self::Added { reading, .. } => reading.as_ref(),
             Self::Stirred { .. }
             | Self::Looked(_)
             | Self::Capped

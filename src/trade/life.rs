@@ -6,7 +6,7 @@
 use crate::trade::cup::{Cup, End, Entry, Happened, Reading, Seen};
 use crate::trade::moment::{Moment, earlier, later};
 use crate::trade::range::Window;
-use crate::trade::units::{Millilitres, Seconds};
+use crate::trade::units::{Millilitres, Seconds, Share};
 use crate::trade::words::word_enum;
 use chrono::TimeDelta;
 use std::borrow::Cow;
@@ -69,8 +69,10 @@ pub struct Life {
     pub checked_at: Option<Moment>,
     /// The last thinning, where no reading came with it or after it.
     pub thinned_since: Option<Moment>,
-    /// All the thinner that went in after mixing.
+    /// All the thinner that went in after mixing, also what was in paint that was added.
     pub thinner: Millilitres,
+    /// All that went in after mixing.
+    pub poured_in: Millilitres,
     /// What is left; never below nothing.
     pub left: Millilitres,
     /// Whether its mound was seen never to fade, and nothing has loosened it since.
@@ -109,6 +111,7 @@ impl Life {
             checked_at: None,
             thinned_since: None,
             thinner: Millilitres::ZERO,
+            poured_in: Millilitres::ZERO,
             left: cup.volume,
             gelled: false,
             capped: true,
@@ -125,6 +128,7 @@ impl Life {
             Happened::Mixed { .. } | Happened::Stirred { .. } => self.stir(at),
             Happened::Read(_) => {}
             Happened::Thinned { ml, hard, .. } => self.thin(at, *ml, *hard),
+            Happened::Added { ml, thinner, .. } => self.add(at, *ml, *thinner),
             Happened::Looked(seen) => self.look(at, *seen),
             Happened::Capped => self.capped = true,
             Happened::Opened => self.capped = false,
@@ -144,6 +148,7 @@ impl Life {
 
     fn thin(&mut self, at: Moment, ml: Millilitres, hard: bool) {
         self.left += ml;
+        self.poured_in += ml;
         self.thinner += ml;
         self.checked_at = Some(at);
         self.thinned_since = Some(at);
@@ -151,6 +156,23 @@ impl Life {
         if hard {
             self.stir(at);
         }
+    }
+
+    // It is other paint than was read: what it mounded before says nothing any more.
+    fn add(&mut self, at: Moment, ml: Millilitres, thinner: Millilitres) {
+        self.left += ml;
+        self.poured_in += ml;
+        self.thinner += thinner;
+        self.gelled = false;
+        self.known = None;
+        self.checked_at = Some(at);
+        self.thinned_since = None;
+    }
+
+    /// How much of all that ever was in a cup is thinner that went in after mixing.
+    #[must_use]
+    pub fn thinner_share(&self, cup: &Cup) -> Share {
+        Share(self.thinner / (cup.volume + self.poured_in))
     }
 
     fn look(&mut self, at: Moment, seen: Seen) {

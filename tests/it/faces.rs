@@ -51,6 +51,17 @@ const DEEDS: &[Deed] = &[
         "C|a|=Sea|Tab|=colour|Enter|=river|Enter|=2|Tab|=medi|Enter|=1|Enter|1|m|=sea|Enter|=30 ml|Tab|Tab|Tab|Tab|Tab|=shelf|Enter|Enter",
         "on the lid",
     ),
+    deed(
+        "add|K7|12 ml|--from|B4|--mound|3.9",
+        "a|=B4|Tab|=12 ml|Tab|=3.9|Enter",
+        "? K7",
+    ),
+    deed("add|K7|--from|B4", "a|=B4|Enter|Enter", "? K7"),
+    deed(
+        "add|K7|8 ml|--from|Blue paint",
+        "a|=blue p|Enter|=8|Enter",
+        "✓ K7",
+    ),
     deed("thin|K7|3.3333 ml", "t|=3.3333|Enter", "✓ K7"),
     deed(
         "thin|K7|50 ml|--mound|4.9|--hard",
@@ -232,6 +243,16 @@ const REFUSED: &[Deed] = &[
         "called Sunny",
     ),
     deed("thin|K7|3 g", "t|=3 g|Enter", "without its density"),
+    deed(
+        "add|K7|--from|Blue paint",
+        "a|=blue p|Enter|Enter",
+        "how much is added?",
+    ),
+    deed(
+        "add|K7|900 ml|--from|B4",
+        "a|=B4|Tab|=900|Enter",
+        "B4 holds",
+    ),
     deed(
         "thin|K7|5 l",
         "t|=5 l|Enter",

@@ -37,9 +37,10 @@ impl Sheet {
                 "SELECT entry.uid, cup.uid AS cup, cup.mark, entry.at_ms AS at, entry.offset_min, entry.kind, \
                  entry.minutes, entry.mound_s, entry.flow_cup, entry.efflux_s, entry.ml, \
                  material.name AS material, entry.hard, entry.word, into_cup.mark AS into_cup, \
-                 entry.pour_id AS pour FROM entry JOIN cup ON cup.id = entry.cup_id \
+                 entry.pour_id AS pour, from_cup.mark AS from_cup, entry.thinner_ml FROM entry JOIN cup ON cup.id = entry.cup_id \
                  LEFT JOIN material ON material.id = entry.material_id \
-                 LEFT JOIN cup AS into_cup ON into_cup.id = entry.into_cup_id ORDER BY entry.id"
+                 LEFT JOIN cup AS into_cup ON into_cup.id = entry.into_cup_id \
+                 LEFT JOIN cup AS from_cup ON from_cup.id = entry.from_cup_id ORDER BY entry.id"
             }
             Self::Pours => {
                 "SELECT pour.id AS pour, pour.uid, pour.at_ms AS at, pour.offset_min, panel.shape, \

@@ -45,6 +45,8 @@ pub struct Outlook {
     pub rest: Estimate<Hours>,
     /// How much thinner would bring it back, where it is above its window.
     pub advice: Option<Advice>,
+    /// How much of its paint without thinner would bring it back, where it is below its window and was thinned.
+    pub paint: Option<Estimate<Millilitres>>,
     /// How much more thinner its limit leaves room for.
     pub room: Millilitres,
     /// How many readings stand behind what thinner does, and whether any are the studio's own.
@@ -163,6 +165,7 @@ impl Forecast {
             expected: by_age,
             rest,
             advice: None,
+            paint: None,
             room: thinning::room(in_cup(life, &Band::exactly(Seconds::ZERO), variant)),
             thinner: (strength.from, strength.readings),
         };
@@ -176,6 +179,8 @@ impl Forecast {
         if let (Some(window), Some(mound)) = (variant.targets.window, outlook.mound) {
             outlook.expected = known.expected(&mound, window, life);
             outlook.advice = advise(&mound, window, life, variant, &known.strength);
+            let thin = as_it_is(cup, life, &mound.band, variant);
+            outlook.paint = thinning::paint_to_thicken(thin, window, &known.strength);
         }
         outlook
     }
@@ -285,6 +290,19 @@ fn in_cup(life: &Life, mound: &Band<Seconds>, variant: &Variant) -> thinning::Cu
         mound: mound.mid,
         spread: (mound.high / mound.mid).ln() / Z_80,
         limit: variant.targets.limit,
+    }
+}
+
+/// The same with the thinner that what is left of it holds.
+pub(in crate::studio) fn as_it_is(
+    cup: &Cup,
+    life: &Life,
+    mound: &Band<Seconds>,
+    variant: &Variant,
+) -> thinning::Cup {
+    thinning::Cup {
+        thinner: life.left * life.thinner_share(cup).get(),
+        ..in_cup(life, mound, variant)
     }
 }
 

@@ -1,6 +1,7 @@
 //! What a cup's lid says: the facts that a label bears.
 
 use crate::logbook::Reader;
+use crate::studio::cups::add::all_in;
 use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::{Answer, CupStatus, Refusal, Studio, lookup};
@@ -122,8 +123,8 @@ impl Found {
         if depth > DEEPEST {
             return Ok(());
         }
-        for put in read.puts(cup)? {
-            match put.from {
+        for from in all_in(read, cup)? {
+            match from {
                 PutFrom::Cup(id) => self.look_into(read, mixture, id, depth + 1)?,
                 PutFrom::Material(id) => {
                     let Some(material) = mixture.material(id) else {

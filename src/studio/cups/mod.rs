@@ -1,5 +1,6 @@
 //! Cups: mixed, tended, and what is learned of how they rest, thicken and thin.
 
+pub(crate) mod add;
 pub(crate) mod amend;
 pub(crate) mod bench;
 pub(crate) mod bottles;

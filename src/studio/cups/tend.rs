@@ -305,7 +305,7 @@ fn refuse_over_thinned(read: &Reader<'_>, learned: &Learned, order: &TendOrder) 
     let before = life(read, &cup)?;
     refuse_flood(&cup, &before, *ml)?;
     let thinner = before.thinner + *ml;
-    let share = Share(thinner / (cup.volume + thinner));
+    let share = Share(thinner / (cup.volume + before.poured_in + *ml));
     match limit.filter(|limit| share.get() > limit.get()) {
         Some(limit) => Err(Refusal::OverThinned {
             mark: cup.mark,
@@ -319,10 +319,10 @@ fn refuse_over_thinned(read: &Reader<'_>, learned: &Learned, order: &TendOrder) 
 
 fn over_thinned(cup: &CupStatus) -> Option<Warning> {
     let limit = cup.variant.targets.limit;
-    let share = cup.life.thinner / (cup.cup.volume + cup.life.thinner);
-    (share > limit.get()).then(|| Warning::OverThinned {
+    let share = cup.life.thinner_share(&cup.cup);
+    (share.get() > limit.get()).then(|| Warning::OverThinned {
         mark: cup.cup.mark.clone(),
-        share: Share(share),
+        share,
         limit,
     })
 }

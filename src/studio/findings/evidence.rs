@@ -121,6 +121,7 @@ impl Walk {
         match what {
             Happened::Mixed { .. } | Happened::Stirred { .. } => self.stir(at),
             Happened::Thinned { ml, with, hard, .. } => self.thin(at, *ml, *with, *hard),
+            Happened::Added { ml, .. } => self.add(*ml),
             Happened::Looked(seen) => self.look(at, *seen),
             Happened::Drawn { ml, .. } => self.left -= *ml,
             Happened::Opened => self.open_since = self.open_since.or(Some(at)),
@@ -159,6 +160,13 @@ impl Walk {
             self.evidence.rest_mound = None;
             self.rest_read = false;
         }
+    }
+
+    // Other paint than was read: the readings on either side tell nothing of each other.
+    fn add(&mut self, ml: Millilitres) {
+        self.left += ml;
+        self.read = None;
+        self.thinned = None;
     }
 
     fn look(&mut self, at: Moment, seen: Seen) {

@@ -4,7 +4,7 @@ use super::{Field, Given, Hint, Typed, Wrong};
 use crate::numbers::flow_cup;
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
-use crate::trade::cup::{End, Entry, Happened, Reading, Seen};
+use crate::trade::cup::{End, Entry, Happened, PutFrom, Reading, Seen};
 use crate::trade::duration::parse_stirring;
 use crate::trade::ids::{CupId, EntryId};
 use crate::trade::moment::Moment;
@@ -106,12 +106,26 @@ fn value(was: &Happened, text: &str, given: &Given<'_>) -> Result<Happened, Refu
                 reading: reading.clone(),
             }
         }
+        Happened::Added {
+            from: PutFrom::Material(id),
+            thinner,
+            reading,
+            ..
+        } => {
+            let density = given.known.density(PartOf::Material(*id));
+            Happened::Added {
+                ml: given.volume(text, density)?,
+                from: PutFrom::Material(*id),
+                thinner: *thinner,
+                reading: reading.clone(),
+            }
+        }
         Happened::Stirred { .. } => Happened::Stirred {
             minutes: parse_stirring(text)?,
         },
         Happened::Looked(_) => Happened::Looked(one_of(text, Seen::parse, Seen::words)?),
         Happened::Ended(_) => Happened::Ended(one_of(text, End::parse, End::words)?),
-        Happened::Capped | Happened::Opened | Happened::Drawn { .. } => {
+        Happened::Capped | Happened::Opened | Happened::Drawn { .. } | Happened::Added { .. } => {
             return Err(Refusal::NoValue(was.word()));
         }
     })

@@ -1,11 +1,11 @@
 //! A field: what it is called, what may be typed in it, and the texts of a deed's fields as they were typed.
 
+use super::{AddField, LidField, MergeField, RecipeNameField};
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
     MixField, MonthField, PhotoField, PlanField, PourField, ReadField, RecipeField, RepeatField,
     RoomField, SaleField, SkipField, StirField, TendField, ThinField, TitleField, TrialField,
 };
-use super::{LidField, MergeField, RecipeNameField};
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
 
@@ -106,6 +106,8 @@ any_field! {
     Trial(TrialField),
     /// One of a run that is given up.
     Skip(SkipField),
+    /// One of an adding.
+    Add(AddField),
     /// One of a recipe's name.
     RecipeName(RecipeNameField),
     /// One of a lid.

@@ -6,12 +6,13 @@ use crate::studio::lookup::{Offered, called, near_of, parse_mark};
 use crate::studio::orders::split_part;
 use crate::studio::{Answer, LayerOrder, Refusal, Studio};
 use crate::trade::amount::{Amount, Measures};
-use crate::trade::cup::Cup;
+use crate::trade::cup::{Cup, Entry, Happened};
 use crate::trade::ids::{CupId, MaterialId, RecipeId, VariantId};
 use crate::trade::mark::Mark;
 use crate::trade::material::{Material, MaterialKind};
 use crate::trade::recipe::{Part, PartOf, Recipe, Variant};
 use crate::trade::units::Density;
+use std::collections::HashMap;
 
 /// What names and marks stand for, and in which measures amounts are said.
 ///
@@ -22,6 +23,8 @@ pub struct Known {
     mixture: Mixture,
     /// The cups that live, and the last that bore each mark that was asked for.
     cups: Vec<Cup>,
+    /// What each living cup was last thinned with, where that was said.
+    usual_thinners: HashMap<i64, MaterialId>,
 }
 
 impl Studio {
@@ -37,6 +40,7 @@ impl Studio {
             Err(_) => Mixture::read(&read)?,
         };
         Ok(Known {
+            usual_thinners: usual_thinners(&read, &mixture)?,
             mixture,
             cups: cups(&read, marks)?,
         })
@@ -48,9 +52,29 @@ impl Known {
     pub(in crate::studio) fn within(read: &Reader<'_>) -> Answer<Self> {
         Ok(Self {
             mixture: Mixture::read(read)?,
-            cups: Vec::new(),
+            ..Self::default()
         })
     }
+}
+
+/// What each living cup was last thinned with; nothing where there is no choice.
+fn usual_thinners(read: &Reader<'_>, mixture: &Mixture) -> Answer<HashMap<i64, MaterialId>> {
+    let thinner = |one: &&Material| one.kind == MaterialKind::Thinner && !one.retired;
+    if mixture.all_materials().filter(thinner).nth(1).is_none() {
+        return Ok(HashMap::new());
+    }
+    let last = |entries: Vec<Entry>| {
+        let with = entries.iter().rev().find_map(|entry| match entry.what {
+            Happened::Thinned { with, .. } => with,
+            _ => None,
+        })?;
+        let offered = mixture.material(with).filter(|one| !one.retired)?;
+        Some(MaterialId(offered.id))
+    };
+    let all = read.entries_of_living()?.into_iter();
+    Ok(all
+        .filter_map(|(cup, entries)| Some((cup, last(entries)?)))
+        .collect())
 }
 
 fn cups<'a>(read: &Reader<'_>, marks: impl IntoIterator<Item = &'a str>) -> Answer<Vec<Cup>> {
@@ -122,13 +146,41 @@ impl Known {
     /// The shelf's only thinner, where there is one alone.
     #[must_use]
     pub fn only_thinner(&self) -> Option<MaterialId> {
-        let all = self.mixture.all_materials();
-        let thinners = all.filter(|one| one.kind == MaterialKind::Thinner);
-        let mut thinners = thinners.filter(|one| !one.retired);
+        let mut thinners = self.thinners();
         match (thinners.next(), thinners.next()) {
             (Some(only), None) => Some(MaterialId(only.id)),
             _ => None,
         }
+    }
+
+    /// The thinner for a cup where none is named: the shelf's only one; none where it has none.
+    ///
+    /// # Errors
+    /// Where there are several to choose among.
+    pub(super) fn thinner_for(&self, cup: CupId) -> Result<Option<MaterialId>, Refusal> {
+        let usual = self.usual_thinners.get(&cup.0).copied();
+        if let Some(thinner) = usual.or_else(|| self.only_thinner()) {
+            return Ok(Some(thinner));
+        }
+        let mut names: Vec<String> = self.thinners().map(|one| one.name.clone()).collect();
+        names.sort();
+        match names.is_empty() {
+            true => Ok(None),
+            false => Err(Refusal::WhichThinner(names)),
+        }
+    }
+
+    /// The thinners that are offered.
+    fn thinners(&self) -> impl Iterator<Item = &Material> {
+        let all = self.mixture.all_materials();
+        all.filter(|one| one.kind == MaterialKind::Thinner && !one.retired)
+    }
+
+    /// The thinner that a cup was last thinned with.
+    #[must_use]
+    pub fn usual_thinner(&self, cup: CupId) -> Option<&Material> {
+        let thinner = self.usual_thinners.get(&cup.0)?;
+        self.mixture.material(thinner.0)
     }
 
     /// A part: a material or a recipe of a name.
@@ -162,6 +214,13 @@ impl Known {
     #[must_use]
     pub fn density(&self, of: PartOf) -> Option<Density> {
         self.mixture.density(of)
+    }
+
+    /// The density of what a cup was mixed by.
+    pub(super) fn density_in(&self, cup: CupId) -> Option<Density> {
+        let cup = self.cups.iter().find(|one| one.id == cup.0)?;
+        let variant = self.mixture.cards.variants.get(&cup.variant)?;
+        self.mixture.density_of(variant)
     }
 
     /// The living cup of a mark.

@@ -4,6 +4,7 @@
 //! into its order, which holds ids and quantities and nothing left to be read. Neither face reads an amount, a name
 //! or an instant itself.
 
+mod add;
 mod air;
 mod amend;
 mod correct;
@@ -29,6 +30,7 @@ mod tend;
 mod thin;
 mod trial;
 
+pub use add::{AddField, AddOrder};
 pub use air::RoomField;
 pub use amend::{AmendField, AmendOrder};
 pub use correct::{CorrectField, CorrectOrder};

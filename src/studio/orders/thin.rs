@@ -15,7 +15,7 @@ use crate::trade::recipe::PartOf;
 pub enum ThinField {
     /// How much.
     Amount,
-    /// With which material; the shelf's only thinner otherwise.
+    /// With which material; the one that the cup was thinned with, or the shelf's only one, otherwise.
     With,
     /// The mound once it was stirred in.
     Mound,
@@ -78,7 +78,12 @@ impl ThinField {
         let named = typed.read(Self::With, |text| {
             known.material(text).map(|one| MaterialId(one.id))
         })?;
-        let with = named.or_else(|| known.only_thinner());
+        let with = match named {
+            Some(named) => Some(named),
+            None => known
+                .thinner_for(cup)
+                .map_err(|why| wrong(Self::With, why))?,
+        };
         let density = with.and_then(|one| known.density(PartOf::Material(one.0)));
         let missing = Refusal::NoVolume;
         let ml = typed.need(Self::Amount, missing, |text| given.volume(text, density))?;

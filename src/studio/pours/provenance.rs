@@ -1,6 +1,7 @@
 //! What a picture is and what it is made of, for a certificate.
 
 use crate::logbook::Reader;
+use crate::studio::cups::add::all_in;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::pours::rack::is_scraped;
 use crate::studio::{Answer, PourPage, Refusal, Studio};
@@ -65,8 +66,8 @@ fn gather(
     if depth > DEEPEST {
         return Ok(());
     }
-    for put in read.puts(cup)? {
-        match put.from {
+    for from in all_in(read, cup)? {
+        match from {
             PutFrom::Cup(id) => gather(read, mixture, id, depth + 1, found)?,
             PutFrom::Material(id) => {
                 let known = |one: &Material| one.id == id;

@@ -2,7 +2,7 @@
 
 use crate::logbook::Reader;
 use crate::studio::{Answer, RecipeBook, Studio, VariantRef};
-use crate::trade::cup::{DrawnInto, Entry, Happened};
+use crate::trade::cup::{DrawnInto, Entry, Happened, PutFrom};
 use std::collections::HashMap;
 
 /// What materials are called and what marks cups bear, by the store's numbers.
@@ -75,10 +75,18 @@ pub(in crate::studio) fn of_entries(read: &Reader<'_>, entries: &[Entry]) -> Ans
     let materials = read.materials()?;
     let mut marks = HashMap::new();
     for entry in entries {
-        if let Happened::Drawn {
-            into: DrawnInto::Cup(id),
-            ..
-        } = entry.what
+        let other = match entry.what {
+            Happened::Drawn {
+                into: DrawnInto::Cup(id),
+                ..
+            }
+            | Happened::Added {
+                from: PutFrom::Cup(id),
+                ..
+            } => Some(id),
+            _ => None,
+        };
+        if let Some(id) = other
             && let Some(cup) = read.cup(id)?
         {
             marks.insert(id, cup.mark.to_string());

@@ -127,6 +127,16 @@ fn cup_lines(read: &Reader<'_>, mixture: &Mixture, cup: &Cup, depth: u8) -> Answ
         });
     }
     for entry in read.entries(cup.id)? {
+        if let Happened::Added { ml, from, .. } = entry.what {
+            let (what, cost) = match from {
+                PutFrom::Material(id) => {
+                    let of = PartOf::Material(id);
+                    (mixture.name(of), mixture.cost(of, ml))
+                }
+                PutFrom::Cup(id) => drawn_cost(read, mixture, id, ml, depth)?,
+            };
+            lines.push(CostLine { what, ml, cost });
+        }
         if let Happened::Thinned { ml, with, .. } = entry.what {
             // Thinner of no name is taken for water from the tap, which costs nothing here.
             let of = with.map(PartOf::Material);

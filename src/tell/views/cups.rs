@@ -6,7 +6,7 @@ use super::{Telling, band, ml, number};
 use crate::studio::{Advice, Amended, CupPage, CupStatus, MixPart, Mixed, Names, Tended};
 use crate::trade::life::State;
 use crate::trade::recipe::LayerKind;
-use crate::trade::units::{Backing, Hours, Millimetres, Seconds};
+use crate::trade::units::{Backing, Estimate, Hours, Millilitres, Millimetres, Seconds};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -35,6 +35,8 @@ pub struct CupView {
     gelled: bool,
     /// What would bring it back, where it is above its window.
     thinner: Option<ThinnerView>,
+    /// How much of its paint without thinner would bring it back, where it is below its window and was thinned.
+    paint: Option<ThickerView>,
     capped: bool,
     tape: Option<String>,
     note: Option<String>,
@@ -67,6 +69,7 @@ impl CupView {
             bubble_risen_mm: risen.map(|size| band(size.map(Millimetres::get))),
             gelled: cup.life.gelled,
             thinner: outlook.advice.as_ref().map(ThinnerView::of),
+            paint: outlook.paint.as_ref().map(|one| ThickerView::of(Some(one))),
             capped: cup.life.capped,
             tape: cup.cup.tape.clone(),
             note: cup.cup.note.clone(),
@@ -119,6 +122,25 @@ impl ThinnerView {
             beyond_limit: advice.beyond,
             from: advice.likely.from,
             readings: advice.likely.readings as u64,
+        }
+    }
+}
+
+/// How much paint brings a cup that is too thin back; null where that cannot be told.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct ThickerView {
+    likely_ml: Option<f64>,
+    band_ml: Option<[f64; 2]>,
+}
+
+impl ThickerView {
+    /// What is likely.
+    #[must_use]
+    pub fn of(likely: Option<&Estimate<Millilitres>>) -> Self {
+        let band = likely.map(|one| one.band);
+        Self {
+            likely_ml: band.map(|band| ml(band.mid)),
+            band_ml: band.map(|band| [ml(band.low), ml(band.high)]),
         }
     }
 }

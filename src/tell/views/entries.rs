@@ -2,7 +2,7 @@
 
 use super::{Telling, ml, number};
 use crate::studio::Names;
-use crate::trade::cup::{DrawnInto, End, Entry, Happened, Reading, Seen};
+use crate::trade::cup::{DrawnInto, End, Entry, Happened, PutFrom, Reading, Seen};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -37,6 +37,17 @@ enum HappenedView {
         ml: f64,
         with: Option<String>,
         hard: bool,
+        #[serde(flatten)]
+        reading: ReadingView,
+    },
+    Added {
+        ml: f64,
+        /// The material that it is, where it came from the shelf.
+        material: Option<String>,
+        /// The mark of the cup that it came out of.
+        from: Option<String>,
+        /// How much of it is thinner.
+        thinner_ml: f64,
         #[serde(flatten)]
         reading: ReadingView,
     },
@@ -103,6 +114,24 @@ impl HappenedView {
                 hard: *hard,
                 reading: ReadingView::of(reading.as_ref()),
             },
+            Happened::Added {
+                ml: volume,
+                from,
+                thinner,
+                reading,
+            } => {
+                let (material, from) = match from {
+                    PutFrom::Material(id) => (names.material(*id), None),
+                    PutFrom::Cup(cup) => (None, names.mark(*cup)),
+                };
+                Self::Added {
+                    ml: ml(*volume),
+                    material,
+                    from,
+                    thinner_ml: ml(*thinner),
+                    reading: ReadingView::of(reading.as_ref()),
+                }
+            }
             Happened::Looked(seen) => Self::Looked { saw: *seen },
             Happened::Capped => Self::Capped {},
             Happened::Opened => Self::Opened {},

@@ -32,7 +32,8 @@ pub use best::{AdviceView, BestView, CurveView, SettingView};
 pub use cells::{CellView, CellsView, ColourView, CornersView, DiametersView, PhotoView};
 pub use compare::{ComparedView, ComparisonView};
 pub use cups::{
-    AmendedView, CupPageView, CupView, CupsView, MixedView, PartView, TendedView, ThinnerView,
+    AmendedView, CupPageView, CupView, CupsView, MixedView, PartView, TendedView, ThickerView,
+    ThinnerView,
 };
 pub use drying::{DryingView, FlowCupView, RackView};
 pub use entries::EntryView;

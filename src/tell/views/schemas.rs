@@ -13,6 +13,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("tend", of::<TendedView>()),
         ("amend", of::<AmendedView>()),
         ("how-much", of::<ThinnerView>()),
+        ("how-much-paint", of::<ThickerView>()),
         ("pour", of::<PouredView>()),
         ("pours", of::<PoursView>()),
         ("judge", of::<JudgedView>()),

@@ -1,7 +1,7 @@
 //! A cup's life, case by case as the handbook tells it, and as properties over random lives.
 
 use super::*;
-use crate::trade::cup::{DrawnInto, Entry};
+use crate::trade::cup::{DrawnInto, Entry, PutFrom};
 use crate::trade::mark::Mark;
 use crate::trade::units::Minutes;
 use chrono::DateTime;
@@ -235,6 +235,31 @@ fn after_a_thinning_without_a_reading_no_mound_is_claimed() {
     // Nothing is ready on an expectation alone: it wants a reading, however long it stands.
     assert_eq!(state(&life, next_day("07:10")), State::Look);
     assert_eq!(state(&life, next_day("09:10")), State::Look);
+}
+
+#[test]
+fn paint_that_is_added_is_other_paint_than_was_read() {
+    let added = |reading: Option<f64>| {
+        let what = Happened::Added {
+            ml: Millilitres(60.0),
+            from: PutFrom::Cup(2),
+            thinner: Millilitres(9.0),
+            reading: reading.map(mound),
+        };
+        life(vec![
+            mixed(None),
+            (next_day("07:00"), Happened::Read(mound(1.5))),
+            thinned(next_day("07:05"), 20.0, false, Some(1.2)),
+            (next_day("07:10"), what),
+        ])
+    };
+    let unread = added(None);
+    assert_eq!(state(&unread, next_day("07:11")), State::Look);
+    assert_eq!((unread.mound(), unread.left), (None, Millilitres(200.0)));
+    // By hand: 20 and 9 of the 120, 20 and 60 ml that ever went in.
+    assert_eq!(unread.thinner, Millilitres(29.0));
+    assert_eq!(unread.thinner_share(&cup()), Share(29.0 / 200.0));
+    assert_eq!(state(&added(Some(2.4)), next_day("07:11")), State::Ready);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The command line as a real process, with a studio of its own and a clock that stands where it is put.
 
+mod adding;
 mod amending;
 mod bad_input;
 mod bottles;

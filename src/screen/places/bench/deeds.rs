@@ -3,7 +3,7 @@
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place::Outcome;
-use crate::studio::orders::{AmendOrder, FirstOrder, LidOrder, MixOrder, TendOrder};
+use crate::studio::orders::{AddOrder, AmendOrder, FirstOrder, LidOrder, MixOrder, TendOrder};
 use crate::studio::{Amended, Answer, CupStatus, MixPart, Mixed, Studio, Tended, local};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
@@ -28,6 +28,8 @@ pub enum Deed {
     Amend(AmendOrder),
     /// Strike one.
     Strike(EntryId),
+    /// Paint goes into a cup.
+    Add(AddOrder),
     /// Another mark or tape on a lid.
     Lid(LidOrder),
     /// Put starter materials and recipes in.
@@ -63,6 +65,10 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
         Deed::Strike(entry) => {
             let done = studio.strike(entry, now)?;
             amended(&done, studio, desk)
+        }
+        Deed::Add(order) => {
+            let done = studio.add_paint(&order, now)?;
+            Ok(tended(done, desk))
         }
         Deed::Lid(order) => {
             let cup = studio.relabel(&order, now)?;

@@ -5,13 +5,15 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::known::Known;
 use crate::studio::orders::{
-    AmendField, FirstField, FirstOrder, LidField, LidOrder, MixField, MixOrder, ReadField, SHELF,
-    TendOrder, ThinField, Typed,
+    AddField, AddOrder, AmendField, FirstField, FirstOrder, LidField, LidOrder, MixField, MixOrder,
+    ReadField, SHELF, TendOrder, ThinField, Typed,
 };
-use crate::studio::{CupStatus, Names};
+use crate::studio::{CupStatus, Names, to_thicken};
 use crate::tell;
 use crate::trade::amount::show_volume;
 use crate::trade::cup::Entry;
+use crate::trade::ids::CupId;
+use crate::trade::life::State;
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
 
@@ -63,11 +65,12 @@ pub fn mix(ask: &Ask, known: &Known) -> Form {
 pub fn thin(cup: &CupStatus, known: &Known) -> Form {
     let offer = advice(cup).map(|ml| show_volume(ml, known.measures()));
     let thinners = known.thinners();
-    let first = thinners.first().cloned().unwrap_or_default();
+    let usual = known.names.usual_thinner(CupId(cup.cup.id));
+    let usual = usual.map(|one| one.name.clone()).unwrap_or_default();
     let field = |field| Field::of(field, known.measures());
     let mut fields = vec![field(ThinField::Amount).offering(&offer.unwrap_or_default())];
     if thinners.len() > 1 {
-        fields.push(field(ThinField::With).one_of(thinners).offering(&first));
+        fields.push(field(ThinField::With).one_of(thinners).offering(&usual));
     }
     let stirs = ThinField::STIRS.map(String::from).to_vec();
     fields.extend([
@@ -78,6 +81,47 @@ pub fn thin(cup: &CupStatus, known: &Known) -> Form {
         field(ThinField::When),
     ]);
     Form::new(format!("Thin {}", cup.cup.mark), fields)
+}
+
+/// The form for paint that is added: out of the cup that brings it back with the least, else from the shelf.
+pub fn add(cup: &CupStatus, known: &Known) -> Form {
+    let others = known.cups.iter().filter(|one| one.cup.id != cup.cup.id);
+    let same = others.clone().filter(|one| one.recipe.id == cup.recipe.id);
+    let best = same
+        .filter_map(|one| Some((one, to_thicken(cup, Some(one))?.band.mid)))
+        .filter(|(one, ml)| one.life.left >= *ml)
+        .min_by(|a, b| a.1.get().total_cmp(&b.1.get()));
+    let mark = best.map(|(one, _)| one.cup.mark.to_string());
+    let amount = best.map(|(_, ml)| show_volume(ml, known.measures()));
+    let marks = others.map(|one| one.cup.mark.to_string());
+    let materials = known.materials.iter().map(|(name, _)| name.clone());
+    let field = |field| Field::of(field, known.measures());
+    let fields = vec![
+        field(AddField::From)
+            .among(marks.chain(materials).collect())
+            .offering(&mark.unwrap_or_default()),
+        field(AddField::Amount).offering(&amount.unwrap_or_default()),
+        field(AddField::Mound),
+        field(AddField::When),
+    ];
+    Form::new(format!("Add paint to {}", cup.cup.mark), fields)
+}
+
+/// What follows from what is typed so far: how much of that cup, or of its own paint, brings it back.
+fn thicker(cup: CupId, form: &Form, desk: &Desk) -> Vec<String> {
+    let Some(cup) = desk.known.cups.iter().find(|one| one.cup.id == cup.0) else {
+        return Vec::new();
+    };
+    let from = desk.known.cup(form.value(AddField::From).trim());
+    let mark = from.map(|from| from.cup.mark.to_string());
+    let likely = to_thicken(cup, from);
+    match &likely {
+        None if cup.state != State::Thin => Vec::new(),
+        likely => {
+            let (likely, mark) = (likely.as_ref(), mark.as_deref());
+            vec![tell::cups::thicker(likely, mark, desk.measures())]
+        }
+    }
 }
 
 /// The form for a reading.
@@ -132,6 +176,10 @@ pub fn first(known: &Known) -> Form {
 
 /// What follows from an edit: a mixing form shows what would go in, or why that cannot be told yet.
 pub fn changed(ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
+    if let Ask::Add(cup) = ask {
+        form.aside = thicker(*cup, form, desk);
+        return None;
+    }
     if !matches!(ask, Ask::Mix | Ask::Of(..) | Ask::Like(_)) {
         return None;
     }
@@ -163,6 +211,11 @@ pub fn keep(desk: &Desk, ask: &Ask, form: &Form) -> Result<Option<Deed>, Fault> 
         }
         Ask::Thin(cup) => ThinField::order(&form.typed(), *cup, &given).map(meant),
         Ask::Read(cup) => ReadField::order(&form.typed(), *cup, &given).map(meant),
+        Ask::Add(cup) => {
+            let order = AddOrder::read(&form.typed(), *cup, &given);
+            let even_so = form.is_meant();
+            order.map(|order| Deed::Add(AddOrder { even_so, ..order }))
+        }
         Ask::Lid(cup) => LidOrder::edited(&form.typed(), *cup).map(Deed::Lid),
         Ask::Amend(entry) => AmendField::order(&form.typed(), entry, &given).map(Deed::Amend),
         Ask::First => {

@@ -44,6 +44,12 @@ pub const KEYS: &[Binding<Wish>] = &[
         "Write down thinner that goes into the chosen cup",
     ),
     bind(
+        &[char('a')],
+        Wish::Add,
+        "add paint",
+        "Add paint to it, from the shelf or out of another cup",
+    ),
+    bind(
         &[char('w')],
         Wish::Watch,
         "watch",

@@ -98,6 +98,8 @@ pub enum Wish {
     Amend,
     /// Write another mark or tape on its lid.
     Tag,
+    /// Add paint to it.
+    Add,
     /// Strike the chosen entry out of its life.
     Strike,
     /// Put it on the stack to be poured.
@@ -125,6 +127,8 @@ pub enum Ask {
     Read(CupId),
     /// What an entry of a life really was.
     Amend(Entry),
+    /// Paint goes into a cup.
+    Add(CupId),
     /// Another mark or tape on a lid.
     Lid(CupId),
     /// The first cup, with what it is made of.

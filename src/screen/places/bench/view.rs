@@ -261,7 +261,10 @@ fn to_do(cup: &CupStatus, measures: Measures, room: usize) -> String {
             format!("+{}, read again", show_volume(advice.start_with, measures))
         }
         (State::Thick, None) if cup.life.gelled => "stir, then read".to_owned(),
-        (State::Thin, _) => "too thin".to_owned(),
+        (State::Thin, _) => match &cup.outlook.paint {
+            Some(paint) => format!("+{} paint", show_volume(paint.band.mid, measures)),
+            None => "too thin".to_owned(),
+        },
         _ => "read its mound".to_owned(),
     };
     let first = words.split(',').next().unwrap_or_default();
