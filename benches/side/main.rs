@@ -1,10 +1,12 @@
 //! Speed, side by side with what one would use instead: a table of ratios.
 //!
-//! `cargo bench` runs all of it; `cargo bench -- small` leaves the largest studio out. Figures are medians over rounds that
+//! `cargo bench` runs all of it; `cargo bench -- small` leaves the largest studio out, `cargo bench --bench side -- photo`
+//! leaves all but photos out. Figures are medians over rounds that
 //! take turns, so that a slow minute of the machine falls on both sides.
 
 mod bare;
 mod generator;
+mod photo;
 mod raw;
 mod shown;
 mod table;
@@ -29,6 +31,12 @@ fn main() -> anyhow::Result<()> {
     }
     let small = asked("small");
     let folder = tempfile::tempdir()?;
+    if asked("photo") {
+        let mut table = Table::default();
+        photo::cells_against_libraries(&mut table, folder.path())?;
+        table.print();
+        return Ok(());
+    }
     let largest = if small { 100_000 } else { 1_000_000 };
     // A small run compares with the middle one.
     let mut sizes = vec![1_000, 100_000, largest];
@@ -45,6 +53,7 @@ fn main() -> anyhow::Result<()> {
     key_against_bare_frame(&mut table, &studios[1])?;
     memory_against_bare(&mut table, &studios[1])?;
     import_against_sqlite3(&mut table, &studios[1])?;
+    photo::cells_against_libraries(&mut table, folder.path())?;
     table.print();
     Ok(())
 }

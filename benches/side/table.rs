@@ -46,6 +46,18 @@ pub fn turns<A, B, E: Debug, F: Debug>(
 }
 
 impl Ratio {
+    /// Two medians that were measured apart.
+    pub fn of_medians(theirs: Duration, ours: Duration) -> Self {
+        let mid = ours.as_secs_f64() / theirs.as_secs_f64();
+        Self {
+            theirs,
+            ours,
+            low: mid,
+            mid,
+            high: mid,
+        }
+    }
+
     /// The slowest of a hundred on either side (p99), and the spread of their ratio over tenths of the rounds.
     pub fn of_tails<A, B, E: Debug, F: Debug>(
         rounds: usize,

@@ -126,7 +126,8 @@ fn corners(open: &Open, hand: &InHand, desk: &Desk, frame: &mut Frame<'_>, area:
     if let Some(shown) = seen {
         let area = fitted(&shown.picture, left);
         let mut small = for_area(&shown.picture, area);
-        outline(&mut small, hand);
+        let size = (small.width, small.height);
+        outline(&mut small, hand, size, (0, 0));
         draw(&small, desk.pictures().blocks(), area, frame.buffer_mut());
     }
     let steps = if hand.fine { "small" } else { "large" };
@@ -150,24 +151,23 @@ fn corners(open: &Open, hand: &InHand, desk: &Desk, frame: &mut Frame<'_>, area:
     }
 }
 
-fn outline(small: &mut Pixels, hand: &InHand) {
-    let (width, height) = (small.width as f64 - 1.0, small.height as f64 - 1.0);
+/// Draws the panel's sides into a part of a picture of a size, which begins so far right and down.
+fn outline(part: &mut Pixels, hand: &InHand, whole: (usize, usize), from: (usize, usize)) {
     let at = |corner: usize| {
         let (x, y) = hand.share(corner);
-        (x * width, y * height)
+        let place = |share: f64, of: usize, from: usize| share * (of as f64 - 1.0) - from as f64;
+        (place(x, whole.0, from.0), place(y, whole.1, from.1))
     };
-    (0..4).for_each(|corner| line(small, at(corner), at(corner + 1), SIDE));
+    (0..4).for_each(|corner| line(part, at(corner), at(corner + 1), SIDE));
     let (x, y) = at(hand.at);
     let around = [(0.0, 0.0), (1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)];
     around
         .iter()
-        .for_each(|(u, v)| dot(small, (x + u, y + v), CORNER));
+        .for_each(|(u, v)| dot(part, (x + u, y + v), CORNER));
 }
 
 /// A square around the corner in hand, a tenth of the photo across, with its sides drawn.
 fn from_near(picture: &Pixels, hand: &InHand) -> Pixels {
-    let mut drawn = picture.clone();
-    outline(&mut drawn, hand);
     let (x, y) = hand.share(hand.at);
     let side = (picture.width.min(picture.height) / 6).max(8);
     let from = |share: f64, of: usize| {
@@ -179,17 +179,15 @@ fn from_near(picture: &Pixels, hand: &InHand) -> Pixels {
     let rows = top..(top + side).min(picture.height);
     let row = |y: usize| {
         let at = 3 * (y * picture.width + left);
-        drawn
-            .rgb
-            .get(at..at + 3 * side)
-            .unwrap_or_default()
-            .to_vec()
+        picture.rgb.get(at..at + 3 * side).unwrap_or_default()
     };
-    Pixels {
+    let mut cut = Pixels {
         width: side,
         height: rows.len(),
-        rgb: rows.flat_map(row).collect(),
-    }
+        rgb: rows.flat_map(row).copied().collect(),
+    };
+    outline(&mut cut, hand, (picture.width, picture.height), (left, top));
+    cut
 }
 
 /// The picture of a photo as far as it is read: its outlines, the photo, its thumbnail.
