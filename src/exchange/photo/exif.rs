@@ -35,7 +35,7 @@ pub fn taken_or_dated(camera: Option<Taken>, file: &Path, now: &Now) -> (Moment,
 
 /// When a photo was taken; none where its EXIF does not tell or cannot be read.
 pub(super) fn taken(raw: &[u8]) -> Option<Taken> {
-    let exif = Reader::new().read_raw(raw.to_vec()).ok()?;
+    let exif = read(raw)?;
     let wall = [Tag::DateTimeOriginal, Tag::DateTimeDigitized, Tag::DateTime]
         .into_iter()
         .find_map(|tag| instant(&text(&exif, tag)?))?;
@@ -43,6 +43,15 @@ pub(super) fn taken(raw: &[u8]) -> Option<Taken> {
     let offset = offset.and_then(|text| text.trim().parse::<FixedOffset>().ok());
     let told = offset.and_then(|offset| wall.and_local_timezone(offset).single());
     Some(told.map_or(Taken::Wall(wall), Taken::Told))
+}
+
+/// What can be read: many programs write a directory without its end, or an odd field, and the instant stands all the same.
+fn read(raw: &[u8]) -> Option<Exif> {
+    let mut reader = Reader::new();
+    reader.continue_on_error(true);
+    let read = reader.read_raw(raw.to_vec());
+    read.or_else(|error| error.distill_partial_result(|_| {}))
+        .ok()
 }
 
 fn text(exif: &Exif, tag: Tag) -> Option<String> {
@@ -59,6 +68,16 @@ fn instant(text: &str) -> Option<NaiveDateTime> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// As some editors write it: the directory of the instant has no pointer to a next one, so that text stands there.
+    #[test]
+    fn an_instant_is_read_from_a_directory_without_its_end() {
+        let mut raw = b"MM\0*\0\0\0\x08\0\x01\x87\x69\0\x04\0\0\0\x01\0\0\0\x1a\0\0\0\0".to_vec();
+        raw.extend(b"\0\x01\x90\x03\0\x02\0\0\0\x14\0\0\0\x28");
+        raw.extend(b"2026:11:01 20:00:00\0");
+        let at = instant("2026:11:01 20:00:00").unwrap();
+        assert_eq!(taken(&raw), Some(Taken::Wall(at)));
+    }
 
     #[test]
     fn an_empty_or_odd_instant_is_none() {
