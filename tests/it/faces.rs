@@ -64,8 +64,8 @@ const DEEDS: &[Deed] = &[
     ),
     deed("thin|K7|3.3333 ml", "t|=3.3333|Enter", "✓ K7"),
     deed(
-        "thin|K7|50 ml|--mound|4.9|--hard",
-        "t|=50 ml|Tab|=4.9|Tab|=hard|Enter|Enter",
+        "thin|K7|50 ml|--mound|4.9|--hard|--even-so",
+        "t|=50 ml|Tab|=4.9|Tab|=hard|Enter|Enter|Enter",
         "K7 now holds",
     ),
     deed(
@@ -271,7 +271,7 @@ const REFUSED: &[Deed] = &[
     deed(
         "read|K7|2.8|--at|2026-01-01 10:00",
         "r|=2.8|Tab|Tab|=2026-01-01 10:00|Enter",
-        "was mixed only at",
+        "lies before K7 was mixed",
     ),
     deed("bought|Blue paint", "S|b|Tab|Enter", "what a pack of"),
     deed(
