@@ -37,6 +37,8 @@ pub struct Desk {
     pub terminal: Pictures,
     /// Pictures in the terminal's own pixels.
     pub graphics: Graphics,
+    /// How many lines of a list or a page are in sight.
+    pub page_lines: usize,
     /// Names, settings and living cups.
     pub known: Known,
     /// What was said last and not read yet.
@@ -59,6 +61,7 @@ impl Desk {
             look,
             terminal: Pictures::told(look, None, |_| None),
             graphics: Graphics::default(),
+            page_lines: 10,
             known: Known::default(),
             message: None,
             said_at: Duration::ZERO,

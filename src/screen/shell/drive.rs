@@ -126,7 +126,9 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         while !model.leaving {
             self.tick(&mut model);
             let drawn = terminal.draw(|frame| view(&model, frame));
-            drawn.map_err(io::Error::other)?;
+            let high = drawn.map_err(io::Error::other)?.area.height;
+            // The top line, the places, a line of air and two of keys are not the list's.
+            model.desk.page_lines = usize::from(high).saturating_sub(6).max(1);
             if model.desk.graphics.leaves_pixels() {
                 // Pixels are no cells: what is thought to stand there is forgotten, so that they go.
                 terminal.backend_mut().clear().map_err(io::Error::other)?;

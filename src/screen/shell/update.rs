@@ -141,6 +141,7 @@ fn back(model: &mut Model) {
 }
 
 fn take_step(model: &mut Model, step: Step) {
+    let step = step.by_page(model.desk.page_lines);
     if let Some(Over::Page(page)) = &mut model.over {
         page.from = step.from(page.from, lines(&page.kind, model.desk.said.len()));
         return;

@@ -117,3 +117,48 @@ fn a_history_that_is_open_goes_on_with_what_others_do() {
     let told = words(&stage.play(script));
     assert!(told.contains("set name to River Lane"), "{told}");
 }
+
+#[test]
+fn a_layer_of_the_stack_is_found_by_its_mark() {
+    let stage = Stage::with_cups();
+    stage.mix(
+        "Cell opener",
+        "C5",
+        -TimeDelta::hours(1),
+        Some((1.4, -TimeDelta::minutes(5))),
+    );
+    // The thickest is lowest, and the top one chosen; the amount that is asked for is the found one's.
+    let mut script = keys("P A /");
+    script.extend(typed("b4"));
+    script.extend(keys("Enter"));
+    let told = words(&stage.play(script));
+    assert!(told.contains("› 1 B4"), "{told}");
+}
+
+#[test]
+fn a_page_is_as_high_as_the_screen() {
+    let mut stage = Stage::with_recipes();
+    for nth in 0..40 {
+        let (first, second) = (b'A' + nth / 8, b'2' + nth % 8);
+        let mark: String = [first, second].map(char::from).iter().collect();
+        stage.mix(
+            "River blue",
+            &mark,
+            -TimeDelta::minutes(i64::from(nth)),
+            None,
+        );
+    }
+    let chosen = |stage: &Stage| {
+        let cells = stage.play(vec![Play::Key(crate::screen::kit::keys::code(
+            crossterm::event::KeyCode::PageDown,
+        ))]);
+        let line = lines(&cells).into_iter().find(|line| line.contains('›'));
+        line.unwrap_or_default()
+    };
+    let (mut low, mut high) = (String::new(), String::new());
+    for (rows, seen) in [(24, &mut low), (50, &mut high)] {
+        stage.size = (80, rows);
+        *seen = chosen(&stage);
+    }
+    assert!(!low.is_empty() && low != high, "{low} {high}");
+}

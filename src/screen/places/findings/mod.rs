@@ -22,6 +22,7 @@ pub use window::Window;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, Asked, Findings as Found, LookedBack, PourPage, Studio, VariantTally};
 use crate::trade::instant::Now;
@@ -271,6 +272,28 @@ impl Place for Findings {
             why.step(step);
         } else {
             self.at = step.from(self.at, self.rows().len());
+        }
+    }
+
+    fn labels(&self, _desk: &Desk) -> Vec<Label> {
+        match self.mode() {
+            Mode::Behind => {
+                let pages = self.behind_chosen().into_iter();
+                pages.map(|page| Label::new(page.pour.id, "")).collect()
+            }
+            Mode::Rows => {
+                let rows = self.rows().iter();
+                rows.map(|row| Label::new("", format!("{} v{}", row.recipe, row.variant)))
+                    .collect()
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    fn choose_at(&mut self, at: usize, _desk: &Desk) {
+        match &mut self.behind {
+            Some(behind) => *behind = at,
+            None => self.at = at,
         }
     }
 

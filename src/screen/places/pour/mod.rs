@@ -16,6 +16,7 @@ use crate::screen::kit::handover::RunInHand;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::refusal::words;
+use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::orders::{CorrectOrder, PourField};
 use crate::studio::{
@@ -409,6 +410,18 @@ impl Place for PourDesk {
         let count = self.layers.len();
         let from_top = count.saturating_sub(1 + self.at);
         self.at = count.saturating_sub(1 + step.from(from_top, count));
+    }
+
+    fn labels(&self, desk: &Desk) -> Vec<Label> {
+        let name = |layer: &Layer| desk.known.cup_of(layer.cup).map(CupStatus::title);
+        let layers = self.layers.iter();
+        layers
+            .map(|layer| Label::new(&layer.mark, name(layer).unwrap_or_default()))
+            .collect()
+    }
+
+    fn choose_at(&mut self, at: usize, _desk: &Desk) {
+        self.at = at;
     }
 
     fn headline(&self, desk: &Desk) -> String {

@@ -16,6 +16,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{self, Hands, Next, Outcome};
+use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::{Answer, Studio, StudioError, TrialFindings, TrialLine, TrialPage};
 use crate::tell;
@@ -194,6 +195,30 @@ impl place::Place for Trials {
         }
     }
 
+    fn labels(&self, _desk: &Desk) -> Vec<Label> {
+        match self.place {
+            Place::Rows => self.pages.iter().map(label).collect(),
+            Place::Runs => {
+                let runs = self.chosen().map(|page| &page.runs).into_iter().flatten();
+                runs.map(|run| Label::new(run.run, "")).collect()
+            }
+            Place::Effects => Vec::new(),
+        }
+    }
+
+    fn choose_at(&mut self, at: usize, _desk: &Desk) {
+        if self.place == Place::Runs {
+            let run = self.chosen().and_then(|page| page.runs.get(at));
+            self.run = run.map(|run| run.run);
+            return;
+        }
+        self.chosen.go_to(at);
+        let number = self.chosen().map(|page| page.id);
+        self.chosen.hold(number);
+        self.run = None;
+        self.current = false;
+    }
+
     fn headline(&self, _desk: &Desk) -> String {
         words::headline(self)
     }
@@ -238,4 +263,11 @@ fn found(studio: &Studio, trial: i64, now: &Now) -> Answer<Result<TrialFindings,
         }
         Err(error) => Err(error),
     }
+}
+
+/// A trial is found by its number, its factors and what it is to find out.
+fn label(page: &TrialPage) -> Label {
+    let factors = page.factors.iter().map(|factor| factor.name.as_str());
+    let words: Vec<_> = factors.chain(page.note.as_deref()).collect();
+    Label::new(page.id, words.join(" "))
 }
