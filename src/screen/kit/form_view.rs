@@ -81,9 +81,6 @@ impl FormLines {
         for (place, field) in form.fields.iter().enumerate() {
             made.field(look, form, field, place == form.at, width);
         }
-        if let Some(fault) = form.fault.as_ref().filter(|fault| fault.field.is_none()) {
-            made.fault(look, &fault.words, width);
-        }
         made
     }
 
@@ -123,10 +120,9 @@ impl FormLines {
 
     /// What stands beneath a field: its fault, or its hint and names while it is in hand.
     fn under(&mut self, look: Look, form: &Form, field: &Field, in_hand: bool, width: usize) {
-        let fault = form
-            .fault
-            .as_ref()
-            .filter(|fault| fault.field == Some(field.id));
+        // What is about the whole stands where the eye is: at the foot a low screen would cut it off.
+        let here = |of: Option<_>| of.map_or(in_hand, |of| of == field.id);
+        let fault = form.fault.as_ref().filter(|fault| here(fault.field));
         if let Some(fault) = fault {
             return self.fault(look, &fault.words, width);
         }

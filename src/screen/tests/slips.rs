@@ -162,3 +162,23 @@ fn a_page_is_as_high_as_the_screen() {
     }
     assert!(!low.is_empty() && low != high, "{low} {high}");
 }
+
+/// 26 for 2.6: the question is seen at every size, or Enter again would keep it blindly.
+#[test]
+fn what_is_doubted_is_seen_in_every_form_at_every_size() {
+    let mut stage = Stage::with_recipes();
+    for size in [(50, 16), (80, 24), (160, 50)] {
+        stage.size = size;
+        let mut script = keys("m");
+        script.extend(typed("river"));
+        script.extend(keys("Tab Tab"));
+        script.extend(typed("26"));
+        script.extend(keys("Enter"));
+        let told = words(&stage.play(script));
+        assert!(
+            told.contains("26 s is far from") && told.contains("Enter again keeps it"),
+            "{size:?} {told}"
+        );
+    }
+    assert!(stage.studio().bench(&stage.now).unwrap().is_empty());
+}
