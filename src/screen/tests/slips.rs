@@ -182,3 +182,40 @@ fn what_is_doubted_is_seen_in_every_form_at_every_size() {
     }
     assert!(stage.studio().bench(&stage.now).unwrap().is_empty());
 }
+
+#[test]
+fn an_entry_of_a_spent_cup_is_struck_from_its_life() {
+    let mut stage = Stage::with_recipes();
+    stage.mix(
+        "River blue",
+        "K7",
+        -TimeDelta::hours(20),
+        Some((4.5, -TimeDelta::hours(1))),
+    );
+    stage.play(keys("e u"));
+    assert!(stage.studio().bench(&stage.now).unwrap().is_empty());
+    for size in [(50, 16), (160, 50)] {
+        stage.size = size;
+        let mut script = keys("x");
+        script.extend(typed("k7"));
+        script.extend(keys("Enter"));
+        let told = words(&stage.play(script));
+        assert!(told.contains("4.5 s") && told.contains("spent"), "{told}");
+    }
+    // The reading stands before the end.
+    let mut script = keys("x");
+    script.extend(typed("k7"));
+    script.extend(keys("Enter Up x"));
+    let told = words(&stage.play(script));
+    assert!(
+        told.contains("struck") && told.contains("what happened"),
+        "{told}"
+    );
+    let page = stage.studio().cup_page("K7", &stage.now).unwrap();
+    assert!(page.entries.iter().all(|entry| entry.what.word() != "read"));
+    // A mark that no cup bore is said in the form.
+    let mut script = keys("x");
+    script.extend(typed("q9"));
+    script.extend(keys("Enter"));
+    assert!(shows(&stage.play(script), "Q9"));
+}

@@ -129,11 +129,13 @@ impl TendOrder {
     }
 }
 
-/// The field of a look, a lid or an end.
+/// The fields of a look, a lid or an end, and of a look back at a cup's life.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TendField {
     /// When.
     When,
+    /// The cup's mark, of one that is spent too.
+    Cup,
 }
 
 impl Field for TendField {
@@ -145,10 +147,16 @@ impl Field for TendField {
     }
 
     fn label(self) -> &'static str {
-        "when"
+        match self {
+            Self::When => "when",
+            Self::Cup => "cup",
+        }
     }
 
     fn hint(self, _: Measures) -> Hint {
-        Hint::Says(WHEN)
+        Hint::Says(match self {
+            Self::When => WHEN,
+            Self::Cup => "what its lid said, though it is spent",
+        })
     }
 }

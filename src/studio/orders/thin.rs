@@ -85,7 +85,7 @@ impl ThinField {
                 .map_err(|why| wrong(Self::With, why))?,
         };
         let density = with.and_then(|one| known.density(PartOf::Material(one.0)));
-        let missing = Refusal::NoVolume;
+        let missing = Refusal::Needed(Self::Amount.label());
         let ml = typed.need(Self::Amount, missing, |text| given.volume(text, density))?;
         let hard = typed.text(Self::Stirred) == Some(Self::HARD);
         let reading = reading(typed, given)?;

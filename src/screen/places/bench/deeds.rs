@@ -32,6 +32,8 @@ pub enum Deed {
     Add(AddOrder),
     /// Another mark or tape on a lid.
     Lid(LidOrder),
+    /// Open the life of the cup that last bore a mark.
+    Visit(String),
     /// Put starter materials and recipes in.
     Starters,
     /// Go over to the demo, in its own file.
@@ -78,6 +80,8 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
             let words = format!("The lid says {mark}{}", tape.unwrap_or_default());
             Ok(Outcome::wrote(words))
         }
+        // What is looked at is the place's own, and is opened there.
+        Deed::Visit(_) => Ok(Outcome::default()),
         Deed::Starters => starters(studio, now),
         Deed::Demo => demo(studio, now),
     }

@@ -5,10 +5,10 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::known::Known;
 use crate::studio::orders::{
-    AddField, AddOrder, AmendField, FirstField, FirstOrder, LidField, LidOrder, MixField, MixOrder,
-    ReadField, SHELF, TendOrder, ThinField, Typed,
+    AddField, AddOrder, AmendField, Field as _, FirstField, FirstOrder, LidField, LidOrder,
+    MixField, MixOrder, ReadField, SHELF, TendField, TendOrder, ThinField, Typed,
 };
-use crate::studio::{CupStatus, Names, to_thicken};
+use crate::studio::{CupStatus, Names, Refusal, to_thicken};
 use crate::tell;
 use crate::trade::amount::show_volume;
 use crate::trade::cup::Entry;
@@ -217,6 +217,12 @@ pub fn keep(desk: &Desk, ask: &Ask, form: &Form) -> Result<Option<Deed>, Fault> 
             order.map(|order| Deed::Add(AddOrder { even_so, ..order }))
         }
         Ask::Lid(cup) => LidOrder::edited(&form.typed(), *cup).map(Deed::Lid),
+        Ask::Visit => {
+            let missing = Refusal::Needed(TendField::Cup.label());
+            let read = |text: &str| Ok::<_, Refusal>(text.to_owned());
+            let mark = form.typed().need(TendField::Cup, missing, read);
+            mark.map(Deed::Visit)
+        }
         Ask::Amend(entry) => AmendField::order(&form.typed(), entry, &given).map(Deed::Amend),
         Ask::First => {
             let order = FirstOrder::read(&form.typed(), &given);
@@ -256,4 +262,10 @@ fn typed_mix(desk: &Desk, ask: &Ask, form: &Form) -> Typed<MixField> {
 fn is_of(desk: &Desk, mark: &str, recipe: &str) -> bool {
     let cup = desk.known.cup(mark);
     cup.is_some_and(|cup| cup.recipe.name == recipe)
+}
+
+/// Asks whose life, of a cup that may be spent.
+pub fn visit(desk: &Desk) -> Form {
+    let fields = vec![Field::of(TendField::Cup, desk.measures())];
+    Form::new("The life of a cup", fields)
 }

@@ -104,6 +104,12 @@ pub const KEYS: &[Binding<Wish>] = &[
         "life",
         "Its whole life",
     ),
+    bind(
+        &[char('x')],
+        Wish::Visit,
+        "",
+        "The life of any cup by its mark, though it is spent",
+    ),
 ];
 
 /// The keys of a cup's life.

@@ -33,6 +33,8 @@ pub struct Bench {
     choice: Choice,
     /// The chosen cup's whole life.
     life: Option<CupPage>,
+    /// The life of a cup that stands no more, while that is open.
+    visited: Option<CupPage>,
     /// An entry of the life that is open was just put right.
     putting_right: bool,
     /// What lies over the cups.
@@ -94,6 +96,8 @@ pub enum Wish {
     Ended(End),
     /// Its whole life.
     Life,
+    /// The life of a cup that may be spent.
+    Visit,
     /// Put the chosen entry of its life right.
     Amend,
     /// Write another mark or tape on its lid.
@@ -129,6 +133,8 @@ pub enum Ask {
     Amend(Entry),
     /// Paint goes into a cup.
     Add(CupId),
+    /// Which cup's life, though it is spent.
+    Visit,
     /// Another mark or tape on a lid.
     Lid(CupId),
     /// The first cup, with what it is made of.
@@ -195,9 +201,39 @@ impl Bench {
 
     /// The chosen cup's life, where it is at hand.
     fn life_in_hand(&self, desk: &Desk) -> Option<&CupPage> {
+        let open = matches!(self.over, Some(Over::Life(_)));
+        if let Some(visited) = self.visited.as_ref().filter(|_| open) {
+            return Some(visited);
+        }
         let id = self.chosen(desk).map(|cup| cup.cup.id);
         let life = self.life.as_ref();
         life.filter(|life| Some(life.standing.cup.id) == id)
+    }
+}
+
+impl Bench {
+    /// Opens the life of the cup that last bore a mark.
+    fn visit(&mut self, studio: &Studio, mark: &str, desk: &Desk) -> Answer<Outcome> {
+        let page = studio.cup_page(mark, &desk.beat.now)?;
+        self.over = Some(Over::Life(page.entries.len().saturating_sub(1)));
+        self.visited = Some(page);
+        Ok(Outcome {
+            closes: true,
+            ..Outcome::default()
+        })
+    }
+
+    /// Reads again the life that is visited; where its mark is on another cup by now, it stays as it was read.
+    fn visit_again(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+        let Some(was) = &self.visited else {
+            return Ok(());
+        };
+        let cup = &was.standing.cup;
+        let page = studio.cup_page(cup.mark.as_str(), &desk.beat.now)?;
+        if page.standing.cup.id == cup.id {
+            self.visited = Some(page);
+        }
+        Ok(())
     }
 }
 
@@ -216,13 +252,14 @@ impl Place for Bench {
             Some(cup) => Some(studio.cup_page(cup.cup.mark.as_str(), &desk.beat.now)?),
             None => None,
         };
+        self.visit_again(studio, desk)?;
         self.current = true;
         Ok(())
     }
 
     fn step(&mut self, step: Step, desk: &Desk) {
+        let entries = self.life_in_hand(desk).map_or(0, |life| life.entries.len());
         if let Some(Over::Life(at)) = &mut self.over {
-            let entries = self.life.as_ref().map_or(0, |life| life.entries.len());
             *at = step.from(*at, entries);
             return;
         }
@@ -257,6 +294,7 @@ impl Place for Bench {
     }
 
     fn close(&mut self) {
+        self.visited = None;
         self.over = None;
     }
 
@@ -286,6 +324,9 @@ impl Hands for Bench {
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        if let Deed::Visit(mark) = &deed {
+            return self.visit(studio, mark, desk);
+        }
         let puts_right = matches!(deed, Deed::Amend(_) | Deed::Strike(_));
         let done = deeds::perform(studio, deed, desk)?;
         self.putting_right = puts_right;

@@ -16,6 +16,7 @@ type Next = place::Next<Ask, Deed>;
 pub fn update(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
     match wish {
         Wish::Mix => mix(desk),
+        Wish::Visit => Next::ask(Ask::Visit, forms::visit(desk)),
         Wish::Like => like(desk),
         Wish::First => Next::ask(Ask::First, forms::first(&desk.known)),
         Wish::Starters => Some(Next::Do(Deed::Starters)),
@@ -58,6 +59,7 @@ fn with_cup(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         Wish::Life => {
             // The last entry is the likeliest to be wrong.
             let entries = bench.life.as_ref().map_or(0, |life| life.entries.len());
+            bench.visited = None;
             bench.over = Some(Over::Life(entries.saturating_sub(1)));
             None
         }

@@ -40,7 +40,10 @@ pub fn headline(desk: &Desk) -> String {
         .map(|cup| command(desk, cup))
         .collect();
     if urgent.len() > 2 {
-        said.push(format!("{} more want a hand.", urgent.len() - 2));
+        said.push(match urgent.len() - 2 {
+            1 => "1 more wants a hand.".to_owned(),
+            more => format!("{more} more want a hand."),
+        });
     }
     let ready: Vec<_> = marks(cups, State::Ready);
     if !ready.is_empty() {

@@ -9,10 +9,10 @@ use crossterm::event::KeyCode;
 /// The Pour's keys.
 pub const KEYS: &[Binding<Wish>] = &[
     bind(
-        &[char('p')],
-        Wish::Setting(PourField::Panel),
-        "panel",
-        "The panel, its technique and the room",
+        &[char('g')],
+        Wish::Go,
+        "pour",
+        "Pour it: write it down and take the cups down",
     ),
     bind(
         &[char('a')],
@@ -27,10 +27,10 @@ pub const KEYS: &[Binding<Wish>] = &[
         "Put every ready cup on, the thickest lowest: what the panel takes of each",
     ),
     bind(
-        &[char('g')],
-        Wish::Go,
-        "pour",
-        "Pour it: write it down and take the cups down",
+        &[char('p')],
+        Wish::Setting(PourField::Panel),
+        "panel",
+        "The panel, its technique and the room",
     ),
     bind(
         &[code(KeyCode::Enter), char('m')],

@@ -138,6 +138,10 @@ fn layers(pour: &PourDesk) -> Vec<LayerOrder> {
 
 /// A picture that was judged is scraped only at the second word.
 fn asks_first(pour: &mut PourDesk, scraping: Option<i64>, desk: &mut Desk) -> bool {
+    // What cannot be started over is not asked about.
+    if emptied(pour, desk).is_some() {
+        return false;
+    }
     let page = pour.last.as_ref();
     let judged = page.and_then(|page| Some((page.pour.id, page.counting()?.cells)));
     let asked = judged.filter(|(pour, _)| scraping != Some(*pour));
