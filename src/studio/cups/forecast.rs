@@ -180,7 +180,9 @@ impl Forecast {
             outlook.expected = known.expected(&mound, window, life);
             outlook.advice = advise(&mound, window, life, variant, &known.strength);
             let thin = as_it_is(cup, life, &mound.band, variant);
-            outlook.paint = thinning::paint_to_thicken(thin, window, &known.strength);
+            let paint = thinning::paint_to_thicken(thin, window, &known.strength);
+            // More than is in it is no mending: it is mixed anew (ours).
+            outlook.paint = paint.filter(|paint| paint.band.mid <= life.left);
         }
         outlook
     }
