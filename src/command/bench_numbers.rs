@@ -191,13 +191,7 @@ impl Desk<'_> {
     }
 
     fn rack_row(&self, line: &RackLine) -> [String; 6] {
-        let dates = |band: &Result<Band<_>, String>| match band {
-            Ok(band) => {
-                let (low, high) = studio::ends(*band, &self.now);
-                format!("{low} to {high}")
-            }
-            Err(problem) => problem.clone(),
-        };
+        let dates = |dates| tell::drying::dates(dates, &self.now);
         [
             line.page.pour.id.to_string(),
             studio::day(line.page.pour.at, &self.now),

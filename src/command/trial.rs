@@ -237,7 +237,7 @@ impl Desk<'_> {
             ))
             .lines(page.note.clone())
             .lines(page.factors.iter().map(factor_words))
-            .lines(page.resolution_words().map(str::to_owned))
+            .lines(crate::tell::trials::resolution(page).map(str::to_owned))
             .lines(page.generators.clone())
             .lines(page.aliases.clone());
         let names = page.factors.iter().map(|one| one.name.as_str());

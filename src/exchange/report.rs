@@ -3,13 +3,12 @@
 
 use crate::exchange::ExchangeError;
 use crate::exchange::page::{Page, fill};
-use crate::studio::{LookedBack, PourPage, RackLine, VariantTally, day, ends};
+use crate::studio::{LookedBack, PourPage, RackLine, VariantTally, day};
+use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
-use crate::trade::moment::Moment;
 use crate::trade::picture::Picture;
 use crate::trade::text::inert;
-use crate::trade::units::Band;
 use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::HashMap;
@@ -211,13 +210,7 @@ fn pour(facts: &ReportFacts<'_>, page: &PourPage, cost: Option<Decimal>) -> Pour
 }
 
 fn drying(facts: &ReportFacts<'_>, line: &RackLine) -> DryingView {
-    let told = |band: &Result<Band<Moment>, String>| match band {
-        Ok(band) => {
-            let (low, high) = ends(*band, facts.now);
-            format!("{low} to {high}")
-        }
-        Err(why) => why.clone(),
-    };
+    let told = |dates| tell::drying::dates(dates, facts.now);
     let panel = line.page.pour.panel.show(facts.measures);
     let picture = facts.pictures.get(&line.page.pour.id);
     let title = picture.and_then(|picture| picture.title.as_deref());

@@ -1,5 +1,6 @@
 //! What a deed answers beside its result: facts with ids and quantities. `tell` words them, and nothing below it does.
 
+use crate::numbers::drying::DryingError;
 use crate::numbers::surprise::Surprise;
 use crate::studio::{Refusal, Step};
 use crate::trade::caution::{Caution, Place, at};
@@ -160,7 +161,7 @@ pub enum Warning {
     /// A picture may not be dry enough for varnish.
     VarnishedEarly(Band<Moment>),
     /// No date for a varnish is known of the picture, and why.
-    VarnishUndated(String),
+    VarnishUndated(DryingError),
 }
 
 /// What will happen, and may well be wished.

@@ -66,7 +66,7 @@ pub use pours::compare::{Aspect, Compared, Comparison, Had};
 pub use pours::judge::JudgeOrder;
 pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured, PouredCup, StackCheck};
 pub use pours::provenance::PictureFacts;
-pub use pours::rack::{Drying, RackLine, creep_in_ten_minutes, drying};
+pub use pours::rack::{Dates, Drying, RackLine, creep_in_ten_minutes, drying};
 pub use pours::sales::{Ledger, LedgerLine, SaleOrder, TitleOrder};
 pub use pours::stack::{StackLayer, StackSheet, StackStep, overdrawn};
 pub use recipes::changed::VariantChange;

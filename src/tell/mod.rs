@@ -9,6 +9,7 @@ mod compare;
 pub mod cups;
 mod curves;
 pub mod drift;
+pub mod drying;
 mod entries;
 pub mod findings;
 mod hints;

@@ -106,7 +106,7 @@ impl Told for Warning {
                 let (low, high) = ends(*band, now);
                 format!("by its film and the room's air it is ready between {low} and {high}")
             }
-            Self::VarnishUndated(why) => why.clone(),
+            Self::VarnishUndated(why) => why.to_string(),
         }
     }
 }

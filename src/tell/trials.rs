@@ -1,6 +1,7 @@
 //! The wording of what a trial found: what stands clear, how sure that is, and what it cannot tell.
 
 use super::curves;
+use crate::numbers::statistics::curves::Layout;
 use crate::numbers::statistics::effects::{Analysis, Effect, ErrorSource};
 use crate::studio::{TrialFindings, TrialLine, TrialPage, stands_clear};
 use crate::trade::trial::{Level, TrialFactor};
@@ -36,9 +37,38 @@ pub fn notes(found: &TrialFindings) -> Vec<String> {
         words.extend(dropped(&found.dropped, &page.factors));
         words.extend(error_words(analysis, page));
         words.extend(curvature_words(analysis));
-        words.extend(page.resolution_words().map(str::to_owned));
+        words.extend(resolution(page).map(str::to_owned));
     }
     words
+}
+
+/// How sharp a trial is; none where that no longer holds because runs were given up.
+#[must_use]
+pub fn resolution(page: &TrialPage) -> Option<&'static str> {
+    if let Some(layout) = page.curve {
+        return Some(curve_words(layout));
+    }
+    Some(match page.resolution_left()? {
+        "full" => {
+            "every combination is poured: each factor and each pair can be told from the others"
+        }
+        "III" => "resolution III: a factor cannot be told from a pair of others",
+        "IV" => {
+            "resolution IV: each factor can be told from the others, pairs cannot be told from each other"
+        }
+        _ => "resolution V or more: each factor and each pair can be told from the others",
+    })
+}
+
+const fn curve_words(layout: Layout) -> &'static str {
+    match layout {
+        Layout::FaceCentred => {
+            "for a curve, face-centred: all ends, each setting halfway at a time, and everything halfway"
+        }
+        Layout::EdgeMiddles => {
+            "for a curve, middles of the edges: two settings at their ends at a time, and everything halfway"
+        }
+    }
 }
 
 /// How many effects are not worth drawing; none where all are.

@@ -120,7 +120,7 @@ fn doubts(line: &RackLine, at: Moment) -> Option<Warning> {
     match &line.varnish {
         Ok(band) if at < band.low => Some(Warning::VarnishedEarly(*band)),
         Ok(_) => None,
-        Err(why) => Some(Warning::VarnishUndated(why.clone())),
+        Err(why) => Some(Warning::VarnishUndated(*why)),
     }
 }
 

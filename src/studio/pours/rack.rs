@@ -1,7 +1,7 @@
 //! The rack: pictures drying, and when they may be touched and varnished.
 
 use crate::numbers::creep;
-use crate::numbers::drying::{self, Air as DryingAir, STANDARD_AIR};
+use crate::numbers::drying::{self, Air as DryingAir, DryingError, STANDARD_AIR};
 use crate::numbers::film::dries_to;
 use crate::numbers::mound;
 use crate::studio::{Answer, Limit, PourPage, Refusal, Studio};
@@ -31,6 +31,9 @@ pub struct Drying {
     pub is_cold: bool,
 }
 
+/// When something is so, or why no date can be said.
+pub type Dates = Result<Band<Moment>, DryingError>;
+
 /// A picture on the rack.
 #[derive(Debug, Clone)]
 pub struct RackLine {
@@ -42,10 +45,10 @@ pub struct RackLine {
     pub air: Air,
     /// Whether that air was entered, or is the standard one.
     pub air_known: bool,
-    /// When it is dry to the touch, as dates; the problem in words where the model does not hold.
-    pub touch: Result<Band<Moment>, String>,
+    /// When it is dry to the touch, as dates; why none can be said where the model does not hold.
+    pub touch: Dates,
     /// When it may be varnished.
-    pub varnish: Result<Band<Moment>, String>,
+    pub varnish: Dates,
 }
 
 impl RackLine {
@@ -187,8 +190,8 @@ fn line(page: PourPage, room: Option<Air>) -> RackLine {
             humidity: Some(air.humidity),
         },
         air_known: entered.is_some(),
-        touch: touch.map_err(|problem| problem.to_string()),
-        varnish: varnish.map_err(|problem| problem.to_string()),
+        touch,
+        varnish,
         page,
     }
 }

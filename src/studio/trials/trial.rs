@@ -126,34 +126,10 @@ impl TrialPage {
         self
     }
 
-    /// How sharp it is, in words; none where that no longer holds because runs were given up.
+    /// Its resolution, where that still holds: runs that were given up take it away.
     #[must_use]
-    pub fn resolution_words(&self) -> Option<&'static str> {
-        if let Some(layout) = self.curve {
-            return Some(curve_words(layout));
-        }
-        let resolution = self.resolution.filter(|_| self.given_up() == 0);
-        Some(match resolution? {
-            "full" => {
-                "every combination is poured: each factor and each pair can be told from the others"
-            }
-            "III" => "resolution III: a factor cannot be told from a pair of others",
-            "IV" => {
-                "resolution IV: each factor can be told from the others, pairs cannot be told from each other"
-            }
-            _ => "resolution V or more: each factor and each pair can be told from the others",
-        })
-    }
-}
-
-const fn curve_words(layout: Layout) -> &'static str {
-    match layout {
-        Layout::FaceCentred => {
-            "for a curve, face-centred: all ends, each setting halfway at a time, and everything halfway"
-        }
-        Layout::EdgeMiddles => {
-            "for a curve, middles of the edges: two settings at their ends at a time, and everything halfway"
-        }
+    pub fn resolution_left(&self) -> Option<&'static str> {
+        self.resolution.filter(|_| self.given_up() == 0)
     }
 }
 

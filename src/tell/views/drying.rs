@@ -110,7 +110,7 @@ impl RackLineView {
             touch_dry: line.touch.as_ref().ok().map(dates),
             judged_dry: line.judged_dry(),
             varnish: line.varnish.as_ref().ok().map(dates),
-            why_not: line.touch.as_ref().err().cloned(),
+            why_not: line.touch.as_ref().err().map(ToString::to_string),
         }
     }
 }

@@ -330,7 +330,7 @@ impl TrialFindingsView {
             trial: TrialView::of(&found.page, telling),
             too_early: analysis.is_none(),
             words: [trials::words(found), trials::notes(found)].concat(),
-            resolution_words: found.page.resolution_words(),
+            resolution_words: trials::resolution(&found.page),
             effects: effects
                 .map(|one| TrialEffectView::of(one, &names, &found.page))
                 .collect(),

@@ -6,6 +6,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::Tone;
 use crate::studio::{self, PourPage, RackLine, ends, local};
+use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
@@ -79,7 +80,7 @@ pub fn headline(rack: &Rack, desk: &Desk) -> String {
     };
     let unseen = at(&[Stage::Dry]).filter(|line| !line.judged_dry());
     let mut said = Vec::new();
-    said.extend(at(&[Stage::Stuck]).next().map(stuck));
+    said.extend(at(&[Stage::Stuck]).next().map(|line| stuck(line, now)));
     said.extend(named(unseen).map(|them| format!("{them} should be dry to the touch: d judges.")));
     said.extend(
         named(at(&[Stage::Varnish]))
@@ -106,8 +107,8 @@ fn next_dry<'a>(wet: impl Iterator<Item = &'a RackLine>, now: &Now) -> Option<St
     ))
 }
 
-fn stuck(line: &RackLine) -> String {
-    let why = line.touch.as_ref().err().cloned().unwrap_or_default();
+fn stuck(line: &RackLine, now: &Now) -> String {
+    let why = tell::drying::dates(&line.touch, now);
     format!("Pour {}: {why}.", line.page.pour.id)
 }
 

@@ -221,7 +221,7 @@ fn told(form: &Form, now: &Now) -> Vec<String> {
 fn sketched(order: &TrialOrder, now: &Now) -> Result<Vec<String>, Fault> {
     let page = sketch_trial(order, now).map_err(|error| blamed(&error, order, now))?;
     let mut words = vec![format!("{} pours in all", page.runs.len())];
-    words.extend(page.resolution_words().map(str::to_owned));
+    words.extend(tell::trials::resolution(&page).map(str::to_owned));
     words.extend(page.generators);
     words.extend(page.aliases);
     Ok(words)

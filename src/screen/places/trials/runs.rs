@@ -7,6 +7,7 @@ use crate::screen::kit::keys::key_of;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
 use crate::studio::{TrialLine, TrialPage};
+use crate::tell;
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 use std::ops::Range;
@@ -136,7 +137,7 @@ fn beneath(desk: &Desk, page: &TrialPage, width: usize) -> Vec<Line<'static>> {
         format!("blind: settings are hidden until all runs are judged; {key} shows one to the hand that mixes")
     });
     let note = page.note.iter().cloned();
-    let sharp = page.resolution_words().map(str::to_owned);
+    let sharp = tell::trials::resolution(page).map(str::to_owned);
     let words = note.chain(blind).chain(sharp);
     let words = words.chain(page.generators.iter().cloned());
     let words = words.chain(page.aliases.iter().cloned());
