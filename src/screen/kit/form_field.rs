@@ -108,7 +108,10 @@ impl Field {
         let words = match (text.is_empty(), self.must) {
             (true, true) => "is needed".to_owned(),
             (true, false) => return None,
-            (false, _) => none_of(text, pick.names()),
+            (false, _) => match pick.fitting().next() {
+                Some(_) => several(pick),
+                None => none_of(text, pick.names()),
+            },
         };
         Some(Fault::of(self.id, words))
     }
@@ -137,6 +140,15 @@ impl Field {
             self.line = Line::offering(&chosen);
         }
     }
+}
+
+/// That a text fits several names.
+fn several(pick: &Pick) -> String {
+    let some: Vec<_> = pick.fitting().take(4).map(|name| inert(name)).collect();
+    format!(
+        "may be {}: type more of it, or choose with the arrows",
+        some.join(", ")
+    )
 }
 
 /// That a text fits none of some names, with those that come near it.

@@ -49,7 +49,25 @@ impl Pick {
             .collect();
         scored.sort_by_key(|&(like, score, place)| (Reverse((like, score)), place));
         self.hits = scored.into_iter().map(|(_, _, place)| place).collect();
-        self.at = (!self.hits.is_empty()).then_some(0);
+        self.at = self.is_meant(typed).then_some(0);
+    }
+
+    /// Whether the first hit alone can be meant: the name itself, the only one that begins so, or the only one that fits.
+    fn is_meant(&self, typed: &str) -> bool {
+        let mut likes = self
+            .hits
+            .iter()
+            .map(|&hit| likeness(&self.names[hit], typed));
+        match (likes.next(), likes.next()) {
+            (Some(2), _) | (Some(_), None) => true,
+            (Some(first), Some(second)) => first > second,
+            (None, _) => false,
+        }
+    }
+
+    /// The names that fit what was typed.
+    pub fn fitting(&self) -> impl Iterator<Item = &String> {
+        self.hits.iter().filter_map(|&hit| self.names.get(hit))
     }
 
     /// Shows every name, the given one chosen where it is among them.
@@ -87,7 +105,7 @@ impl Pick {
     }
 }
 
-/// 2 for a name that is what was typed, 1 for one that begins so.
+/// 2 for a name that is what was typed, 1 for one that begins so, 0 for one that only holds it.
 fn likeness(name: &str, typed: &str) -> u8 {
     let (name, typed) = (name.to_lowercase(), typed.to_lowercase());
     u8::from(name == typed) + u8::from(name.starts_with(&typed))
@@ -122,6 +140,22 @@ mod tests {
         assert_eq!(pick.chosen(), Some("Blue"));
         pick.narrow("blue t");
         assert_eq!(pick.chosen(), Some("Blue tint"));
+    }
+
+    // As on the command line: what may mean several names means none until one is turned to.
+    #[test]
+    fn what_several_names_fit_chooses_none_of_them() {
+        let names = ["Fluid black", "Fluid white", "Sea blue"].map(String::from);
+        let mut pick = Pick::among(names.to_vec());
+        pick.narrow("fluid");
+        assert_eq!(pick.chosen(), None);
+        assert_eq!(pick.fitting().count(), 2);
+        pick.turn(true);
+        assert_eq!(pick.chosen(), Some("Fluid black"));
+        pick.narrow("blue");
+        assert_eq!(pick.chosen(), Some("Sea blue"));
+        pick.narrow("fluid w");
+        assert_eq!(pick.chosen(), Some("Fluid white"));
     }
 
     #[test]
