@@ -1,6 +1,8 @@
 //! The tables `cup`, `put` and `entry`.
 
-use crate::logbook::read::{Read, Reader, moment_in, moment_of, newer, unreadable, word_in};
+use crate::logbook::read::{
+    Read, Reader, moment_in, moment_of, newer, parsed_in, unreadable, word_in,
+};
 use crate::logbook::{Value, Writer, write};
 use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Put, PutFrom, Reading, Seen};
 use crate::trade::mark::Mark;
@@ -31,7 +33,7 @@ impl Reader<'_> {
     /// The marks that are in use.
     pub fn living_marks(&self) -> Read<HashSet<Mark>> {
         let sql = format!("SELECT mark FROM {LIVING} WHERE spent_at_ms IS NULL");
-        let mark = |row: &Row<'_>| word_in(row, "mark", |text| Mark::parse(text).ok());
+        let mark = |row: &Row<'_>| parsed_in(row, "mark", |text| Mark::parse(text).ok());
         Ok(self.all(&sql, [], mark)?.into_iter().collect())
     }
 
@@ -316,7 +318,7 @@ fn own_columns(what: &Happened) -> Vec<(&'static str, Value)> {
 pub(super) fn cup(row: &Row<'_>) -> rusqlite::Result<Cup> {
     Ok(Cup {
         id: row.get("id")?,
-        mark: word_in(row, "mark", |text| Mark::parse(text).ok())?,
+        mark: parsed_in(row, "mark", |text| Mark::parse(text).ok())?,
         variant: row.get("variant_id")?,
         mixed_at: moment_of(row)?,
         volume: Millilitres(row.get("volume_ml")?),

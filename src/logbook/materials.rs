@@ -1,6 +1,6 @@
 //! The tables `material` and `stock`.
 
-use crate::logbook::read::{Read, Reader, moment_of, word_in};
+use crate::logbook::read::{Read, Reader, moment_of, unreadable, word_in};
 use crate::logbook::{Value, Writer, write};
 use crate::trade::material::{Material, MaterialKind};
 use crate::trade::moment::Moment;
@@ -125,5 +125,7 @@ pub(super) fn stock(row: &Row<'_>) -> rusqlite::Result<Stock> {
 }
 
 fn price_in(row: &Row<'_>) -> rusqlite::Result<Option<Decimal>> {
-    crate::logbook::read::word_maybe(row, "price", |text| text.parse().ok())
+    let price: Option<String> = row.get("price")?;
+    let read = price.map(|text| text.parse().map_err(|_| unreadable("price")));
+    read.transpose()
 }

@@ -85,17 +85,24 @@ pub(crate) fn moment_in(row: &Row<'_>, ms: &str, offset: &str) -> rusqlite::Resu
     moment::from_parts(row.get(ms)?, row.get(offset)?).ok_or_else(|| unreadable(ms))
 }
 
-/// A word that must be one of an enumeration's.
+/// A word that must be one of an enumeration's; one that is not a later build may have written.
 pub(crate) fn word_in<T>(
     row: &Row<'_>,
     column: &str,
     parse: impl Fn(&str) -> Option<T>,
 ) -> rusqlite::Result<T> {
     let word: String = row.get(column)?;
-    parse(&word).ok_or_else(|| match column {
-        "kind" => newer(column),
-        _ => unreadable(column),
-    })
+    parse(&word).ok_or_else(|| newer(column))
+}
+
+/// A text that must be read as something: of what is none, no later build has more.
+pub(crate) fn parsed_in<T>(
+    row: &Row<'_>,
+    column: &str,
+    parse: impl Fn(&str) -> Option<T>,
+) -> rusqlite::Result<T> {
+    let text: String = row.get(column)?;
+    parse(&text).ok_or_else(|| unreadable(column))
 }
 
 /// A word that may be missing, but must be one of an enumeration's where it is there.
@@ -105,7 +112,7 @@ pub(crate) fn word_maybe<T>(
     parse: impl Fn(&str) -> Option<T>,
 ) -> rusqlite::Result<Option<T>> {
     let word: Option<String> = row.get(column)?;
-    word.map(|word| parse(&word).ok_or_else(|| unreadable(column)))
+    word.map(|word| parse(&word).ok_or_else(|| newer(column)))
         .transpose()
 }
 

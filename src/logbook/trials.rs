@@ -1,6 +1,6 @@
 //! The tables `trial`, `trial_factor` and `trial_run`.
 
-use crate::logbook::read::{Read, Reader, moment_of, word_in};
+use crate::logbook::read::{Read, Reader, moment_of, parsed_in};
 use crate::logbook::{LogbookError, Writer, write};
 use crate::trade::trial::{Level, Trial, TrialFactor, TrialRun};
 use rusqlite::Row;
@@ -124,7 +124,7 @@ pub(super) fn run(row: &Row<'_>) -> rusqlite::Result<TrialRun> {
     let levels = |signs: &str| signs.chars().map(Level::of_sign).collect();
     Ok(TrialRun {
         block: row.get("block")?,
-        levels: word_in(row, "levels", levels)?,
+        levels: parsed_in(row, "levels", levels)?,
         pour: row.get("pour_id")?,
         given_up: row.get("given_up")?,
     })

@@ -153,6 +153,27 @@ fn an_entry_of_a_kind_to_come_is_a_newer_programs_and_stops_nothing_else() {
     .done();
 }
 
+// Each of these words is one of a list that a later build may have made longer; other lists the file itself checks.
+#[test]
+fn every_word_of_a_list_that_is_not_known_is_a_newer_programs() {
+    for (change, words) in [
+        (
+            "UPDATE entry SET kind = 'looked', word = 'foamy' WHERE id = 1",
+            &["cup", "K7"][..],
+        ),
+        (
+            "UPDATE entry SET kind = 'ended', word = 'given' WHERE id = 1",
+            &["cup", "K7"],
+        ),
+    ] {
+        let (_folder, file) = studio();
+        alter(&file, change);
+        let (sentence, _) = run(&file, MORNING, words).failed(3);
+        let newer = sentence.contains("newer Stillcup") && !sentence.contains("damaged");
+        assert!(newer, "{change}: {sentence}");
+    }
+}
+
 #[test]
 fn the_log_of_another_studio_is_refused_and_a_file_emptied_beside_its_log_is_lost() {
     let (folder, file) = studio();
