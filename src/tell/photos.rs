@@ -73,6 +73,9 @@ const fn told_to(why: PhotoFault) -> &'static str {
         PhotoFault::NotFound(NotFound::OtherShape) => {
             "check the panel's size, or say the corners: --corners \"x,y x,y x,y x,y\""
         }
+        PhotoFault::NotFound(NotFound::Several) => {
+            "take each panel alone, or say the corners of one: --corners \"x,y x,y x,y x,y\""
+        }
         PhotoFault::NotFound(_) => {
             "say the corners, clockwise from the top left: --corners \"x,y x,y x,y x,y\"; or --whole where the photo is all panel"
         }

@@ -41,8 +41,8 @@ struct Made {
 #[derive(Default)]
 pub struct Graphics {
     made: RefCell<Vec<Made>>,
-    now: RefCell<Vec<(u64, Rect)>>,
-    before: RefCell<Vec<(u64, Rect)>>,
+    now: RefCell<Vec<Rect>>,
+    before: RefCell<Vec<Rect>>,
 }
 
 impl fmt::Debug for Graphics {
@@ -78,11 +78,12 @@ impl Graphics {
             return false;
         };
         Image::new(&one.made).render(area, buffer);
-        self.now.borrow_mut().push((key, area));
+        self.now.borrow_mut().push(area);
         true
     }
 
-    /// A picture was drawn: answers whether pixels of the one before would be left, so that all must be drawn anew.
+    /// All was drawn. Answers whether pixels of a picture before are left, so that all must be drawn anew: one in the same
+    /// place covers it.
     pub fn leaves_pixels(&self) -> bool {
         let now = std::mem::take(&mut *self.now.borrow_mut());
         let mut before = self.before.borrow_mut();
