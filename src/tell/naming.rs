@@ -22,7 +22,7 @@ impl Told for Retired {
             1 => "asks",
             _ => "ask",
         };
-        let by = inert(&self.asked_by.join(" and ")).into_owned();
+        let by = inert(&listed(&self.asked_by)).into_owned();
         match self.asked_by.as_slice() {
             [] => format!("{name} is retired: no longer offered, still in the past"),
             _ => format!("{name} is retired, and {by} {asks} for it still"),
@@ -30,8 +30,32 @@ impl Told for Retired {
     }
 }
 
+/// `Night, Rose and Sun`.
+fn listed(names: &[String]) -> String {
+    match names.split_last() {
+        Some((last, before)) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+        _ => names.concat(),
+    }
+}
+
 /// That something was removed.
 #[must_use]
 pub fn removed(name: &str) -> String {
     format!("{} is removed: nothing ever used it", inert(name))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_listed_as_they_are_spoken() {
+        let names = ["Night", "Rose", "Sun"].map(str::to_owned);
+        assert_eq!(listed(&names), "Night, Rose and Sun");
+        assert_eq!(listed(&names[..2]), "Night and Rose");
+        assert_eq!(
+            (listed(&names[..1]).as_str(), listed(&[]).as_str()),
+            ("Night", "")
+        );
+    }
 }
