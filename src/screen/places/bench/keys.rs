@@ -46,7 +46,8 @@ pub const KEYS: &[Binding<Wish>] = &[
     bind(
         &[char('a')],
         Wish::Add,
-        "add paint",
+        // The footer at eighty columns has no room for it beside n and /.
+        "",
         "Add paint to it, from the shelf or out of another cup",
     ),
     bind(
