@@ -143,8 +143,8 @@ impl Offered for Recipe {
     }
 }
 
-/// The one of `all` called `name`: to the letter, whatever its case, or the only one that begins so. What is retired is
-/// found by its whole name alone.
+/// The one of `all` called `name`: to the letter, whatever its case; else the only one that is it but for accents, or the
+/// only one that begins so. What is retired is found by its whole name alone.
 ///
 /// Every name that a person types is resolved here, and nowhere else.
 pub(crate) fn called<'a, T: Offered + ?Sized + 'a>(
@@ -158,9 +158,14 @@ pub(crate) fn called<'a, T: Offered + ?Sized + 'a>(
         return Ok(found);
     }
     let offered = all.filter(|one| !one.is_retired());
-    let begins = |one: &&T| one.name().to_lowercase().starts_with(&wanted);
-    let mut begun = offered.clone().filter(begins);
-    if let (Some(found), None, false) = (begun.next(), begun.next(), wanted.is_empty()) {
+    let plain = folded(&wanted);
+    let alone = |fits: &dyn Fn(&str) -> bool| {
+        let mut fitting = offered.clone().filter(|one| fits(&folded(one.name())));
+        let found = fitting.next();
+        found.filter(|_| fitting.next().is_none() && !plain.is_empty())
+    };
+    let found = alone(&|name| name == plain).or_else(|| alone(&|name| name.starts_with(&plain)));
+    if let Some(found) = found {
         return Ok(found);
     }
     let near = near_names(&wanted, offered.map(T::name));
@@ -171,11 +176,20 @@ pub(crate) fn called<'a, T: Offered + ?Sized + 'a>(
     })
 }
 
-/// Names that a slip of the finger may have missed, the nearest first.
+/// A name without case and accents, as fingers type it.
+fn folded(name: &str) -> String {
+    let plain = name.trim().to_lowercase();
+    plain
+        .chars()
+        .map(nucleo_matcher::chars::normalize)
+        .collect()
+}
+
+/// Names that a slip of the finger may have missed, the nearest first; those that hold what was typed before all.
 pub(crate) fn near_names<'a>(wanted: &str, names: impl Iterator<Item = &'a String>) -> Vec<String> {
-    let wanted = wanted.to_lowercase();
+    let wanted = folded(wanted);
     let mut scored: Vec<_> = names
-        .map(|name| (strsim::jaro_winkler(&wanted, &name.to_lowercase()), name))
+        .map(|name| (nearness(&wanted, &folded(name)), name))
         .filter(|(score, _)| *score > 0.6)
         .collect();
     scored.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
@@ -184,6 +198,13 @@ pub(crate) fn near_names<'a>(wanted: &str, names: impl Iterator<Item = &'a Strin
         .take(NEAR)
         .map(|(_, name)| name.clone())
         .collect()
+}
+
+/// From 0 to 1; over 1 for a name that holds what was typed.
+fn nearness(wanted: &str, name: &str) -> f64 {
+    let like = strsim::jaro_winkler(wanted, name);
+    let held = wanted.chars().count() > 2 && name.contains(wanted);
+    like + f64::from(u8::from(held))
 }
 
 /// An instant a person gave, which must have come, or now; and whether it was given.
@@ -216,4 +237,40 @@ pub(crate) fn proper_name(name: &str) -> Result<String, Refusal> {
         return Err(Refusal::BadName);
     }
     Ok(name.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn found(text: &str) -> Result<String, Vec<String>> {
+        let names = ["Ümbra glaze", "Sea blue", "Fluid black", "Fluid white"].map(String::from);
+        let recipes = names.map(|name| Recipe { name, ..recipe() });
+        match called("recipe", text, recipes.iter()) {
+            Ok(one) => Ok(one.name.clone()),
+            Err(Refusal::UnknownName { near, .. }) => Err(near),
+            Err(other) => panic!("{other:?}"),
+        }
+    }
+
+    fn recipe() -> Recipe {
+        Recipe {
+            id: 1,
+            name: String::new(),
+            layer: crate::trade::recipe::LayerKind::Colour,
+            retired: false,
+        }
+    }
+
+    #[test]
+    fn accents_do_not_count_and_what_several_begin_with_is_none_of_them() {
+        assert_eq!(found("umbra"), Ok("Ümbra glaze".to_owned()));
+        assert_eq!(found("fluid b"), Ok("Fluid black".to_owned()));
+        assert!(found("fluid").is_err() && found("").is_err() && found("zzz").is_err());
+    }
+
+    #[test]
+    fn a_name_that_holds_what_was_typed_is_near() {
+        assert_eq!(found("blue").unwrap_err()[0], "Sea blue");
+    }
 }
