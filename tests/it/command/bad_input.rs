@@ -115,7 +115,7 @@ fn the_future_and_the_time_before_the_cup_are_refused() {
     ] {
         let (sentence, _) = desk.refuses(words);
         assert!(
-            sentence.contains("K7 was mixed only at"),
+            sentence.contains("lies before K7 was mixed, at"),
             "{words}: {sentence}"
         );
     }

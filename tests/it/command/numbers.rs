@@ -52,7 +52,7 @@ fn nothing_is_filled_from_a_cup_that_was_not_there_yet() {
     desk.does("mix|River blue|--volume|300ml|--mark|M2");
     let (sentence, _) = desk.refuses("mix|River blue|--volume|50ml|--from|M2|--at|17:00");
     assert!(
-        sentence.contains("M2 was mixed only at 18:00"),
+        sentence.contains("lies before M2 was mixed, at 18:00"),
         "{sentence}"
     );
 }
@@ -409,7 +409,10 @@ fn more_thinner_than_a_cup_of_it_is_refused() {
         "{sentence}"
     );
     assert!(hint.contains("unit"), "{hint}");
-    desk.does("thin|A3|60ml");
+    // As much as the cup holds is over the limit of its recipe, and asked about; it is no slip of the unit.
+    let (sentence, _) = desk.refuses("thin|A3|60ml");
+    assert!(sentence.contains("would hold 33 % thinner"), "{sentence}");
+    desk.does("thin|A3|60ml|--even-so");
 }
 
 #[test]
