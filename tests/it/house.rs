@@ -521,10 +521,3 @@ fn an_open_door_a_comment_and_a_text_are_let_be() {
         assert!(found.is_empty(), "{source}: {found:?}");
     }
 }
-
-// The rule: a worker can have a studio of its own.
-#[test]
-fn a_studio_can_be_handed_to_another_thread() {
-    const fn is_send<T: Send>() {}
-    const { is_send::<stillcup::studio::Studio>() }
-}
