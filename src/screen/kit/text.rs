@@ -166,6 +166,18 @@ pub fn wrap(text: &str, width: usize) -> Vec<String> {
         .collect()
 }
 
+/// Sentences in at most so many lines: as many whole ones as they hold, and of one that is longer its beginning.
+pub fn whole_sentences(words: &str, width: usize, most: usize) -> Vec<String> {
+    let mut kept = words;
+    while wrap(kept, width).len() > most {
+        let Some(end) = kept.trim_end_matches('.').rfind(". ") else {
+            break;
+        };
+        kept = &kept[..=end];
+    }
+    lines_of(kept, width, most)
+}
+
 /// A text in at most so many lines; what is left out is marked.
 pub fn lines_of(words: &str, width: usize, most: usize) -> Vec<String> {
     let mut lines = wrap(words, width);
@@ -204,6 +216,15 @@ fn shortened(line: String, width: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn of_sentences_that_do_not_fit_whole_ones_are_left() {
+        let three = "One is 1.6 s. Two is due. Three is cut nowhere.";
+        assert_eq!(whole_sentences(three, 14, 2), ["One is 1.6 s.", "Two is due."]);
+        assert_eq!(whole_sentences(three, 80, 2), [three]);
+        let long = "One alone that no two lines can hold";
+        assert!(whole_sentences(long, 10, 2)[1].ends_with('…'));
+    }
 
     #[test]
     fn a_text_takes_exactly_its_cells() {

@@ -7,7 +7,7 @@ use crate::screen::kit::keys::Binding;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::message::{Message, Tone};
-use crate::screen::kit::text::{fold, lines_of, plain, wrap};
+use crate::screen::kit::text::{fold, lines_of, plain, whole_sentences, wrap};
 use crate::screen::shell::action::Action;
 use crate::screen::shell::keys::{self, Context};
 use crate::screen::shell::model::{Done, Model, Over, Page, PageKind};
@@ -31,7 +31,7 @@ const READ: u16 = 100;
 pub fn view(model: &Model, frame: &mut Frame<'_>) {
     let area = frame.area();
     let width = usize::from(area.width);
-    let head = lines_of(&headline(model), width, 2);
+    let head = whole_sentences(&headline(model), width, 2);
     let said = said(model, width);
     let foot = footer(model, width, if area.height >= HIGH { 2 } else { 1 });
     let air = u16::from(area.height >= HIGH);
