@@ -53,8 +53,8 @@ impl Columns {
 /// What stands over bars: what they are, and the scale.
 pub fn head(desk: &Desk, words: &str, width: usize, is_long: bool) -> Line<'static> {
     let columns = Columns::of(width, is_long);
-    let words = fit(words, columns.name + columns.tally + 3, Cut::End);
-    let line = format!("{words}{}", scale(columns.plot));
+    let words = fit(words, columns.name + columns.tally + 2, Cut::End);
+    let line = format!("{words} {}", scale(columns.plot));
     Line::styled(line, desk.look.faint())
 }
 

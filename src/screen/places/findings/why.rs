@@ -67,7 +67,7 @@ impl Why {
             (
                 match are_signs {
                     true => "matters: ● this, ○ not",
-                    false => "nearest to mattering: ● this, ○ not",
+                    false => "nearest to it: ● this, ○ not",
                 },
                 near.into_iter().map(Row::Factor).collect(),
             ),
