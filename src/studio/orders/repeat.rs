@@ -56,7 +56,7 @@ impl Field for RepeatField {
             Self::Edge => "edge",
             Self::Pour => "pour",
             Self::Air => "air",
-            Self::Against => "against picture",
+            Self::Against => "picture",
         }
     }
 
