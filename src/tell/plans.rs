@@ -25,9 +25,16 @@ impl Told for Differs {
     fn told(&self, measures: Measures, now: &Now) -> String {
         match self {
             Self::Air { then, now } => air(*then, *now, measures),
-            Self::BoughtAnew { material, at } => {
-                format!("{} was bought anew {}", inert(material), day(*at, now))
+            Self::BoughtAnew(all) => {
+                let one = |(name, at): &(String, _)| format!("{} {}", inert(name), day(*at, now));
+                let all: Vec<String> = all.iter().map(one).collect();
+                format!("bought anew since: {}", all.join(", "))
             }
+            Self::NewerVariant { made, newest } => format!(
+                "{} has a variant {newest} by now; variant {} is made, as then",
+                inert(&made.recipe),
+                made.number
+            ),
             Self::Thinner {
                 variant,
                 then,

@@ -85,7 +85,8 @@ impl Material {
     }
 
     /// Whether it is a thinner that is called water, of whatever kind.
-    fn is_water(&self) -> bool {
+    #[must_use]
+    pub fn is_water(&self) -> bool {
         let mut words = self.name.split(|letter: char| !letter.is_alphabetic());
         self.kind == MaterialKind::Thinner && words.any(|word| word.eq_ignore_ascii_case("water"))
     }

@@ -134,7 +134,10 @@ fn sheet(
         since: Some(plan.at),
     };
     let mut sheet = paint.sheet(read, mixture, plan.pour_at, now)?;
-    sheet.warnings.extend(changed(cards, &sheet.layers));
+    // One that repeats a picture keeps to its variants on purpose, and says so among what differs.
+    if plan.repeats.is_none() {
+        sheet.warnings.extend(changed(cards, &sheet.layers));
+    }
     sheet.note.clone_from(&plan.note);
     sheet.repeat = repeat::of_kept(read, learned, plan, &sheet, now)?;
     Ok(Some(sheet))
@@ -197,7 +200,7 @@ fn layers<'a>(
 }
 
 /// The newest variant's number of a variant's recipe, where that is another one.
-fn newer(cards: &bench::RecipeBook, variant: i64) -> Option<i64> {
+pub(super) fn newer(cards: &bench::RecipeBook, variant: i64) -> Option<i64> {
     let planned = cards.variants.get(&variant)?;
     let of_recipe = cards.variants.values();
     let numbers = of_recipe.filter(|one| one.recipe == planned.recipe);
@@ -206,7 +209,7 @@ fn newer(cards: &bench::RecipeBook, variant: i64) -> Option<i64> {
 }
 
 /// Which recipes have changed since: the plan keeps to the variants it was made with.
-pub(super) fn changed(cards: &bench::RecipeBook, layers: &[PlanLayer]) -> Vec<Warning> {
+fn changed(cards: &bench::RecipeBook, layers: &[PlanLayer]) -> Vec<Warning> {
     let mut seen = HashSet::new();
     let once = layers.iter().filter(|layer| seen.insert(layer.variant.id));
     let changed = |layer: &PlanLayer| {

@@ -5,7 +5,7 @@ use crate::logbook::{Reader, Stock};
 use crate::numbers::film;
 use crate::studio::cups::learned::Learned;
 use crate::studio::orders::RepeatOrder;
-use crate::studio::plans::kept_plan::changed;
+use crate::studio::plans::kept_plan::newer;
 use crate::studio::plans::plan::{AsWas, Basis, Paint, PlanKept, PlanLayer};
 use crate::studio::plans::schedule::stood_of;
 use crate::studio::pours::as_poured::{self, AsPoured};
@@ -15,6 +15,7 @@ use crate::trade::cup::{Cup, PutFrom};
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::mark::Mark;
+use crate::trade::material::Material;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::plan::{Panels, Plan, PlannedCup};
@@ -65,12 +66,14 @@ pub enum Differs {
         /// What it is.
         now: Air,
     },
-    /// A material was bought since the picture's cups were mixed.
-    BoughtAnew {
-        /// Its name.
-        material: String,
-        /// When, the last time.
-        at: Moment,
+    /// Materials, by name, that were bought since the picture's cups were mixed, and when the last time.
+    BoughtAnew(Vec<(String, Moment)>),
+    /// A recipe has a newer variant; the picture's own is made.
+    NewerVariant {
+        /// The picture's own.
+        made: VariantRef,
+        /// The newest one's number.
+        newest: i64,
     },
     /// A cup was thinned with other than what its recipe was last thinned with.
     Thinner {
@@ -199,9 +202,6 @@ impl Once {
                 .and_then(|now| air(pour.air?, now)),
         );
         repeat.differs.extend(serving);
-        sheet
-            .warnings
-            .extend(changed(learned.cards(), &sheet.layers));
         sheet.repeat = Some(repeat);
         Ok((Self { panels, cups }, sheet))
     }
@@ -378,7 +378,9 @@ fn differs(
     let mut found = stands(sheet);
     found.extend(not_ready(learned, pour, was));
     found.extend(thinners(learned, was));
-    found.extend(bought(read, learned, was, now)?);
+    found.extend(newer_variants(learned, was));
+    let bought = bought(read, learned, was, now)?;
+    found.extend((!bought.is_empty()).then_some(Differs::BoughtAnew(bought)));
     Ok(found)
 }
 
@@ -425,13 +427,24 @@ fn thinners(learned: &Learned, was: &[AsPoured]) -> Vec<Differs> {
     was.iter().filter_map(of).collect()
 }
 
-/// The materials of the cups that were bought again after the first of them was mixed.
+fn newer_variants(learned: &Learned, was: &[AsPoured]) -> Vec<Differs> {
+    let mut seen = BTreeSet::new();
+    let of = |was: &AsPoured| {
+        let newest = newer(learned.cards(), was.cup.variant)?;
+        let made = variant_ref(learned, was.cup.variant);
+        seen.insert(was.cup.variant)
+            .then_some(Differs::NewerVariant { made, newest })
+    };
+    was.iter().filter_map(of).collect()
+}
+
+/// The materials of the cups that were bought again after the first of them was mixed; water is the same every day.
 fn bought(
     read: &Reader<'_>,
     learned: &Learned,
     was: &[AsPoured],
     now: &Now,
-) -> Answer<Vec<Differs>> {
+) -> Answer<Vec<(String, Moment)>> {
     let mut used = BTreeSet::new();
     for was in was {
         used.extend(materials(read, was.cup.id, 0)?);
@@ -445,10 +458,11 @@ fn bought(
     let of = |id: &i64| {
         let own = stock.iter().filter(|one| one.material == *id);
         let last = own.filter(since).map(|one| one.at).max()?;
-        Some(Differs::BoughtAnew {
-            material: learned.mixture.name(PartOf::Material(*id)),
-            at: last,
-        })
+        let water = learned
+            .mixture
+            .material(*id)
+            .is_some_and(Material::is_water);
+        (!water).then(|| (learned.mixture.name(PartOf::Material(*id)), last))
     };
     Ok(used.iter().filter_map(of).collect())
 }
