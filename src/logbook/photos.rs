@@ -1,8 +1,8 @@
 //! The tables `photo` and `measurement`.
 
-use crate::logbook::read::{Read, Reader, moment_in, moment_of};
+use crate::logbook::read::{Read, Reader, moment_in, moment_of, parsed_in};
 use crate::logbook::{Value, Writer, write};
-use crate::trade::photo::{Measurement, Photo, PourMeasured, TakenBy};
+use crate::trade::photo::{Measurement, Patch, Photo, PourMeasured, TakenBy};
 use crate::trade::units::{Millimetres, Share};
 use rusqlite::Row;
 use std::collections::HashMap;
@@ -129,7 +129,7 @@ impl Writer<'_> {
             ("spacing_mm", mm(new.spacing)),
             ("spacing_ratio", new.spacing_ratio.into()),
             ("roundness", new.roundness.into()),
-            ("colours", new.colours.clone().into()),
+            ("colours", Patch::written(&new.colours).into()),
         ];
         self.insert("measurement", &columns)
     }
@@ -148,7 +148,7 @@ impl Writer<'_> {
     }
 }
 
-fn photo(row: &Row<'_>) -> rusqlite::Result<Photo> {
+pub(super) fn photo(row: &Row<'_>) -> rusqlite::Result<Photo> {
     Ok(Photo {
         id: row.get("id")?,
         pour: row.get("pour_id")?,
@@ -165,7 +165,7 @@ fn photo(row: &Row<'_>) -> rusqlite::Result<Photo> {
     })
 }
 
-fn measurement(row: &Row<'_>) -> rusqlite::Result<Measurement> {
+pub(super) fn measurement(row: &Row<'_>) -> rusqlite::Result<Measurement> {
     let mm = |name: &str| -> rusqlite::Result<Option<Millimetres>> {
         Ok(row.get::<_, Option<f64>>(name)?.map(Millimetres))
     };
@@ -189,6 +189,6 @@ fn measurement(row: &Row<'_>) -> rusqlite::Result<Measurement> {
         spacing: mm("spacing_mm")?,
         spacing_ratio: row.get("spacing_ratio")?,
         roundness: row.get("roundness")?,
-        colours: row.get("colours")?,
+        colours: parsed_in(row, "colours", Patch::read_all)?,
     })
 }

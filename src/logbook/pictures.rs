@@ -68,7 +68,7 @@ fn columns(picture: &Picture) -> [(&'static str, Value); 7] {
     ]
 }
 
-fn picture(row: &Row<'_>) -> rusqlite::Result<Picture> {
+pub(super) fn picture(row: &Row<'_>) -> rusqlite::Result<Picture> {
     let price = money(row, "price")?;
     let sale = match price {
         None => None,

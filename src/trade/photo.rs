@@ -3,6 +3,48 @@
 use crate::trade::moment::Moment;
 use crate::trade::units::{Millimetres, Share};
 
+/// One of a picture's main colours.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Patch {
+    /// Red, green and blue in sRGB.
+    pub rgb: [u8; 3],
+    /// How much of the picture it covers.
+    pub share: Share,
+}
+
+impl Patch {
+    /// Its name: `#3a5f9b`.
+    #[must_use]
+    pub fn name(&self) -> String {
+        let [r, g, b] = self.rgb;
+        format!("#{r:02x}{g:02x}{b:02x}")
+    }
+
+    /// Colours as they are kept: `#3a5f9b:0.412 #ffffff:0.300`.
+    #[must_use]
+    pub fn written(all: &[Self]) -> String {
+        let one = |one: &Self| format!("{}:{:.3}", one.name(), one.share.get());
+        all.iter().map(one).collect::<Vec<_>>().join(" ")
+    }
+
+    /// The colours of such a text; `None` where a word of it is none.
+    #[must_use]
+    pub fn read_all(text: &str) -> Option<Vec<Self>> {
+        text.split_whitespace().map(Self::read).collect()
+    }
+
+    fn read(word: &str) -> Option<Self> {
+        let (name, share) = word.split_once(':')?;
+        let digits = name.strip_prefix('#').filter(|one| one.len() == 6)?;
+        let [_, r, g, b] = u32::from_str_radix(digits, 16).ok()?.to_be_bytes();
+        let share = share.parse().ok().filter(|one| (0.0..=1.0).contains(one))?;
+        Some(Self {
+            rgb: [r, g, b],
+            share: Share(share),
+        })
+    }
+}
+
 /// Who says when a photo was taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TakenBy {
@@ -112,8 +154,8 @@ pub struct Measurement {
     pub spacing_ratio: Option<f64>,
     /// The mean roundness.
     pub roundness: Option<f64>,
-    /// `#rrggbb` and its share, one a word.
-    pub colours: String,
+    /// Its main colours, the largest share first.
+    pub colours: Vec<Patch>,
 }
 
 /// What was measured of a pour, with whether its film was dry.
@@ -137,4 +179,27 @@ pub fn counting(all: &[PourMeasured], dry: Option<bool>) -> Option<&Measurement>
         None => last(true).or_else(|| last(false)),
     };
     counts.map(|one| &one.what)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn colours_are_read_as_they_were_written() {
+        let text = "#3a5f9b:0.412 #ffffff:0.300";
+        let read = Patch::read_all(text).unwrap();
+        assert_eq!(read[0].rgb, [0x3a, 0x5f, 0x9b]);
+        assert_eq!(Patch::written(&read), text);
+        assert_eq!(Patch::read_all(""), Some(Vec::new()));
+        for nonsense in [
+            "nonsense",
+            "#3a5f9b",
+            "#3a5f:0.4",
+            "#3a5f9b:4",
+            "#3a5f9b:NaN",
+        ] {
+            assert_eq!(Patch::read_all(nonsense), None, "{nonsense}");
+        }
+    }
 }

@@ -1,7 +1,9 @@
 //! Whether every row can be read as a studio's: what the readers choke on must never be kept.
 
 use crate::logbook::read::of_row;
-use crate::logbook::{LogbookError, cups, history, materials, plans, pours, recipes, trials};
+use crate::logbook::{
+    LogbookError, cups, history, materials, photos, pictures, plans, pours, recipes, trials,
+};
 use rusqlite::{Connection, Row};
 use std::collections::HashMap;
 
@@ -28,6 +30,13 @@ const READERS: &[(&str, Readable)] = &[
     ("SELECT * FROM move", |row| pours::one_move(row).map(drop)),
     ("SELECT * FROM judgement", |row| {
         pours::judgement(row).map(drop)
+    }),
+    ("SELECT * FROM picture", |row| {
+        pictures::picture(row).map(drop)
+    }),
+    ("SELECT * FROM photo", |row| photos::photo(row).map(drop)),
+    ("SELECT * FROM measurement", |row| {
+        photos::measurement(row).map(drop)
     }),
     ("SELECT * FROM plan", |row| plans::plan(row).map(drop)),
     ("SELECT * FROM planned_cup", |row| {

@@ -12,7 +12,7 @@ use crate::trade::act::Act;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
-use crate::trade::photo::{Measurement, Photo, TakenBy};
+use crate::trade::photo::{Measurement, Patch, Photo, TakenBy};
 use crate::trade::units::{Millimetres, Share};
 use chrono::TimeDelta;
 use std::collections::HashSet;
@@ -414,9 +414,9 @@ pub fn figures(found: &PhotoMeasured, now: &Now) -> Measurement {
     let sizes = figures.diameters;
     let mm = |value: Option<f64>| value.map(Millimetres);
     let corner = |p: &Point| format!("{:.1},{:.1}", p.x, p.y);
-    let colour = |lab: [f32; 3], share: f64| {
-        let [r, g, b] = rgb_of(lab.map(f64::from));
-        format!("#{r:02x}{g:02x}{b:02x}:{share:.3}")
+    let colour = |lab: [f32; 3], share: f64| Patch {
+        rgb: rgb_of(lab.map(f64::from)),
+        share: Share(share),
     };
     Measurement {
         id: 0,
@@ -449,7 +449,6 @@ pub fn figures(found: &PhotoMeasured, now: &Now) -> Measurement {
             .colours
             .iter()
             .map(|one| colour(one.lab, one.share))
-            .collect::<Vec<_>>()
-            .join(" "),
+            .collect(),
     }
 }

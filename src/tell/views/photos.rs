@@ -2,7 +2,7 @@
 
 use crate::studio::{PhotoFault, PhotoPage, PhotosChecked, local};
 use crate::trade::instant::Now;
-use crate::trade::photo::Measurement;
+use crate::trade::photo::{Measurement, Patch};
 use crate::trade::units::{Millimetres, Share};
 use chrono::DateTime;
 use schemars::JsonSchema;
@@ -127,7 +127,7 @@ impl MeasurementView {
             spacing_mm: one.spacing,
             spacing_ratio: one.spacing_ratio,
             roundness: one.roundness,
-            colours: one.colours.clone(),
+            colours: Patch::written(&one.colours),
         }
     }
 }

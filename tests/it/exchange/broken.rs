@@ -3,6 +3,7 @@
 use super::{Place, empty, now, out, small, take, text};
 use std::io::Read;
 use stillcup::exchange::{ExchangeError, import};
+use stillcup::studio::TitleOrder;
 
 /// Refused by an empty studio and by one with rows, both left as they were; the sentence.
 fn refused(bytes: &[u8]) -> String {
@@ -182,4 +183,17 @@ fn an_endless_row_is_given_up_after_sixteen_mebibytes() {
         assert!(endless.given <= (16 << 20) + 100_000, "{}", endless.given);
         assert_eq!(out(&place), before);
     }
+}
+
+// What a reader chokes on must not come in: else every later answer would call the file damaged.
+#[test]
+fn a_pictures_price_that_is_none_is_refused() {
+    let mut place = small();
+    let order = TitleOrder {
+        title: Some("Tide".to_owned()),
+        asked: Some("240".parse().unwrap()),
+    };
+    place.studio.title(2, &order, &now(1_000)).unwrap();
+    let said = refused(&changed(&text(&place), "\"240\"", "\"much\""));
+    assert!(said.contains("picture"), "{said}");
 }

@@ -5,7 +5,7 @@ use crate::screen::kit::picture::Pictures;
 use crate::screen::kit::text::plain;
 use crate::trade::amount::Measures;
 use crate::trade::length::show_length;
-use crate::trade::photo::Measurement;
+use crate::trade::photo::{Measurement, Patch};
 use crate::trade::units::Millimetres;
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
@@ -108,21 +108,17 @@ fn counts(diameters: &[f64], low: f64, top: f64, columns: usize) -> Vec<usize> {
 
 /// The palette: each colour with its share.
 pub fn palette(found: &Measurement, pictures: Pictures) -> Vec<Line<'static>> {
-    let words = found.colours.split_whitespace();
-    words.filter_map(|word| colour(word, pictures)).collect()
+    let colours = found.colours.iter();
+    colours.map(|one| colour(one, pictures)).collect()
 }
 
-/// `#rrggbb:0.41` as a patch, its name and its percent.
-fn colour(word: &str, pictures: Pictures) -> Option<Line<'static>> {
-    let (name, share) = word.split_once(':')?;
-    let share: f64 = share.parse().ok()?;
-    let number = u32::from_str_radix(name.strip_prefix('#')?, 16).ok()?;
-    let [_, r, g, b] = number.to_be_bytes();
+/// A patch of it, its name and its percent.
+fn colour(one: &Patch, pictures: Pictures) -> Line<'static> {
     let patch = pictures
-        .colour([r, g, b])
+        .colour(one.rgb)
         .map(|colour| Span::styled("████ ", Style::new().fg(colour)));
-    let told = plain(format!("{name} {:.0} %", 100.0 * share));
-    Some(Line::from_iter(patch.into_iter().chain([told])))
+    let told = plain(format!("{} {:.0} %", one.name(), 100.0 * one.share.get()));
+    Line::from_iter(patch.into_iter().chain([told]))
 }
 
 /// All of a measurement, in the order it is read.
@@ -153,6 +149,7 @@ pub fn all(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::trade::units::Share;
 
     #[test]
     fn columns_are_as_high_as_their_counts_and_the_ends_are_told() {
@@ -172,14 +169,13 @@ mod tests {
 
     #[test]
     fn a_colour_has_its_name_even_where_none_is_shown() {
-        let told = colour("#3a5f9b:0.412", Pictures::Words).unwrap();
+        let blue = Patch {
+            rgb: [0x3a, 0x5f, 0x9b],
+            share: Share(0.412),
+        };
+        let told = colour(&blue, Pictures::Words);
         assert_eq!(told.to_string(), "#3a5f9b 41 %");
-        assert!(
-            colour("#3a5f9b:0.412", Pictures::Blocks)
-                .unwrap()
-                .to_string()
-                .starts_with('█')
-        );
-        assert!(colour("nonsense", Pictures::Blocks).is_none());
+        let told = colour(&blue, Pictures::Blocks).to_string();
+        assert!(told.starts_with('█'), "{told}");
     }
 }
