@@ -220,7 +220,10 @@ mod tests {
     #[test]
     fn of_sentences_that_do_not_fit_whole_ones_are_left() {
         let three = "One is 1.6 s. Two is due. Three is cut nowhere.";
-        assert_eq!(whole_sentences(three, 14, 2), ["One is 1.6 s.", "Two is due."]);
+        assert_eq!(
+            whole_sentences(three, 14, 2),
+            ["One is 1.6 s.", "Two is due."]
+        );
         assert_eq!(whole_sentences(three, 80, 2), [three]);
         let long = "One alone that no two lines can hold";
         assert!(whole_sentences(long, 10, 2)[1].ends_with('…'));

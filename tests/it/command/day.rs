@@ -84,21 +84,9 @@ fn looking_stirring_and_the_lid_are_kept() {
     assert_eq!(desk.does("cup|K7")["state"], "spent");
 }
 
-/// Three ready cups: the ground at 3.5 s, the colour at 2.5 s, the activator at 1.5 s.
-fn ready_stack() -> Rehearsal {
-    let mut desk = Rehearsal::stocked();
-    desk.does("mix|Ground|--volume|200ml|--mark|B2");
-    desk.does("mix|River blue|--volume|120ml|--mark|K7");
-    desk.clock("2026-11-25T09:00:00+01:00");
-    desk.does("mix|Opener|--volume|50ml|--mark|A3|--tape|red|--mound|1.5");
-    desk.does("read|B2|3.5");
-    desk.does("read|K7|2.5");
-    desk
-}
-
 #[test]
 fn a_pour_takes_its_cups_down_and_a_sound_stack_is_not_blamed() {
-    let desk = ready_stack();
+    let desk = Rehearsal::ready_stack();
     let poured = desk.does("pour|--panel|40x50cm|--layer|B2:120ml|--layer|K7:60ml|--layer|A3:10ml|--way|bloom|--spin|cw:2|--tilt|left|--spin|ccw:3|--air|21C,45%");
     assert_eq!(poured["pour"], 1);
     assert_eq!(poured["warnings"], json!([]));
@@ -183,7 +171,7 @@ fn the_history_tells_what_was_meant_in_todays_names_and_measures() {
 
 #[test]
 fn an_unsound_stack_is_poured_and_blamed() {
-    let mut desk = ready_stack();
+    let mut desk = Rehearsal::ready_stack();
     let poured =
         desk.does("pour|--panel|round 30cm|--layer|A3:10ml|--layer|K7:10ml|--layer|B2:10ml");
     let warnings = poured["warnings"].as_array().unwrap();
@@ -208,7 +196,7 @@ fn an_unsound_stack_is_poured_and_blamed() {
 
 #[test]
 fn more_than_a_cup_holds_is_said_and_kept_as_measured_where_it_was_so() {
-    let desk = ready_stack();
+    let desk = Rehearsal::ready_stack();
     let (sentence, hint) = desk.refuses("pour|--panel|40x50cm|--layer|K7:90ml|--layer|K7:40ml");
     assert_eq!(sentence, "stillcup: K7 holds 120.0 ml, not 130.0 ml.");
     assert!(hint.contains("--even-so"));
@@ -220,7 +208,7 @@ fn more_than_a_cup_holds_is_said_and_kept_as_measured_where_it_was_so() {
 
 #[test]
 fn judgements_become_findings_with_wilsons_interval() {
-    let desk = ready_stack();
+    let desk = Rehearsal::ready_stack();
     desk.does("pour|--panel|20x20cm|--layer|K7:20ml");
     desk.does("pour|--panel|20x20cm|--layer|K7:20ml");
     desk.does("judge|1|--cells|2");

@@ -39,6 +39,18 @@ pub(crate) struct Done {
 }
 
 impl Rehearsal {
+    /// Three ready cups: the ground at 3.5 s, the colour at 2.5 s, the activator at 1.5 s.
+    pub(crate) fn ready_stack() -> Self {
+        let mut desk = Self::stocked();
+        desk.does("mix|Ground|--volume|200ml|--mark|B2");
+        desk.does("mix|River blue|--volume|120ml|--mark|K7");
+        desk.clock("2026-11-25T09:00:00+01:00");
+        desk.does("mix|Opener|--volume|50ml|--mark|A3|--tape|red|--mound|1.5");
+        desk.does("read|B2|3.5");
+        desk.does("read|K7|2.5");
+        desk
+    }
+
     /// An empty studio at an instant.
     pub(crate) fn at(now: &str) -> Self {
         Self {
@@ -143,4 +155,12 @@ fn split(words: &str) -> Vec<String> {
     let mut fields = words.split('|');
     let verb = fields.next().unwrap().split(' ').map(str::to_owned);
     verb.chain(fields.map(str::to_owned)).collect()
+}
+
+/// Whether one of the texts of an answer holds some words.
+fn says(list: &Value, words: &str) -> bool {
+    let texts = list.as_array().unwrap().iter();
+    texts
+        .filter_map(Value::as_str)
+        .any(|text| text.contains(words))
 }

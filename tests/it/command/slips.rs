@@ -1,14 +1,7 @@
 //! Slips of a wet hand: what is odd is asked about first, or said at once.
 
-use super::Rehearsal;
-use serde_json::{Value, json};
-
-fn says(list: &Value, words: &str) -> bool {
-    let texts = list.as_array().unwrap().iter();
-    texts
-        .filter_map(Value::as_str)
-        .any(|text| text.contains(words))
-}
+use super::{Rehearsal, says};
+use serde_json::json;
 
 /// A colour of 100 ml, poured at nine.
 fn poured() -> Rehearsal {

@@ -1,30 +1,11 @@
 //! What is said of a stack while it is built: its order, its cups, its amounts.
 
-use super::Rehearsal;
+use super::{Rehearsal, says};
 use serde_json::{Value, json};
-
-/// Three ready cups: the ground at 3.5 s, the colour at 2.5 s, the activator at 1.5 s.
-fn ready_stack() -> Rehearsal {
-    let mut desk = Rehearsal::stocked();
-    desk.does("mix|Ground|--volume|200ml|--mark|B2");
-    desk.does("mix|River blue|--volume|120ml|--mark|K7");
-    desk.clock("2026-11-25T09:00:00+01:00");
-    desk.does("mix|Opener|--volume|50ml|--mark|A3|--tape|red|--mound|1.5");
-    desk.does("read|B2|3.5");
-    desk.does("read|K7|2.5");
-    desk
-}
-
-fn says(list: &Value, words: &str) -> bool {
-    let texts = list.as_array().unwrap().iter();
-    texts
-        .filter_map(Value::as_str)
-        .any(|text| text.contains(words))
-}
 
 #[test]
 fn a_stack_in_the_right_order_says_so_and_one_in_the_wrong_order_too() {
-    let desk = ready_stack();
+    let desk = Rehearsal::ready_stack();
     let right = desk.does("stack|B2|K7|A3");
     assert_eq!(right["in_order"], true);
     assert!(
@@ -44,7 +25,7 @@ fn a_stack_in_the_right_order_says_so_and_one_in_the_wrong_order_too() {
 
 #[test]
 fn a_cup_that_still_rests_is_said_in_the_ladder() {
-    let desk = ready_stack();
+    let desk = Rehearsal::ready_stack();
     desk.does("mix|River blue|--volume|50ml|--mark|P4|--mound|2.4");
     let ladder = desk.does("stack|B2|P4");
     assert!(says(&ladder["warnings"], "P4 still rests"), "{ladder}");
@@ -53,7 +34,7 @@ fn a_cup_that_still_rests_is_said_in_the_ladder() {
 
 #[test]
 fn one_cup_twice_in_a_row_is_one_layer() {
-    let desk = ready_stack();
+    let desk = Rehearsal::ready_stack();
     let twice = desk.does("stack|B2|B2|K7");
     let words = &twice["steps"][0]["words"];
     assert!(says(words, "B2 twice in a row is one layer"), "{twice}");
@@ -68,7 +49,7 @@ fn one_cup_twice_in_a_row_is_one_layer() {
 
 #[test]
 fn the_amounts_of_a_stack_are_held_against_the_panel_and_the_cups() {
-    let desk = ready_stack();
+    let desk = Rehearsal::ready_stack();
     // 120 ml of 40 cm2 stand 30 mm deep; of the base only 200 ml are left.
     let slip = desk.does("stack|B2:250ml|K7:60ml|--panel|8x5cm");
     assert!(

@@ -20,3 +20,14 @@ fn table(text: &str) -> Vec<Vec<f64>> {
     let cells = |line: &str| line.split(',').filter_map(|c| c.parse().ok()).collect();
     text.lines().skip(1).map(cells).collect()
 }
+
+/// Volume, of the table in McDonald's handbook, p. 212 (READ), with ties.
+pub const VOLUME: [f64; 18] = [
+    1760., 2040., 2440., 2550., 2730., 2740., 3010., 3080., 3370., 3740., 4910., 5090., 5090.,
+    5380., 5850., 6730., 6990., 7960.,
+];
+/// And the pitch beside it.
+pub const PITCH: [f64; 18] = [
+    529., 566., 473., 461., 465., 532., 484., 527., 488., 485., 478., 434., 468., 449., 425., 389.,
+    421., 416.,
+];

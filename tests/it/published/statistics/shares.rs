@@ -1,6 +1,7 @@
 //! Shares, choices and tests against print. READ: read in a copy of the text named; COMPUTED: computed with a
 //! general library (scipy 1.17, statsmodels 0.15, mpmath); MEMORY: not read again.
 
+use super::{PITCH, VOLUME};
 use proptest::prelude::*;
 use statrs::function::beta::ln_beta;
 use stillcup::numbers::statistics::beta_binomial::{means, standings};
@@ -80,15 +81,7 @@ fn fisher_exact() {
 #[test]
 fn correlations_by_rank() {
     // McDonald's handbook, p. 212 (READ), with ties.
-    let volume = [
-        1760., 2040., 2440., 2550., 2730., 2740., 3010., 3080., 3370., 3740., 4910., 5090., 5090.,
-        5380., 5850., 6730., 6990., 7960.,
-    ];
-    let pitch = [
-        529., 566., 473., 461., 465., 532., 484., 527., 488., 485., 478., 434., 468., 449., 425.,
-        389., 421., 416.,
-    ];
-    let rho = spearman(&volume, &pitch).unwrap();
+    let rho = spearman(&VOLUME, &PITCH).unwrap();
     near(rho.value, -0.7630357237807369, 1e-12);
     near(rho.p, 0.0002302039573359754, 1e-9);
 }

@@ -1,5 +1,6 @@
 //! Means that lean on each other, and how far two orders agree.
 
+use super::{PITCH, VOLUME};
 use stillcup::numbers::statistics::ranks::{agreement, kendall};
 use stillcup::numbers::statistics::shrunk_means::shrunk_means;
 
@@ -72,15 +73,7 @@ fn kendall_s_tau_as_printed() {
     near(kendall(&x, &y).unwrap(), 4.0 / 9.0, 1e-12);
     let tied = kendall(&[12.0, 2.0, 1.0, 12.0, 2.0], &[1.0, 4.0, 7.0, 1.0, 0.0]);
     near(tied.unwrap(), -0.471_404_520_791_031_73, 1e-12);
-    let volume = [
-        1760., 2040., 2440., 2550., 2730., 2740., 3010., 3080., 3370., 3740., 4910., 5090., 5090.,
-        5380., 5850., 6730., 6990., 7960.,
-    ];
-    let pitch = [
-        529., 566., 473., 461., 465., 532., 484., 527., 488., 485., 478., 434., 468., 449., 425.,
-        389., 421., 416.,
-    ];
-    let told = agreement(&volume, &pitch).unwrap();
+    let told = agreement(&VOLUME, &PITCH).unwrap();
     near(told.tau, -0.616_396_755_7, 1e-9);
     assert!(
         told.interval.low > -0.9 && told.interval.high < -0.3,
@@ -88,5 +81,5 @@ fn kendall_s_tau_as_printed() {
     );
     assert_eq!(told.pairs, 18);
     assert_eq!(agreement(&x, &y), None, "nine are too few");
-    assert_eq!(agreement(&[1.0; 12], &volume[..12]), None);
+    assert_eq!(agreement(&[1.0; 12], &VOLUME[..12]), None);
 }
