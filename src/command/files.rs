@@ -102,13 +102,14 @@ impl Desk<'_> {
             true => exchange::Names::Go,
             false => exchange::Names::Stay,
         };
-        exchange::export_to(self.studio, names, &typed.file, typed.replace).map_err(told)?;
-        let path = typed.file.display().to_string();
-        let line = format!("The whole studio is in {path}");
         let folder = typed.photos.as_deref();
+        // A folder that is refused leaves no file behind; an original that stands there already does no harm.
         let carried = folder
             .map(|folder| self.studio.give_photos(folder))
             .transpose()?;
+        exchange::export_to(self.studio, names, &typed.file, typed.replace).map_err(told)?;
+        let path = typed.file.display().to_string();
+        let line = format!("The whole studio is in {path}");
         let lines = carried
             .iter()
             .zip(folder)

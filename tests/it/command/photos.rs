@@ -500,14 +500,15 @@ fn originals_go_along_with_an_export_and_are_found_by_an_import() {
     );
     // Never into the studio's own folder.
     let own = beside(&desk, "studio.db-photos");
+    let unmade = beside(&desk, "refused.json");
     let done = desk.run(&[
         "export",
-        "x.json",
+        &unmade.display().to_string(),
         "--photos",
         &own.display().to_string(),
-        "--replace",
     ]);
     assert_ne!(done.code, 0, "{done:?}");
+    assert!(!unmade.exists(), "refused, and yet written");
 }
 
 /// A folder that may not be written, or is gone: said, and the logbook goes on.
