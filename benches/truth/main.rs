@@ -1,7 +1,7 @@
 //! The table of what the program claims against what simulated studios say: claim, wanted, measured, draws.
 //!
 //! `cargo bench --bench truth` measures all; words behind `--` choose rows by name (`-- rest morning`), and `-- seed 7`
-//! makes other studios.
+//! makes other studios. `-- from 160` goes on at that row, where a run was stopped.
 
 #[path = "../../tests/it/truth/mod.rs"]
 mod truth;
@@ -11,9 +11,13 @@ use std::thread;
 use truth::{Claim, Measured, Seeds, claims};
 
 fn main() {
-    let (words, seed) = asked(std::env::args().skip(1));
+    let words = std::env::args().skip(1);
+    let mut words: Vec<String> = words.filter(|word| !word.starts_with("--")).collect();
+    let seed = number_behind("seed", &mut words).unwrap_or(0);
+    let from = number_behind("from", &mut words).unwrap_or(1).max(1);
     let named = |claim: &Claim| words.iter().all(|word| claim.name.contains(word.as_str()));
-    let chosen: Vec<Claim> = claims().into_iter().filter(named).collect();
+    let rows = claims().into_iter().filter(named);
+    let chosen: Vec<Claim> = rows.skip(from as usize - 1).collect();
     println!(
         "{:<72} {:>12} {:>9} {:>7}",
         "claim", "wanted", "measured", "draws"
@@ -26,18 +30,12 @@ fn main() {
     );
 }
 
-/// The words that choose rows, and the number of the studios.
-fn asked(words: impl Iterator<Item = String>) -> (Vec<String>, u64) {
-    let words: Vec<String> = words.filter(|word| !word.starts_with("--")).collect();
-    let at = words.iter().position(|word| word == "seed");
-    let Some(at) = at else { return (words, 0) };
-    let seed = words.get(at + 1).and_then(|word| word.parse().ok());
-    let others = words.iter().enumerate();
-    let others = others.filter(|(place, _)| *place != at && *place != at + 1);
-    (
-        others.map(|(_, word)| word.clone()).collect(),
-        seed.unwrap_or(0),
-    )
+/// The number that stands behind a word; both are taken out of the words.
+fn number_behind(name: &str, words: &mut Vec<String>) -> Option<u64> {
+    let at = words.iter().position(|word| word == name)?;
+    let number = words.get(at + 1)?.parse().ok()?;
+    words.drain(at..at + 2);
+    Some(number)
 }
 
 /// Measures every row, as many at once as there are processors, and prints each as it comes, since all take half an
