@@ -2,23 +2,19 @@
 
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::command::{Desk, maybe};
-use crate::numbers::creep;
+use crate::command::Desk;
 use crate::numbers::drying::{DEW_MARGIN, FILM_FORMS};
-use crate::numbers::flow_cup::{self, FlowCup, FlowCupError};
 use crate::numbers::levelling;
-use crate::studio::orders::{PourField, Typed};
+use crate::studio::orders::{DryingField, FilmField, FlowCupField, PourField, Typed};
 use crate::studio::{self, Advice, Answer, Drying, RackLine, StackSheet, StackStep};
 use crate::tell;
 use crate::tell::views::{DryingView, FlowCupView, RackView, StackView, ThinnerView};
 use crate::trade::caution::{self, Place};
 use crate::trade::duration::show_brief;
-use crate::trade::length::{parse_film, show_band};
-use crate::trade::pour::{Air, show_heat};
-use crate::trade::problem::ParseProblem;
-use crate::trade::range::{parse_efflux, parse_mound};
+use crate::trade::length::show_band;
+use crate::trade::pour::show_heat;
 use crate::trade::units::{
-    Backing, Band, Celsius, Days, Degrees, Estimate, Hours, Millimetres, Seconds,
+    Backing, Band, Celsius, Days, Estimate, Hours, Millimetres, Seconds,
 };
 use clap::Args;
 
@@ -80,11 +76,10 @@ pub struct DryingArguments {
 
 impl Desk<'_> {
     pub(super) fn flow_cup(&mut self, typed: &FlowCupArguments) -> Answer<Report> {
-        let unknown = |_: FlowCupError| {
-            ParseProblem::new(&typed.cup, "is no flow cup that is known", flow_cup::KNOWN)
-        };
-        let cup: FlowCup = typed.cup.parse().map_err(unknown)?;
-        let efflux = parse_efflux(&typed.efflux)?;
+        let fields = Typed::default()
+            .given(FlowCupField::Cup, Some(typed.cup.clone()))
+            .given(FlowCupField::Efflux, Some(typed.efflux.clone()));
+        let (cup, efflux) = FlowCupField::order(&fields)?;
         let viscosity = cup.viscosity(efflux)?;
         let report = Report::of(&FlowCupView::of(cup, efflux, viscosity));
         Ok(report.line(format!(
@@ -130,8 +125,10 @@ impl Desk<'_> {
     }
 
     fn stack_of(&self, typed: &StackArguments) -> Answer<StackSheet> {
-        let films = typed.films.iter().map(|film| parse_film(film));
-        let films = films.collect::<Result<Vec<Millimetres>, _>>()?;
+        let films = typed.films.iter().fold(Typed::default(), |films, film| {
+            films.given(FilmField::Film, Some(film.clone()))
+        });
+        let films = FilmField::order(&films)?;
         let known = self.studio.known(typed.marks.iter().map(String::as_str))?;
         let cups = typed.marks.iter().map(|mark| known.cup(mark));
         let cups = cups.collect::<Result<Vec<_>, _>>()?;
@@ -149,11 +146,15 @@ impl Desk<'_> {
     }
 
     pub(super) fn drying(&mut self, typed: &DryingArguments) -> Answer<Report> {
-        let air = Air::parse(&typed.air)?;
-        let film = parse_film(&typed.film)?;
-        let drying = studio::drying(air, film)?;
-        let mound = maybe(typed.mound.as_deref(), parse_mound)?;
-        let slope = maybe(typed.slope.as_deref(), parse_slope)?;
+        let fields = Typed::default()
+            .given(DryingField::Air, Some(typed.air.clone()))
+            .given(DryingField::Film, Some(typed.film.clone()))
+            .given(DryingField::Slope, typed.slope.clone())
+            .given(DryingField::Mound, typed.mound.clone());
+        let known = self.studio.known([])?;
+        let order = DryingField::order(&fields, &self.given(&known))?;
+        let (film, slope, mound) = (order.film, order.slope, order.mound);
+        let drying = studio::drying(order.air, film)?;
         let creep = slope
             .zip(mound)
             .map(|(slope, mound)| studio::creep_in_ten_minutes(film, mound, slope));
@@ -240,30 +241,6 @@ fn backing<T>(estimate: &Estimate<T>) -> String {
         Backing::Both => format!("practice and {} readings of yours", estimate.readings),
         Backing::Yours => format!("yours: {} readings", estimate.readings),
     }
-}
-
-/// Degrees, or a fall over a run: `0.5`, `1/500`.
-fn parse_slope(text: &str) -> Result<Degrees, ParseProblem> {
-    let number = |text: &str| {
-        text.trim()
-            .parse::<f64>()
-            .ok()
-            .filter(|one| one.is_finite())
-    };
-    let slope = match text.split_once('/') {
-        None => number(text).map(Degrees),
-        Some((fall, run)) => number(fall)
-            .zip(number(run).filter(|run| *run > 0.0))
-            .map(|(fall, run)| creep::slope(Millimetres(fall), Millimetres(run))),
-    };
-    let slope = slope.filter(|slope| slope.is_finite());
-    slope.ok_or_else(|| {
-        ParseProblem::new(
-            text,
-            "is no slope",
-            "degrees, or a fall over a run: 0.5, 1/500",
-        )
-    })
 }
 
 /// `40 to 58`: two digits, which is all that a law good to a fifth deserves.

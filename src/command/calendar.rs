@@ -4,9 +4,10 @@ use crate::command::files::told;
 use crate::command::report::Report;
 use crate::command::{Desk, watch};
 use crate::exchange;
+use crate::studio::orders::{CalendarField, Typed};
 use crate::studio::{self, Answer, Reminders};
+use crate::tell;
 use crate::tell::views::CalendarView;
-use crate::trade::duration::{Unit, parse_or};
 use chrono::TimeDelta;
 use clap::Args;
 use std::convert::Infallible;
@@ -41,19 +42,22 @@ pub struct CalendarArguments {
 impl Desk<'_> {
     pub(super) fn calendar(&mut self, typed: &CalendarArguments) -> Answer<Report> {
         studio::refuse_no_folder(&typed.out)?;
-        let before = parse_or(&typed.alarm, Unit::Minute)?;
+        let alarm = Typed::default().given(CalendarField::Alarm, Some(typed.alarm.clone()));
+        let before = CalendarField::order(&alarm)?;
         let reminders = self.write_calendar(typed, before, typed.replace)?;
         if typed.follow {
             self.follow(typed, before)?;
         }
-        let coming = || reminders.all.iter().filter(|one| !one.off);
+        let coming = || reminders.all.iter().filter(|one| !one.is_off());
         let next = coming().next().map(|one| one.at);
         let file = typed.out.display().to_string();
         let events = coming().count();
         let line = format!("{events} events are in {file}");
+        let measures = self.settings.measures;
         let first = coming()
             .next()
-            .map(|one| format!("first: {} {}", self.clock(one.at), one.says));
+            .map(|one| (one.at, tell::words(one, measures, &self.now)))
+            .map(|(at, says)| format!("first: {} {says}", self.clock(at)));
         Ok(
             Report::of(&CalendarView::of(file, events, next, &self.telling()))
                 .line(line)
@@ -77,7 +81,7 @@ impl Desk<'_> {
         replace: bool,
     ) -> Answer<Reminders> {
         let reminders = self.studio.reminders(&self.now)?;
-        let text = exchange::calendar(&reminders, before, &self.now);
+        let text = exchange::calendar(&reminders, before, self.settings.measures, &self.now);
         exchange::write_bytes(self.studio, &typed.out, replace, text.as_bytes()).map_err(told)?;
         Ok(reminders)
     }

@@ -248,6 +248,7 @@ pub fn undone(undone: &Undone, file: &Path, now: &Now, json: bool) -> Ending {
     let error = &undone.error;
     let wants = matches!(error, StudioError::Store(store) if store.wants_a_copy());
     let copy = wants.then(|| studio::way_back(file, now)).flatten();
+    let copy = copy.map(|way| tell::words(&way, undone.measures, now));
     let hint = copy.unwrap_or_else(|| tell::hint(error, Face::CommandLine));
     Ending::undone(undone, &hint, now, json)
 }

@@ -146,16 +146,7 @@ impl Desk<'_> {
     }
 
     fn window(&self, typed: &FindingsArguments) -> Answer<TimeWindow> {
-        let since = maybe(typed.since.as_deref(), duration::parse)?;
-        let month = maybe(typed.month.as_deref(), |text| {
-            parse_month(text, self.now.zone)
-        })?;
-        Ok(TimeWindow {
-            from: month
-                .map(|span| span.0)
-                .or(since.map(|time| earlier(self.now.at, time))),
-            to: month.map(|span| span.1),
-        })
+        self.time_window(typed.month.as_ref(), None, typed.since.as_ref())
     }
 }
 

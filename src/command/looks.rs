@@ -5,12 +5,10 @@ use crate::command::files::told;
 use crate::command::findings::reason_lines;
 use crate::command::paper::PaperWord;
 use crate::command::report::Report;
-use crate::command::{Desk, maybe};
+use crate::command::Desk;
 use crate::exchange::{self, Certified, ReportFacts};
 use crate::studio::{self, Answer, Asked, LookedBack, Refusal, TimeWindow};
 use crate::tell::views::PaperView;
-use crate::trade::duration;
-use crate::trade::instant::parse_month;
 use crate::trade::moment::Moment;
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -51,17 +49,16 @@ pub struct CertificateArguments {
 impl Desk<'_> {
     pub(super) fn report(&mut self, typed: &ReportArguments) -> Answer<Report> {
         studio::refuse_no_folder(&typed.out)?;
-        let window = self.span(typed)?;
+        let window = self.time_window(typed.month.as_ref(), None, typed.since.as_ref())?;
         let looked = self.studio.look_back(&Asked {
             window,
             ..Asked::default()
         })?;
-        let within = |at: Moment| window.to.is_none_or(|to| at < to);
         let pages = self
             .studio
             .pours(window.from)?
             .into_iter()
-            .filter(|page| within(page.pour.at));
+            .filter(|page| window.holds(page.pour.at));
         let pages: Vec<_> = pages.collect();
         let bar = Bar::new("pours", pages.len());
         let mut pours = Vec::new();
@@ -71,7 +68,7 @@ impl Desk<'_> {
             bar.at(pours.len());
         }
         drop(bar);
-        let ledger = self.studio.ledger(window.from, window.to)?;
+        let ledger = self.studio.ledger(window)?;
         let (pictures, rack) = (self.studio.pictures()?, self.studio.rack(&self.now)?);
         let facts = ReportFacts {
             studio: self.settings.name.as_deref(),
@@ -90,19 +87,6 @@ impl Desk<'_> {
         exchange::write_bytes(self.studio, &typed.out, typed.replace, html.as_bytes())
             .map_err(told)?;
         self.left("The report", &typed.out)
-    }
-
-    fn span(&self, typed: &ReportArguments) -> Answer<TimeWindow> {
-        let since = maybe(typed.since.as_deref(), duration::parse)?;
-        let month = maybe(typed.month.as_deref(), |text| {
-            parse_month(text, self.now.zone)
-        })?;
-        Ok(TimeWindow {
-            from: month
-                .map(|span| span.0)
-                .or(since.map(|time| self.now.at - time)),
-            to: month.map(|span| span.1),
-        })
     }
 
     fn span_words(

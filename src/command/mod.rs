@@ -43,7 +43,7 @@ pub use ending::{Ending, Undone};
 pub use files::undone;
 
 use crate::clock::Clock;
-use crate::studio::orders::{Bare, Given, Known, SimpleDeed};
+use crate::studio::orders::{Typed, WindowField, Bare, Given, Known, SimpleDeed};
 use crate::studio::{self, Answer, Settings, Studio};
 use crate::tell;
 use crate::trade::instant::{Lean, Now, parse_instant};
@@ -343,18 +343,16 @@ fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<(Report, 
         Verb::Backup(backup) if backup.file.is_none() => Ok(None),
         _ => studio.copy_of_the_day(&now),
     };
-    let barred = studio.barred().map(|why| {
-        let hint = why
-            .wants_a_copy()
-            .then(|| studio::way_back(file, &now))
-            .flatten();
-        format!(
-            "read only: {why}; {}",
-            hint.unwrap_or_else(|| why.hint().to_owned())
-        )
-    });
     let settings = studio.settings()?;
+    let measures = settings.measures;
+    let barred = studio.barred().map(|why| {
+        let way = why.wants_a_copy().then(|| studio::way_back(file, &now));
+        let way = way.flatten().map(|way| tell::words(&way, measures, &now));
+        let hint = way.unwrap_or_else(|| why.hint().to_owned());
+        format!("read only: {why}; {hint}")
+    });
     let oddity = studio.clock_oddity(&now)?;
+    let oddity = oddity.map(|odd| tell::words(&odd, measures, &now));
     let mut desk = Desk {
         studio: &mut studio,
         file,
@@ -363,7 +361,6 @@ fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<(Report, 
         json,
         settings,
     };
-    let measures = desk.settings.measures;
     let told = |error| Undone { error, measures };
     let report = desk.perform(verb);
     let report = report
@@ -458,10 +455,26 @@ impl Desk<'_> {
         }
     }
 
+    /// A window of time: a month, a year, or the last so long; all of it where none is said.
+    fn time_window(
+        &self,
+        month: Option<&String>,
+        year: Option<&String>,
+        since: Option<&String>,
+    ) -> Answer<TimeWindow> {
+        let typed = Typed::default()
+            .given(WindowField::Month, month.cloned())
+            .given(WindowField::Year, year.cloned())
+            .given(WindowField::Since, since.cloned());
+        let known = self.studio.known([])?;
+        Ok(WindowField::order(&typed, &self.given(&known))?)
+    }
+
     /// An instant that was typed; the last of its kind before now where its day is open.
     fn instant(&self, text: Option<&str>) -> Answer<Option<Moment>> {
-        let read = |text| parse_instant(text, &self.now, Lean::Past);
-        Ok(text.map(read).transpose()?)
+        let known = self.studio.known([])?;
+        let given = self.given(&known);
+        Ok(text.map(|text| given.past(text)).transpose()?)
     }
 }
 
@@ -472,11 +485,3 @@ macro_rules! word {
     };
 }
 pub(crate) use word;
-
-/// Reads a text that may not be there.
-pub(crate) fn maybe<T, E>(
-    text: Option<&str>,
-    read: impl FnOnce(&str) -> Result<T, E>,
-) -> Result<Option<T>, E> {
-    text.map(read).transpose()
-}

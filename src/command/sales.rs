@@ -51,7 +51,7 @@ pub struct SellArguments {
 pub struct LedgerArguments {
     /// Of one year; of all otherwise
     #[arg(long, value_name = "2026", value_parser = clap::value_parser!(i32).range(1970..=9998))]
-    pub year: Option<i32>,
+    pub year: Option<String>,
     /// Into a CSV file
     #[arg(long, value_name = "FILE.csv")]
     pub csv: Option<PathBuf>,
@@ -97,10 +97,11 @@ impl Desk<'_> {
     }
 
     pub(super) fn ledger(&mut self, typed: &LedgerArguments) -> Answer<Report> {
-        let (from, to) = self.year(typed.year)?;
-        let ledger = self.studio.ledger(from, to)?;
+        let window = self.time_window(None, typed.year.as_ref(), None)?;
+        let ledger = self.studio.ledger(window)?;
+        let year = window.from.map(|from| self.now.zone.tell(from).year());
         let (currency, telling) = (&self.settings.currency, self.telling());
-        let view = LedgerView::of(&ledger, typed.year, currency, typed.with_names, &telling);
+        let view = LedgerView::of(&ledger, year, currency, typed.with_names, &telling);
         let report = Report::of(&view);
         if let Some(file) = &typed.csv {
             studio::refuse_no_folder(file)?;
@@ -148,18 +149,6 @@ impl Desk<'_> {
             unknown(ledger.cost()),
             unknown(ledger.margin())
         ))
-    }
-
-    /// From the first instant of a year, and before the first of the next.
-    fn year(&self, year: Option<i32>) -> Answer<(Option<Moment>, Option<Moment>)> {
-        let Some(year) = year else {
-            return Ok((None, None));
-        };
-        let first = |year: i32| {
-            let day = parse_date(&format!("{year:04}-01-01"))?;
-            Ok::<_, studio::StudioError>(self.now.zone.day_start(day))
-        };
-        Ok((first(year)?, first(year + 1)?))
     }
 }
 

@@ -5,6 +5,8 @@
 //! the library. Nothing of the machine stands in it.
 
 use crate::studio::{Reminder, Reminders};
+use crate::tell::{self, reminders};
+use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 use chrono::{TimeDelta, Utc};
@@ -15,7 +17,7 @@ const LASTS: TimeDelta = TimeDelta::minutes(15);
 
 /// What is due as a calendar; each alarm rings so long before it.
 #[must_use]
-pub fn calendar(reminders: &Reminders, before: TimeDelta, now: &Now) -> String {
+pub fn calendar(reminders: &Reminders, before: TimeDelta, measures: Measures, now: &Now) -> String {
     let mut calendar = Calendar::empty();
     calendar.append_property(Property::new("VERSION", "2.0"));
     calendar.append_property(Property::new("PRODID", "-//Stillcup//EN"));
@@ -23,7 +25,13 @@ pub fn calendar(reminders: &Reminders, before: TimeDelta, now: &Now) -> String {
     calendar.append_property(Property::new("METHOD", "PUBLISH"));
     calendar.name("Stillcup");
     for one in &reminders.all {
-        calendar.push(event(one, reminders, before, now));
+        let says = tell::words(one, measures, now);
+        let says = inert(&says);
+        let mut event = event(one, reminders, &says, now);
+        if !one.is_off() {
+            event.alarm(Alarm::display(&says, Trigger::before_start(before)));
+        }
+        calendar.push(event);
     }
     own_alarms(&calendar.to_string())
 }
@@ -39,36 +47,33 @@ fn own_alarms(text: &str) -> String {
     kept.collect()
 }
 
-fn event(one: &Reminder, reminders: &Reminders, before: TimeDelta, now: &Now) -> Event {
+fn event(one: &Reminder, reminders: &Reminders, says: &str, now: &Now) -> Event {
     let at = one.at.with_timezone(&Utc);
     let mut event = Event::new();
     event
-        .uid(&format!("{}@{}", one.name, reminders.studio))
+        .uid(&format!("{}@{}", one.name(), reminders.studio))
         .sequence(u32::try_from(reminders.change).unwrap_or(u32::MAX))
         .timestamp(now.at.with_timezone(&Utc))
         .last_modified(now.at.with_timezone(&Utc))
-        .summary(&inert(&one.says))
+        .summary(says)
         .starts(at)
         .ends(at + LASTS);
-    if !one.more.is_empty() {
-        event.description(&inert(&one.more));
+    if let Some(more) = reminders::more(one, now) {
+        event.description(&inert(&more));
     }
-    if one.off {
-        event.status(EventStatus::Cancelled);
-    } else {
-        event.status(EventStatus::Confirmed);
-        event.alarm(Alarm::display(
-            &inert(&one.says),
-            Trigger::before_start(before),
-        ));
-    }
+    event.status(match one.is_off() {
+        true => EventStatus::Cancelled,
+        false => EventStatus::Confirmed,
+    });
     event.done()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::studio::{Due, DueCup};
     use crate::trade::instant::Zone;
+    use crate::trade::recipe::LayerKind;
     use chrono::DateTime;
 
     fn now() -> Now {
@@ -79,20 +84,23 @@ mod tests {
         }
     }
 
-    fn made(says: &str) -> String {
+    fn made(title: &str) -> String {
+        let cup = DueCup {
+            cup: 7,
+            mark: crate::trade::mark::Mark::parse("K7").unwrap(),
+            title: format!("{title}a, b; c\\d\nnext"),
+            layer: LayerKind::Colour,
+        };
         let one = Reminder {
-            name: "cup-7-clears".into(),
             at: now().at + TimeDelta::hours(3),
-            says: says.into(),
-            more: "a, b; c\\d\nnext".into(),
-            off: false,
+            due: Due::Clears(cup),
         };
         let reminders = Reminders {
             studio: "s".into(),
             change: 41,
             all: vec![one],
         };
-        calendar(&reminders, TimeDelta::minutes(10), &now())
+        calendar(&reminders, TimeDelta::minutes(10), Measures::Metric, &now())
     }
 
     // RFC 5545, 3.1: lines end in CRLF and have at most 75 octets; 3.3.5: UTC ends in Z; 3.8.6.3: TRIGGER is a duration.

@@ -17,11 +17,12 @@ mod pours;
 mod recipes;
 mod refusal;
 mod reminders;
+mod time_window;
 mod shelf;
 mod trials;
 mod wall_clock;
 
-pub use crate::logbook::{Candidate, Change, Whose};
+pub use crate::logbook::{Candidate, Change, WholeState, Whose};
 pub use cups::add::to_thicken;
 pub use cups::amend::Amended;
 pub use cups::bench::{CupPage, CupStatus, RecipeBook};
@@ -32,8 +33,8 @@ pub use cups::tend::Tended;
 pub use cups::turns::{Turn, turns};
 pub use demo::DemoSeeded;
 pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, StackVerdict, VariantRef, Warning};
-pub use file::copies::{bring_back, copies, copies_folder, refuse_no_folder, way_back};
-pub use file::history::LastTouched;
+pub use file::copies::{WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back};
+pub use file::history::{ClockOddity, LastTouched};
 pub use file::intake::{CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SheetRow, StockRow};
 pub use file::settings::Settings;
 pub use findings::best::{
@@ -43,7 +44,7 @@ pub use findings::drift::{Drift, DriftPeriod};
 pub use findings::measured::{MeasuredFindings, MeasuredVariant};
 pub use findings::next::{Suggestion, SuggestionKind};
 pub use findings::ranking::{
-    Asked, Findings, LookedBack, OutcomeKind, Posterior, RANKED_FROM, TimeWindow, VariantTally,
+    Asked, Findings, LookedBack, OutcomeKind, Posterior, RANKED_FROM, VariantTally,
 };
 pub use findings::reasons::{Level, Reasons, levels};
 pub(crate) use lookup::near_names;
@@ -76,9 +77,10 @@ pub use recipes::variants::RecipePage;
 pub use refusal::{
     Answer, LEAST_CUP, Limit, MOST_CUP, OutOfModel, Refusal, RunFault, StudioError, Unread,
 };
-pub use reminders::{Reminder, Reminders};
+pub use reminders::{CupTurn, Dry, Due, DueCup, Reminder, Reminders};
 pub use shelf::cost::{Cost, CostLine};
 pub use shelf::stock::ShelfLine;
+pub use time_window::TimeWindow;
 pub use trials::trial::{TrialLine, TrialPage, read_factor, sketch_trial};
 pub use trials::trial_curve::{Spot, TrialCurve};
 pub use trials::trial_drawing::EffectAxis;

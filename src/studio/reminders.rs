@@ -1,30 +1,126 @@
 //! What is due, as dates: what clears, wants a look, may be touched or varnished, and the steps of plans to come.
 
 use crate::studio::cups::bench::CupStatus;
-use crate::studio::{Answer, PlanSheet, RackLine, Studio, ends};
+use crate::studio::{Answer, PlanSheet, RackLine, Step, Studio};
 use crate::trade::cup::Cup;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
+use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
+use crate::trade::recipe::LayerKind;
+use crate::trade::units::Band;
 use chrono::TimeDelta;
 
 /// One thing that is due.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Reminder {
-    /// What it is, for as long as it is meant: the same thing at another time keeps its name.
-    pub name: String,
     /// When.
     pub at: Moment,
-    /// What it says.
-    pub says: String,
-    /// What more there is to know.
-    pub more: String,
+    /// What.
+    pub due: Due,
+}
+
+/// What is due.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Due {
+    /// A resting cup clears.
+    Clears(DueCup),
+    /// A ready cup may have thickened.
+    Look(DueCup),
+    /// What was to come of a cup will not: it is spent.
+    Spent {
+        /// The cup's number.
+        cup: i64,
+        /// Its mark.
+        mark: Mark,
+        /// Which of its reminders is taken back.
+        was: CupTurn,
+    },
+    /// A picture is dry to the touch, or ready for varnish, by its film and the room's air.
+    Picture {
+        /// Its number.
+        pour: i64,
+        /// How far it has dried.
+        dry: Dry,
+        /// From when to when that may be.
+        band: Band<Moment>,
+    },
+    /// A step of a kept plan.
+    Step {
+        /// The plan's number.
+        plan: i64,
+        /// Its step.
+        step: Step,
+    },
+}
+
+/// A cup of which something is due.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DueCup {
+    /// Its number.
+    pub cup: i64,
+    /// Its mark.
+    pub mark: Mark,
+    /// What is in it.
+    pub title: String,
+    /// The layer it is for.
+    pub layer: LayerKind,
+}
+
+/// A turn of a cup's life that can be reminded of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CupTurn {
+    /// It clears.
+    Clears,
+    /// It wants a look.
+    Look,
+}
+
+/// How far a picture has dried.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Dry {
+    /// It may be touched.
+    Touch,
+    /// It may be varnished.
+    Varnish,
+}
+
+impl Reminder {
     /// Whether it will not come any more.
-    pub off: bool,
+    #[must_use]
+    pub fn is_off(&self) -> bool {
+        matches!(self.due, Due::Spent { .. })
+    }
+
+    /// The name by which a calendar knows it: the same thing at another time keeps it.
+    #[must_use]
+    pub fn name(&self) -> String {
+        match &self.due {
+            Due::Clears(cup) => of_turn(cup.cup, CupTurn::Clears),
+            Due::Look(cup) => of_turn(cup.cup, CupTurn::Look),
+            Due::Spent { cup, was, .. } => of_turn(*cup, *was),
+            Due::Picture { pour, dry, .. } => match dry {
+                Dry::Touch => format!("pour-{pour}-touch"),
+                Dry::Varnish => format!("pour-{pour}-varnish"),
+            },
+            Due::Step { plan, step } => {
+                let cup = step.cup.as_ref().map(|cup| plain(&cup.to_string()));
+                let cup = cup.map(|cup| format!("-{cup}")).unwrap_or_default();
+                format!("plan-{plan}-{}{cup}", step.deed)
+            }
+        }
+    }
+}
+
+fn of_turn(cup: i64, turn: CupTurn) -> String {
+    match turn {
+        CupTurn::Clears => format!("cup-{cup}-clears"),
+        CupTurn::Look => format!("cup-{cup}-look"),
+    }
 }
 
 /// All that is due, of one studio at one state of its history.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Reminders {
     /// The studio's own name, made when it was begun; nothing where nothing was ever written down.
     pub studio: String,
@@ -45,11 +141,7 @@ impl Studio {
     pub fn reminders(&self, now: &Now) -> Answer<Reminders> {
         let (studio, change) = self.book.read()?.identity()?;
         let mut all: Vec<Reminder> = self.bench(now)?.iter().filter_map(of_cup).collect();
-        all.extend(
-            self.rack(now)?
-                .iter()
-                .flat_map(|line| of_picture(line, now)),
-        );
+        all.extend(self.rack(now)?.iter().flat_map(of_picture));
         for page in self
             .plans()?
             .iter()
@@ -60,7 +152,7 @@ impl Studio {
         }
         all.retain(|one| one.at > now.at);
         all.extend(self.taken_back(now)?);
-        all.sort_by(|a, b| (a.at, &a.name).cmp(&(b.at, &b.name)));
+        all.sort_by(|a, b| (a.at, a.name()).cmp(&(b.at, b.name())));
         Ok(Reminders {
             studio,
             change,
@@ -73,88 +165,56 @@ impl Studio {
         let read = self.book.read()?;
         let spent = read.spent_since((now.at - TAKEN_BACK).timestamp_millis())?;
         let off = |(cup, at): (Cup, Moment)| {
-            [clears(&cup), look(&cup)].map(|name| Reminder {
-                name,
+            [CupTurn::Clears, CupTurn::Look].map(|was| Reminder {
                 at,
-                says: format!("{} is spent", cup.mark),
-                more: String::new(),
-                off: true,
+                due: Due::Spent {
+                    cup: cup.id,
+                    mark: cup.mark.clone(),
+                    was,
+                },
             })
         };
         Ok(spent.into_iter().flat_map(off).collect())
     }
 }
 
-fn clears(cup: &Cup) -> String {
-    format!("cup-{}-clears", cup.id)
-}
-
-fn look(cup: &Cup) -> String {
-    format!("cup-{}-look", cup.id)
-}
-
 fn of_cup(one: &CupStatus) -> Option<Reminder> {
-    let mark = &one.cup.mark;
-    let (name, says) = match one.state {
-        State::Resting => (
-            clears(&one.cup),
-            format!("{mark} clears: look and read its mound"),
-        ),
-        State::Ready => (
-            look(&one.cup),
-            format!("{mark} wants a look: it may have thickened"),
-        ),
+    let cup = || DueCup {
+        cup: one.cup.id,
+        mark: one.cup.mark.clone(),
+        title: one.title(),
+        layer: one.recipe.layer,
+    };
+    let due = match one.state {
+        State::Resting => Due::Clears(cup()),
+        State::Ready => Due::Look(cup()),
         State::Look | State::Thick | State::Thin | State::Spent => return None,
     };
-    Some(Reminder {
-        name,
-        at: one.turns_at()?,
-        says,
-        more: format!("{} ({})", one.title(), one.recipe.layer),
-        off: false,
-    })
+    let at = one.turns_at()?;
+    Some(Reminder { at, due })
 }
 
 /// The later end of each band: by then it is so, as far as that can be known.
-fn of_picture(line: &RackLine, now: &Now) -> Vec<Reminder> {
+fn of_picture(line: &RackLine) -> Vec<Reminder> {
     let pour = line.page.pour.id;
-    let kinds = [
-        ("touch", "dry to the touch", &line.touch),
-        (
-            "varnish",
-            "ready for varnish, if it is judged dry",
-            &line.varnish,
-        ),
-    ];
-    let known = kinds.into_iter().filter_map(|(kind, says, band)| {
-        let band = band.as_ref().ok()?;
-        let (low, high) = ends(*band, now);
+    let kinds = [(Dry::Touch, &line.touch), (Dry::Varnish, &line.varnish)];
+    let known = kinds.into_iter().filter_map(|(dry, band)| {
+        let band = *band.as_ref().ok()?;
         Some(Reminder {
-            name: format!("pour-{pour}-{kind}"),
             at: band.high,
-            says: format!("Picture {pour}: {says}"),
-            more: format!("by its film and the room's air between {low} and {high}"),
-            off: false,
+            due: Due::Picture { pour, dry, band },
         })
     });
     known.collect()
 }
 
 fn of_plan(plan: i64, sheet: &PlanSheet) -> Vec<Reminder> {
-    let step = |step: &crate::studio::Step| {
-        let cup = step.cup.as_ref().map(ToString::to_string);
-        let cup = cup.as_deref();
-        let named = cup.map(|cup| format!("-{}", plain(cup)));
-        Reminder {
-            name: format!("plan-{plan}-{}{}", step.deed, named.unwrap_or_default()),
-            at: step.at,
-            says: match cup {
-                Some(cup) => format!("Plan {plan}: {} {cup}", step.deed),
-                None => format!("Plan {plan}: {}", step.deed),
-            },
-            more: String::new(),
-            off: false,
-        }
+    let step = |step: &Step| Reminder {
+        at: step.at,
+        due: Due::Step {
+            plan,
+            step: step.clone(),
+        },
     };
     sheet.schedule.iter().map(step).collect()
 }

@@ -20,6 +20,7 @@ const HINT: &str =
     "say 18:30, yesterday 18:30, friday 6:30pm, 24 nov 18:30, 2h ago or 2026-11-24 18:30";
 const DAY_HINT: &str = "say year, month and day, as in 2026-11-24";
 const MONTH_HINT: &str = "say year and month, as in 2026-10";
+const YEAR_HINT: &str = "four digits, such as 2026";
 
 /// Which of the many 18:30s is meant where no date says it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -115,15 +116,32 @@ pub fn parse_month(text: &str, zone: Zone) -> Result<DaySpan, ParseProblem> {
     let said = one_field(text, MONTH_HINT)?;
     let refused = || ParseProblem::new(said, "is no month of the calendar", MONTH_HINT);
     let first = parse_date(&format!("{said}-01")).map_err(|_| refused())?;
-    let next = first.checked_add_months(chrono::Months::new(1));
-    span(zone, first, next).ok_or_else(refused)
+    span(zone, first, 1).ok_or_else(refused)
+}
+
+/// The first instant of a month of a year, and that of the next; the months are 1 to 12.
+#[must_use]
+pub fn month_span(year: i32, month: u32, zone: Zone) -> Option<DaySpan> {
+    span(zone, NaiveDate::from_ymd_opt(year, month, 1)?, 1)
+}
+
+/// The first instant of a year, `2026`, and that of the next.
+///
+/// # Errors
+/// Another form, or a year that does not exist.
+pub fn parse_year(text: &str, zone: Zone) -> Result<DaySpan, ParseProblem> {
+    let said = one_field(text, YEAR_HINT)?;
+    let refused = || ParseProblem::new(said, "is no year of the calendar", YEAR_HINT);
+    let first = parse_date(&format!("{said}-01-01")).map_err(|_| refused())?;
+    span(zone, first, 12).ok_or_else(refused)
 }
 
 /// From an instant, included, to another, not included.
 pub type DaySpan = (DateTime<FixedOffset>, DateTime<FixedOffset>);
 
-fn span(zone: Zone, first: NaiveDate, next: Option<NaiveDate>) -> Option<DaySpan> {
-    Some((zone.day_start(first)?, zone.day_start(next?)?))
+fn span(zone: Zone, first: NaiveDate, months: u32) -> Option<DaySpan> {
+    let next = first.checked_add_months(chrono::Months::new(months))?;
+    Some((zone.day_start(first)?, zone.day_start(next)?))
 }
 
 /// Ten characters, `2026-11-24`; the calendar's own reader would take fewer, or a sign.

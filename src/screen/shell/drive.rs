@@ -112,9 +112,11 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         }
         self.studio.check_beside();
         match self.studio.clock_oddity(&model.desk.beat.now) {
-            Ok(odd) => odd
-                .into_iter()
-                .for_each(|odd| model.desk.say(Message::new(Tone::Odd, &odd))),
+            Ok(None) => {}
+            Ok(Some(odd)) => {
+                let odd = tell::words(&odd, model.desk.measures(), &model.desk.beat.now);
+                model.desk.say(Message::new(Tone::Odd, &odd));
+            }
             Err(error) => model.desk.trouble(&error),
         }
         let mut kept = None;
@@ -179,8 +181,10 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         let Some(why) = self.studio.barred() else {
             return;
         };
-        let way_back = || self.studio.way_back(&model.desk.beat.now);
-        let hint = why.wants_a_copy().then(way_back).flatten();
+        let now = &model.desk.beat.now;
+        let way_back = why.wants_a_copy().then(|| self.studio.way_back(now));
+        let way_back = way_back.flatten();
+        let hint = way_back.map(|way| tell::words(&way, model.desk.measures(), now));
         let hint = hint.unwrap_or_else(|| why.hint().to_owned());
         model.desk.refuse(&format!("read only: {why}; {hint}"));
     }

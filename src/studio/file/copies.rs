@@ -1,7 +1,7 @@
 //! Copies of the studio: one each day, one on request, and bringing one back.
 
 use crate::logbook::{self, Backups, Kept, Restored, STEPS, WholeState};
-use crate::studio::{Answer, Refusal, StoreError, Studio, local};
+use crate::studio::{Answer, Refusal, StoreError, Studio};
 use crate::trade::instant::Now;
 use chrono::Utc;
 use std::path::{Path, PathBuf};
@@ -18,7 +18,7 @@ pub fn copies_folder(file: &Path) -> PathBuf {
 impl Studio {
     /// The way back, where this studio is damaged; see [`way_back`].
     #[must_use]
-    pub fn way_back(&self, now: &Now) -> Option<String> {
+    pub fn way_back(&self, now: &Now) -> Option<WayBack> {
         way_back(self.book.path(), now)
     }
 
@@ -98,35 +98,21 @@ pub fn copies(file: &Path) -> Answer<Vec<Kept>> {
     Ok(Backups::new(copies_folder(file)).list()?)
 }
 
-/// The way back for a studio that is damaged or lost: the command that brings the newest of its whole states back, told for
-/// a person; `None` where there is none.
-#[must_use]
-pub fn way_back(file: &Path, now: &Now) -> Option<String> {
-    let state = newest_whole_state(file, now).ok()??;
-    let (which, taken) = match state.place {
-        Some(place) => (place.to_string(), "taken"),
-        None => (quoted(&state.path), "put aside"),
-    };
-    let at = local(now.zone.tell(state.at), now);
-    let mut told = format!(
-        "bring back the newest whole copy: stillcup --studio {} restore {which} ({taken} {at}: {})",
-        quoted(file),
-        state.path.display()
-    );
-    for other in state.aside {
-        told += &format!("; kept aside too: {}", other.display());
-    }
-    Some(told)
+/// The way back for a studio that is damaged or lost: the newest of its whole states.
+#[derive(Debug, Clone)]
+pub struct WayBack {
+    /// The studio's file.
+    pub file: PathBuf,
+    /// The state to bring back.
+    pub state: WholeState,
 }
 
-/// A path as a shell takes it for one word.
-fn quoted(path: &Path) -> String {
-    let path = path.display().to_string();
-    let plain = |c: char| c.is_ascii_alphanumeric() || "/._-+,:@%".contains(c);
-    if path.chars().all(plain) {
-        return path;
-    }
-    format!("'{}'", path.replace('\'', r"'\''"))
+/// The newest of a studio's whole states; `None` where there is none.
+#[must_use]
+pub fn way_back(file: &Path, now: &Now) -> Option<WayBack> {
+    let state = newest_whole_state(file, now).ok()??;
+    let file = file.to_owned();
+    Some(WayBack { file, state })
 }
 
 /// The newest whole state of the studio in a file, among its dated copies and what restores put aside; one dated after

@@ -1,8 +1,9 @@
 //! What was done, taken back and done again.
 
 use crate::logbook::{Candidate, Change};
-use crate::studio::{Answer, Studio, local};
+use crate::studio::{Answer, Studio};
 use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
 use chrono::TimeDelta;
 
 /// Clocks of one machine differ by less, and are put right by less.
@@ -20,32 +21,48 @@ pub struct LastTouched {
     pub pours: bool,
 }
 
+/// What is odd about the clock.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum ClockOddity {
+    /// It stands before the last thing done here.
+    Behind {
+        /// What it says.
+        clock: Moment,
+        /// When the last thing was done.
+        last: Moment,
+    },
+    /// An entry of a living cup is ahead of it.
+    EntryAhead {
+        /// The cup.
+        mark: String,
+        /// The entry's instant, where one can be told.
+        at: Option<Moment>,
+    },
+}
+
 impl Studio {
-    /// What is odd about the clock, in words: it stands before what was done last, or before an entry of a living cup.
+    /// What is odd about the clock: it stands before what was done last, or before an entry of a living cup.
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn clock_oddity(&self, now: &Now) -> Answer<Option<String>> {
+    pub fn clock_oddity(&self, now: &Now) -> Answer<Option<ClockOddity>> {
         let last = self.history(1)?.into_iter().next();
         let at = last.and_then(|change| change.at.local());
         let ahead = at.filter(|at| at.signed_duration_since(now.at) > SLACK);
         let Some(at) = ahead else {
             return self.entry_ahead(now);
         };
-        Ok(Some(format!(
-            "the clock stands at {}, before the last thing done here ({}): the order of entry holds, but set it right",
-            local(now.at, now),
-            local(at, now)
-        )))
+        let (clock, last) = (now.at, at);
+        Ok(Some(ClockOddity::Behind { clock, last }))
     }
 
     /// The clock stood wrong once, and what was written down then is still ahead of it.
-    fn entry_ahead(&self, now: &Now) -> Answer<Option<String>> {
+    fn entry_ahead(&self, now: &Now) -> Answer<Option<ClockOddity>> {
         let beyond = (now.at + SLACK).into();
         let ahead = self.book.read()?.living_entry_after(beyond)?;
-        Ok(ahead.map(|(mark, at)| {
-            let at = at.local().map_or_else(String::new, |at| local(at, now));
-            format!("an entry of {mark} stands ahead of the clock ({at}): the order of entry holds")
+        Ok(ahead.map(|(mark, at)| ClockOddity::EntryAhead {
+            mark,
+            at: at.local(),
         }))
     }
 

@@ -3,22 +3,12 @@
 use crate::numbers::statistics::beta_binomial::{Belief, standings};
 use crate::numbers::statistics::findings::{LEAST_OF_EACH, LEAST_ROWS};
 use crate::numbers::statistics::proportion::Tally;
-use crate::studio::{Answer, PourPage, Studio};
-use crate::trade::moment::Moment;
+use crate::studio::{Answer, PourPage, Studio, TimeWindow};
 use crate::trade::photo::Measurement;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::Millimetres;
 use crate::trade::words::word_enum;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
-
-/// A window of time; either end may be open.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct TimeWindow {
-    /// From this instant on.
-    pub from: Option<Moment>,
-    /// Before this instant.
-    pub to: Option<Moment>,
-}
 
 word_enum! {
     /// What the factors of a pour are held against.

@@ -1,10 +1,11 @@
 //! A field: what it is called, what may be typed in it, and the texts of a deed's fields as they were typed.
 
-use super::{AddField, LidField, MergeField, RecipeNameField};
+use super::{AddField, CalendarField, DryingField, FilmField, FlowCupField, LidField, MergeField, RecipeNameField};
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
-    MixField, MonthField, PhotoField, PlanField, PourField, ReadField, RecipeField, RepeatField,
+    MixField, PhotoField, PlanField, PourField, ReadField, RecipeField, RepeatField,
     RoomField, SaleField, SkipField, StirField, TendField, ThinField, TitleField, TrialField,
+    WindowField,
 };
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
@@ -126,8 +127,16 @@ any_field! {
     Sale(SaleField),
     /// The room's air.
     Room(RoomField),
-    /// A month.
-    Month(MonthField),
+    /// One of a window of time.
+    Window(WindowField),
+    /// One of a film that dries.
+    Drying(DryingField),
+    /// One of a flow cup.
+    FlowCup(FlowCupField),
+    /// A stack's films.
+    Film(FilmField),
+    /// The one of a calendar.
+    Calendar(CalendarField),
     /// One of a picture that is made once more.
     Repeat(RepeatField),
 }

@@ -149,11 +149,11 @@ impl Studio {
         })
     }
 
-    /// Every picture sold from an instant on and before another, the first sold first.
+    /// Every picture sold in a window of time, the first sold first.
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn ledger(&self, from: Option<Moment>, to: Option<Moment>) -> Answer<Ledger> {
+    pub fn ledger(&self, window: TimeWindow) -> Answer<Ledger> {
         let known = self.pictures()?;
         let mut lines = Vec::new();
         for page in self.pours(None)? {
@@ -161,7 +161,7 @@ impl Studio {
             let Some(at) = sold_at(&page, picture) else {
                 continue;
             };
-            if from.is_some_and(|from| at < from) || to.is_some_and(|to| at >= to) {
+            if !window.holds(at) {
                 continue;
             }
             let cost = self.pour_cost(page.pour.id)?.total;

@@ -1,8 +1,8 @@
 //! Which window of time is looked at.
 
 use crate::studio::TimeWindow;
-use crate::trade::instant::{Now, parse_month};
-use crate::trade::moment::{Moment, earlier};
+use crate::trade::instant::{Now, month_span};
+use crate::trade::moment::Moment;
 use chrono::{Datelike, TimeDelta};
 
 /// A window of time. Months are counted from the year 0, so that they can be turned like pages.
@@ -26,17 +26,11 @@ impl Window {
     /// From when to when.
     pub fn since(self, now: &Now) -> TimeWindow {
         match self {
-            Self::Days(days) => TimeWindow {
-                from: Some(earlier(now.at, TimeDelta::days(days))),
-                to: None,
-            },
+            Self::Days(days) => TimeWindow::last(TimeDelta::days(days), now),
             Self::All => TimeWindow::default(),
-            Self::Month(_) => {
-                let span = parse_month(&self.month(), now.zone).ok();
-                TimeWindow {
-                    from: span.map(|(from, _)| from),
-                    to: span.map(|(_, to)| to),
-                }
+            Self::Month(month) => {
+                let (year, month) = year_and_month(month);
+                month_span(year, month, now.zone).map_or_else(TimeWindow::default, TimeWindow::from)
             }
         }
     }
@@ -54,11 +48,8 @@ impl Window {
     pub fn month(self) -> String {
         match self {
             Self::Month(month) => {
-                format!(
-                    "{:04}-{:02}",
-                    month.div_euclid(12),
-                    month.rem_euclid(12) + 1
-                )
+                let (year, month) = year_and_month(month);
+                format!("{year:04}-{month:02}")
             }
             Self::Days(_) | Self::All => String::new(),
         }
@@ -90,6 +81,11 @@ impl Window {
     }
 }
 
+/// The year, and the month from 1 to 12, of a count of months.
+fn year_and_month(months: i32) -> (i32, u32) {
+    (months.div_euclid(12), months.rem_euclid(12).unsigned_abs() + 1)
+}
+
 /// Months since the year 0.
 fn month_of(at: Moment) -> i32 {
     at.year() * 12 + i32::try_from(at.month0()).unwrap_or(0)
@@ -118,7 +114,7 @@ mod tests {
     fn months_are_turned_over_the_year_and_not_into_the_future() {
         let before = |window: Window| window.month_away(-1, &now());
         assert_eq!(before(Window::All).unwrap().month(), "2026-10");
-        let month = |text| Window::of_month(parse_month(text, now().zone).unwrap().0);
+        let month = |text| Window::of_month(crate::trade::instant::parse_month(text, now().zone).unwrap().0);
         let january = month("2026-01");
         assert_eq!(before(january).unwrap().month(), "2025-12");
         let present = month("2026-11");
