@@ -8,6 +8,8 @@ use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::problem::ParseProblem;
 use crate::trade::text::{inert, inert_lines};
+use clap::error::{ContextKind, ContextValue};
+use std::error::Error;
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
@@ -46,6 +48,22 @@ pub struct Ending {
     err: String,
     /// Whether something was kept, which must not be done again for want of an answer.
     kept: bool,
+}
+
+/// Why a text is no whole number, where that is what is wrong: the standard library's own words for it say nothing of
+/// a sign between thousands.
+fn not_whole(error: &clap::Error) -> Option<ParseProblem> {
+    error.source()?.downcast_ref::<std::num::ParseIntError>()?;
+    let context = |kind| match error.get(kind)? {
+        ContextValue::String(text) => Some(text.as_str()),
+        _ => None,
+    };
+    let said = context(ContextKind::InvalidValue)?;
+    let hint = match context(ContextKind::InvalidArg) {
+        Some(asked) => format!("say {asked} in digits alone, such as 1000 for a thousand"),
+        None => "digits alone, such as 1000 for a thousand".to_owned(),
+    };
+    Some(ParseProblem::new(said, "is no whole number here", hint))
 }
 
 impl Ending {
@@ -125,6 +143,10 @@ impl Ending {
 
     /// The words of the command were wrong, or help was asked for. What was typed is said back inert.
     pub(crate) fn of_clap(error: &clap::Error) -> Self {
+        if let Some(problem) = not_whole(error) {
+            let sentence = format!("\"{}\" {}", problem.said, problem.why);
+            return Self::said(MISUSED, &sentence, &problem.hint);
+        }
         let text = inert_lines(&error.render().to_string()).into_owned();
         if error.use_stderr() {
             return Self {

@@ -405,3 +405,28 @@ fn nothing_can_be_brought_back_before_a_copy_was_taken() {
     );
     assert!(done.err.contains("stillcup backup"), "{}", done.err);
 }
+
+/// Whole numbers are clap's to read, but not its to refuse in words: those are the program's own, for every argument.
+#[test]
+fn a_whole_number_that_is_none_is_refused_in_our_words() {
+    let desk = Rehearsal::stocked();
+    for words in [
+        "undo|1,000",
+        "plan|--panel|40x50cm|--count|1,000",
+        "history|--limit|1.000",
+        "mix|River blue|--volume|60 ml|--variant|two",
+        "findings|--good|4.5",
+        "varnish|99999999999999999999",
+    ] {
+        let words: Vec<&str> = words.split('|').collect();
+        let done = desk.run(&words);
+        assert_eq!(
+            (done.code, done.out.as_str()),
+            (2, ""),
+            "{words:?}: {done:?}"
+        );
+        assert!(done.err.contains("is no whole number here"), "{}", done.err);
+        assert!(done.err.contains("digits alone"), "{}", done.err);
+        assert_eq!(done.err.lines().count(), 2, "{}", done.err);
+    }
+}
