@@ -1,8 +1,8 @@
 //! `flow-cup`, `stack`, `drying`, `rack` and `thin --how-much`: what is computed, always with its band.
 
+use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::command::Desk;
 use crate::numbers::drying::{DEW_MARGIN, FILM_FORMS};
 use crate::numbers::levelling;
 use crate::studio::orders::{DryingField, FilmField, FlowCupField, PourField, Typed};
@@ -13,9 +13,7 @@ use crate::trade::caution::{self, Place};
 use crate::trade::duration::show_brief;
 use crate::trade::length::show_band;
 use crate::trade::pour::show_heat;
-use crate::trade::units::{
-    Backing, Band, Celsius, Days, Estimate, Hours, Millimetres, Seconds,
-};
+use crate::trade::units::{Backing, Band, Celsius, Days, Estimate, Hours, Millimetres, Seconds};
 use clap::Args;
 
 /// A reading of a flow cup.

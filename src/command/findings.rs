@@ -1,20 +1,17 @@
 //! `findings`: which variants gave good cells.
 
 use crate::command::report::{Report, Table};
-use crate::command::{Desk, maybe, word};
+use crate::command::{Desk, word};
 use crate::exchange;
 use crate::numbers::statistics::findings::Finding;
 use crate::numbers::statistics::pair::Pair;
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{
     Answer, Asked, Curve, DriftPeriod, Findings, LookedBack, OutcomeKind, Posterior, Reasons,
-    TimeWindow, VariantTally, levels,
+    VariantTally, levels,
 };
 use crate::tell;
 use crate::tell::views::{BestView, FindingsView};
-use crate::trade::duration;
-use crate::trade::instant::parse_month;
-use crate::trade::moment::earlier;
 use crate::trade::recipe::LayerKind;
 use clap::Args;
 
@@ -133,7 +130,7 @@ impl Desk<'_> {
 
     fn asked(&self, typed: &FindingsArguments) -> Answer<Asked> {
         Ok(Asked {
-            window: self.window(typed)?,
+            window: self.time_window(typed.month.as_ref(), None, typed.since.as_ref())?,
             bar: typed.good,
             dry: match (typed.wet, typed.dry) {
                 (true, _) => Some(false),
@@ -143,10 +140,6 @@ impl Desk<'_> {
             layer: typed.layer,
             outcome: typed.outcome,
         })
-    }
-
-    fn window(&self, typed: &FindingsArguments) -> Answer<TimeWindow> {
-        self.time_window(typed.month.as_ref(), None, typed.since.as_ref())
     }
 }
 

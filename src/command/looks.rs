@@ -1,11 +1,11 @@
 //! `report` and `certificate`: what a studio shows others.
 
+use crate::command::Desk;
 use crate::command::bar::Bar;
 use crate::command::files::told;
 use crate::command::findings::reason_lines;
 use crate::command::paper::PaperWord;
 use crate::command::report::Report;
-use crate::command::Desk;
 use crate::exchange::{self, Certified, ReportFacts};
 use crate::studio::{self, Answer, Asked, LookedBack, Refusal, TimeWindow};
 use crate::tell::views::PaperView;

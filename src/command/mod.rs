@@ -43,10 +43,10 @@ pub use ending::{Ending, Undone};
 pub use files::undone;
 
 use crate::clock::Clock;
-use crate::studio::orders::{Typed, WindowField, Bare, Given, Known, SimpleDeed};
-use crate::studio::{self, Answer, Settings, Studio};
+use crate::studio::orders::{Bare, Given, Known, SimpleDeed, Typed, WindowField};
+use crate::studio::{self, Answer, Settings, Studio, TimeWindow};
 use crate::tell;
-use crate::trade::instant::{Lean, Now, parse_instant};
+use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use clap::{Parser, Subcommand};
 use report::Report;

@@ -1,15 +1,14 @@
 //! `pour`, `again` and `pours`: what was poured, on what, and how it was moved.
 
+use crate::command::Desk;
 use crate::command::moves::Moves;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::command::{Desk, maybe};
 use crate::exchange::{AirSource, read_air};
 use crate::studio::orders::{CorrectField, PourField, Typed};
 use crate::studio::{Answer, PourPage, Poured, PouredCup};
 use crate::tell::views::{PouredView, PoursView};
-use crate::trade::duration;
-use crate::trade::moment::{Moment, earlier};
+use crate::trade::moment::Moment;
 use crate::trade::pour::{Air, Pour};
 use clap::Args;
 
@@ -202,10 +201,8 @@ impl Desk<'_> {
     }
 
     pub(super) fn pours(&mut self, typed: &PoursArguments) -> Answer<Report> {
-        let since = maybe(typed.since.as_deref(), duration::parse)?;
-        let pages = self
-            .studio
-            .pours(since.map(|time| earlier(self.now.at, time)))?;
+        let window = self.time_window(None, None, typed.since.as_ref())?;
+        let pages = self.studio.pours(window.from)?;
         let report = Report::of(&PoursView::of(&pages, &self.telling()));
         if pages.is_empty() {
             return Ok(report

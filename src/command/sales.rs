@@ -8,8 +8,7 @@ use crate::exchange;
 use crate::studio::orders::{SaleField, TitleField, Typed};
 use crate::studio::{self, Answer, Ledger, LedgerLine};
 use crate::tell::views::{LedgerLineView, LedgerView, PictureView};
-use crate::trade::instant::parse_date;
-use crate::trade::moment::Moment;
+use chrono::Datelike;
 use clap::Args;
 use rust_decimal::Decimal;
 use std::path::PathBuf;
@@ -50,7 +49,7 @@ pub struct SellArguments {
 #[derive(Debug, Args)]
 pub struct LedgerArguments {
     /// Of one year; of all otherwise
-    #[arg(long, value_name = "2026", value_parser = clap::value_parser!(i32).range(1970..=9998))]
+    #[arg(long, value_name = "2026", allow_hyphen_values = true)]
     pub year: Option<String>,
     /// Into a CSV file
     #[arg(long, value_name = "FILE.csv")]

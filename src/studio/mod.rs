@@ -17,8 +17,8 @@ mod pours;
 mod recipes;
 mod refusal;
 mod reminders;
-mod time_window;
 mod shelf;
+mod time_window;
 mod trials;
 mod wall_clock;
 

@@ -8,7 +8,8 @@ use super::duration;
 use super::problem::{ParseProblem, one_field};
 pub use super::zone::{Now, Zone};
 use chrono::{
-    DateTime, Datelike, Days, FixedOffset, NaiveDate, NaiveDateTime, NaiveTime, Timelike, Weekday,
+    DateTime, Datelike, Days, FixedOffset, Months, NaiveDate, NaiveDateTime, NaiveTime, Timelike,
+    Weekday,
 };
 
 /// The years read; others are slips of the finger.
@@ -116,13 +117,13 @@ pub fn parse_month(text: &str, zone: Zone) -> Result<DaySpan, ParseProblem> {
     let said = one_field(text, MONTH_HINT)?;
     let refused = || ParseProblem::new(said, "is no month of the calendar", MONTH_HINT);
     let first = parse_date(&format!("{said}-01")).map_err(|_| refused())?;
-    span(zone, first, 1).ok_or_else(refused)
+    months(zone, first, 1).ok_or_else(refused)
 }
 
 /// The first instant of a month of a year, and that of the next; the months are 1 to 12.
 #[must_use]
 pub fn month_span(year: i32, month: u32, zone: Zone) -> Option<DaySpan> {
-    span(zone, NaiveDate::from_ymd_opt(year, month, 1)?, 1)
+    months(zone, NaiveDate::from_ymd_opt(year, month, 1)?, 1)
 }
 
 /// The first instant of a year, `2026`, and that of the next.
@@ -133,15 +134,18 @@ pub fn parse_year(text: &str, zone: Zone) -> Result<DaySpan, ParseProblem> {
     let said = one_field(text, YEAR_HINT)?;
     let refused = || ParseProblem::new(said, "is no year of the calendar", YEAR_HINT);
     let first = parse_date(&format!("{said}-01-01")).map_err(|_| refused())?;
-    span(zone, first, 12).ok_or_else(refused)
+    months(zone, first, 12).ok_or_else(refused)
 }
 
 /// From an instant, included, to another, not included.
 pub type DaySpan = (DateTime<FixedOffset>, DateTime<FixedOffset>);
 
-fn span(zone: Zone, first: NaiveDate, months: u32) -> Option<DaySpan> {
-    let next = first.checked_add_months(chrono::Months::new(months))?;
-    Some((zone.day_start(first)?, zone.day_start(next)?))
+fn span(zone: Zone, first: NaiveDate, next: Option<NaiveDate>) -> Option<DaySpan> {
+    Some((zone.day_start(first)?, zone.day_start(next?)?))
+}
+
+fn months(zone: Zone, first: NaiveDate, count: u32) -> Option<DaySpan> {
+    span(zone, first, first.checked_add_months(Months::new(count)))
 }
 
 /// Ten characters, `2026-11-24`; the calendar's own reader would take fewer, or a sign.

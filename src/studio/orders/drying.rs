@@ -1,12 +1,17 @@
 //! A film that dries in some air, on a table that may be out of level.
 
 use super::{Field, Given, Hint, Typed, Wrong};
+use crate::numbers::creep;
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
-use crate::trade::length::{parse_film, parse_slope};
+use crate::trade::length::parse_film;
+use crate::trade::number::parse_alone;
 use crate::trade::pour::Air;
+use crate::trade::problem::ParseProblem;
 use crate::trade::range::parse_mound;
 use crate::trade::units::{Degrees, Millimetres, Seconds};
+
+const SLOPE_HINT: &str = "degrees, or a fall over a run: 0.5, 1/500";
 
 /// The fields of a film that dries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,6 +67,23 @@ impl Field for DryingField {
             Self::Slope => "0.5 or 1/500",
             Self::Mound => "2.4 s",
         })
+    }
+}
+
+/// Degrees, or a fall over a run: `0.5`, `0,5`, `1/500`.
+fn parse_slope(text: &str) -> Result<Degrees, ParseProblem> {
+    let number = |text: &str| parse_alone(text.trim(), SLOPE_HINT);
+    let slope = match text.split_once('/') {
+        None => Degrees(number(text)?),
+        Some((fall, run)) => {
+            let (fall, run) = (number(fall)?, number(run)?);
+            creep::slope(Millimetres(fall), Millimetres(run))
+        }
+    };
+    let steepest = Degrees(90.0);
+    match slope.is_finite() && slope <= steepest {
+        true => Ok(slope),
+        false => Err(ParseProblem::new(text, "is no slope", SLOPE_HINT)),
     }
 }
 

@@ -1,11 +1,13 @@
 //! A field: what it is called, what may be typed in it, and the texts of a deed's fields as they were typed.
 
-use super::{AddField, CalendarField, DryingField, FilmField, FlowCupField, LidField, MergeField, RecipeNameField};
+use super::{
+    AddField, CalendarField, DryingField, FilmField, FlowCupField, LidField, MergeField,
+    RecipeNameField,
+};
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
-    MixField, PhotoField, PlanField, PourField, ReadField, RecipeField, RepeatField,
-    RoomField, SaleField, SkipField, StirField, TendField, ThinField, TitleField, TrialField,
-    WindowField,
+    MixField, PhotoField, PlanField, PourField, ReadField, RecipeField, RepeatField, RoomField,
+    SaleField, SkipField, StirField, TendField, ThinField, TitleField, TrialField, WindowField,
 };
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;

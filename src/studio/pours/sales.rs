@@ -2,7 +2,7 @@
 
 use crate::logbook::Writer;
 use crate::studio::pours::rack::is_scraped;
-use crate::studio::{Answer, Limit, PourPage, Refusal, Studio, lookup};
+use crate::studio::{Answer, Limit, PourPage, Refusal, Studio, TimeWindow, lookup};
 use crate::trade::act::Act;
 use crate::trade::instant::Now;
 use crate::trade::judgement::Fate;

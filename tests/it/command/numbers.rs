@@ -93,6 +93,45 @@ fn drying_spans_both_forms_and_wet_air_gives_no_number() {
     assert!(desk.does("drying|--air|18C,70%|--film|0.8mm")["touch_dry_h"][0].is_number());
 }
 
+/// A slope is read as every other number is: a decimal comma, never a guess at thousands.
+#[test]
+fn a_slope_is_read_as_every_other_number() {
+    let desk = Rehearsal::stocked();
+    let creep = |slope: &str| {
+        let told = desk.does(&format!("drying|--air|18C,70%|--slope|{slope}|--mound|2.4"));
+        told["creep_in_10_min_mm"].clone()
+    };
+    assert!(creep("1.5").is_number());
+    assert_eq!(creep("1,5"), creep("1.5"));
+    assert_eq!(creep("1/500"), creep("2/1000"));
+    for wrong in ["1,000", "1/0", "3/2", "steep", "91", "-1"] {
+        let (_, hint) = desk.refuses(&format!("drying|--air|18C,70%|--slope|{wrong}|--mound|2.4"));
+        assert!(!hint.is_empty(), "{wrong}");
+    }
+}
+
+/// Every verb that looks back reads its window of time by the same reader, and none falls over a long one.
+#[test]
+fn a_window_of_time_is_read_alike_by_every_verb() {
+    let desk = Rehearsal::stocked();
+    let page = desk.file().with_file_name("r.html").display().to_string();
+    let report = format!("report|--out|{page}|--replace|--since");
+    let verbs = ["findings|--since", "pours|--since", &report];
+    for verb in verbs {
+        desk.does(&format!("{verb}|90d"));
+        desk.does(&format!("{verb}|3650d"));
+        for wrong in ["1,000d", "90", "soon"] {
+            desk.refuses(&format!("{verb}|{wrong}"));
+        }
+    }
+    let of_month = format!("report|--out|{page}|--replace|--month");
+    for verb in ["findings|--month", &of_month, "ledger|--year"] {
+        let (sentence, hint) = desk.refuses(&format!("{verb}|2026-13"));
+        assert!(sentence.contains("of the calendar"), "{verb}: {sentence}");
+        assert!(hint.contains("2026"), "{verb}: {hint}");
+    }
+}
+
 // By hand: (400 x 500 + 1800 x 20) mm2 x 1.8335 mm = 432.7 ml; one fluid ounce for 25 square inches is common
 // practice, no source.
 #[test]

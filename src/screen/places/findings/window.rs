@@ -83,7 +83,10 @@ impl Window {
 
 /// The year, and the month from 1 to 12, of a count of months.
 fn year_and_month(months: i32) -> (i32, u32) {
-    (months.div_euclid(12), months.rem_euclid(12).unsigned_abs() + 1)
+    (
+        months.div_euclid(12),
+        months.rem_euclid(12).unsigned_abs() + 1,
+    )
 }
 
 /// Months since the year 0.
@@ -114,7 +117,13 @@ mod tests {
     fn months_are_turned_over_the_year_and_not_into_the_future() {
         let before = |window: Window| window.month_away(-1, &now());
         assert_eq!(before(Window::All).unwrap().month(), "2026-10");
-        let month = |text| Window::of_month(crate::trade::instant::parse_month(text, now().zone).unwrap().0);
+        let month = |text| {
+            Window::of_month(
+                crate::trade::instant::parse_month(text, now().zone)
+                    .unwrap()
+                    .0,
+            )
+        };
         let january = month("2026-01");
         assert_eq!(before(january).unwrap().month(), "2025-12");
         let present = month("2026-11");
