@@ -152,7 +152,7 @@ impl Studio {
         }
         all.retain(|one| one.at > now.at);
         all.extend(self.taken_back(now)?);
-        all.sort_by(|a, b| (a.at, a.name()).cmp(&(b.at, b.name())));
+        all.sort_by_cached_key(|one| (one.at, one.name()));
         Ok(Reminders {
             studio,
             change,
