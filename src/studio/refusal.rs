@@ -210,6 +210,8 @@ pub enum Refusal {
     },
     /// A cup was thinned, and several thinners are on the shelf.
     WhichThinner(Vec<String>),
+    /// An amount without a name that fits no part of the mixture, or several: what was said, and the parts.
+    WhichPart(String, Vec<String>),
     /// More than is in the cup.
     TooMuch {
         /// The cup.

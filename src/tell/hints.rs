@@ -77,6 +77,7 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         Refusal::IntoItself(_) => both("name another cup"),
         Refusal::FilledFromIt { .. } => both("pour it the other way round"),
         Refusal::WhichThinner(_) => pick("say it: --with NAME", "choose it in the field with"),
+        Refusal::WhichPart(..) => both("say its name before the amount"),
         Refusal::MergedWithItself => both("say the name that it really has"),
         Refusal::TwoThings { .. } => pick(
             "where they are one all the same, first: stillcup material set NAME --kind KIND, or recipe set NAME --layer LAYER",

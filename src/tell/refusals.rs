@@ -112,6 +112,13 @@ impl Told for Refusal {
             Self::WhichThinner(names) => {
                 format!("with which thinner: {}?", inert(&names.join(" or ")))
             }
+            Self::WhichPart(said, parts) => {
+                format!(
+                    "it is not said what {} is of: {}",
+                    inert(said),
+                    inert(&parts.join(" or "))
+                )
+            }
             Self::TooMuch { mark, left, asked } => {
                 let [left, asked] = [left, asked].map(|ml| closely(*ml, measures));
                 format!("{mark} holds {left}, not {asked}")

@@ -1,9 +1,10 @@
 //! To put a pour right afterwards: what it was poured on, how, how much of each cup, what was done with the panel.
 
 use super::field::wrong;
+use super::puts::fits;
 use super::{Field, Given, Hint, Typed, Wrong};
 use crate::studio::{PourPage, Refusal};
-use crate::trade::amount::Measures;
+use crate::trade::amount::{Measures, show_volume};
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move};
 use crate::trade::units::Millilitres;
@@ -110,7 +111,39 @@ impl CorrectField {
     }
 }
 
-/// `K7 120 ml, A3 10 ml`: a mark that lies in the pour twice is meant from the lowest on.
+/// The only layer, of those not said yet, that an amount without a mark is about as much as.
+fn alone(
+    said: &str,
+    ml: Millilitres,
+    found: &[(usize, Millilitres)],
+    page: &PourPage,
+    given: &Given<'_>,
+) -> Result<usize, Refusal> {
+    let open = page.pour.layers.iter().enumerate();
+    let open = open.filter(|(place, _)| found.iter().all(|(one, _)| one != place));
+    let open: Vec<_> = open.map(|(place, layer)| (place, layer.ml)).collect();
+    let fitting = open
+        .iter()
+        .filter(|(_, was)| open.len() == 1 || fits(ml, *was));
+    if let [(place, _)] = fitting.collect::<Vec<_>>().as_slice() {
+        return Ok(*place);
+    }
+    let measures = given.known.measures();
+    let named = |(place, was): &(usize, Millilitres)| {
+        let mark = page.layers.get(*place).map(|layer| layer.mark.as_str());
+        format!(
+            "{} {}",
+            mark.unwrap_or_default(),
+            show_volume(*was, measures)
+        )
+    };
+    Err(Refusal::WhichPart(
+        said.to_owned(),
+        open.iter().map(named).collect(),
+    ))
+}
+
+/// `K7 120 ml, A3 10 ml`, or `120 ml` of the one that it fits: a mark that lies in the pour twice is meant from the lowest on.
 fn layers(
     text: &str,
     page: &PourPage,
@@ -122,6 +155,10 @@ fn layers(
         .map(str::trim)
         .filter(|part| !part.is_empty())
     {
+        if let Ok(ml) = given.volume(part, None) {
+            found.push((alone(part, ml, &found, page, given)?, ml));
+            continue;
+        }
         let (mark, amount) = part
             .split_once([' ', ':'])
             .ok_or_else(|| Refusal::NotInPour(page.pour.id, part.to_owned()))?;

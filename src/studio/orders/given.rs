@@ -12,7 +12,6 @@ use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, PourProblem};
 use crate::trade::problem::ParseProblem;
 use crate::trade::range::parse_efflux;
-use crate::trade::recipe::PartOf;
 use crate::trade::units::{Density, Millilitres};
 use chrono::TimeDelta;
 
@@ -150,34 +149,5 @@ impl Given<'_> {
             ParseProblem::new(efflux, problem.to_string(), flow_cup::HINT)
         };
         flow_cup::reading(cup, seconds).map_err(outside)
-    }
-
-    /// What went in instead, and how much: `Titan white 41 ml, Deep blue 20 ml`.
-    ///
-    /// # Errors
-    /// No amount, or a name that is nowhere.
-    pub fn puts(&self, text: &str) -> Result<Vec<(PartOf, Millilitres)>, Refusal> {
-        let all = text.split(", ").filter(|put| !put.trim().is_empty());
-        all.map(|put| self.put(put)).collect()
-    }
-
-    /// `Titan white 41 ml`: the longest name before what reads as an amount.
-    fn put(&self, text: &str) -> Result<(PartOf, Millilitres), Refusal> {
-        let text = text.trim();
-        let mut gaps = text.match_indices(char::is_whitespace);
-        let parted = gaps.find_map(|(at, _)| {
-            let (name, amount) = (text[..at].trim(), text[at..].trim());
-            Some((name, self.amount(amount).ok()?))
-        });
-        let (name, amount) = match parted {
-            Some(parted) => parted,
-            // Then the last word says why it is no amount.
-            None => {
-                let last = text.rsplit(char::is_whitespace).next().unwrap_or(text);
-                (text, self.amount(last)?)
-            }
-        };
-        let of = self.known.part(name)?;
-        Ok((of, amount.volume(self.known.density(of))?.stored()))
     }
 }

@@ -11,7 +11,7 @@ use crate::trade::ids::{CupId, MaterialId, RecipeId, VariantId};
 use crate::trade::mark::Mark;
 use crate::trade::material::{Material, MaterialKind};
 use crate::trade::recipe::{Part, PartOf, Recipe, Variant};
-use crate::trade::units::Density;
+use crate::trade::units::{Density, Millilitres};
 use std::collections::HashMap;
 
 /// What names and marks stand for, and in which measures amounts are said.
@@ -188,10 +188,37 @@ impl Known {
     /// # Errors
     /// As [`Known::recipe`].
     pub fn part(&self, name: &str) -> Result<PartOf, Refusal> {
+        called("material or recipe", name, self.all_parts().iter()).map(Either::part)
+    }
+
+    /// The only one of some parts that is called so.
+    pub(super) fn part_among(&self, name: &str, parts: &[PartOf]) -> Option<PartOf> {
+        let all = self.all_parts();
+        let own = all.iter().filter(|one| parts.contains(&one.part()));
+        called("part", name, own).map(Either::part).ok()
+    }
+
+    /// What a part is called.
+    pub(super) fn part_name(&self, of: PartOf) -> String {
+        self.mixture.name(of)
+    }
+
+    /// The parts of so much of a variant; none where their share in it cannot be told.
+    pub(super) fn scaled(
+        &self,
+        variant: VariantId,
+        volume: Millilitres,
+    ) -> Vec<(PartOf, Millilitres)> {
+        let variant = self.mixture.cards.variants.get(&variant.0);
+        let parts = variant.and_then(|one| self.mixture.volumes(one, volume).ok());
+        parts.unwrap_or_default()
+    }
+
+    /// All that may be a part.
+    fn all_parts(&self) -> Vec<Either<'_>> {
         let materials = self.mixture.all_materials().map(Either::Material);
         let recipes = self.mixture.cards.recipes.values().map(Either::Recipe);
-        let all: Vec<_> = materials.chain(recipes).collect();
-        called("material or recipe", name, all.iter()).map(Either::part)
+        materials.chain(recipes).collect()
     }
 
     /// Parts with their shares, each in one text: `White 2`.

@@ -1,6 +1,7 @@
 //! To mix a cup: a variant, how much of it, and what really went in.
 
 use super::field::wrong;
+use super::puts::Planned;
 use super::{Field, Given, Hint, Known, Typed, Wrong};
 use crate::studio::Refusal;
 use crate::studio::lookup::parse_mark;
@@ -152,7 +153,7 @@ impl Field for MixField {
             Self::Variant => Hint::Says("its number; empty for the newest"),
             Self::Amount => amounts(measures),
             Self::Like => Hint::Says("a cup, by its mark"),
-            Self::Puts => Hint::Says("what differs: White 41 ml, Blue 20 ml"),
+            Self::Puts => Hint::Says("what differs: White 41 ml, or 41 of the one it fits"),
             Self::Mound => Hint::Says("seconds, if you have read it"),
             Self::FlowCup => Hint::Says("in place of a mound, as iso4"),
             Self::Efflux => Hint::SuchAs("38 s"),
@@ -221,7 +222,8 @@ impl MixOrder {
         let density = known.density(PartOf::Recipe(recipe.0));
         let amount = typed.read(MixField::Amount, |text| given.volume(text, density))?;
         let volume = amount.or(like.map(|cup| cup.volume));
-        let puts = typed.all(MixField::Puts).map(|text| given.puts(text));
+        let planned = Planned::of(given, variant, volume);
+        let puts = typed.all(MixField::Puts).map(|text| planned.puts(text));
         let puts = puts.collect::<Result<Vec<_>, _>>();
         Ok(Self {
             volume: volume.ok_or_else(|| wrong(MixField::Amount, Refusal::NoVolume))?,

@@ -23,6 +23,7 @@ mod photo;
 mod picture;
 mod plan;
 mod pour;
+mod puts;
 mod read;
 mod recipe;
 mod repeat;

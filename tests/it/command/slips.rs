@@ -51,3 +51,35 @@ fn a_dry_judgement_of_wet_paint_and_a_sale_without_a_price_are_said() {
             .contains("without a price")
     );
 }
+
+#[test]
+fn an_amount_alone_is_of_the_one_part_or_layer_that_fits() {
+    let mut desk = Rehearsal::stocked();
+    // 40 ml of Deep blue and 80 ml of Pouring medium by the recipe.
+    let mixed = desk.does("mix|River blue|--volume|120ml|--mark|K7|--put|33ml");
+    let put = |name: &str| {
+        let parts = mixed["parts"].as_array().unwrap().iter();
+        let mut named = parts.filter(|part| part["name"] == name);
+        named.next().unwrap()["ml"].as_f64()
+    };
+    assert_eq!(
+        (put("Deep blue"), put("Pouring medium")),
+        (Some(33.0), Some(80.0))
+    );
+    let (refused, hint) = desk.refuses("mix|River blue|--volume|120ml|--put|60ml");
+    assert!(
+        refused.contains("what 60ml is of: Deep blue 40 ml or Pouring medium 80 ml"),
+        "{refused}"
+    );
+    assert!(hint.contains("name"), "{hint}");
+    desk.clock("2026-11-25T09:00:00+01:00");
+    desk.does("mix|Opener|--volume|50ml|--mark|A3|--mound|1.5");
+    desk.does("pour|--panel|20x20cm|--layer|K7:30ml|--layer|A3:10ml");
+    let corrected = desk.does("correct|1|--layer|33ml");
+    assert_eq!(corrected["layers"][0]["ml"], 33.0);
+    let (refused, _) = desk.refuses("correct|1|--layer|90ml");
+    assert!(
+        refused.contains("what 90ml is of: K7 33 ml or A3 10 ml"),
+        "{refused}"
+    );
+}
