@@ -7,6 +7,7 @@
 mod air;
 mod calendar;
 mod certificate;
+mod demo;
 mod give_json;
 mod new_file;
 mod page;
@@ -21,6 +22,7 @@ mod take_json;
 pub use air::{AirSource, read_air};
 pub use calendar::calendar;
 pub use certificate::{Certified, certificate_page, certificate_pdf};
+pub use demo::make_demo;
 pub use give_json::{Names, export, export_to};
 pub use new_file::{write_bytes, write_file};
 pub use problem::ExchangeError;

@@ -31,7 +31,7 @@ pub use cups::lid::{Lid, Lids};
 pub use cups::mix::{MixDraft, MixPart, Mixed};
 pub use cups::tend::Tended;
 pub use cups::turns::{Turn, turns};
-pub use demo::DemoSeeded;
+pub use demo::{DEMO_SESSIONS, DemoSeeded};
 pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, StackVerdict, VariantRef, Warning};
 pub use file::copies::{WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::{ClockOddity, LastTouched};

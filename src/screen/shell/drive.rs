@@ -3,6 +3,7 @@
 //! It is generic over the terminal's backend, the source of events and the bell, so that tests drive this
 //! very loop.
 
+use crate::screen::Screen;
 use crate::screen::kit::beat::Beat;
 use crate::screen::kit::form::Edit;
 use crate::screen::kit::keys::Key;
@@ -128,7 +129,9 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         while !model.leaving {
             self.tick(&mut model);
             let drawn = terminal.draw(|frame| view(&model, frame));
-            let high = drawn.map_err(io::Error::other)?.area.height;
+            let area = drawn.map_err(io::Error::other)?.area;
+            let high = area.height;
+            model.desk.columns = area.width.into();
             // The top line, the places, a line of air and two of keys are not the list's.
             model.desk.page_lines = usize::from(high).saturating_sub(6).max(1);
             if model.desk.graphics.leaves_pixels() {
@@ -250,8 +253,17 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             }
         }
         // What a thread of its own has read is kept here, where the studio is.
-        while let Some(deed) = model.photos.take_deed() {
-            perform(&mut self.studio, model, Effect::Photos(deed));
+        let beside = |model: &mut Model| {
+            let photos = model.photos.take_deed().map(Effect::Photos);
+            // The demo is gone over to once nothing is in hand here.
+            let free = model.over.is_none() && model.screen == Screen::Bench;
+            photos.or_else(|| {
+                free.then(|| model.bench.take_deed(&mut model.desk))?
+                    .map(Effect::Bench)
+            })
+        };
+        while let Some(effect) = beside(model) {
+            perform(&mut self.studio, model, effect);
             if let Err(error) = reread(&self.studio, model) {
                 return model.desk.trouble(&error);
             }

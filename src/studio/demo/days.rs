@@ -15,7 +15,7 @@ use crate::trade::units::{Celsius, Millilitres, Share};
 use rand::RngExt;
 
 /// How many times the studio poured.
-const SESSIONS: usize = 36;
+pub(super) const SESSIONS: usize = 36;
 /// The wet film, in mm: one US fluid ounce for 25 square inches (common practice, no source).
 const FILM: f64 = 1.83;
 /// For how many goes on a panel paint is mixed.
@@ -24,9 +24,10 @@ const GOES: f64 = 2.3;
 const DREGS: f64 = 4.0;
 
 impl Hands<'_> {
-    /// Lives through every session, oldest first.
-    pub(super) fn live(&mut self) -> Answer<()> {
+    /// Lives through every session, oldest first; tells each that begins.
+    pub(super) fn live(&mut self, told: &dyn Fn(usize)) -> Answer<()> {
         for session in 1..=SESSIONS {
+            told(session);
             self.session = session;
             let step = (FIRST_DAY - 6) as f64 / SESSIONS as f64;
             let ago = FIRST_DAY - 2 - (step * session as f64) as i64;

@@ -27,6 +27,9 @@ pub struct DemoSeeded {
     pub judged: usize,
 }
 
+/// How many times the demo's studio poured: the steps that its making tells.
+pub const DEMO_SESSIONS: usize = days::SESSIONS;
+
 impl Studio {
     /// Fills an empty studio with about five months of an invented one's life, up to `now`.
     ///
@@ -35,13 +38,21 @@ impl Studio {
     /// # Errors
     /// Where the studio is not empty, `now` is at the calendar's very beginning, or the store cannot write.
     pub fn seed_demo(&mut self, now: &Now) -> Answer<DemoSeeded> {
+        self.seed_demo_telling(now, &|_| ())
+    }
+
+    /// As [`Studio::seed_demo`]; tells which of the [`DEMO_SESSIONS`] begins.
+    ///
+    /// # Errors
+    /// As there.
+    pub fn seed_demo_telling(&mut self, now: &Now, told: &dyn Fn(usize)) -> Answer<DemoSeeded> {
         if !self.is_empty()? {
             return Err(Refusal::DemoNotHere.into());
         }
         let clock = Clock::new(now)?;
         let mut hands = Hands::new(self, Cast::read()?, clock);
         hands.open_studio()?;
-        hands.live()?;
+        hands.live(told)?;
         hands.set_bench()?;
         let (cups, pours) = (hands.cups, hands.pours);
         let judged = self.pours(None)?;

@@ -12,6 +12,7 @@ use crate::trade::ids::EntryId;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::text::inert;
+use std::path::{Path, PathBuf};
 
 /// A deed of the Bench.
 #[derive(Debug, Clone)]
@@ -36,8 +37,10 @@ pub enum Deed {
     Visit(String),
     /// Put starter materials and recipes in.
     Starters,
-    /// Go over to the demo, in its own file.
+    /// Make the demo, in its own file.
     Demo,
+    /// Go over to the demo that was made in a file.
+    GoToDemo(PathBuf),
 }
 
 /// Does a deed.
@@ -80,10 +83,10 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
             let words = format!("The lid says {mark}{}", tape.unwrap_or_default());
             Ok(Outcome::wrote(words))
         }
-        // What is looked at is the place's own, and is opened there.
-        Deed::Visit(_) => Ok(Outcome::default()),
+        // What is looked at, or made beside the work, is the place's own.
+        Deed::Visit(_) | Deed::Demo => Ok(Outcome::default()),
         Deed::Starters => starters(studio, now),
-        Deed::Demo => demo(studio, now),
+        Deed::GoToDemo(file) => go_to_demo(studio, &file),
     }
 }
 
@@ -139,16 +142,11 @@ fn starters(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
 }
 
 /// Goes over to the demo, which has a file of its own beside the studio's.
-fn demo(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
-    let path = studio.demo_file();
-    let mut demo = Studio::open(&path)?;
-    if demo.is_empty()? {
-        demo.seed_demo(now)?;
-    }
-    *studio = demo;
+fn go_to_demo(studio: &mut Studio, file: &Path) -> Answer<Outcome> {
+    *studio = Studio::open(file)?;
     Ok(Outcome::wrote(format!(
         "This is the demo, in {}; your own studio is untouched",
-        path.display()
+        file.display()
     )))
 }
 

@@ -3,6 +3,7 @@
 mod choice;
 mod clock;
 mod deeds;
+mod demo;
 mod forms;
 mod keys;
 mod life;
@@ -24,8 +25,10 @@ use crate::trade::ids::CupId;
 use crate::trade::units::Millilitres;
 use choice::Choice;
 use clock::Watch;
+use demo::Making;
 use ratatui::Frame;
 use ratatui::layout::Rect;
+use std::path::{Path, PathBuf};
 
 /// Which cup is chosen, and what lies over the cups.
 #[derive(Debug, Default)]
@@ -39,6 +42,8 @@ pub struct Bench {
     putting_right: bool,
     /// What lies over the cups.
     over: Option<Over>,
+    /// The demo, while it is being made.
+    making: Option<Making>,
     /// Whether the choice and the life fit the cups that were read.
     current: bool,
 }
@@ -212,6 +217,30 @@ impl Bench {
 }
 
 impl Bench {
+    /// Begins to make the demo; one is enough.
+    fn begin_demo(&mut self, file: PathBuf, desk: &mut Desk) -> Outcome {
+        if self.making.is_none() {
+            self.making = Making::begin(file, desk.beat.now);
+            if self.making.is_none() {
+                desk.refuse("This machine has no thread free to make it");
+            }
+        }
+        Outcome::default()
+    }
+
+    /// What follows once the demo that is being made is there, once.
+    pub fn take_deed(&mut self, desk: &mut Desk) -> Option<Deed> {
+        let made = self.making.as_ref()?.made();
+        let made = made.map(|file| file.map(Path::to_owned)).transpose()?;
+        self.making = None;
+        match made {
+            Ok(file) => return Some(Deed::GoToDemo(file)),
+            Err(Some(error)) => desk.trouble(&error),
+            Err(None) => desk.refuse("The demo could not be made"),
+        }
+        None
+    }
+
     /// Opens the life of the cup that last bore a mark.
     fn visit(&mut self, studio: &Studio, mark: &str, desk: &Desk) -> Answer<Outcome> {
         let page = studio.cup_page(mark, &desk.beat.now)?;
@@ -289,7 +318,7 @@ impl Place for Bench {
     fn question(&self) -> Option<String> {
         match &self.over {
             Some(Over::Ending(_, mark)) => Some(format!("How did {mark} end?")),
-            _ => None,
+            _ => self.making.as_ref().map(Making::told),
         }
     }
 
@@ -319,6 +348,10 @@ impl Hands for Bench {
         forms::changed(ask, form, desk)
     }
 
+    fn check(&self, ask: &Ask, form: &Form, desk: &Desk) -> Result<(), Fault> {
+        forms::keep(desk, ask, form).map(drop)
+    }
+
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
         forms::keep(desk, ask, form)
     }
@@ -326,6 +359,9 @@ impl Hands for Bench {
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
         if let Deed::Visit(mark) = &deed {
             return self.visit(studio, mark, desk);
+        }
+        if let Deed::Demo = &deed {
+            return Ok(self.begin_demo(studio.demo_file(), desk));
         }
         let puts_right = matches!(deed, Deed::Amend(_) | Deed::Strike(_));
         let done = deeds::perform(studio, deed, desk)?;
