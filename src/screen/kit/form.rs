@@ -172,6 +172,11 @@ impl Form {
         }
     }
 
+    /// Whether Enter leads through all its fields.
+    pub const fn is_guided(&self) -> bool {
+        self.guided
+    }
+
     /// The same, kept by Enter wherever it is pressed.
     pub fn at_once(self) -> Self {
         Self {
@@ -233,9 +238,23 @@ impl Form {
 
     /// Shows a fault, and takes the field it is in in hand.
     pub fn blame(&mut self, fault: Fault) {
-        let at = |id| self.fields.iter().position(|field| field.id == id);
-        self.at = fault.field.and_then(at).unwrap_or(self.at);
         self.fault = Some(fault);
+        self.back_to_fault();
+    }
+
+    /// Takes the field that the fault is in in hand; what one key says is said anew.
+    pub fn back_to_fault(&mut self) {
+        let Some(id) = self.fault.as_ref().and_then(|fault| fault.field) else {
+            return;
+        };
+        let Some(at) = self.fields.iter().position(|field| field.id == id) else {
+            return;
+        };
+        self.at = at;
+        if let Some(field) = self.fields.get_mut(at).filter(|field| field.one_key) {
+            field.line.clear();
+            field.narrow();
+        }
     }
 
     /// As [`Form::blame`], for what may be right all the same.
@@ -316,6 +335,9 @@ fn type_into(field: &mut Field, edit: Edit) -> After {
     After::Changed
 }
 
+/// What the keys of a line do.
+const WRITE: &str = "Take a sign away, or go along the line";
+
 /// The keys of a form; every other key that writes a character types it.
 pub const KEYS: &[Binding<Edit>] = &[
     bind(
@@ -324,61 +346,31 @@ pub const KEYS: &[Binding<Edit>] = &[
         "keep",
         "Take the name and go on; elsewhere keep all",
     ),
-    bind(&[code(KeyCode::Tab)], Edit::Next, "next", "The next field"),
+    bind(
+        &[code(KeyCode::Tab)],
+        Edit::Next,
+        "next",
+        "Another field; one that is at fault is told at once",
+    ),
     bind(
         &[code(KeyCode::BackTab)],
         Edit::Before,
         "",
-        "The field before",
+        "Another field; one that is at fault is told at once",
     ),
     bind(
         &[code(KeyCode::Down)],
         Edit::Down,
         "",
-        "The next name or field",
+        "Another name, or field",
     ),
-    bind(
-        &[code(KeyCode::Up)],
-        Edit::Up,
-        "",
-        "The name or field before",
-    ),
-    bind(
-        &[code(KeyCode::Backspace)],
-        Edit::Backspace,
-        "",
-        "Take the sign before away",
-    ),
-    bind(
-        &[code(KeyCode::Delete)],
-        Edit::Delete,
-        "",
-        "Take the sign here away",
-    ),
-    bind(
-        &[code(KeyCode::Left)],
-        Edit::Left,
-        "",
-        "One sign to the left",
-    ),
-    bind(
-        &[code(KeyCode::Right)],
-        Edit::Right,
-        "",
-        "One sign to the right",
-    ),
-    bind(
-        &[code(KeyCode::Home)],
-        Edit::Home,
-        "",
-        "To the start of the line",
-    ),
-    bind(
-        &[code(KeyCode::End)],
-        Edit::End,
-        "",
-        "To the end of the line",
-    ),
+    bind(&[code(KeyCode::Up)], Edit::Up, "", "Another name, or field"),
+    bind(&[code(KeyCode::Backspace)], Edit::Backspace, "", WRITE),
+    bind(&[code(KeyCode::Delete)], Edit::Delete, "", WRITE),
+    bind(&[code(KeyCode::Left)], Edit::Left, "", WRITE),
+    bind(&[code(KeyCode::Right)], Edit::Right, "", WRITE),
+    bind(&[code(KeyCode::Home)], Edit::Home, "", WRITE),
+    bind(&[code(KeyCode::End)], Edit::End, "", WRITE),
     bind(&[ctrl('u')], Edit::Clear, "", "Empty the line"),
 ];
 

@@ -69,6 +69,18 @@ pub struct Binding<W> {
     pub word: &'static str,
     /// In a sentence, for the help.
     pub help: &'static str,
+    /// Whether it does something where the place has nothing in it yet.
+    pub anyway: bool,
+}
+
+impl<W: Copy> Binding<W> {
+    /// The same, of use where the place has nothing in it yet: the footer shows it there too.
+    pub const fn anyway(self) -> Self {
+        Self {
+            anyway: true,
+            ..self
+        }
+    }
 }
 
 /// A line of a table.
@@ -83,6 +95,7 @@ pub const fn bind<W>(
         wish,
         word,
         help,
+        anyway: false,
     }
 }
 

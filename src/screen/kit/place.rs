@@ -74,6 +74,14 @@ pub trait Hands {
         None
     }
 
+    /// What is wrong with what is typed so far, by which a field is told as it is left; changes nothing.
+    ///
+    /// # Errors
+    /// The first fault, in its field.
+    fn check(&self, _ask: &Self::Ask, _form: &Form, _desk: &Desk) -> Result<(), Fault> {
+        Ok(())
+    }
+
     /// Takes what was typed: a deed that is still to be done keeps the form open until it was; with none the form is
     /// done with.
     ///

@@ -69,6 +69,48 @@ pub fn changed(model: &Model, asked: &mut Asked) -> Option<Effect> {
     }
 }
 
+/// What is wrong with what is typed so far.
+///
+/// # Errors
+/// The first fault, in its field.
+fn check(model: &Model, asked: &Asked) -> Result<(), Fault> {
+    let (form, desk) = (&asked.form, &model.desk);
+    match &asked.ask {
+        Ask::Bench(ask) => model.bench.check(ask, form, desk),
+        Ask::Pour(ask) => model.pour.check(ask, form, desk),
+        Ask::Judging(ask) => model.judging.check(ask, form, desk),
+        Ask::Photos(ask) => model.photos.check(ask, form, desk),
+        Ask::Rack(ask) => model.rack.check(ask, form, desk),
+        Ask::Shelf(ask) => model.shelf.check(ask, form, desk),
+        Ask::Recipes(ask) => model.recipes.check(ask, form, desk),
+        Ask::Findings(ask) => model.findings.check(ask, form, desk),
+        Ask::Plan(ask) => model.plan.check(ask, form, desk),
+        Ask::Trials(ask) => model.trials.check(ask, form, desk),
+    }
+}
+
+/// What is to be said of a form after an edit of the field at `from`: what is wrong with that field, as soon as it is left;
+/// else what was said before of another field, as long as anything is wrong.
+pub fn fault_after(
+    model: &Model,
+    asked: &Asked,
+    from: usize,
+    before: Option<Fault>,
+) -> Option<Fault> {
+    let form = &asked.form;
+    let edited = form.fields.get(from)?;
+    let before = before.filter(|fault| fault.field.is_some_and(|id| id != edited.id));
+    let left = form.at != from && (form.is_guided() || !edited.value().is_empty());
+    if !left && before.is_none() {
+        return None;
+    }
+    let fault = check(model, asked).err()?;
+    match left && fault.field == Some(edited.id) {
+        true => Some(fault),
+        false => before,
+    }
+}
+
 /// Takes what was typed. A deed that is still to be done keeps the form open until it was: a store that fails costs
 /// no typing.
 ///

@@ -7,11 +7,11 @@ use crate::screen::kit::place::Hands;
 use crate::screen::kit::step::Step;
 use crate::screen::places::plan;
 use crate::screen::shell::action::Action;
-use crate::screen::shell::ask::{Ask, Asked, changed, keep};
+use crate::screen::shell::ask::{Ask, Asked, changed, fault_after, keep};
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::handing::{self, follow};
 use crate::screen::shell::model::{Model, Over, PageKind};
-use crate::screen::shell::seeking;
+use crate::screen::shell::{help, seeking};
 
 /// Takes an action that falls on a beat.
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
@@ -81,13 +81,11 @@ fn taken(model: &mut Model, action: Action) -> Option<Effect> {
 fn everywhere(model: &mut Model, action: Action) -> Option<Effect> {
     match action {
         Action::Go(screen) => {
-            model.over = None;
-            model.photos.close();
-            model.screen = screen;
+            go(model, screen);
         }
         Action::NextHand => next_hand(model),
         Action::Seek(key) => seeking::take(model, key),
-        Action::Help => model.open(PageKind::Help(model.context())),
+        Action::Help => model.help(),
         Action::Messages => model.open(PageKind::Messages),
         Action::Quit => model.leaving = true,
         Action::Back => back(model),
@@ -121,6 +119,18 @@ fn chosen_deed(model: &mut Model) -> Option<i64> {
     Some(done.change)
 }
 
+/// Goes to a screen; from within it, to its lines.
+fn go(model: &mut Model, screen: Screen) {
+    let within = model.over.is_none() && !model.photos.is_open();
+    model.over = None;
+    model.photos.close();
+    model.judging.close();
+    if within && screen == model.screen {
+        model.place_mut(screen).0.close();
+    }
+    model.screen = screen;
+}
+
 /// On the Bench it is the next one after the chosen; from elsewhere the one that wants it most.
 fn next_hand(model: &mut Model) {
     let on_bench = model.screen == Screen::Bench;
@@ -133,7 +143,8 @@ fn next_hand(model: &mut Model) {
 fn back(model: &mut Model) {
     match model.over.take() {
         Some(Over::Form(asked)) => model.leave(*asked),
-        Some(Over::Page(_) | Over::Seeking(_)) => {}
+        Some(Over::Page(page)) => model.over = page.beneath.map(|page| Over::Page(*page)),
+        Some(Over::Seeking(_)) => {}
         None if model.judging.is_open() => model.judging.close(),
         None if model.photos.is_open() => model.photos.close(),
         None => model.place_mut(model.screen).0.close(),
@@ -143,6 +154,11 @@ fn back(model: &mut Model) {
 fn take_step(model: &mut Model, step: Step) {
     let step = step.by_page(model.desk.page_lines);
     if let Some(Over::Page(page)) = &mut model.over {
+        if let PageKind::Help(context) = page.kind {
+            let pages = help::pages(context, model.desk.columns, model.desk.page_lines);
+            page.from = turned(step).from(page.from, pages.len());
+            return;
+        }
         page.from = step.from(page.from, lines(&page.kind, model.desk.said.len()));
         return;
     }
@@ -153,13 +169,22 @@ fn take_step(model: &mut Model, step: Step) {
     place.step(step, desk);
 }
 
+/// A page of the help is turned whole.
+const fn turned(step: Step) -> Step {
+    match step {
+        Step::By(..0) | Step::PageUp => Step::Up,
+        Step::By(_) | Step::PageDown => Step::Down,
+        other => other,
+    }
+}
+
 /// How many lines a page may be moved by; the view shows no more than there are.
 fn lines(kind: &PageKind, said: usize) -> usize {
     match kind {
         PageKind::History(done) => done.len(),
         PageKind::Messages => said,
         PageKind::Sheet(sheet) => sheet.at_most(),
-        PageKind::Help(_) => 60,
+        PageKind::Help(_) => 1,
     }
 }
 
@@ -167,10 +192,19 @@ fn edited(model: &mut Model, edit: Edit) -> Option<Effect> {
     let Some(Over::Form(mut asked)) = model.over.take() else {
         return None;
     };
+    let in_hand = asked.form.at;
     match asked.form.edit(edit) {
         After::Moved => model.over = Some(Over::Form(asked)),
         After::Changed => {
-            asked.form.fault = None;
+            let before = asked.form.fault.take();
+            let fault = fault_after(model, &asked, in_hand, before.clone());
+            match fault {
+                // Step by step: it is put right before the next one, or left for later with the same key again.
+                Some(fault) if asked.form.is_guided() && before.as_ref() != Some(&fault) => {
+                    asked.form.blame(fault);
+                }
+                fault => asked.form.fault = fault,
+            }
             let effect = changed(model, &mut asked);
             model.over = Some(Over::Form(asked));
             return effect;

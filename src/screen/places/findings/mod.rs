@@ -275,6 +275,10 @@ impl Place for Findings {
         }
     }
 
+    fn close(&mut self) {
+        (self.best, self.why, self.behind) = (None, None, None);
+    }
+
     fn labels(&self, _desk: &Desk) -> Vec<Label> {
         match self.mode() {
             Mode::Behind => {

@@ -58,7 +58,7 @@ impl Judging {
     pub fn question(&self) -> Option<String> {
         let (pour, dry) = self.open?;
         let seen = if dry { "dry" } else { "wet" };
-        Some(format!("How many cells has pour {pour}, {seen}? 0 to 5"))
+        Some(format!("How many cells has picture {pour}, {seen}? 0 to 5"))
     }
 }
 
@@ -89,6 +89,11 @@ impl Hands for Judging {
         }
     }
 
+    fn check(&self, _: &Ask, form: &Form, desk: &Desk) -> Result<(), Fault> {
+        let order = JudgeField::order(&form.typed(), &desk.given());
+        order.map(drop).map_err(|wrong| desk.fault(wrong))
+    }
+
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
         let order = JudgeField::order(&form.typed(), &desk.given());
         let deed = order.map(|order| Deed::Judge(ask.0, Box::new(order)));
@@ -99,7 +104,7 @@ impl Hands for Judging {
         let Deed::Judge(pour, order) = deed;
         let judged = studio.judge(pour, &order, &desk.beat.now)?;
         let seen = if judged.dry { "dry" } else { "wet" };
-        let words = format!("Pour {pour} is judged, {seen}: cells {}", judged.cells);
+        let words = format!("Picture {pour} is judged, {seen}: cells {}", judged.cells);
         Ok(Outcome {
             remarks: studio.judged_remarks(&judged)?,
             ..Outcome::wrote(words)
@@ -127,7 +132,7 @@ fn whole(pour: i64, dry: bool, desk: &Desk) -> Form {
         field(JudgeField::Note),
         field(JudgeField::When),
     ]);
-    Form::new(format!("Judge pour {pour}"), fields).at_once()
+    Form::new(format!("Judge picture {pour}"), fields).at_once()
 }
 
 /// Its keys.

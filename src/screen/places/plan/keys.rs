@@ -11,7 +11,8 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Order,
         "new",
         "Plan paint for a panel: how much, from what, when",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('m')],
         Wish::Mix,

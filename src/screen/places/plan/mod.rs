@@ -229,6 +229,11 @@ impl Place for Plan {
         self.current = false;
     }
 
+    /// One that is not kept stays: Esc asks about it first.
+    fn close(&mut self) {
+        self.open = self.open.take().filter(|sheet| sheet.kept.is_none());
+    }
+
     fn labels(&self, _desk: &Desk) -> Vec<Label> {
         let kept = self.kept.iter();
         kept.map(|page| Label::new(page.plan.id, "")).collect()
@@ -261,6 +266,10 @@ impl Hands for Plan {
     fn changed(&self, ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
         let asked = forms::asked(*ask, form, desk).ok();
         asked.map(|asked| Deed::Draft(Box::new(asked)))
+    }
+
+    fn check(&self, ask: &Ask, form: &Form, desk: &Desk) -> Result<(), Fault> {
+        forms::asked(*ask, form, desk).map(drop)
     }
 
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {

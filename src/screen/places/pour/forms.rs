@@ -1,6 +1,7 @@
 //! The Pour's forms. What they say goes onto the desk; nothing is written down before the pour.
 
-use super::{PourDesk, lowest_first};
+use super::PourDesk;
+use super::stack::lowest_first;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::field::Line;
 use crate::screen::kit::form::{Fault, Field, Form};
@@ -9,7 +10,8 @@ use crate::studio::LayerOrder;
 use crate::studio::orders::PourField;
 use crate::trade::amount::show_volume;
 use crate::trade::ids::CupId;
-use crate::trade::pour::{Move, MoveKind};
+use crate::trade::panel::Panel;
+use crate::trade::pour::{Air, Move, MoveKind};
 
 /// The panel and the room; the last pour's panel is offered.
 pub fn setting(pour: &PourDesk, desk: &Desk) -> Form {
@@ -110,11 +112,18 @@ pub fn keep_moves(pour: &mut PourDesk, desk: &Desk, form: &Form) -> Result<(), F
     Ok(())
 }
 
-/// Takes the panel and the room.
-pub fn keep_setting(pour: &mut PourDesk, desk: &Desk, form: &Form) -> Result<(), Fault> {
+/// The panel and the room's air that were typed.
+pub fn settings(desk: &Desk, form: &Form) -> Result<(Panel, Option<Air>), Fault> {
     let (typed, given) = (form.typed::<PourField>(), desk.given());
     let panel = PourField::panel(&typed, &given).map_err(|wrong| desk.fault(wrong))?;
     let air = PourField::air(&typed, &given).map_err(|wrong| desk.fault(wrong))?;
+    Ok((panel, air))
+}
+
+/// Takes the panel and the room.
+pub fn keep_setting(pour: &mut PourDesk, desk: &Desk, form: &Form) -> Result<(), Fault> {
+    let typed = form.typed::<PourField>();
+    let (panel, air) = settings(desk, form)?;
     pour.keep_before();
     pour.panel = Some(panel);
     pour.air = air;

@@ -19,19 +19,22 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Add,
         "add",
         "Put a cup on top of the stack",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('A')],
         Wish::AddReady,
         "all ready",
         "Put every ready cup on, the thickest lowest: what the panel takes of each",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('p')],
         Wish::Setting(PourField::Panel),
         "panel",
         "The panel, its technique and the room",
-    ),
+    )
+    .anyway(),
     bind(
         &[code(KeyCode::Enter), char('m')],
         Wish::Amount,
@@ -68,31 +71,36 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Move(MoveKind::Tilt),
         "tilt",
         "The panel was tilted",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('s')],
         Wish::Move(MoveKind::Spin),
         "spin",
         "It was spun: direction and turns",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('b')],
         Wish::Move(MoveKind::Blow),
         "blow",
         "It was blown",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('w')],
         Wish::Move(MoveKind::Swipe),
         "swipe",
         "It was wiped across",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('f')],
         Wish::Move(MoveKind::Torch),
         "torch",
         "A torch went over it",
-    ),
+    )
+    .anyway(),
     bind(
         &[code(KeyCode::Backspace)],
         Wish::Unmove,
@@ -104,37 +112,43 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Setting(PourField::Way),
         "technique",
         "The technique, in your words",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('i')],
         Wish::Setting(PourField::Air),
         "air",
         "The air in the room",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('e')],
         Wish::Setting(PourField::Note),
         "note",
         "Anything else",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('d')],
         Wish::Judge,
         "judge",
         "Judge the last pour: cells, 0 to 5",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('E')],
         Wish::Correct,
         "put right",
         "Put the last pour right: its panel, amounts, technique, air, note",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('o')],
         Wish::Again,
         "start over",
         "Scrape the last pour and begin again",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('G')],
         Wish::GoEvenSo,

@@ -1,29 +1,31 @@
 //! The Rack: pictures drying, and when they may be touched and varnished.
 
 mod compare;
+mod forms;
+mod keys;
 mod page;
 mod shown;
 mod view;
 mod words;
 
+pub use keys::KEYS;
+
 use crate::numbers::cells::Pixels;
 use crate::screen::kit::correct;
 use crate::screen::kit::desk::Desk;
-use crate::screen::kit::form::{Fault, Field, Form};
+use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::handover::Handover;
-use crate::screen::kit::keys::{Binding, bind, char, code};
 use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::screen::kit::thumbs::Thumbs;
-use crate::studio::orders::{CorrectOrder, RepeatField, RoomField, SaleField, TitleField};
+use crate::studio::orders::CorrectOrder;
 use crate::studio::{Answer, RackLine, SaleOrder, Studio, TitleOrder};
 use crate::trade::judgement::Fate;
 use crate::trade::picture::Picture;
 use crate::trade::pour::Air;
 use crate::trade::text::inert;
-use crossterm::event::KeyCode;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use shown::{Order, Shown};
@@ -214,7 +216,7 @@ impl Hands for Rack {
 
     fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
         match wish {
-            Wish::Air => return Next::ask(Ask::Air, air(self, desk)),
+            Wish::Air => return Next::ask(Ask::Air, forms::air(self, desk)),
             Wish::Filter => {
                 self.shown = self.shown.next();
                 self.current = false;
@@ -258,78 +260,17 @@ impl Hands for Rack {
         }
     }
 
+    fn check(&self, ask: &Ask, form: &Form, desk: &Desk) -> Result<(), Fault> {
+        forms::read(self, desk, *ask, form).map(drop)
+    }
+
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
-        Ok(Some(match *ask {
-            Ask::Air => {
-                let air = RoomField::order(&form.typed(), &desk.given());
-                let air = air.map_err(|wrong| desk.fault(wrong))?;
-                Deed::Air(air.map(Air::written).unwrap_or_default())
-            }
-            Ask::Title(pour) => {
-                let order = TitleField::order(&form.typed(), true);
-                Deed::Title(pour, order.map_err(|wrong| desk.fault(wrong))?)
-            }
-            Ask::Correct(pour) => {
-                let mut lines = self.lines.iter();
-                let line = lines.find(|line| line.page.pour.id == pour);
-                let gone = || Fault {
-                    field: None,
-                    words: "it lies on the rack no more".to_owned(),
-                };
-                let page = &line.ok_or_else(gone)?.page;
-                Deed::Correct(pour, Box::new(correct::order(page, form, desk)?))
-            }
-            Ask::Compare(pour) => {
-                let other = RepeatField::against(&form.typed());
-                Deed::Compare(pour, other.map_err(|wrong| desk.fault(wrong))?)
-            }
-            Ask::Sold(pour) => {
-                let order = SaleField::order(&form.typed(), &desk.given());
-                Deed::Sold(pour, order.map_err(|wrong| desk.fault(wrong))?)
-            }
-        }))
+        forms::read(self, desk, *ask, form).map(Some)
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
         perform(studio, deed, desk)
     }
-}
-
-impl Rack {
-    fn title(&self, pour: i64, desk: &Desk) -> Form {
-        let known = self.pictures.get(&pour);
-        let title = known.and_then(|one| one.title.clone()).unwrap_or_default();
-        let asked = known
-            .and_then(|one| one.asked)
-            .map(|price| price.to_string());
-        let field = |field| Field::of(field, desk.measures());
-        let fields = vec![
-            field(TitleField::Title).offering(&title),
-            field(TitleField::Asked).offering(&asked.unwrap_or_default()),
-        ];
-        Form::new(format!("Picture {pour}"), fields)
-    }
-
-    fn sold(&self, pour: i64, desk: &Desk) -> Form {
-        let asked = self.pictures.get(&pour).and_then(|one| one.asked);
-        let asked = asked.map(|price| price.to_string()).unwrap_or_default();
-        let field = |field| Field::of(field, desk.measures());
-        let fields = vec![
-            field(SaleField::Price).offering(&asked),
-            field(SaleField::Buyer),
-            field(SaleField::Venue),
-            field(SaleField::When),
-        ];
-        Form::new(format!("Picture {pour} was sold"), fields)
-    }
-}
-
-fn air(rack: &Rack, desk: &Desk) -> Form {
-    let measures = desk.measures();
-    let offer = rack.room.map(|air| air.show(measures));
-    let field = Field::of(RoomField::Air, measures);
-    let fields = vec![field.offering(&offer.unwrap_or_default())];
-    Form::new("The air of the room", fields)
 }
 
 fn perform(studio: &mut Studio, deed: Deed, desk: &Desk) -> Answer<Outcome> {
@@ -345,7 +286,7 @@ fn perform(studio: &mut Studio, deed: Deed, desk: &Desk) -> Answer<Outcome> {
         }
         Deed::Varnish(pour) => {
             let remarks = studio.varnish(pour, None, now)?;
-            let words = format!("Pour {pour} is varnished and off the rack");
+            let words = format!("Picture {pour} is varnished and off the rack");
             Ok(Outcome {
                 remarks,
                 ..Outcome::wrote(words)
@@ -383,79 +324,3 @@ fn perform(studio: &mut Studio, deed: Deed, desk: &Desk) -> Answer<Outcome> {
         }
     }
 }
-
-/// Its keys.
-pub const KEYS: &[Binding<Wish>] = &[
-    bind(
-        &[char('d')],
-        Wish::Dry,
-        "judge dry",
-        "Judge the chosen picture dry: cells, 0 to 5",
-    ),
-    bind(
-        &[char('p')],
-        Wish::Photos,
-        "photos",
-        "The chosen picture's photos: added, measured, beside each other",
-    ),
-    bind(
-        &[char('v')],
-        Wish::Varnish,
-        "varnished",
-        "The chosen picture was varnished: it leaves the rack",
-    ),
-    bind(
-        &[char('t')],
-        Wish::Title,
-        "title",
-        "The chosen picture's title, and the price asked for it",
-    ),
-    bind(
-        &[char('s')],
-        Wish::Sold,
-        "sold",
-        "The chosen picture was sold: it leaves the rack",
-    ),
-    bind(
-        &[char('e')],
-        Wish::Correct,
-        "put right",
-        "Put the chosen picture's pour right: panel, amounts, technique, air, note",
-    ),
-    bind(
-        &[char('r')],
-        Wish::Repeat,
-        "once more",
-        "Plan the chosen picture once more: its variants, amounts, rests, mounds and moves",
-    ),
-    bind(
-        &[char('c')],
-        Wish::Compare,
-        "compare",
-        "The chosen picture beside the one that it makes once more, or another",
-    ),
-    bind(
-        &[char('i'), char('a')],
-        Wish::Air,
-        "air",
-        "The air of the room; the dates follow it",
-    ),
-    bind(
-        &[char('f')],
-        Wish::Filter,
-        "show",
-        "Other pictures: on the rack, all, kept, varnished, sold, scraped",
-    ),
-    bind(
-        &[char('o')],
-        Wish::Order,
-        "order",
-        "Another order: what wants a hand, newest, most cells",
-    ),
-    bind(
-        &[code(KeyCode::Enter)],
-        Wish::Page,
-        "open",
-        "The pour's page: layers, moves, judgements, cost",
-    ),
-];

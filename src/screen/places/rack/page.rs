@@ -27,7 +27,7 @@ pub fn sheet(
     let panel = pour.panel.show(settings.measures);
     let called = title.map(|title| format!("\"{title}\", "));
     let head = format!("{}{panel}{}", called.unwrap_or_default(), start(pour.go));
-    let mut sheet = Sheet::titled(&format!("Pour {}: {head}", pour.id));
+    let mut sheet = Sheet::titled(&format!("Picture {}: {head}", pour.id));
     sheet.words(&poured(pour, settings.measures, now));
     sheet.heading("drying");
     dates(line, now).iter().for_each(|date| sheet.words(date));

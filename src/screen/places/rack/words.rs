@@ -102,24 +102,24 @@ fn next_dry<'a>(wet: impl Iterator<Item = &'a RackLine>, now: &Now) -> Option<St
     let (high, line) = dated.min_by_key(|(high, _)| *high)?;
     let when = local(high, now);
     Some(format!(
-        "Pour {} is dry to the touch by {when}.",
+        "Picture {} is dry to the touch by {when}.",
         line.page.pour.id
     ))
 }
 
 fn stuck(line: &RackLine, now: &Now) -> String {
     let why = tell::drying::dates(&line.touch, now);
-    format!("Pour {}: {why}.", line.page.pour.id)
+    format!("Picture {}: {why}.", line.page.pour.id)
 }
 
-/// `Pour 5`, `Pours 5, 4`, `Pours 5, 4 and 3 more`; `None` where there is none.
+/// `Picture 5`, `Pictures 5, 4`, `Pictures 5, 4 and 3 more`; `None` where there is none.
 fn named<'a>(lines: impl Iterator<Item = &'a RackLine>) -> Option<String> {
     let numbers: Vec<_> = lines.map(|line| line.page.pour.id.to_string()).collect();
     match numbers.as_slice() {
         [] => None,
-        [one] => Some(format!("Pour {one}")),
-        few @ ([_, _] | [_, _, _]) => Some(format!("Pours {}", few.join(", "))),
-        [one, two, rest @ ..] => Some(format!("Pours {one}, {two} and {} more", rest.len())),
+        [one] => Some(format!("Picture {one}")),
+        few @ ([_, _] | [_, _, _]) => Some(format!("Pictures {}", few.join(", "))),
+        [one, two, rest @ ..] => Some(format!("Pictures {one}, {two} and {} more", rest.len())),
     }
 }
 

@@ -36,7 +36,7 @@ pub const KEYS: &[Binding<Wish>] = &[
         "retire",
         "Offer it no more, or again; removed where nothing ever used it",
     ),
-    bind(&[char('a')], Wish::New, "new", "Write a new recipe down"),
+    bind(&[char('a')], Wish::New, "new", "Write a new recipe down").anyway(),
     bind(
         &[code(KeyCode::Enter)],
         Wish::Page,

@@ -1,6 +1,6 @@
 //! The Trials' forms: a trial set up with what it can tell said before it is kept, and a run given up.
 
-use super::{Ask, Deed, Trials};
+use super::{Ask, Deed};
 use crate::numbers::statistics::curves::Layout;
 use crate::numbers::statistics::factorial::DesignError;
 use crate::screen::kit::desk::Desk;
@@ -231,13 +231,12 @@ fn sketched(order: &TrialOrder, now: &Now) -> Result<Vec<String>, Fault> {
 ///
 /// # Errors
 /// The first fault, in its field.
-pub fn keep(trials: &mut Trials, desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fault> {
+pub fn read(desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fault> {
     let deed = match ask {
         Ask::New => {
             let order = TrialOrder::read(&typed(form));
             let order = order.map_err(|wrong| desk.fault(wrong))?;
             sketched(&order, &desk.beat.now)?;
-            trials.chosen.hold(None);
             Deed::Design(Box::new(order))
         }
         Ask::Skip(trial, run) => {

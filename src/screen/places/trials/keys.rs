@@ -32,7 +32,7 @@ pub const KEYS: &[Binding<Wish>] = &[
         "effects",
         "What the trial found: each effect drawn and said",
     ),
-    bind(&[char('a')], Wish::New, "new", "Set a trial up"),
+    bind(&[char('a')], Wish::New, "new", "Set a trial up").anyway(),
     bind(
         &[char('o')],
         Wish::Settings,

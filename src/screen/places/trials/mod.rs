@@ -195,6 +195,10 @@ impl place::Place for Trials {
         }
     }
 
+    fn close(&mut self) {
+        (self.place, self.run) = (Place::Rows, None);
+    }
+
     fn labels(&self, _desk: &Desk) -> Vec<Label> {
         match self.place {
             Place::Rows => self.pages.iter().map(label).collect(),
@@ -244,8 +248,16 @@ impl Hands for Trials {
         None
     }
 
+    fn check(&self, ask: &Ask, form: &Form, desk: &Desk) -> Result<(), Fault> {
+        forms::read(desk, *ask, form).map(drop)
+    }
+
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
-        forms::keep(self, desk, *ask, form).map(Some)
+        let deed = forms::read(desk, *ask, form)?;
+        if *ask == Ask::New {
+            self.chosen.hold(None);
+        }
+        Ok(Some(deed))
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {

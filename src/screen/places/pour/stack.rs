@@ -1,0 +1,281 @@
+//! How the stack is built, and what was done to it taken back.
+
+use super::{LIES, Layer, PourDesk, Stack};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::handover::RunInHand;
+use crate::screen::kit::message::{Message, Tone};
+use crate::screen::kit::place::Outcome;
+use crate::studio::{Answer, CupStatus, LayerOrder, Studio};
+use crate::trade::amount::{Measures, sum_as_shown};
+use crate::trade::instant::Now;
+use crate::trade::moment::earlier;
+use crate::trade::panel::Panel;
+use crate::trade::units::{Millilitres, Millimetres};
+
+impl PourDesk {
+    /// Puts a cup on top of the stack.
+    pub fn add(&mut self, layer: Layer) {
+        self.keep_before();
+        self.layers.push(layer);
+        self.at = self.layers.len() - 1;
+        self.current = false;
+    }
+
+    /// Every ready cup that is not on the stack yet: by layer, and the thickest lowest.
+    pub fn ready(&self, cups: &[CupStatus]) -> Vec<CupStatus> {
+        let ready = lowest_first(cups)
+            .into_iter()
+            .filter(|cup| !self.has(cup) && pourable(cup));
+        ready.cloned().collect()
+    }
+
+    /// Whether a cup is on the stack.
+    pub(super) fn has(&self, cup: &CupStatus) -> bool {
+        self.layers.iter().any(|layer| layer.cup.0 == cup.cup.id)
+    }
+
+    /// Puts layers on top of the stack.
+    pub(super) fn add_layers(&mut self, layers: Vec<Layer>) {
+        if layers.is_empty() {
+            return;
+        }
+        self.keep_before();
+        self.layers.extend(layers);
+        self.at = self.layers.len() - 1;
+        self.current = false;
+    }
+
+    /// The chosen layer's amount times a factor, to the half millilitre and no more than its cup holds.
+    pub(super) fn scale(&mut self, factor: f64, cups: &[CupStatus]) {
+        let Some(layer) = self.layers.get_mut(self.at) else {
+            return;
+        };
+        let held = cups.iter().find(|cup| cup.cup.id == layer.cup.0);
+        let most = held.map_or(f64::MAX, |cup| cup.life.left.get());
+        let ml = (layer.ml.get() * factor * 2.0).round() / 2.0;
+        layer.ml = Millilitres(ml.clamp(0.5, most.max(0.5)));
+        self.current = false;
+    }
+
+    /// The chosen layer away.
+    pub fn remove(&mut self) {
+        if self.at < self.layers.len() {
+            self.layers.remove(self.at);
+        }
+        self.at = self.at.min(self.layers.len().saturating_sub(1));
+        self.current = false;
+    }
+
+    /// The chosen layer to another place.
+    pub fn shift(&mut self, to: Option<usize>) {
+        let Some(to) = to.filter(|to| *to < self.layers.len()) else {
+            return;
+        };
+        self.layers.swap(self.at, to);
+        self.at = to;
+        self.current = false;
+    }
+
+    /// What is being built, to be offered again after a quit or a kill; `None` where nothing is.
+    pub fn draft(&self) -> Option<Stack> {
+        (!self.is_empty()).then(|| self.as_it_stands())
+    }
+
+    /// Takes up what was being built when a screen was left, unless something is in hand already.
+    pub fn take_up(&mut self, stack: Stack) -> bool {
+        let free = self.is_empty();
+        if free {
+            self.put(stack);
+        }
+        free
+    }
+
+    /// Keeps what stands, since something is about to be done to it.
+    pub(super) fn keep_before(&mut self) {
+        let before = self.as_it_stands();
+        self.past.push(before);
+    }
+
+    pub(super) fn as_it_stands(&self) -> Stack {
+        Stack {
+            panel: self.panel,
+            layers: self.layers.clone(),
+            at: self.at,
+            way: self.way.clone(),
+            moves: self.moves.clone(),
+            air: self.air,
+            note: self.note.clone(),
+            run: self.run.clone(),
+        }
+    }
+
+    pub(super) fn put(&mut self, before: Stack) {
+        self.panel = before.panel;
+        self.layers = before.layers;
+        self.at = before.at;
+        self.way = before.way;
+        self.moves = before.moves;
+        self.air = before.air;
+        self.note = before.note;
+        self.run = before.run;
+        self.current = false;
+    }
+
+    /// Takes back what was done to the stack last; `false` where nothing was.
+    pub(super) fn put_back(&mut self) -> bool {
+        let before = self.past.pop();
+        let was_done = before.is_some();
+        before.into_iter().for_each(|before| self.put(before));
+        was_done
+    }
+
+    /// The pour was taken back: its stack and moves are in hand again, unless another is being built.
+    pub fn bring_back(&mut self) {
+        if self.is_empty()
+            && let Some(before) = self.poured.take()
+        {
+            self.put(before);
+        }
+    }
+
+    /// The pour whose panel a move is of: the one just made, as long as no other is being built.
+    pub(super) fn lying(&self, now: &Now) -> Option<i64> {
+        let last = self.last.as_ref().filter(|_| self.is_empty())?;
+        let fresh = last.pour.at >= earlier(now.at, LIES) && last.scraped_for.is_none();
+        fresh.then_some(last.pour.id)
+    }
+
+    /// Whether nothing is being built.
+    pub const fn is_empty(&self) -> bool {
+        self.layers.is_empty() && self.moves.is_empty()
+    }
+
+    /// It was poured: what was built is done with, and kept in case that is taken back.
+    pub(super) fn poured(&mut self) {
+        if !self.is_empty() {
+            self.poured = Some(self.as_it_stands());
+        }
+        self.past.clear();
+        self.cleared();
+    }
+
+    /// The next pour is made for this run.
+    pub fn take_run(&mut self, run: RunInHand) {
+        self.keep_before();
+        self.run = Some(run);
+    }
+
+    /// After a pour: the stack and the moves are done with, the room is as it was.
+    pub fn cleared(&mut self) {
+        self.layers.clear();
+        self.moves.clear();
+        self.note = None;
+        self.run = None;
+        self.at = 0;
+        self.current = false;
+    }
+
+    /// All that is on the stack, as it is shown.
+    pub fn total(&self, measures: Measures) -> Millilitres {
+        sum_as_shown(self.layers.iter().map(|layer| layer.ml), measures)
+    }
+
+    /// A cup may be given another mark while it is on the stack.
+    pub(super) fn read_marks(&mut self, desk: &Desk) {
+        for layer in &mut self.layers {
+            if let Some(cup) = desk.known.cup_of(layer.cup) {
+                layer.mark = cup.cup.mark.to_string();
+            }
+        }
+    }
+
+    /// The cups that live, and how much of each is to be poured.
+    pub(super) fn amounts<'a>(
+        &'a self,
+        desk: &'a Desk,
+    ) -> impl Iterator<Item = (&'a CupStatus, Millilitres)> {
+        let layers = self.layers.iter();
+        layers.filter_map(|layer| Some((desk.known.cup_of(layer.cup)?, layer.ml)))
+    }
+
+    pub(super) fn all_films(&self, panel: Panel) -> Vec<Millimetres> {
+        let layers = self.layers.iter();
+        layers.map(|layer| panel.film(layer.ml)).collect()
+    }
+
+    /// The wet film of each layer; none where the panel is not known yet, or one is no film.
+    pub(super) fn films(&self) -> Vec<Millimetres> {
+        let films = self.panel.map(|panel| self.all_films(panel));
+        let films = films.unwrap_or_default();
+        let known = films.iter().all(|film| (0.01..=20.0).contains(&film.get()));
+        if known { films } else { Vec::new() }
+    }
+}
+
+impl PourDesk {
+    /// Puts a cup on top.
+    pub(super) fn put_on(
+        &mut self,
+        studio: &Studio,
+        order: &LayerOrder,
+        desk: &Desk,
+    ) -> Answer<Outcome> {
+        let ml = studio.layer_volume(order)?;
+        let cup = desk.known.cup_of(order.cup);
+        cup.into_iter().for_each(|cup| self.add(Layer::of(cup, ml)));
+        Ok(Outcome::taken())
+    }
+
+    /// Another amount of the layer at a place.
+    pub(super) fn set(
+        &mut self,
+        studio: &Studio,
+        place: usize,
+        order: &LayerOrder,
+    ) -> Answer<Outcome> {
+        let ml = studio.layer_volume(order)?;
+        self.keep_before();
+        if let Some(layer) = self.layers.get_mut(place) {
+            layer.ml = ml;
+        }
+        self.current = false;
+        Ok(Outcome::taken())
+    }
+
+    /// Puts ready cups on: as much of each as the panel takes, all of them where no panel was said.
+    pub(super) fn propose(
+        &mut self,
+        studio: &Studio,
+        cups: Vec<CupStatus>,
+        desk: &mut Desk,
+    ) -> Answer<Outcome> {
+        let amounts = match self.panel {
+            Some(panel) => studio.proposed(panel, self.way.as_deref(), &cups)?,
+            None => cups.iter().map(|cup| cup.life.left).collect(),
+        };
+        let layers = cups.iter().zip(amounts);
+        let layers = layers.map(|(cup, ml)| Layer::of(cup, ml));
+        self.add_layers(layers.filter(|layer| !layer.ml.is_nothing()).collect());
+        if self.panel.is_none() {
+            let words = "All of each cup: once the panel is said (p), A takes what it needs";
+            desk.say(Message::new(Tone::Done, words));
+        }
+        Ok(Outcome::default())
+    }
+}
+
+fn pourable(cup: &CupStatus) -> bool {
+    cup.state == crate::trade::life::State::Ready
+        && cup.recipe.layer != crate::trade::recipe::LayerKind::Medium
+}
+
+/// Cups in the order they would lie: those that may be poured first; by layer, and the thickest lowest.
+pub fn lowest_first(cups: &[CupStatus]) -> Vec<&CupStatus> {
+    let mut sorted: Vec<_> = cups.iter().collect();
+    let mound = |cup: &CupStatus| cup.outlook.mound_mid().map_or(0.0, |mound| mound.get());
+    sorted.sort_by(|a, b| {
+        let first = |cup: &CupStatus| (!pourable(cup), cup.recipe.layer);
+        first(a).cmp(&first(b)).then(mound(b).total_cmp(&mound(a)))
+    });
+    sorted
+}
