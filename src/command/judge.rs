@@ -105,7 +105,7 @@ impl Desk<'_> {
         let said = self.remarked(&self.studio.judged_remarks(&judged)?);
         let view = JudgedView::of(&judged, good, said.clone(), &self.telling());
         let words = format!(
-            "Pour {}, {seen}: cells {} of 5{}",
+            "Picture {}, {seen}: cells {} of 5{}",
             judged.pour,
             judged.cells,
             if good { ", good" } else { "" }
@@ -119,7 +119,7 @@ impl Desk<'_> {
         let said = self.remarked(&remarks);
         let at = at.unwrap_or(self.now.at);
         let view = VarnishedView::of(typed.pour, at, &remarks, &self.telling());
-        let line = format!("Pour {} is varnished and off the rack", typed.pour);
+        let line = format!("Picture {} is varnished and off the rack", typed.pour);
         Ok(Report::of(&view).line(line).remarks(&said))
     }
 }

@@ -70,8 +70,8 @@ impl Desk<'_> {
         let order = TitleField::order(&fields, false)?;
         let picture = self.studio.title(typed.pour, &order, &self.now)?;
         let called = match &picture.title {
-            Some(title) => format!("Pour {} is \"{title}\"", typed.pour),
-            None => format!("Pour {} has no title", typed.pour),
+            Some(title) => format!("Picture {} is \"{title}\"", typed.pour),
+            None => format!("Picture {} has no title", typed.pour),
         };
         let asked = picture
             .asked
@@ -91,7 +91,10 @@ impl Desk<'_> {
         let order = SaleField::order(&fields, &self.given(&known))?;
         let picture = self.studio.sell(typed.pour, &order, &self.now)?;
         let price = self.money(order.price);
-        let line = format!("Pour {} is sold for {price} and off the rack", typed.pour);
+        let line = format!(
+            "Picture {} is sold for {price} and off the rack",
+            typed.pour
+        );
         Ok(Report::of(&PictureView::of(&picture, &self.telling())).line(line))
     }
 

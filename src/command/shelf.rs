@@ -5,8 +5,8 @@ use crate::command::report::{Report, Table};
 use crate::command::show::{or_dash, retired};
 use crate::studio::orders::{BoughtField, BoughtOrder, CountedField, CountedOrder, Typed};
 use crate::studio::{Answer, ShelfLine};
-use crate::tell;
 use crate::tell::views::{ShelfLineView, ShelfView};
+use crate::tell::{self, care};
 use clap::Args;
 
 /// A purchase.
@@ -115,13 +115,4 @@ fn heads() -> Table {
         "care",
     ];
     Table::headed(&heads).right(&[2, 3, 4, 6])
-}
-
-/// What calls for care: the pigment's metals by its Colour Index name, and what the label warns of.
-fn care(line: &ShelfLine) -> String {
-    let metals = line.metals().iter().map(ToString::to_string);
-    metals
-        .chain(line.material.hazard.clone())
-        .collect::<Vec<_>>()
-        .join("; ")
 }

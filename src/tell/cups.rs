@@ -85,10 +85,10 @@ fn resting(cup: &CupStatus, now: &Now) -> String {
 fn thick(cup: &CupStatus, now: &Now, measures: Measures) -> String {
     if let Some(advice) = cup.outlook.advice {
         if advice.beyond {
-            return format!("{}: {}", mound(cup), beyond(advice.limit, measures));
+            return format!("{} {}", mound(cup), beyond(advice.limit, measures));
         }
         return format!(
-            "{} is above its window: add {} and read again; about {} in all",
+            "{} is above its window; add {} and read again, about {} in all",
             mound(cup),
             show_volume(advice.start_with, measures),
             show_volume(advice.likely.band.mid, measures)
@@ -96,7 +96,7 @@ fn thick(cup: &CupStatus, now: &Now, measures: Measures) -> String {
     }
     let since = cup.life.checked_at.unwrap_or(cup.life.clears_at);
     format!(
-        "not read for {}: read it again, it may have thickened",
+        "not read for {}; read it again, it may have thickened",
         show(whole_minutes(now.at - since))
     )
 }
@@ -110,7 +110,7 @@ fn thin(cup: &CupStatus, measures: Measures) -> String {
         },
     );
     format!(
-        "{} is below its window: let it stand open, {paint}",
+        "{} is below its window; let it stand open, {paint}",
         mound(cup)
     )
 }
@@ -147,13 +147,13 @@ fn mound(cup: &CupStatus) -> String {
     )
 }
 
-/// That no amount its recipe allows brings a cup back: `needs more than the 33 ml that its recipe allows: mix it anew`.
+/// That no amount its recipe allows brings a cup back: `needs more than the 33 ml that its recipe allows; mix it anew`.
 #[must_use]
 pub fn beyond(limit: Millilitres, measures: Measures) -> String {
     match limit.is_nothing() {
-        true => "holds all the thinner that its recipe allows: mix it anew".to_owned(),
+        true => "holds all the thinner that its recipe allows; mix it anew".to_owned(),
         false => format!(
-            "needs more than the {} that its recipe allows: mix it anew",
+            "needs more than the {} that its recipe allows; mix it anew",
             show_volume(limit, measures)
         ),
     }

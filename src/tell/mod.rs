@@ -36,7 +36,7 @@ pub use hints::{Face, hint};
 pub use history::change;
 pub use naming::removed;
 pub use remarks::{notes, warnings};
-pub use shelf::price_each;
+pub use shelf::{care, metal_caution, price_each};
 pub use stack::shows;
 
 use crate::trade::amount::Measures;

@@ -1,6 +1,8 @@
 //! What is said of a material on the shelf.
 
+use crate::studio::ShelfLine;
 use crate::trade::amount::Measures;
+use crate::trade::caution::{Place, at};
 use crate::trade::material::Material;
 use crate::trade::text::inert;
 use crate::trade::units::US_FLUID_OUNCE;
@@ -27,6 +29,33 @@ pub fn price_each(material: &Material, currency: &str, measures: Measures) -> Op
     Some(format!("{}/{unit}", price.trim_end()))
 }
 
+/// What calls for care: the metals of its pigment by its Colour Index name, and what its label warns of; nothing twice.
+/// Empty where neither is known.
+#[must_use]
+pub fn care(line: &ShelfLine) -> String {
+    let label = line.material.hazard.as_deref().unwrap_or_default();
+    let label = label.trim().trim_end_matches('.');
+    let said = label.to_lowercase();
+    let metals = line.metals().iter().map(ToString::to_string);
+    let unsaid = metals.filter(|metal| !said.contains(&metal.to_lowercase()));
+    let label = (!label.is_empty()).then(|| label.to_owned());
+    unsaid.chain(label).collect::<Vec<_>>().join("; ")
+}
+
+/// What its metals ask of the hands, as far as its label does not say it; none where it has none.
+#[must_use]
+pub fn metal_caution(line: &ShelfLine) -> Option<&'static str> {
+    let label = line.material.hazard.as_deref().unwrap_or_default();
+    let of_dust = label.to_lowercase().contains("sand");
+    let caution = at(Place::Metals)
+        .next()
+        .filter(|_| !line.metals().is_empty())?;
+    Some(match of_dust {
+        true => "nothing of it into drains",
+        false => caution.short,
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -46,6 +75,26 @@ mod tests {
             priced_ml: None,
             retired: false,
         }
+    }
+
+    #[test]
+    fn a_caution_is_said_once() {
+        let line = |hazard: &str| ShelfLine {
+            material: Material {
+                colour_index: Some("PR108".to_owned()),
+                hazard: Some(hazard.to_owned()),
+                ..red()
+            },
+            left: None,
+            used_30d: Millilitres(0.0),
+            counted_at: None,
+        };
+        let plain = line("harmful dust");
+        assert_eq!(care(&plain), "cadmium; harmful dust");
+        assert!(metal_caution(&plain).unwrap().contains("no sanding"));
+        let label = line("Contains cadmium. Do not sand or spray.");
+        assert_eq!(care(&label), "Contains cadmium. Do not sand or spray");
+        assert_eq!(metal_caution(&label), Some("nothing of it into drains"));
     }
 
     fn each(material: &Material, currency: &str, measures: Measures) -> String {

@@ -214,7 +214,7 @@ fn a_row_opens_its_pours_and_each_of_them_its_page() {
             "40 days ago is not in the window"
         );
         let page = stage.play(keys("F Down Enter Down Enter"));
-        assert!(shows(&page, "Pour 12, "), "{:#?}", lines(&page));
+        assert!(shows(&page, "Picture 12, "), "{:#?}", lines(&page));
         assert!(
             shows(&page, "wet: cells 2")
                 && shows(&page, "5 ml  ")

@@ -66,7 +66,7 @@ fn the_newest_photo_is_added_its_corners_moved_and_what_is_counted_kept_or_refus
     stage.size = (100, 30);
     assert!(shows(
         &stage.play(keys("3 p")),
-        "Pour 1 has no photo yet: a adds one."
+        "Picture 1 has no photo yet: a adds one."
     ));
     put(&card, "IMG_1.png", 12.0);
     let form = stage.play(keys("3 p a"));
@@ -192,7 +192,7 @@ fn two_photos_stand_beside_each_other() {
     let two = stage.play(script);
     let words = lines(&two).join(" ");
     assert!(
-        words.contains("photo 1 of pour 1") && words.contains("photo 2 of pour 1"),
+        words.contains("photo 1 of picture 1") && words.contains("photo 2 of picture 1"),
         "{words}"
     );
 }

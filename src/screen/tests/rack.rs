@@ -42,7 +42,7 @@ fn a_wet_picture_shows_its_dates_at_every_size_without_colour() {
         let words = all.split_whitespace().collect::<Vec<_>>().join(" ");
         // Common practice: two days to the touch, three weeks to varnish; each a fifth sooner or later.
         assert!(
-            words.contains("Pour 1 is dry to the touch by Fri"),
+            words.contains("Picture 1 is dry to the touch by Fri"),
             "{words}"
         );
         assert!(words.contains("wet film 1.0 mm at 23C,50%"), "{words}");
@@ -72,7 +72,7 @@ fn air_too_wet_to_dry_in_is_said_and_what_is_no_air_stays_in_its_field() {
     let stage = stage(0);
     let cells = stage.play(air("20C,97%"));
     assert!(shows(&cells, "✗ stays wet"), "{:#?}", lines(&cells));
-    assert!(lines(&cells)[0].contains("Pour 1: at 97 % humidity it will not dry"));
+    assert!(lines(&cells)[0].contains("Picture 1: at 97 % humidity it will not dry"));
     let cells = stage.play(air("warm"));
     assert!(shows(&cells, "✗ warm is no air"), "{:#?}", lines(&cells));
 }
@@ -82,7 +82,7 @@ fn a_picture_that_should_be_dry_is_judged_on_one_key() {
     let stage = stage(10);
     let cells = stage.play(keys("R"));
     assert!(
-        lines(&cells)[0].starts_with("Pour 1 should be dry to the touch: d judges."),
+        lines(&cells)[0].starts_with("Picture 1 should be dry to the touch: d judges."),
         "{:#?}",
         lines(&cells)
     );
@@ -109,7 +109,7 @@ fn after_the_band_it_is_judged_dry_first_and_then_may_be_varnished() {
     assert!(shows(&cells, "◆ varnish"), "{:#?}", lines(&cells));
     let head = lines(&cells)[..2].join(" ");
     assert!(
-        head.contains("Pour 1 may be varnished, in moving air: v."),
+        head.contains("Picture 1 may be varnished, in moving air: v."),
         "{head}"
     );
     assert!(shows(&cells, "■■■■■■■■■■■■■■■■  now"));
@@ -121,7 +121,7 @@ fn a_pours_page_has_layers_judgements_and_cost() {
     stage.size = (80, 40);
     let cells = stage.play(keys("R d 3 Enter"));
     for words in [
-        "Pour 1: 40 x 60 cm",
+        "Picture 1: 40 x 60 cm",
         "C5 Cell opener v1",
         "cells 3, dry",
         "unknown  in all",
@@ -153,7 +153,7 @@ fn v_says_that_it_is_varnished_once_it_was_judged_dry() {
     let cells = stage.play(keys("R d 4 v"));
     let words = lines(&cells).join(" ");
     assert!(
-        words.contains("Pour 1 is varnished and off the rack"),
+        words.contains("Picture 1 is varnished and off the rack"),
         "{words}"
     );
     assert!(stage.studio().rack(&stage.now).unwrap().is_empty());
@@ -267,7 +267,11 @@ fn a_picture_that_left_the_rack_is_still_reached_and_opened() {
     );
     assert!(shows(&cells, "sold"), "{:#?}", lines(&cells));
     let cells = stage.play(keys("R f Enter"));
-    assert!(shows(&cells, "Pour 1: 40 x 60 cm"), "{:#?}", lines(&cells));
+    assert!(
+        shows(&cells, "Picture 1: 40 x 60 cm"),
+        "{:#?}",
+        lines(&cells)
+    );
     // Kept, varnished, sold, scraped, and the rack again.
     let cells = stage.play(keys("R f f f"));
     assert!(

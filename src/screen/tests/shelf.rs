@@ -59,7 +59,7 @@ fn a_line_has_its_packs_price_and_metal_at_every_size_without_colour() {
         for told in [
             "0.036 EUR/ml",
             "2.0 packs",
-            "cadmium, harmful dust",
+            "cadmium; harmful dust",
             "no sanding",
         ] {
             assert!(words.contains(told), "{told}: {words}");
@@ -177,7 +177,7 @@ fn the_cautions_are_one_key_and_say_what_comes_first() {
         "local codes and the maker's sheet come first"
     ));
     assert!(
-        shows(&cells, "Sun red  cadmium, harmful dust"),
+        shows(&cells, "Sun red  cadmium; harmful dust"),
         "{:#?}",
         lines(&cells)
     );

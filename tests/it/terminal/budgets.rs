@@ -145,7 +145,7 @@ fn a_picture_is_judged_wet_with_all_grades_in_twelve() {
     hands.see_text("pour 1");
     let before = hands.pressed;
     hands.press("d Enter 4 3 2 0 1 0 f k Enter");
-    hands.see_text("✓ Pour 1 is judged");
+    hands.see_text("✓ Picture 1 is judged");
     assert!(hands.pressed - before <= 12);
     let page = stage.studio().pour_page(1).unwrap();
     let judged = page.counting().unwrap();

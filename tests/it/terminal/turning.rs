@@ -42,7 +42,7 @@ fn it_changes_and_rings_once() {
     assert_eq!(hands.bells(), 1);
     // A minute on, it is drawn again; it has not turned again.
     std::fs::write(&moved, "43").unwrap();
-    hands.see_text("h 3 min: read it again");
+    hands.see_text("h 3 min; read it again");
     assert_eq!(hands.bells(), 1);
     hands.press("q");
     assert!(hands.see_closed().1);

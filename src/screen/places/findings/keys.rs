@@ -29,7 +29,8 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::MonthBefore,
         "month before",
         "The last whole month; again, the one before it",
-    ),
+    )
+    .anyway(),
     bind(
         &[code(KeyCode::Right), char(']')],
         Wish::MonthAfter,
@@ -41,20 +42,23 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Look(Window::Days(30)),
         "30 days",
         "The last 30 days",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('s')],
         Wish::Look(Window::Days(90)),
         "90 days",
         "The last 90 days",
-    ),
-    bind(&[char('a')], Wish::Look(Window::All), "all", "Everything"),
+    )
+    .anyway(),
+    bind(&[char('a')], Wish::Look(Window::All), "all", "Everything").anyway(),
     bind(
         &[char('m')],
         Wish::Month,
         "a month",
         "A month that you type, such as 2026-10",
-    ),
+    )
+    .anyway(),
 ];
 
 /// The keys of why pours came out so, and what to try next.

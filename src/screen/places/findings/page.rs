@@ -84,7 +84,7 @@ fn dots(cells: u8) -> String {
 pub fn sheet(desk: &Desk, page: &PourPage) -> Sheet {
     let (pour, now, measures) = (&page.pour, &desk.beat.now, desk.measures());
     let at = local(pour.at, now);
-    let mut sheet = Sheet::titled(&format!("Pour {}{}, {at}", pour.id, start(pour.go)));
+    let mut sheet = Sheet::titled(&format!("Picture {}{}, {at}", pour.id, start(pour.go)));
     sheet.words(&on_what(page, measures));
     goes(page).for_each(|words| sheet.words(&words));
     sheet.heading("layers, the top one first");

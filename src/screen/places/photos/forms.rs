@@ -22,7 +22,7 @@ pub fn add(pour: i64, typed: &str, desk: &Desk) -> Form {
         field(PhotoField::Film).among(films),
         field(PhotoField::Note),
     ];
-    Form::new(format!("A photo of pour {pour}"), fields).at_once()
+    Form::new(format!("A photo of picture {pour}"), fields).at_once()
 }
 
 /// Where paths begin that do not begin at the root.

@@ -117,6 +117,11 @@ impl Photos {
         self.open.is_some()
     }
 
+    /// Whether the pour that is open has no photo yet.
+    pub fn is_bare(&self) -> bool {
+        self.open.as_ref().is_some_and(|open| open.pages.is_empty())
+    }
+
     /// Where its keys are pressed; none where it is not open.
     pub fn mode(&self) -> Option<Mode> {
         let open = self.open.as_ref()?;
@@ -269,7 +274,8 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Add,
         "add",
         "Add a photo: its path, or one of the folder of new photos, the newest first",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('o')],
         Wish::Overlay,
@@ -329,7 +335,8 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Away,
         "back",
         "Back to the pictures",
-    ),
+    )
+    .anyway(),
 ];
 
 /// Its keys while corners are moved.

@@ -24,7 +24,7 @@ pub fn headline(open: &Open) -> String {
         return format!("Photo {photo}: {cells} cells outlined. k keeps it, x refuses it.");
     }
     match open.chosen() {
-        None => format!("Pour {pour} has no photo yet: a adds one."),
+        None => format!("Picture {pour} has no photo yet: a adds one."),
         Some(page) if page.measured.is_empty() => {
             format!(
                 "Photo {} is not measured: c moves its corners, m looks again.",
@@ -32,7 +32,7 @@ pub fn headline(open: &Open) -> String {
             )
         }
         Some(_) => {
-            format!("The photos of pour {pour}: x refuses what was counted, a adds another.")
+            format!("The photos of picture {pour}: x refuses what was counted, a adds another.")
         }
     }
 }
@@ -47,7 +47,7 @@ pub fn title(page: &PhotoPage, now: &Now) -> String {
     };
     let note = photo.note.as_ref().map(|note| format!(", {note}"));
     format!(
-        "photo {} of pour {}, {film}, {}{by}{}",
+        "photo {} of picture {}, {film}, {}{by}{}",
         photo.id,
         photo.pour,
         local(photo.taken, now),
@@ -64,11 +64,11 @@ pub fn kept(photo: i64, pour: i64, ready: &Ready, desk: &Desk) -> String {
     };
     match &ready.counted {
         Ok(counted) => format!(
-            "Photo {photo} of pour {pour}{film} is kept: {}",
+            "Photo {photo} of picture {pour}{film} is kept: {}",
             brief(&counted.row, desk.measures())
         ),
         Err(why) => format!(
-            "Photo {photo} of pour {pour}{film} is kept, not measured: {}; c moves its corners",
+            "Photo {photo} of picture {pour}{film} is kept, not measured: {}; c moves its corners",
             tell::photos::fault(*why)
         ),
     }

@@ -18,7 +18,7 @@ pub const KEYS: &[Binding<Wish>] = &[
         "counted",
         "Say what is really left",
     ),
-    bind(&[char('a')], Wish::New, "new", "Write a new material down"),
+    bind(&[char('a')], Wish::New, "new", "Write a new material down").anyway(),
     bind(
         &[code(KeyCode::Enter), char('e')],
         Wish::Change,
@@ -42,5 +42,6 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Cautions,
         "cautions",
         "The cautions in full; local codes and the maker's sheet come first",
-    ),
+    )
+    .anyway(),
 ];

@@ -177,6 +177,10 @@ impl Hands for Shelf {
         }
     }
 
+    fn check(&self, ask: &Ask, form: &Form, desk: &Desk) -> Result<(), Fault> {
+        forms::keep(self, desk, *ask, form).map(drop)
+    }
+
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
         forms::keep(self, desk, *ask, form).map(Some)
     }

@@ -1,16 +1,15 @@
 //! How the Shelf looks: one material a line, what is left as packs, days, price, what to beware of.
 
 use super::Shelf;
-use super::words::{dangers, days, days_words, left_words};
+use super::words::{days, days_words, left_words};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::message::Tone;
 use crate::screen::kit::text::{Cut, fit, lines_of, plain};
 use crate::studio::{ShelfLine, local};
-use crate::tell;
+use crate::tell::{self, care, metal_caution};
 use crate::trade::amount::Measures;
-use crate::trade::caution::{Place, at};
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
 use ratatui::Frame;
@@ -92,7 +91,7 @@ fn heads(width: usize, measures: Measures) -> String {
 fn row(desk: &Desk, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'static> {
     let measures = desk.measures();
     let room = columns(width, measures);
-    let dangers = dangers(line);
+    let dangers = care(line);
     let (sign, warned) = match dangers.is_empty() {
         true => ("  ", Style::new()),
         false => ("! ", desk.look.tone(Tone::Odd)),
@@ -176,10 +175,8 @@ fn beneath(desk: &Desk, line: &ShelfLine, width: usize) -> Vec<Line<'static>> {
         None => "never counted".to_owned(),
     });
     let index = material.colour_index.iter().cloned();
-    words.extend(index.chain(Some(dangers(line)).filter(|dangers| !dangers.is_empty())));
-    if !line.metals().is_empty() {
-        words.extend(at(Place::Metals).map(|caution| caution.short.to_owned()));
-    }
+    words.extend(index.chain(Some(care(line)).filter(|care| !care.is_empty())));
+    words.extend(metal_caution(line).map(str::to_owned));
     let words = inert(&words.join("; ")).into_owned();
     let lines = lines_of(&words, width.saturating_sub(4), 5).into_iter();
     lines

@@ -3,6 +3,7 @@
 use super::Shelf;
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::ShelfLine;
+use crate::tell::care;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::CAUTIONS;
 use crate::trade::text::inert;
@@ -25,14 +26,6 @@ pub fn days(line: &ShelfLine) -> Option<f64> {
 /// `12 d`, `-`.
 pub fn days_words(line: &ShelfLine) -> String {
     line.lasts().unwrap_or_else(|| "-".to_owned())
-}
-
-/// The metals of its pigment, then what its label warns of; empty where neither is known.
-pub fn dangers(line: &ShelfLine) -> String {
-    let metals = line.metals().iter();
-    let mut said: Vec<String> = metals.map(ToString::to_string).collect();
-    said.extend(line.material.hazard.clone());
-    said.join(", ")
 }
 
 /// What the hands must do next.
@@ -117,7 +110,7 @@ pub fn cautions(shelf: &Shelf) -> Sheet {
     let named: Vec<_> = shelf
         .lines
         .iter()
-        .map(|line| (&line.material.name, dangers(line)))
+        .map(|line| (&line.material.name, care(line)))
         .filter(|(_, dangers)| !dangers.is_empty())
         .collect();
     if !named.is_empty() {
@@ -168,11 +161,5 @@ mod tests {
         assert_eq!(days_words(&line(Some(-4.0), 60.0)), "-");
         assert_eq!(days_words(&line(None, 60.0)), "-");
         assert_eq!(days_words(&line(Some(91.0), 0.0)), "-");
-    }
-
-    #[test]
-    fn a_pigment_has_its_metal() {
-        let line = line(None, 0.0);
-        assert_eq!(dangers(&line), "cadmium, harmful dust");
     }
 }
