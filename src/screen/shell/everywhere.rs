@@ -6,6 +6,12 @@ use crate::screen::kit::step::Step;
 use crate::screen::shell::action::{Action, Seek};
 use crossterm::event::KeyCode;
 
+/// What the digits do.
+const SCREENS: &str = "That screen, as the top has them; also B P R F S L C T";
+
+/// What the arrows do.
+const LINES: &str = "Another line, a page of them, either end; also k j";
+
 /// The keys that hold on every screen, as long as no text is typed.
 pub const KEYS: &[Binding<Action>] = &[
     bind(
@@ -61,86 +67,76 @@ pub const KEYS: &[Binding<Action>] = &[
         &[char('1'), char('B')],
         Action::Go(Screen::Bench),
         "",
-        "Bench: the living cups",
+        SCREENS,
     ),
     bind(
         &[char('2'), char('P')],
         Action::Go(Screen::Pour),
         "",
-        "Pour: the stack of layers",
+        SCREENS,
     ),
     bind(
         &[char('3'), char('R')],
         Action::Go(Screen::Rack),
         "",
-        "Rack: pictures drying",
+        SCREENS,
     ),
     bind(
         &[char('4'), char('F')],
         Action::Go(Screen::Findings),
         "",
-        "Findings: what worked",
+        SCREENS,
     ),
     bind(
         &[char('5'), char('S')],
         Action::Go(Screen::Shelf),
         "",
-        "Shelf: what is left",
+        SCREENS,
     ),
     bind(
         &[char('6'), char('L')],
         Action::Go(Screen::Plan),
         "",
-        "Plan: paint for a panel",
+        SCREENS,
     ),
     bind(
         &[char('7'), char('C')],
         Action::Go(Screen::Recipes),
         "",
-        "Recipes and variants",
+        SCREENS,
     ),
     bind(
         &[char('8'), char('T')],
         Action::Go(Screen::Trials),
         "",
-        "Trials: planned sets of pours",
+        SCREENS,
     ),
     bind(
         &[code(KeyCode::Up), char('k')],
         Action::Step(Step::Up),
         "",
-        "The line above",
+        LINES,
     ),
     bind(
         &[code(KeyCode::Down), char('j')],
         Action::Step(Step::Down),
         "",
-        "The line below",
+        LINES,
     ),
     bind(
         &[code(KeyCode::PageUp)],
         Action::Step(Step::PageUp),
         "",
-        "Ten lines up",
+        LINES,
     ),
     bind(
         &[code(KeyCode::PageDown)],
         Action::Step(Step::PageDown),
         "",
-        "Ten lines down",
+        LINES,
     ),
-    bind(
-        &[code(KeyCode::Home)],
-        Action::Step(Step::First),
-        "",
-        "The first line",
-    ),
-    bind(
-        &[code(KeyCode::End)],
-        Action::Step(Step::Last),
-        "",
-        "The last line",
-    ),
+    bind(&[code(KeyCode::Home)], Action::Step(Step::First), "", LINES),
+    bind(&[code(KeyCode::End)], Action::Step(Step::Last), "", LINES),
     bind(
         &[ctrl('c')],
         Action::Quit,
@@ -162,14 +158,37 @@ pub const FORM: &[Binding<Action>] = &[
     bind(&[ctrl('c')], Action::Quit, "", "Leave at once"),
 ];
 
+/// What is asked over a place is helped with too.
+const HELP: Binding<Action> = bind(
+    &[char('?')],
+    Action::Help,
+    "help",
+    "Show the keys of this place",
+);
+
+/// The keys that go to a screen.
+pub fn screens() -> impl Iterator<Item = Binding<Action>> {
+    let all = KEYS.iter().copied();
+    all.filter(|binding| matches!(binding.wish, Action::Go(_)))
+}
+
 /// Away from a clock.
-pub const CLOCK: &[Binding<Action>] = &[bind(AWAY, Action::Back, "away", "Away, nothing written")];
+pub const CLOCK: &[Binding<Action>] = &[
+    bind(AWAY, Action::Back, "away", "Away, nothing written"),
+    HELP,
+];
 
 /// Away from a cup that does not end.
-pub const ENDING: &[Binding<Action>] = &[bind(AWAY, Action::Back, "keep it", "It lives on")];
+pub const ENDING: &[Binding<Action>] = &[bind(AWAY, Action::Back, "keep it", "It lives on"), HELP];
 
 /// Away from a picture that is not judged.
-pub const JUDGING: &[Binding<Action>] = &[bind(AWAY, Action::Back, "not now", "Nothing is judged")];
+pub const JUDGING: &[Binding<Action>] = &[
+    bind(AWAY, Action::Back, "not now", "Nothing is judged"),
+    HELP,
+];
+
+/// Away from the corners of a panel.
+pub const CORNERS: &[Binding<Action>] = &[HELP];
 
 /// The keys while a line is sought; every other key that writes a character types it.
 pub const SEEKING: &[Binding<Action>] = &[
@@ -198,39 +217,39 @@ pub const HISTORY: &[Binding<Action>] = &[bind(
 /// The keys of a page that is read.
 pub const PAGE: &[Binding<Action>] = &[
     bind(
-        &[code(KeyCode::Esc), code(KeyCode::Enter), char('?')],
+        &[code(KeyCode::Esc), code(KeyCode::Enter)],
         Action::Back,
         "back",
-        "Back to the screen",
+        "Back to where it was opened",
     ),
     bind(
         &[code(KeyCode::Up), char('k')],
         Action::Step(Step::Up),
         "",
-        "One line up",
+        "Further, or back",
     ),
     bind(
         &[code(KeyCode::Down), char('j'), char(' ')],
         Action::Step(Step::Down),
         "further",
-        "One line down",
+        "Further, or back",
     ),
     bind(
         &[code(KeyCode::PageUp)],
         Action::Step(Step::PageUp),
         "",
-        "Ten up",
+        "Further, or back",
     ),
     bind(
         &[code(KeyCode::PageDown)],
         Action::Step(Step::PageDown),
         "",
-        "Ten down",
+        "Further, or back",
     ),
     bind(
         &[code(KeyCode::Home)],
         Action::Step(Step::First),
         "",
-        "The top",
+        "Further, or back",
     ),
 ];

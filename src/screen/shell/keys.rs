@@ -56,7 +56,7 @@ pub enum Context {
 
 impl Context {
     /// Where a key is looked up next if it is not bound here.
-    const fn beneath(self) -> Option<Self> {
+    pub const fn beneath(self) -> Option<Self> {
         match self {
             Self::Screen(_)
             | Self::Why
@@ -110,10 +110,13 @@ pub fn bindings(context: Context) -> Vec<Binding<Action>> {
         Context::Clock => both(of(bench::CLOCK, Action::Bench), everywhere::CLOCK),
         Context::Life => both(of(bench::LIFE, Action::Bench), everywhere::PAGE),
         Context::History => both(everywhere::HISTORY.to_vec(), everywhere::PAGE),
-        Context::Ending => both(of(bench::ENDING, Action::Bench), everywhere::ENDING),
+        Context::Ending => with_screens(both(of(bench::ENDING, Action::Bench), everywhere::ENDING)),
         Context::Judging => both(of(judging::KEYS, Action::Judging), everywhere::JUDGING),
         Context::Photos => of(photos::KEYS, Action::Photos),
-        Context::Corners => of(photos::CORNERS, Action::Photos),
+        Context::Corners => with_screens(both(
+            of(photos::CORNERS, Action::Photos),
+            everywhere::CORNERS,
+        )),
         Context::Seeking => everywhere::SEEKING.to_vec(),
         Context::Page => everywhere::PAGE.to_vec(),
         Context::Why => of(findings::WHY, Action::Findings),
@@ -145,8 +148,14 @@ fn of<W: Copy>(table: &[Binding<W>], action: fn(W) -> Action) -> Vec<Binding<Act
         wish: action(line.wish),
         word: line.word,
         help: line.help,
+        anyway: line.anyway,
     });
     lines.collect()
+}
+
+fn with_screens(mut table: Vec<Binding<Action>>) -> Vec<Binding<Action>> {
+    table.extend(everywhere::screens());
+    table
 }
 
 fn both(mut table: Vec<Binding<Action>>, more: &[Binding<Action>]) -> Vec<Binding<Action>> {
@@ -167,24 +176,26 @@ pub fn find(context: Context, key: Key) -> Option<Action> {
     None
 }
 
-/// What the footer of a place shows: its own lines, then those beneath it.
-pub fn footer(context: Context) -> Vec<Binding<Action>> {
+/// What the footer of a place shows: its own lines, then those beneath it. Of a place with nothing in it only what does
+/// something there; the help tells the rest.
+pub fn footer(context: Context, bare: bool) -> Vec<Binding<Action>> {
     let mut shown = Vec::new();
     let mut place = Some(context);
     while let Some(here) = place {
         let table = bindings(here).into_iter();
         let table = table.filter(|binding| !binding.word.is_empty());
-        shown.extend(table.filter(|binding| can_be_done(context, here, binding)));
+        let own = !matches!(here, Context::Shell | Context::Greeting);
+        shown.extend(table.filter(|binding| !(bare && own) || binding.anyway));
         place = here.beneath();
     }
+    shown.retain(|binding| can_be_done(context, binding));
     shown
 }
 
-/// In an empty studio there is nothing to thin, to end or to take back.
-fn can_be_done(context: Context, here: Context, binding: &Binding<Action>) -> bool {
-    let nothing = context == Context::Greeting;
-    let of_cups = here == Context::Screen(Screen::Bench);
-    !nothing || !(of_cups || binding.wish == Action::Undo)
+/// In an empty studio there is nothing to take back, and the greeting has its own ways in.
+fn can_be_done(context: Context, binding: &Binding<Action>) -> bool {
+    let of_cups = matches!(binding.wish, Action::Bench(wish) if !bench::GREETING.iter().any(|one| one.wish == wish));
+    context != Context::Greeting || !(of_cups || binding.wish == Action::Undo)
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ pub(crate) mod drive;
 pub(crate) mod effect;
 pub(crate) mod everywhere;
 pub(crate) mod handing;
+mod help;
 pub(crate) mod keys;
 pub(crate) mod model;
 pub(crate) mod seeking;

@@ -34,8 +34,10 @@ const AS_LEFT: &str = "As you left it; Esc throws it away";
 pub struct Page {
     /// What it shows.
     pub kind: PageKind,
-    /// The first line in sight.
+    /// The first line in sight; of the help, the page.
     pub from: usize,
+    /// The page that the help was asked for on, to go back to.
+    pub beneath: Option<Box<Page>>,
 }
 
 /// What a page shows.
@@ -217,6 +219,16 @@ impl Model {
         (place, &mut self.desk)
     }
 
+    /// Whether the place in which the next key is pressed has nothing in it.
+    pub fn is_bare(&self) -> bool {
+        match self.context() {
+            Context::Photos => self.photos.is_bare(),
+            Context::Greeting => true,
+            Context::Screen(screen) => self.place(screen).labels(&self.desk).is_empty(),
+            _ => false,
+        }
+    }
+
     /// Whether an undo from here leads from what is being built into the logbook.
     pub fn asks_before_logbook(&self) -> bool {
         self.screen == Screen::Pour && !self.pour.is_empty()
@@ -224,7 +236,33 @@ impl Model {
 
     /// A page over the screen.
     pub fn open(&mut self, kind: PageKind) {
-        self.over = Some(Over::Page(Page { kind, from: 0 }));
+        let (from, beneath) = (0, None);
+        self.over = Some(Over::Page(Page {
+            kind,
+            from,
+            beneath,
+        }));
+    }
+
+    /// The keys of where the next key is pressed; a page that is read waits beneath. Asked for on the help itself, it goes.
+    pub fn help(&mut self) {
+        let context = self.context();
+        let beneath = match self.over.take() {
+            Some(Over::Page(Page {
+                kind: PageKind::Help(_),
+                beneath,
+                ..
+            })) => return self.over = beneath.map(|page| Over::Page(*page)),
+            Some(Over::Page(page)) => Some(Box::new(page)),
+            _ => None,
+        };
+        let kind = PageKind::Help(context);
+        let from = 0;
+        self.over = Some(Over::Page(Page {
+            kind,
+            from,
+            beneath,
+        }));
     }
 
     /// A form as it was left, where something was typed in it; else as it is.

@@ -9,9 +9,9 @@ use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::text::{fold, lines_of, plain, whole_sentences, wrap};
 use crate::screen::shell::action::Action;
-use crate::screen::shell::keys::{self, Context};
+use crate::screen::shell::keys;
 use crate::screen::shell::model::{Done, Model, Over, Page, PageKind};
-use crate::screen::shell::seeking;
+use crate::screen::shell::{help, seeking};
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::style::Style;
@@ -130,13 +130,20 @@ fn worded(message: &Message) -> String {
 
 /// As many keys as fit; the help, undo and the way out are always among them.
 fn footer(model: &Model, width: usize, most: usize) -> Vec<Line<'static>> {
-    let all = keys::footer(model.context());
-    let is_always = |one: &&Shown| matches!(one.wish, Action::Undo | Action::Quit);
+    let all = keys::footer(model.context(), model.is_bare());
+    // Where there is but one line, what the hands need more than the way out stands in it; the help tells that.
+    let low = most == 1;
+    let is_always = |one: &&Shown| match one.wish {
+        Action::Undo => true,
+        Action::Quit => !low,
+        _ => false,
+    };
     let help = all.iter().find(|one| one.wish == Action::Help);
     let always: Vec<_> = all.iter().filter(is_always).collect();
     let own = all.iter();
     let mut own: Vec<_> = own
         .filter(|one| !is_always(one) && one.wish != Action::Help)
+        .filter(|one| !(low && one.wish == Action::Quit))
         .collect();
     let whole = own.len();
     loop {
@@ -187,7 +194,12 @@ fn hint(model: &Model, binding: &Shown) -> (String, &'static str) {
 
 fn page_view(model: &Model, page: &Page, frame: &mut Frame<'_>, area: Rect) {
     let lines = match &page.kind {
-        PageKind::Help(context) => help(*context, area.width.into()),
+        PageKind::Help(context) => {
+            let pages = help::pages(*context, area.width.into(), area.height.into());
+            let at = page.from.min(pages.len().saturating_sub(1));
+            let lines = pages.into_iter().nth(at).unwrap_or_default();
+            return frame.render_widget(Paragraph::new(lines), area);
+        }
         PageKind::History(done) if !done.is_empty() => {
             return history_view(model, done, page.from, frame, area);
         }
@@ -253,31 +265,4 @@ fn hanging(
     lines
         .map(|(place, line)| Line::styled(format!("{:<column$}  {line}", name(place)), style))
         .collect()
-}
-
-/// The keys of a place, then those that hold everywhere.
-fn help(context: Context, width: usize) -> Vec<Line<'static>> {
-    let mut lines = Vec::new();
-    let mut places = vec![context];
-    if context == Context::Greeting {
-        places.push(Context::Screen(Screen::Bench));
-    }
-    places.extend([
-        Context::Shell,
-        Context::Form,
-        Context::Clock,
-        Context::Ending,
-        Context::Judging,
-    ]);
-    places.dedup();
-    for place in places {
-        lines.push(Line::styled(place.title(), strong()));
-        for binding in keys::bindings(place) {
-            let names: Vec<_> = binding.keys.iter().map(|key| key.name()).collect();
-            let names = format!("  {}", names.join(" "));
-            lines.extend(hanging(&names, 13, binding.help, width, Style::new()));
-        }
-        lines.push(Line::default());
-    }
-    lines
 }

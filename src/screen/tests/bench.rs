@@ -274,7 +274,7 @@ fn a_narrow_footer_has_undo_and_more_and_says_how_many_cups_are_hidden() {
     stage.size = (50, 16);
     let cells = stage.play([]);
     let foot = lines(&cells).pop().unwrap();
-    for key in ["? more", "u undo", "q quit", "m mix"] {
+    for key in ["? more", "u undo", "m mix", "t thin", "r read", "w watch"] {
         assert!(foot.contains(key), "{key}: {foot}");
     }
     assert!(shows(&cells, "↓ "), "{:#?}", lines(&cells));
@@ -317,7 +317,7 @@ fn amounts_stand_under_one_another_in_fluid_ounces() {
 #[test]
 fn the_help_is_drawn_from_the_table() {
     let mut stage = Stage::with_cups();
-    stage.size = (80, 60);
+    stage.size = (160, 50);
     let cells = stage.play(keys("?"));
     for binding in crate::screen::shell::keys::bindings(
         crate::screen::shell::keys::Context::Screen(crate::screen::Screen::Bench),

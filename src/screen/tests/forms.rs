@@ -1,6 +1,7 @@
 //! Mixing and the first hour: what is typed, what is kept, what is said in its place.
 
 use super::{Play, Stage, keys, lines, place, shows, typed};
+use crate::screen::kit::keys::ctrl;
 use crate::studio::CupStatus;
 use ratatui::style::Modifier;
 
@@ -157,4 +158,95 @@ fn an_example_is_called_one_in_the_studio_s_measures_and_only_while_nothing_is_t
     stage.studio().set("measures", "us", &stage.now).unwrap();
     let cells = stage.play(all(vec![keys("t"), empty()]));
     assert!(shows(&cells, "such as 0.1 fl oz"), "{:#?}", lines(&cells));
+}
+
+/// What is shown once a text is typed at "really in" of 120 ml of River blue, and after Enter.
+fn really_in(stage: &Stage, text: &str) -> [String; 2] {
+    let script = || {
+        let way = keys("Tab Tab Tab Tab Tab Tab Tab");
+        vec![keys("m"), typed("river"), way, typed(text)]
+    };
+    [vec![], keys("Enter")].map(|last| {
+        let mut script = script();
+        script.push(last);
+        let words = lines(&stage.play(all(script))).join(" ");
+        words.split_whitespace().collect::<Vec<_>>().join(" ")
+    })
+}
+
+#[test]
+fn an_amount_alone_is_of_the_one_part_that_fits() {
+    // 40 ml of paint and 80 ml of medium by the recipe.
+    for (said, shown) in [
+        ("33", "33 ml Blue paint 80 ml Medium"),
+        ("90, 33", "33 ml Blue paint 90 ml Medium"),
+        ("blue 33", "33 ml Blue paint 80 ml Medium"),
+    ] {
+        let stage = Stage::with_recipes();
+        let [told, _] = really_in(&stage, said);
+        assert!(told.contains(shown), "{told}");
+        let total = if said.contains("90") { 123.0 } else { 113.0 };
+        assert_eq!(cups(&stage)[0].cup.volume.get(), total);
+    }
+    // 60 ml may be either, 500 ml neither.
+    for said in ["60", "500"] {
+        let stage = Stage::with_recipes();
+        let [_, told] = really_in(&stage, said);
+        let asks = format!("it is not said what {said} is of: Blue paint 40 ml or Medium");
+        assert!(told.contains(&asks), "{told}");
+        assert!(cups(&stage).is_empty());
+    }
+}
+
+#[test]
+fn a_field_that_is_left_with_a_fault_says_so_at_once() {
+    // The parts of paint, the third field of the guided first cup.
+    let script = vec![keys("f Enter Enter"), typed("many"), keys("Enter")];
+    let cells = Stage::empty().play(all(script));
+    let (_, fault) = place(&cells, "✗");
+    let (_, field) = place(&cells, "› parts paint");
+    assert_eq!(fault, field + 1, "{:#?}", lines(&cells));
+}
+
+#[test]
+fn a_fault_stands_beneath_the_field_that_was_left_until_it_is_put_right() {
+    let stage = Stage::with_recipes();
+    let bad = |more: Vec<Play>| {
+        let typed = vec![
+            keys("m"),
+            typed("river"),
+            keys("Tab"),
+            typed("5 m3"),
+            keys("Tab"),
+        ];
+        let cells = stage.play(all(typed.into_iter().chain([more]).collect()));
+        let line = |text| lines(&cells).iter().position(|line| line.contains(text));
+        (line("✗"), line("  amount"), line("› mound"))
+    };
+    // The hands go on; the next field keeps what is typed in it.
+    for more in [vec![], typed("2.6")] {
+        let (fault, amount, mound) = bad(more);
+        assert_eq!(fault, amount.map(|at| at + 1));
+        assert!(mound > fault, "{fault:?} {mound:?}");
+    }
+    let mut right = keys("BackTab");
+    right.push(Play::Key(ctrl('u')));
+    right.extend(typed("90"));
+    right.extend(keys("Tab"));
+    assert_eq!(bad(right).0, None);
+}
+
+#[test]
+fn keys_are_answered_while_the_demo_is_made() {
+    let stage = Stage::empty();
+    let cells = stage.play(keys("d"));
+    assert!(
+        shows(&cells, "The demo is being made: day "),
+        "{:#?}",
+        lines(&cells)
+    );
+    // A second press makes no second one, and a form opens meanwhile.
+    let cells = stage.play(keys("d d f"));
+    assert!(shows(&cells, "Your first cup"), "{:#?}", lines(&cells));
+    assert!(shows(&cells, "The demo is being made: day "));
 }

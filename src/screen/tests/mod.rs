@@ -19,6 +19,7 @@ mod styled;
 mod trials;
 mod turning;
 mod undo;
+mod ways;
 mod why;
 
 use crate::screen::kit::keys::{Key, char, code};

@@ -119,7 +119,7 @@ fn starting_over_scrapes_the_last_and_judging_is_one_digit() {
         lines(&cells)
     );
     let cells = stage.play(keys("P d"));
-    assert!(shows(&cells, "How many cells has pour 2, wet?"));
+    assert!(shows(&cells, "How many cells has picture 2, wet?"));
     stage.play(keys("P d 4"));
     let pours = pours(&stage);
     assert_eq!(

@@ -339,14 +339,14 @@ fn the_run_in_hand_is_the_one_that_is_judged_given_up_or_poured() {
     done(&stage, None);
     let cells = stage.play(keys("T Enter Up d"));
     assert!(
-        shows(&cells, "How many cells has pour 2, wet?"),
+        shows(&cells, "How many cells has picture 2, wet?"),
         "{:#?}",
         lines(&cells)
     );
     let cells = stage.play(keys("T Enter Down d"));
     // Run 4 is not poured: the first that is, and waits for it, is judged.
     assert!(
-        shows(&cells, "How many cells has pour 1, wet?"),
+        shows(&cells, "How many cells has picture 1, wet?"),
         "{:#?}",
         lines(&cells)
     );

@@ -30,18 +30,25 @@ pub const GREETING: &[Binding<Wish>] = &[
 
 /// The Bench's keys.
 pub const KEYS: &[Binding<Wish>] = &[
-    bind(&[char('m')], Wish::Mix, "mix", "Mix a cup by its recipe"),
-    bind(
-        &[char('l')],
-        Wish::Like,
-        "like last",
-        "Mix a cup like the one mixed last",
-    ),
+    bind(&[char('m')], Wish::Mix, "mix", "Mix a cup by its recipe").anyway(),
     bind(
         &[char('t')],
         Wish::Thin,
         "thin",
         "Write down thinner that goes into the chosen cup",
+    ),
+    bind(&[char('r')], Wish::Read, "read", "Type a reading of it"),
+    bind(
+        &[char('w')],
+        Wish::Watch,
+        "watch",
+        "Time its mound with the stopwatch",
+    ),
+    bind(
+        &[char('l')],
+        Wish::Like,
+        "like last",
+        "Mix a cup like the one mixed last",
     ),
     bind(
         &[char('a')],
@@ -50,13 +57,6 @@ pub const KEYS: &[Binding<Wish>] = &[
         "",
         "Add paint to it, from the shelf or out of another cup",
     ),
-    bind(
-        &[char('w')],
-        Wish::Watch,
-        "watch",
-        "Time its mound with the stopwatch",
-    ),
-    bind(&[char('r')], Wish::Read, "read", "Type a reading of it"),
     bind(
         &[char('s')],
         Wish::Stir,
@@ -110,7 +110,8 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Visit,
         "",
         "The life of any cup by its mark, though it is spent",
-    ),
+    )
+    .anyway(),
 ];
 
 /// The keys of a cup's life.
