@@ -255,10 +255,11 @@ pub fn undone(undone: &Undone, file: &Path, now: &Now, json: bool) -> Ending {
 
 /// What the exchange could not do, as the studio tells it.
 pub(super) fn told(error: ExchangeError) -> StudioError {
-    let said = error.to_string();
-    let hint = error.hint().to_string();
     match error {
         ExchangeError::Store(error) => StudioError::Store(error),
-        _ => Refusal::File { said, hint }.into(),
+        other => {
+            let (said, hint) = (other.to_string(), other.hint().to_owned());
+            Refusal::File { said, hint }.into()
+        }
     }
 }

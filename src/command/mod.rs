@@ -45,7 +45,7 @@ pub use files::undone;
 use crate::clock::Clock;
 use crate::studio::orders::{Bare, Given, Known, SimpleDeed, Typed, WindowField};
 use crate::studio::{self, Answer, Settings, Studio, TimeWindow};
-use crate::tell;
+use crate::tell::{self, Face};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use clap::{Parser, Subcommand};
@@ -348,7 +348,8 @@ fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<(Report, 
     let barred = studio.barred().map(|why| {
         let way = why.wants_a_copy().then(|| studio::way_back(file, &now));
         let way = way.flatten().map(|way| tell::words(&way, measures, &now));
-        let hint = way.unwrap_or_else(|| why.hint().to_owned());
+        let hint = way.unwrap_or_else(|| tell::store_hint(why, Face::CommandLine).to_owned());
+        let why = tell::words(why, measures, &now);
         format!("read only: {why}; {hint}")
     });
     let oddity = studio.clock_oddity(&now)?;

@@ -1,7 +1,7 @@
 //! Every file that goes out (JSON, CSV, and whatever is drawn or set) is written here.
 
 use super::ExchangeError;
-use crate::studio::{FileWriter, StoreError, Studio};
+use crate::studio::{FileWriter, StoreError, Studio, SystemFault};
 use std::path::Path;
 
 /// Writes the file at `path` through `fill`: whole and on the disk, or what stood there stays, which is only `replace`d
@@ -37,7 +37,7 @@ pub fn write_file(
         }
         // A stream that could not be written is the file that could not be.
         ExchangeError::System { why, .. } => {
-            let path = path.into();
+            let (path, why) = (path.into(), SystemFault::Said(why));
             StoreError::System { path, why }.into()
         }
         other => other,

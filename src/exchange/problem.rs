@@ -1,14 +1,16 @@
-//! Why something could not be written out or read in: kinds, each one sentence and a hint.
+//! Why something could not be written out or read in: kinds, each one sentence and a hint. What the store refused is
+//! worded in `tell`.
 
 use crate::studio::StoreError;
+use crate::tell::{self, Face};
 use thiserror::Error;
 
 /// Why an export or import was not done; nothing was changed.
 #[derive(Debug, Error)]
 pub enum ExchangeError {
-    /// The store refused.
-    #[error(transparent)]
-    Store(#[from] StoreError),
+    /// The store refused; its words are in `tell`.
+    #[error("the store refused: {0:?}")]
+    Store(StoreError),
     /// The system refused to read or write.
     #[error("{path}: {why}")]
     System {
@@ -53,12 +55,18 @@ pub enum ExchangeError {
     TooLarge(&'static str),
 }
 
+impl From<StoreError> for ExchangeError {
+    fn from(error: StoreError) -> Self {
+        Self::Store(error)
+    }
+}
+
 impl ExchangeError {
     /// What to do next.
     #[must_use]
     pub const fn hint(&self) -> &'static str {
         match self {
-            Self::Store(err) => err.hint(),
+            Self::Store(err) => tell::store_hint(err, Face::CommandLine),
             Self::System { .. } => "check the path, its permissions and the space left",
             Self::There(_) => "take another name, or say --replace",
             Self::CutShort(_) => "nothing was changed; copy or export the file again",

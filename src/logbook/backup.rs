@@ -1,5 +1,6 @@
 //! Copies of a studio file: taken while it is in use, checked before they count, thinned by a rule.
 
+use super::faults::BackupFault;
 use super::new_file::{NewFile, clear_left, common_rights};
 use super::open::{check_whole, harden, make_private};
 use super::{Logbook, LogbookError, Stamp, expired, rows};
@@ -156,19 +157,19 @@ pub(super) fn fill(source: &Connection, partial: &Path) -> Result<u64, LogbookEr
     copy_pages(&snapshot, &mut copy)?;
     // A copy is one file: no log beside it.
     copy.pragma_update(None, "journal_mode", "DELETE")?;
-    let bad = |why: String| LogbookError::BadBackup {
+    let bad = |why: BackupFault| LogbookError::BadBackup {
         path: partial.into(),
         why,
     };
     if let Err(err) = check_whole(&copy, "integrity_check") {
         // A copy is no better than what it was made of.
         check_whole(&snapshot, "quick_check")?;
-        return Err(bad(err.to_string()));
+        return Err(bad(BackupFault::Unread(Box::new(err))));
     }
     rows::check_own(&copy)?;
     let held = count_rows(&copy)?;
     if held != rows {
-        return Err(bad(format!("it holds {held} rows of {rows}")));
+        return Err(bad(BackupFault::Rows { held, of: rows }));
     }
     Ok(rows)
 }

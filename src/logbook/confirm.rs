@@ -51,7 +51,8 @@ impl Logbook {
         }
         let unsure = |why: LogbookError| LogbookError::Unconfirmed {
             uid: uid.to_owned(),
-            why: format!("{err}; then {why}"),
+            why: Box::new(err.clone()),
+            then: Box::new(why),
         };
         match self.reopen().and_then(|()| find(&self.conn, uid)) {
             Ok(Landing::Landed) => {
@@ -59,7 +60,7 @@ impl Logbook {
                 Ok(())
             }
             Ok(Landing::NotLanded) if err == LogbookError::Full => Err(err),
-            Ok(Landing::NotLanded) => Err(LogbookError::NotKept(err.to_string())),
+            Ok(Landing::NotLanded) => Err(LogbookError::NotKept(Box::new(err))),
             Err(why) => Err(unsure(why)),
         }
     }

@@ -4,6 +4,7 @@
 //! process holds on it elsewhere ("How To Corrupt An SQLite Database File", section 2.2.1,
 //! <https://www.sqlite.org/howtocorrupt.html>).
 
+use super::faults::SystemFault;
 use super::{APPLICATION_ID, LogbookError};
 use rusqlite::{Connection, OpenFlags, OptionalExtension};
 use std::fmt::Write;
@@ -102,7 +103,7 @@ fn unreadable(path: &Path, err: &std::io::Error) -> LogbookError {
         ErrorKind::NotFound => LogbookError::Missing(path.into()),
         _ => LogbookError::Unreadable {
             path: path.into(),
-            why: err.to_string(),
+            why: SystemFault::Said(err.to_string()),
         },
     }
 }

@@ -91,8 +91,8 @@ fn take_step(conn: &Connection, step: &Step, ours: u32) -> Result<bool, LogbookE
     }
     run_step(&tx, step).map_err(|why| LogbookError::Step {
         number: step.number,
-        name: step.name.to_owned(),
-        why: why.to_string(),
+        name: step.name,
+        why: Box::new(why),
     })?;
     tx.commit()?;
     Ok(true)

@@ -1,6 +1,6 @@
 //! The store: one SQLite file a studio. The only room that knows SQL.
 //!
-//! - [`Logbook::open`] refuses with a sentence whatever is not a whole studio file of ours, and leaves it untouched;
+//! - [`Logbook::open`] refuses with its reason whatever is not a whole studio file of ours, and leaves it untouched;
 //! - [`STEPS`] renew an older file, one transaction a step;
 //! - [`Logbook::commit`] is the only way to write: data and its record in one transaction;
 //! - [`Logbook::undo`], [`Logbook::redo`] and [`Logbook::undo_one`] turn a recorded change round, as a change of its own;
@@ -14,8 +14,10 @@ mod change;
 mod confirm;
 mod cups;
 mod drafts;
+mod driver;
 mod errors;
 mod expiry;
+mod faults;
 mod gate;
 mod header;
 mod history;
@@ -58,6 +60,7 @@ pub use change::{Did, Writer};
 pub use confirm::Landing;
 pub use errors::LogbookError;
 pub use expiry::expired;
+pub use faults::{Alteration, BackupFault, DiskFault, Occupied, SystemFault};
 pub use header::is_blank;
 pub use history::{Change, Kind, Touched};
 pub use materials::Stock;

@@ -1,6 +1,7 @@
 //! Opening a studio file: everything is checked before anything is written.
 
 use super::LogbookError;
+use super::faults::Alteration;
 use super::gate::Gate;
 use super::header::{self, Look};
 use super::identity::{self, Identity};
@@ -336,7 +337,7 @@ pub(super) fn claim(conn: &Connection, path: &Path, steps: &Steps) -> Result<u32
     let things: i64 = tx.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
     match mark {
         APPLICATION_ID if version > 0 => {}
-        APPLICATION_ID => return Err(LogbookError::Altered("it has no tables".into())),
+        APPLICATION_ID => return Err(LogbookError::Altered(Alteration::NoTables)),
         0 if things == 0 && version == 0 => {}
         _ => return Err(LogbookError::NotAStudio(path.into())),
     }

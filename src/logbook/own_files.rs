@@ -1,6 +1,7 @@
 //! Which files are a studio's own: the file itself, what SQLite keeps beside it, its copies, its photos. Nothing else is
 //! ever written over them, under whatever path they are named.
 
+use super::faults::Occupied;
 use super::header::{self, Look};
 use super::identity::{self, Identity};
 use super::new_file::folder_of;
@@ -19,7 +20,7 @@ impl Logbook {
     /// Refuses a name beside the studio that SQLite would take for its own, or that keeps what was put aside.
     pub(super) fn refuse_own_name(&self, target: &Path) -> Result<(), LogbookError> {
         match Own::of(&self.path).iter().any(|own| own.is_named(target)) {
-            true => Err(not_to_write(target, "a file of the studio itself")),
+            true => Err(not_to_write(target, Occupied::Own)),
             false => Ok(()),
         }
     }
@@ -28,17 +29,17 @@ impl Logbook {
 /// Refuses to write at `target` what would hide or overwrite a file of this studio, another studio, or no plain file.
 pub(super) fn refuse(studio: &Path, target: &Path) -> Result<(), LogbookError> {
     if Own::of(studio).iter().any(|own| own.holds(target)) {
-        return Err(not_to_write(target, "a file of the studio itself"));
+        return Err(not_to_write(target, Occupied::Own));
     }
     match target.metadata() {
-        Ok(about) if about.is_dir() => Err(not_to_write(target, "a folder")),
-        Ok(about) if !about.is_file() => Err(not_to_write(target, "a pipe or a device")),
-        Ok(_) if is_a_studio(target) => Err(not_to_write(target, "another studio")),
+        Ok(about) if about.is_dir() => Err(not_to_write(target, Occupied::Folder)),
+        Ok(about) if !about.is_file() => Err(not_to_write(target, Occupied::Device)),
+        Ok(_) if is_a_studio(target) => Err(not_to_write(target, Occupied::Studio)),
         _ => Ok(()),
     }
 }
 
-fn not_to_write(path: &Path, is: &'static str) -> LogbookError {
+fn not_to_write(path: &Path, is: Occupied) -> LogbookError {
     let path = path.into();
     LogbookError::NotToWrite { path, is }
 }

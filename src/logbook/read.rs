@@ -1,7 +1,7 @@
 //! Reading: one snapshot of the studio, from which every query of one question is answered.
 
 use crate::logbook::LogbookError;
-use crate::logbook::errors::NewerWord;
+use crate::logbook::driver::NewerWord;
 use crate::trade::moment::{self, Moment};
 use rusqlite::{Connection, Params, Row, Transaction};
 

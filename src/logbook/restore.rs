@@ -2,6 +2,7 @@
 //! at every instant, and the present file is kept aside.
 
 use super::backup;
+use super::faults::BackupFault;
 use super::gate::Gate;
 use super::header::{self, Look, beside};
 use super::new_file::{NewFile, common_rights, sync_folder};
@@ -42,7 +43,7 @@ pub fn restore(
 ) -> Result<Restored, LogbookError> {
     let path = &states::real_path(path);
     if identity::of(backup).is_some_and(|one| identity::of(path) == Some(one)) {
-        return Err(bad(backup, "it is the studio itself"));
+        return Err(bad(backup, BackupFault::Itself));
     }
     let new = NewFile::beside(path, common_rights(&[backup, path]))?;
     fill(&new, backup, steps)?;
@@ -50,19 +51,23 @@ pub fn restore(
     exchange(path, new, at)
 }
 
-fn bad(backup: &Path, why: impl ToString) -> LogbookError {
+fn bad(backup: &Path, why: BackupFault) -> LogbookError {
     LogbookError::BadBackup {
         path: backup.into(),
-        why: why.to_string(),
+        why,
     }
+}
+
+fn unread(backup: &Path, why: LogbookError) -> LogbookError {
+    bad(backup, BackupFault::Unread(Box::new(why)))
 }
 
 /// Copies a backup that is whole and ours into a new file.
 fn fill(new: &NewFile, backup: &Path, steps: &Steps) -> Result<(), LogbookError> {
-    if let Look::AskSqlite = header::look(backup).map_err(|err| bad(backup, err))? {
+    if let Look::AskSqlite = header::look(backup).map_err(|err| unread(backup, err))? {
         // What lies in its log belongs to it: SQLite reads both.
         let whole = with_log(backup).and_then(|source| backup::fill(&source, new.path()));
-        whole.map_err(|err| bad(backup, err))?;
+        whole.map_err(|err| unread(backup, err))?;
         return inspect(new.path(), steps);
     }
     inspect(backup, steps)?;
@@ -88,10 +93,10 @@ pub(super) fn inspect(backup: &Path, steps: &Steps) -> Result<(), LogbookError> 
 
 /// A connection to a backup that is whole and ours, and cannot be written.
 pub(super) fn open_whole(backup: &Path, steps: &Steps) -> Result<Connection, LogbookError> {
-    let version = match header::look(backup).map_err(|err| bad(backup, err))? {
+    let version = match header::look(backup).map_err(|err| unread(backup, err))? {
         Look::Ours { version } => version,
-        Look::Empty => return Err(bad(backup, "it is empty")),
-        Look::AskSqlite => return Err(bad(backup, "an unfinished log lies beside it")),
+        Look::Empty => return Err(bad(backup, BackupFault::Empty)),
+        Look::AskSqlite => return Err(bad(backup, BackupFault::LogBeside)),
     };
     let ours = migrate::latest(steps);
     if version > ours {
@@ -104,7 +109,7 @@ pub(super) fn open_whole(backup: &Path, steps: &Steps) -> Result<Connection, Log
         | OpenFlags::SQLITE_OPEN_URI
         | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let conn = Connection::open_with_flags(header::unchanging(backup), flags)?;
-    check_whole(&conn, "integrity_check").map_err(|err| bad(backup, err.at(backup)))?;
+    check_whole(&conn, "integrity_check").map_err(|err| unread(backup, err.at(backup)))?;
     Ok(conn)
 }
 

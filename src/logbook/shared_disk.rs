@@ -17,7 +17,10 @@ pub(super) enum Sharing {
     /// By one program at a time, on whichever machine: locks hold, and memory is not shared.
     OneAtATime,
     /// By nobody who writes: locks do not hold. Which file system it is, and what says so.
-    Never(String),
+    Never {
+        kind: String,
+        option: Option<String>,
+    },
 }
 
 /// File systems of other machines that hand locks on, unless an option says otherwise.
@@ -30,9 +33,10 @@ const UNLOCKED: [&str; 4] = ["nolock", "nobrl", "local_lock=all", "local_lock=po
 /// Refuses a folder where two machines would not hear of each other.
 pub(super) fn refuse(path: &Path) -> Result<(), LogbookError> {
     match of(path) {
-        Sharing::Never(kind) => Err(LogbookError::Unlocked {
+        Sharing::Never { kind, option } => Err(LogbookError::Unlocked {
             path: path.into(),
             kind,
+            option,
         }),
         Sharing::Here | Sharing::OneAtATime => Ok(()),
     }
@@ -83,12 +87,17 @@ impl<'a> Mount<'a> {
     fn sharing(&self) -> Sharing {
         let lockless = self.options.iter().find(|one| UNLOCKED.contains(one));
         match lockless {
-            Some(option) if self.is_remote() => Sharing::Never(format!("{}, {option}", self.kind)),
+            Some(option) if self.is_remote() => self.never(Some((*option).to_owned())),
             None if self.is_remote() => Sharing::OneAtATime,
             // A program that shows another machine's files as a disk hears of this machine's locks alone.
-            _ if self.is_shown_by_a_program() => Sharing::Never(self.kind.to_owned()),
+            _ if self.is_shown_by_a_program() => self.never(None),
             _ => Sharing::Here,
         }
+    }
+
+    fn never(&self, option: Option<String>) -> Sharing {
+        let kind = self.kind.to_owned();
+        Sharing::Never { kind, option }
     }
 
     fn is_remote(&self) -> bool {
@@ -129,6 +138,11 @@ mod tests {
 46 40 0:50 / /srv/art/scratch rw - tmpfs tmpfs rw
 ";
 
+    fn never(kind: &str, option: Option<&str>) -> Sharing {
+        let (kind, option) = (kind.to_owned(), option.map(str::to_owned));
+        Sharing::Never { kind, option }
+    }
+
     #[test]
     fn a_folder_is_told_by_the_mount_closest_to_it() {
         for (folder, sharing) in [
@@ -136,9 +150,9 @@ mod tests {
             ("/srv/art/studio", Sharing::OneAtATime),
             ("/srv/art/scratch", Sharing::Here),
             ("/srv/artful", Sharing::Here),
-            ("/srv/old", Sharing::Never("nfs, nolock".into())),
-            ("/srv/share/a/b", Sharing::Never("cifs, nobrl".into())),
-            ("/home/me/far away", Sharing::Never("fuse.sshfs".into())),
+            ("/srv/old", never("nfs", Some("nolock"))),
+            ("/srv/share/a/b", never("cifs", Some("nobrl"))),
+            ("/home/me/far away", never("fuse.sshfs", None)),
             ("/home/me/usb", Sharing::Here),
             ("/home/me/safe", Sharing::Here),
         ] {

@@ -90,8 +90,9 @@ pub use wall_clock::{day, due, ends, local, next_minute};
 
 pub use crate::logbook::on_wait;
 pub use crate::logbook::{
-    Column, FileWriter, Holds, Intake, LogbookError as StoreError, Record, Renamed, Sheet, TABLES,
-    Table, Taken, Value,
+    Alteration, BackupFault, Column, DiskFault, FileWriter, Holds, Intake,
+    LogbookError as StoreError, Occupied, Record, Renamed, Sheet, SystemFault, TABLES, Table,
+    Taken, Value,
 };
 use crate::logbook::{Logbook, STEPS};
 use crate::studio::cups::learned::Memory;

@@ -1,7 +1,8 @@
 //! What to do next after a refusal: the command line names commands, the screen names keys.
 
 use crate::numbers::statistics::factorial::DesignError;
-use crate::studio::{Limit, Refusal, RunFault, StoreError, StudioError};
+use crate::studio::{Limit, Refusal, RunFault, StudioError};
+use crate::tell::store::store_hint;
 use crate::trade::mark::Mark;
 use crate::trade::pour::PourProblem;
 use crate::trade::text::inert;
@@ -18,9 +19,14 @@ pub enum Face {
 impl Face {
     /// What is said here, of what is said on each.
     fn pick(self, commands: &str, keys: &str) -> String {
+        self.pick_one(commands, keys).to_owned()
+    }
+
+    /// The same, where nothing is put into it.
+    pub(super) const fn pick_one<'a>(self, commands: &'a str, keys: &'a str) -> &'a str {
         match self {
-            Self::CommandLine => commands.to_owned(),
-            Self::Screen => keys.to_owned(),
+            Self::CommandLine => commands,
+            Self::Screen => keys,
         }
     }
 }
@@ -30,13 +36,7 @@ impl Face {
 pub fn hint(error: &StudioError, face: Face) -> String {
     match error {
         StudioError::Refused(refusal) => of_refusal(refusal, face),
-        StudioError::Store(StoreError::Gone(_)) if face == Face::Screen => {
-            "what is typed stays here; put the file back".to_owned()
-        }
-        StudioError::Store(StoreError::Busy) if face == Face::Screen => {
-            "this is done as soon as that has ended".to_owned()
-        }
-        StudioError::Store(error) => error.hint().to_owned(),
+        StudioError::Store(error) => store_hint(error, face).to_owned(),
     }
 }
 

@@ -27,6 +27,7 @@ mod remarks;
 pub mod reminders;
 mod shelf;
 mod stack;
+mod store;
 pub mod trials;
 pub mod views;
 
@@ -38,6 +39,7 @@ pub use naming::removed;
 pub use remarks::{notes, warnings};
 pub use shelf::{care, metal_caution, price_each};
 pub use stack::shows;
+pub use store::store_hint;
 
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;

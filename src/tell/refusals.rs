@@ -14,7 +14,7 @@ impl Told for StudioError {
     fn told(&self, measures: Measures, now: &Now) -> String {
         match self {
             Self::Refused(refusal) => refusal.told(measures, now),
-            Self::Store(error) => error.to_string(),
+            Self::Store(error) => error.told(measures, now),
         }
     }
 }

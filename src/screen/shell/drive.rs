@@ -20,7 +20,7 @@ use crate::screen::shell::model::Model;
 use crate::screen::shell::update::update;
 use crate::screen::shell::view::view;
 use crate::studio::{Answer, Studio, local};
-use crate::tell;
+use crate::tell::{self, Face};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 use chrono::TimeDelta;
@@ -188,7 +188,8 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         let way_back = why.wants_a_copy().then(|| self.studio.way_back(now));
         let way_back = way_back.flatten();
         let hint = way_back.map(|way| tell::words(&way, model.desk.measures(), now));
-        let hint = hint.unwrap_or_else(|| why.hint().to_owned());
+        let hint = hint.unwrap_or_else(|| tell::store_hint(why, Face::Screen).to_owned());
+        let why = tell::words(why, model.desk.measures(), now);
         model.desk.refuse(&format!("read only: {why}; {hint}"));
     }
 

@@ -1,6 +1,6 @@
 //! Files that are no whole studio: one sentence, and nothing changed.
 
-use super::{Place, empty, now, out, small, take, text};
+use super::{Place, empty, now, out, small, take, text, words};
 use std::io::Read;
 use stillcup::exchange::{ExchangeError, import};
 use stillcup::studio::TitleOrder;
@@ -16,7 +16,7 @@ fn refused_by(places: &mut [Place], bytes: &[u8]) -> String {
         let before = out(place);
         let err = take(place, bytes).expect_err("taken in");
         assert_eq!(out(place), before, "{err}");
-        said = err.to_string();
+        said = words(&err);
         assert!(
             said.len() < 500 && !said.contains(['\n', '\u{1b}', '\u{202e}']),
             "{said:?}"
@@ -144,7 +144,7 @@ fn recipes_that_go_into_each_other_are_refused() {
     let mut place = empty();
     let before = out(&place);
     let err = take(&mut place, whole.replacen(&from, &to, 1).as_bytes()).expect_err("a cycle");
-    assert!(err.to_string().contains("itself"), "{err}");
+    assert!(words(&err).contains("itself"), "{err}");
     assert_eq!(out(&place), before);
 }
 

@@ -12,7 +12,8 @@ use stillcup::studio::orders::{MixOrder, TendOrder};
 use stillcup::studio::{
     AgainOrder, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, Studio, Taken,
 };
-use stillcup::trade::amount::Amount;
+use stillcup::tell;
+use stillcup::trade::amount::{Amount, Measures};
 use stillcup::trade::cup::Reading;
 use stillcup::trade::instant::{Now, Zone};
 use stillcup::trade::mark::Mark;
@@ -56,6 +57,14 @@ pub fn text(place: &Place) -> String {
 
 pub fn take(place: &mut Place, bytes: &[u8]) -> Result<Taken, ExchangeError> {
     import(&mut place.studio, bytes, &now(10_000))
+}
+
+/// What a person reads of an import that was refused.
+pub fn words(error: &ExchangeError) -> String {
+    match error {
+        ExchangeError::Store(error) => tell::words(error, Measures::Metric, &now(0)),
+        other => other.to_string(),
+    }
 }
 
 pub fn add_material(place: &mut Place, name: &str, hazard: Option<&str>) {

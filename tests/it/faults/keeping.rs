@@ -129,7 +129,7 @@ fn a_studio_begun_on_a_failing_disk_is_begun_again() {
         let begun = Logbook::open_or_create(&path, SHAPE).map(drop);
         disk.mend();
         let mut book = Logbook::open_or_create(&path, SHAPE)
-            .unwrap_or_else(|err| panic!("{err} after {begun:?} at {fault:?}"));
+            .unwrap_or_else(|err| panic!("{err:?} after {begun:?} at {fault:?}"));
         add(&mut book, "a").unwrap();
         hold_whole(&path);
     });

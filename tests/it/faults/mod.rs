@@ -29,3 +29,4 @@ mod restoring;
 mod stopped;
 mod together;
 mod unheard;
+mod wording;

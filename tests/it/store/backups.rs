@@ -182,7 +182,7 @@ fn a_backup_that_is_not_whole_or_not_ours_is_refused() {
     ] {
         std::fs::write(&kept, bad).unwrap();
         let err = restore(&path, &kept, NOON, SHAPE).unwrap_err();
-        assert!(matches!(err, LogbookError::BadBackup { .. }), "{err}");
+        assert!(matches!(err, LogbookError::BadBackup { .. }), "{err:?}");
     }
     std::fs::write(&kept, &whole).unwrap();
     let newer = rusqlite::Connection::open(&kept).unwrap();

@@ -25,7 +25,6 @@ fn refused(path: &Path) -> LogbookError {
         before,
         "the refused file was written"
     );
-    assert!(!err.to_string().is_empty() && !err.hint().is_empty());
     err
 }
 
@@ -113,8 +112,6 @@ fn a_newer_file_is_named_and_left_alone() {
         .unwrap();
     let err = refused(&path);
     assert_eq!(err, LogbookError::Newer { file: 9, ours: 2 });
-    let said = err.to_string();
-    assert!(said.contains('9') && said.contains('2'), "{said}");
 }
 
 #[test]
@@ -264,7 +261,7 @@ fn a_file_torn_in_the_middle_is_damaged() {
     bytes[middle..middle + 4096].fill(0);
     std::fs::write(&path, &bytes).unwrap();
     let err = Logbook::open(&path, SHAPE).unwrap_err();
-    assert!(matches!(err, LogbookError::Damaged(_)), "{err}");
+    assert!(matches!(err, LogbookError::Damaged(_)), "{err:?}");
     assert_eq!(std::fs::read(&path).unwrap(), bytes);
 }
 

@@ -57,8 +57,11 @@ fn a_step_that_fails_midway_leaves_the_step_before() {
     drop(book);
     let err = Logbook::open(&path, TO_BROKEN).unwrap_err();
     assert!(
-        matches!(&err, LogbookError::Step { number: 4, name, why } if name == "broken" && why.contains("nowhere")),
-        "{err}"
+        matches!(
+            &err,
+            LogbookError::Step { number: 4, name: "broken", why } if matches!(**why, LogbookError::Sql(_))
+        ),
+        "{err:?}"
     );
     assert_eq!(ask::<i64>(&path, "PRAGMA user_version"), 3);
     let half = "SELECT count(*) FROM sqlite_schema WHERE name = 'half'";
@@ -83,7 +86,10 @@ fn a_step_that_leaves_loose_ends_is_refused() {
     add_shelf(&mut book, "upper");
     drop(book);
     let err = Logbook::open(&path, LOOSE).unwrap_err();
-    assert!(matches!(err, LogbookError::Step { number: 3, .. }), "{err}");
+    assert!(
+        matches!(err, LogbookError::Step { number: 3, .. }),
+        "{err:?}"
+    );
     assert_eq!(dump(&path), ["shelf 1 upper"]);
 }
 
@@ -100,7 +106,10 @@ fn a_step_that_ends_its_own_transaction_is_refused() {
     ];
     let (_folder, path) = nowhere();
     let err = Logbook::open_or_create(&path, ENDS).unwrap_err();
-    assert!(matches!(err, LogbookError::Step { number: 3, .. }), "{err}");
+    assert!(
+        matches!(err, LogbookError::Step { number: 3, .. }),
+        "{err:?}"
+    );
     assert_eq!(ask::<i64>(&path, "PRAGMA user_version"), 2);
 }
 

@@ -195,7 +195,7 @@ fn open(files: &Files) -> Result<Rows, String> {
     let file = folder.path().join("s.db");
     let studio = Studio::open(&file).map_err(|err| format!("not opened: {err:?}"))?;
     if let Some(why) = studio.barred() {
-        return Err(format!("may only be read: {why}"));
+        return Err(format!("may only be read: {why:?}"));
     }
     drop(studio);
     let rows = rows(&file).map_err(|err| err.to_string())?;
