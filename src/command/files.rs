@@ -134,12 +134,13 @@ impl Desk<'_> {
         }
         let taken = taken.map_err(told)?;
         let originals = originals.map(|names| names.len());
-        let report = Report::of(&TakenView::of(&taken, originals));
+        let view = TakenView::of(&taken, originals, self.settings.measures);
+        let report = Report::of(&view);
         let renamed = taken
             .renamed
             .iter()
             .map(|one| format!("! {} {} is {} here", one.what, one.was, one.is));
-        let differing = taken
+        let differing = view
             .differing
             .iter()
             .map(|what| format!("! differs, and was left as it is here: {what}"));
@@ -158,7 +159,7 @@ impl Desk<'_> {
             .lines(renamed)
             .lines(differing)
             .lines(originals.map(|count| format!("{count} originals of photos came in")))
-            .lines(taken.contradictions.iter().map(|what| format!("! {what}")))
+            .lines(view.contradictions.iter().map(|what| format!("! {what}")))
             .lines(left))
     }
 
@@ -258,7 +259,7 @@ pub(super) fn told(error: ExchangeError) -> StudioError {
     match error {
         ExchangeError::Store(error) => StudioError::Store(error),
         other => {
-            let (said, hint) = (other.to_string(), other.hint().to_owned());
+            let (said, hint) = (other.to_string(), other.hint());
             Refusal::File { said, hint }.into()
         }
     }

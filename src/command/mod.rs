@@ -348,7 +348,7 @@ fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<(Report, 
     let barred = studio.barred().map(|why| {
         let way = why.wants_a_copy().then(|| studio::way_back(file, &now));
         let way = way.flatten().map(|way| tell::words(&way, measures, &now));
-        let hint = way.unwrap_or_else(|| tell::store_hint(why, Face::CommandLine).to_owned());
+        let hint = way.unwrap_or_else(|| tell::store_hint(why, Face::CommandLine));
         let why = tell::words(why, measures, &now);
         format!("read only: {why}; {hint}")
     });

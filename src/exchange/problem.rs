@@ -64,9 +64,9 @@ impl From<StoreError> for ExchangeError {
 impl ExchangeError {
     /// What to do next.
     #[must_use]
-    pub const fn hint(&self) -> &'static str {
-        match self {
-            Self::Store(err) => tell::store_hint(err, Face::CommandLine),
+    pub fn hint(&self) -> String {
+        let said = match self {
+            Self::Store(err) => return tell::store_hint(err, Face::CommandLine),
             Self::System { .. } => "check the path, its permissions and the space left",
             Self::There(_) => "take another name, or say --replace",
             Self::CutShort(_) => "nothing was changed; copy or export the file again",
@@ -81,7 +81,8 @@ impl ExchangeError {
                 "nothing was changed; mend these lines, or leave their column out: --column \"Heading=-\""
             }
             Self::Newer { .. } => "nothing was changed; use the newer program",
-        }
+        };
+        said.to_owned()
     }
 
     /// What the system answered, and to what: a path, or a word for what was written.

@@ -1,5 +1,6 @@
 //! The only way to write: a commit is its data and its record, in one transaction.
 
+use super::faults::ProgramFault;
 use super::open::begin;
 use super::shape::Shape;
 use super::value::{Row, Value};
@@ -142,9 +143,7 @@ impl<'a> Writer<'a> {
                 return Ok(());
             }
             if columns.iter().any(|column| column == "\"id\"") {
-                return Err(LogbookError::UnknownName(format!(
-                    "{table}.id to be changed"
-                )));
+                return Err(LogbookError::Program(ProgramFault::Id));
             }
             let set = columns.join(" = ?, ");
             let sql = format!("UPDATE \"{table}\" SET {set} = ? WHERE id = ?");

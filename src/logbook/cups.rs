@@ -1,7 +1,7 @@
 //! The tables `cup`, `put` and `entry`.
 
 use crate::logbook::read::{
-    Read, Reader, moment_in, moment_of, newer, parsed_in, unreadable, word_in,
+    Read, Reader, moment_in, moment_of, newer, parsed_in, says_nothing, word_in,
 };
 use crate::logbook::{Value, Writer, write};
 use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Put, PutFrom, Reading, Seen};
@@ -335,7 +335,7 @@ pub(super) fn put(row: &Row<'_>) -> rusqlite::Result<Put> {
     let source: Option<i64> = row.get("source_cup_id")?;
     let from = material.map(PutFrom::Material).or(source.map(PutFrom::Cup));
     Ok(Put {
-        from: from.ok_or_else(|| unreadable("put"))?,
+        from: from.ok_or_else(|| says_nothing(&["material_id", "source_cup_id"]))?,
         ml: Millilitres(row.get("ml")?),
     })
 }
@@ -362,7 +362,7 @@ fn happened(row: &Row<'_>) -> rusqlite::Result<Happened> {
         "stirred" => Happened::Stirred {
             minutes: minutes.unwrap_or(Minutes::ZERO),
         },
-        "read" => Happened::Read(reading.ok_or_else(|| unreadable("mound_s"))?),
+        "read" => Happened::Read(reading.ok_or_else(|| says_nothing(&["mound_s", "efflux_s"]))?),
         "thinned" => Happened::Thinned {
             ml,
             with: row.get("material_id")?,
@@ -391,7 +391,7 @@ fn added_from(row: &Row<'_>) -> rusqlite::Result<PutFrom> {
     let material: Option<i64> = row.get("material_id")?;
     let cup: Option<i64> = row.get("from_cup_id")?;
     let from = material.map(PutFrom::Material).or(cup.map(PutFrom::Cup));
-    from.ok_or_else(|| unreadable("from_cup_id"))
+    from.ok_or_else(|| says_nothing(&["material_id", "from_cup_id"]))
 }
 
 fn drawn_into(row: &Row<'_>) -> rusqlite::Result<DrawnInto> {
@@ -399,7 +399,7 @@ fn drawn_into(row: &Row<'_>) -> rusqlite::Result<DrawnInto> {
     let cup: Option<i64> = row.get("into_cup_id")?;
     pour.map(DrawnInto::Pour)
         .or(cup.map(DrawnInto::Cup))
-        .ok_or_else(|| unreadable("pour_id"))
+        .ok_or_else(|| says_nothing(&["pour_id", "into_cup_id"]))
 }
 
 fn reading(row: &Row<'_>) -> rusqlite::Result<Option<Reading>> {

@@ -1,11 +1,16 @@
 //! What can go wrong with a studio file: kinds with what they are about. An error of the store has no words of its own:
 //! `tell` has them, and what to do next on each face.
 
-use super::faults::{Alteration, BackupFault, DiskFault, Occupied, SystemFault};
+use super::damage::{Damage, RowAt};
+use super::faults::{
+    Alteration, BackupFault, DiskFault, Occupied, ProgramFault, Rule, SystemFault,
+};
+use super::foreign::{Contradictions, Misfit, RowName};
+use super::moved::Moved;
 use std::path::PathBuf;
 
 /// Why the studio file could not be opened, read or written.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub enum LogbookError {
     /// No file stands there.
@@ -27,7 +32,12 @@ pub enum LogbookError {
     /// Its tables are not those that this program made.
     Altered(Alteration),
     /// A word in a row that this build does not know.
-    Unknown(String),
+    Unknown {
+        /// The row.
+        row: RowAt,
+        /// The column.
+        column: String,
+    },
     /// The system does not let us read it.
     Unreadable {
         /// The file.
@@ -45,7 +55,7 @@ pub enum LogbookError {
         ours: u32,
     },
     /// Truncated, torn or otherwise broken.
-    Damaged(String),
+    Damaged(Damage),
     /// Somebody else holds it.
     Busy,
     /// It may not be written.
@@ -75,7 +85,7 @@ pub enum LogbookError {
         why: Box<Self>,
     },
     /// The row is no longer what the change left.
-    Moved(String),
+    Moved(Moved),
     /// No change is left to undo.
     NothingToUndo,
     /// No undo is left to redo.
@@ -89,8 +99,13 @@ pub enum LogbookError {
         /// The row's id.
         id: i64,
     },
-    /// A name the studio file does not know (a table, or `table.column`).
-    UnknownName(String),
+    /// A name the studio file does not know.
+    UnknownName {
+        /// The table.
+        table: String,
+        /// The column, where the table is known.
+        column: Option<String>,
+    },
     /// A number that is no number.
     NotFinite {
         /// The table.
@@ -99,16 +114,16 @@ pub enum LogbookError {
         column: String,
     },
     /// The file's own rules refuse it.
-    Rule(String),
+    Rule(Rule),
     /// A row of another studio that does not fit.
     Foreign {
-        /// Which row.
-        what: String,
+        /// The row, then those that it stands under; none where it is the file.
+        rows: Vec<RowName>,
         /// Why it does not fit.
-        why: String,
+        why: Misfit,
     },
     /// Rows of another studio that cannot all be true.
-    Contradicts(Vec<String>),
+    Contradicts(Contradictions),
     /// A write reached more rows than the one it named, so it could not be taken back.
     Unrecorded(String),
     /// Looked up again after an error: it was not kept.
@@ -145,8 +160,8 @@ pub enum LogbookError {
         /// The system's reason.
         why: SystemFault,
     },
-    /// Anything else SQLite says.
-    Sql(String),
+    /// A fault of the program itself.
+    Program(ProgramFault),
 }
 
 impl LogbookError {

@@ -84,7 +84,7 @@ pub enum Occupied {
 }
 
 /// Why a backup cannot be brought back, or does not count.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum BackupFault {
     /// It is the studio itself.
     Itself,
@@ -101,4 +101,41 @@ pub enum BackupFault {
     },
     /// It cannot be read as a studio.
     Unread(Box<LogbookError>),
+}
+
+/// Which of the file's own rules refuses a row, by SQLite's code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rule {
+    /// Another row has its id, its uid, its name or its number.
+    Unique,
+    /// It refers to a row that is not there, or is referred to.
+    Reference,
+    /// A column that must say something says nothing.
+    Empty,
+    /// What it says is out of range, or contradicts itself.
+    Check,
+    /// A value is of another kind than its column.
+    Kind,
+    /// Another of SQLite's codes.
+    Code(i32),
+}
+
+/// A fault of the program itself.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum ProgramFault {
+    /// A row with bytes in it, which no change records.
+    Blob,
+    /// A seed of more than 63 bits.
+    Seed,
+    /// The id of a row was to be changed.
+    Id,
+    /// A step of a renewal ended its own transaction.
+    StepEnded,
+    /// SQLite or its library did not understand what it was asked.
+    Driver {
+        /// SQLite's code, where it has one.
+        code: Option<i32>,
+        /// What the library says of it: for whoever mends the program, and shown on no face.
+        said: String,
+    },
 }

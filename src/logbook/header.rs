@@ -4,6 +4,7 @@
 //! process holds on it elsewhere ("How To Corrupt An SQLite Database File", section 2.2.1,
 //! <https://www.sqlite.org/howtocorrupt.html>).
 
+use super::damage::Damage;
 use super::faults::SystemFault;
 use super::{APPLICATION_ID, LogbookError};
 use rusqlite::{Connection, OpenFlags, OptionalExtension};
@@ -71,9 +72,8 @@ fn read_mark(path: &Path, length: u64) -> Result<Look, LogbookError> {
     }
     // SQLite itself lets a last page pass that is only begun.
     if u64::try_from(pages.saturating_mul(page)).is_ok_and(|whole| whole > length) {
-        return Err(LogbookError::Damaged(format!(
-            "it ends within a page, at {length} bytes"
-        )));
+        let bytes = length;
+        return Err(LogbookError::Damaged(Damage::CutShort { bytes }));
     }
     // A version below zero is none of ours: as good as one too new to be understood.
     Ok(Look::Ours {

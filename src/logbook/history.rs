@@ -1,11 +1,12 @@
 //! The record as it is shown: each change, newest first, and whether it still stands.
 
 use super::change::Touch;
-use super::read::{Read, Reader, of_row, word_in};
+use super::driver::of_row;
+use super::read::{Read, Reader, word_in};
 use super::value::{self, Value};
 use super::{Logbook, LogbookError, Stamp};
 use crate::trade::act::Act;
-use rusqlite::{Connection, OptionalExtension, Row};
+use rusqlite::{Connection, Row};
 use std::collections::HashSet;
 
 /// What a change is.
@@ -89,7 +90,7 @@ pub(super) fn walk<T>(
             continue;
         }
         let kind = word_in(row, "kind", Kind::read);
-        let kind = kind.map_err(|err| of_row("FROM change", row, err))?;
+        let kind = kind.map_err(|err| of_row(row, err))?;
         taken_out.extend(row.get::<_, Option<i64>>(2)?);
         if let Some(answer) = visit(Mark { id, kind }) {
             return Ok(Some(answer));
@@ -194,7 +195,7 @@ impl Logbook {
         let mut rows = read.query((before.unwrap_or(i64::MAX), limit))?;
         let mut changes = Vec::new();
         while let Some(row) = rows.next()? {
-            changes.push(read_change(row).map_err(|err| of_row(COLUMNS, row, err))?);
+            changes.push(read_change(row).map_err(|err| of_row(row, err))?);
         }
         let Some(last) = changes.last() else {
             return Ok(changes);
@@ -221,11 +222,10 @@ impl Logbook {
 /// The change numbered `id`; whether it stands is not looked up.
 pub(super) fn find_change(conn: &Connection, id: i64) -> Result<Change, LogbookError> {
     let sql = format!("{COLUMNS} WHERE id = ?1");
-    let found = conn
-        .prepare_cached(&sql)?
-        .query_row([id], read_change)
-        .optional()?;
-    found.ok_or(LogbookError::NoSuchChange(id))
+    let mut read = conn.prepare_cached(&sql)?;
+    let mut rows = read.query([id])?;
+    let row = rows.next()?.ok_or(LogbookError::NoSuchChange(id))?;
+    read_change(row).map_err(|err| of_row(row, err))
 }
 
 /// Refuses a history of which a row cannot be read.
@@ -233,7 +233,7 @@ pub(super) fn check(conn: &Connection) -> Result<(), LogbookError> {
     let mut read = conn.prepare(COLUMNS)?;
     let mut rows = read.query([])?;
     while let Some(row) = rows.next()? {
-        read_change(row).map_err(|err| of_row(COLUMNS, row, err))?;
+        read_change(row).map_err(|err| of_row(row, err))?;
     }
     Ok(())
 }

@@ -1,5 +1,6 @@
 //! Renewing an older file: one step after the other, each in a transaction of its own, all or nothing.
 
+use super::faults::{ProgramFault, Rule};
 use super::open::{APPLICATION_ID, begin, check_whole};
 use super::{LogbookError, backup, header};
 use rusqlite::{Connection, OpenFlags, OptionalExtension, Transaction};
@@ -101,17 +102,13 @@ fn take_step(conn: &Connection, step: &Step, ours: u32) -> Result<bool, LogbookE
 fn run_step(tx: &Transaction<'_>, step: &Step) -> Result<(), LogbookError> {
     tx.execute_batch(step.sql)?;
     if tx.is_autocommit() {
-        return Err(LogbookError::Sql(
-            "the step ended its own transaction".into(),
-        ));
+        return Err(LogbookError::Program(ProgramFault::StepEnded));
     }
     let loose: i64 = tx.query_row("SELECT count(*) FROM pragma_foreign_key_check", [], |row| {
         row.get(0)
     })?;
     if loose > 0 {
-        return Err(LogbookError::Rule(format!(
-            "{loose} rows would refer to nothing"
-        )));
+        return Err(LogbookError::Rule(Rule::Reference));
     }
     if step.number == 1 {
         tx.pragma_update(None, "application_id", APPLICATION_ID)?;

@@ -1,6 +1,7 @@
 //! Opening a studio file: everything is checked before anything is written.
 
 use super::LogbookError;
+use super::damage::Damage;
 use super::faults::Alteration;
 use super::gate::Gate;
 use super::header::{self, Look};
@@ -389,7 +390,7 @@ pub(super) fn check_whole(conn: &Connection, pragma: &str) -> Result<(), Logbook
     if said == "ok" {
         Ok(())
     } else {
-        Err(LogbookError::Damaged(said.replace('\n', " ")))
+        Err(LogbookError::Damaged(Damage::Pages))
     }
 }
 

@@ -87,7 +87,7 @@ pub(super) fn picture(row: &Row<'_>) -> rusqlite::Result<Picture> {
     })
 }
 
-fn money(row: &Row<'_>, column: &str) -> rusqlite::Result<Option<Decimal>> {
+fn money(row: &Row<'_>, column: &'static str) -> rusqlite::Result<Option<Decimal>> {
     let text: Option<String> = row.get(column)?;
     let read = |text: String| text.parse().map_err(|_| unreadable(column));
     text.map(read).transpose()

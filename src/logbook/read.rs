@@ -1,7 +1,7 @@
 //! Reading: one snapshot of the studio, from which every query of one question is answered.
 
 use crate::logbook::LogbookError;
-use crate::logbook::driver::NewerWord;
+use crate::logbook::driver::{Unfit, of_row};
 use crate::trade::moment::{self, Moment};
 use rusqlite::{Connection, Params, Row, Transaction};
 
@@ -42,7 +42,7 @@ impl<'a> Reader<'a> {
         let mut rows = statement.query(params)?;
         let mut all = Vec::new();
         while let Some(row) = rows.next()? {
-            all.push(make(row).map_err(|err| of_row(sql, row, err))?);
+            all.push(make(row).map_err(|err| of_row(row, err))?);
         }
         Ok(all)
     }
@@ -57,21 +57,8 @@ impl<'a> Reader<'a> {
         let mut statement = self.conn.prepare_cached(sql)?;
         let mut rows = statement.query(params)?;
         let row = rows.next()?;
-        row.map(|row| make(row).map_err(|err| of_row(sql, row, err)))
+        row.map(|row| make(row).map_err(|err| of_row(row, err)))
             .transpose()
-    }
-}
-
-/// The error of a row that cannot be read, with its table and number.
-pub(super) fn of_row(sql: &str, row: &Row<'_>, err: rusqlite::Error) -> LogbookError {
-    let table = sql.rsplit("FROM ").next().unwrap_or_default();
-    let table = table.split([' ', '\n']).next().unwrap_or("row");
-    let id = row.get::<_, i64>("id").map(|id| format!(" {id}"));
-    let which = format!("{table}{}", id.unwrap_or_default());
-    match LogbookError::from(err) {
-        LogbookError::Damaged(why) => LogbookError::Damaged(format!("{which}: {why}")),
-        LogbookError::Unknown(what) => LogbookError::Unknown(format!("{what} of {which}")),
-        other => other,
     }
 }
 
@@ -81,14 +68,18 @@ pub(crate) fn moment_of(row: &Row<'_>) -> rusqlite::Result<Moment> {
 }
 
 /// The instant in two columns.
-pub(crate) fn moment_in(row: &Row<'_>, ms: &str, offset: &str) -> rusqlite::Result<Moment> {
+pub(crate) fn moment_in(
+    row: &Row<'_>,
+    ms: &'static str,
+    offset: &'static str,
+) -> rusqlite::Result<Moment> {
     moment::from_parts(row.get(ms)?, row.get(offset)?).ok_or_else(|| unreadable(ms))
 }
 
 /// A word that must be one of an enumeration's; one that is not a later build may have written.
 pub(crate) fn word_in<T>(
     row: &Row<'_>,
-    column: &str,
+    column: &'static str,
     parse: impl Fn(&str) -> Option<T>,
 ) -> rusqlite::Result<T> {
     let word: String = row.get(column)?;
@@ -98,7 +89,7 @@ pub(crate) fn word_in<T>(
 /// A text that must be read as something: of what is none, no later build has more.
 pub(crate) fn parsed_in<T>(
     row: &Row<'_>,
-    column: &str,
+    column: &'static str,
     parse: impl Fn(&str) -> Option<T>,
 ) -> rusqlite::Result<T> {
     let text: String = row.get(column)?;
@@ -108,7 +99,7 @@ pub(crate) fn parsed_in<T>(
 /// A word that may be missing, but must be one of an enumeration's where it is there.
 pub(crate) fn word_maybe<T>(
     row: &Row<'_>,
-    column: &str,
+    column: &'static str,
     parse: impl Fn(&str) -> Option<T>,
 ) -> rusqlite::Result<Option<T>> {
     let word: Option<String> = row.get(column)?;
@@ -117,13 +108,16 @@ pub(crate) fn word_maybe<T>(
 }
 
 /// The error for a value that no version of this program writes.
-pub(crate) fn unreadable(column: &str) -> rusqlite::Error {
-    let why = format!("the value in {column} is none that a studio holds");
-    rusqlite::Error::FromSqlConversionFailure(0, rusqlite::types::Type::Text, why.into())
+pub(crate) fn unreadable(column: &'static str) -> rusqlite::Error {
+    Unfit::Value(column).into_error()
+}
+
+/// The error for a row in which none of these columns says anything, and one of them must.
+pub(crate) fn says_nothing(columns: &'static [&'static str]) -> rusqlite::Error {
+    Unfit::Nothing(columns).into_error()
 }
 
 /// The error for a word of a kind that this build does not know: a later one may have written it.
-pub(crate) fn newer(column: &str) -> rusqlite::Error {
-    let word = NewerWord(format!("the {column}"));
-    rusqlite::Error::FromSqlConversionFailure(0, rusqlite::types::Type::Text, Box::new(word))
+pub(crate) fn newer(column: &'static str) -> rusqlite::Error {
+    Unfit::Newer(column).into_error()
 }

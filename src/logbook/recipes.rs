@@ -1,6 +1,6 @@
 //! The tables `recipe`, `variant` and `part`.
 
-use crate::logbook::read::{Read, Reader, moment_of, word_in};
+use crate::logbook::read::{Read, Reader, moment_of, says_nothing, word_in};
 use crate::logbook::{Value, Writer, write};
 use crate::trade::range::Window;
 use crate::trade::recipe::{LayerKind, Part, PartOf, Recipe, Targets, Variant};
@@ -149,7 +149,7 @@ pub(super) fn part(row: &Row<'_>) -> rusqlite::Result<(i64, Part)> {
     let of = match (material, recipe) {
         (Some(material), _) => PartOf::Material(material),
         (None, Some(recipe)) => PartOf::Recipe(recipe),
-        (None, None) => return Err(crate::logbook::read::unreadable("part")),
+        (None, None) => return Err(says_nothing(&["material_id", "recipe_id"])),
     };
     Ok((
         row.get("variant_id")?,

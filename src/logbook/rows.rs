@@ -1,56 +1,53 @@
 //! Whether every row is one that a command could have written. Read whole for a small file at its opening, for a larger one
 //! with each day's copy, and after every import.
 
+use super::damage::{Damage, Impossible, RowAt, RowFault};
 use super::transfer::sound;
 use super::{LogbookError, STEPS, migrate};
 use rusqlite::{Connection, OptionalExtension};
 
-/// What no command ever writes: a table, a condition on its rows, and why that cannot be.
-const IMPOSSIBLE: &[(&str, &str, &str)] = &[
+/// What no command ever writes: a table, a condition on its rows, and what of it cannot be.
+const IMPOSSIBLE: &[(&str, &str, Impossible)] = &[
     (
         "material",
         "density <= 0 OR density > 25",
-        "nothing has that density",
+        Impossible::Density,
     ),
-    ("material", "pack_ml <= 0", "a pack holds something"),
-    (
-        "material",
-        "priced_ml <= 0",
-        "a price was paid for something",
-    ),
-    ("stock", "ml < 0", "there is never less than nothing"),
+    ("material", "pack_ml <= 0", Impossible::Pack),
+    ("material", "priced_ml <= 0", Impossible::Priced),
+    ("stock", "ml < 0", Impossible::Stock),
     (
         "variant",
         "mound_low < 0 OR mound_high < mound_low OR rest_ms < 0 OR again_ms < 0 OR limit_share < 0",
-        "its targets contradict each other",
+        Impossible::Targets,
     ),
     (
         "cup",
         "depth_mm <= 0 OR diameter_mm <= 0",
-        "a cup has a size",
+        Impossible::CupSize,
     ),
     (
         "put",
         "source_cup_id = cup_id",
-        "a cup is filled from itself",
+        Impossible::FilledFromItself,
     ),
     (
         "entry",
         "into_cup_id = cup_id OR from_cup_id = cup_id",
-        "a cup is poured into itself",
+        Impossible::PouredIntoItself,
     ),
     (
         "entry",
         "ml < 0 OR minutes < 0 OR mound_s < 0 OR efflux_s < 0 OR thinner_ml < 0",
-        "it is below nothing",
+        Impossible::BelowNothing,
     ),
-    ("layer", "mound_s < 0", "it is below nothing"),
+    ("layer", "mound_s < 0", Impossible::BelowNothing),
     (
         "judgement",
         "NOT (cells BETWEEN 0 AND 5 AND coalesce(evenness, 0) BETWEEN 0 AND 5 \
          AND coalesce(lacing, 0) BETWEEN 0 AND 5 AND coalesce(muddy, 0) BETWEEN 0 AND 5 \
          AND coalesce(crazed, 0) BETWEEN 0 AND 5 AND coalesce(pinholes, 0) BETWEEN 0 AND 5)",
-        "a grade runs from 0 to 5",
+        Impossible::Grade,
     ),
 ];
 
@@ -75,7 +72,7 @@ pub(super) fn check(conn: &Connection) -> Result<(), LogbookError> {
 /// The same of a studio of one's own, where rows that a newer program wrote are none of this one's business.
 pub(super) fn check_own(conn: &Connection) -> Result<(), LogbookError> {
     match check(conn) {
-        Err(LogbookError::Unknown(_)) => Ok(()),
+        Err(LogbookError::Unknown { .. }) => Ok(()),
         other => other,
     }
 }
@@ -85,7 +82,8 @@ fn refuse_impossible(conn: &Connection) -> Result<(), LogbookError> {
         let sql = format!("SELECT id FROM \"{table}\" WHERE {condition} LIMIT 1");
         let found: Option<i64> = conn.query_row(&sql, [], |row| row.get(0)).optional()?;
         if let Some(id) = found {
-            return Err(LogbookError::Damaged(format!("{table} {id}: {why}")));
+            let fault = RowFault::Impossible(*why);
+            return Err(LogbookError::Damaged(Damage::row(*table, id, fault)));
         }
     }
     Ok(())
@@ -94,13 +92,10 @@ fn refuse_impossible(conn: &Connection) -> Result<(), LogbookError> {
 /// Refuses a row that refers to one that is not there.
 fn refuse_loose(conn: &Connection) -> Result<(), LogbookError> {
     let sql = "SELECT \"table\", rowid, parent FROM pragma_foreign_key_check LIMIT 1";
-    let loose = |row: &rusqlite::Row<'_>| -> rusqlite::Result<String> {
-        let (table, id): (String, Option<i64>) = (row.get(0)?, row.get(1)?);
-        let parent: String = row.get(2)?;
-        Ok(format!(
-            "{table} {}: its {parent} is not there",
-            id.unwrap_or(0)
-        ))
+    let loose = |row: &rusqlite::Row<'_>| -> rusqlite::Result<Damage> {
+        let (table, id) = (row.get(0)?, row.get(1)?);
+        let fault = RowFault::Reference(row.get(2)?);
+        Ok(Damage::Row(RowAt { table, id }, fault))
     };
     match conn.query_row(sql, [], loose).optional()? {
         None => Ok(()),

@@ -28,7 +28,10 @@ impl Shape {
     /// The columns of a table, in order; an error for a name that is none.
     pub(super) fn columns(&self, table: &str) -> Result<&[String], LogbookError> {
         let known = self.0.get(table).map(Vec::as_slice);
-        known.ok_or_else(|| LogbookError::UnknownName(table.to_owned()))
+        known.ok_or_else(|| LogbookError::UnknownName {
+            table: table.to_owned(),
+            column: None,
+        })
     }
 
     /// Refuses a column the table has not got.
@@ -36,7 +39,10 @@ impl Shape {
         let known = self.columns(table)?.iter().any(|name| name == column);
         known
             .then_some(())
-            .ok_or_else(|| LogbookError::UnknownName(format!("{table}.{column}")))
+            .ok_or_else(|| LogbookError::UnknownName {
+                table: table.to_owned(),
+                column: Some(column.to_owned()),
+            })
     }
 }
 
@@ -89,7 +95,7 @@ mod tests {
             "cup; DROP TABLE cup",
         ] {
             assert!(
-                matches!(shape.columns(other), Err(LogbookError::UnknownName(_))),
+                matches!(shape.columns(other), Err(LogbookError::UnknownName { .. })),
                 "{other}"
             );
         }

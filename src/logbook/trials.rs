@@ -1,7 +1,7 @@
 //! The tables `trial`, `trial_factor` and `trial_run`.
 
 use crate::logbook::read::{Read, Reader, moment_of, parsed_in};
-use crate::logbook::{LogbookError, Writer, write};
+use crate::logbook::{LogbookError, ProgramFault, Writer, write};
 use crate::trade::trial::{Level, Trial, TrialFactor, TrialRun};
 use rusqlite::Row;
 
@@ -39,8 +39,8 @@ impl Writer<'_> {
     /// Where the store refuses it; so of all writings below.
     pub fn add_trial(&mut self, new: &Trial) -> Read<i64> {
         let [at_ms, offset_min] = write::moment(new.at);
-        let seed = i64::try_from(new.seed)
-            .map_err(|_| LogbookError::Sql("a seed has at most 63 bits".into()))?;
+        let seed =
+            i64::try_from(new.seed).map_err(|_| LogbookError::Program(ProgramFault::Seed))?;
         let columns = [
             ("uid", write::uid()),
             ("at_ms", at_ms),

@@ -3,8 +3,10 @@
 //! Undo takes the newest thing done that still stands; redo takes back the newest undo, until something new is done.
 
 use super::change::{Did, Entry, Touch, Writer, record};
+use super::damage::Damage;
+use super::foreign::RowName;
 use super::history::{self, Mark, find_change};
-use super::names::{kind, named, no_room};
+use super::moved::{HowMoved, Moved};
 use super::value::{Row, Value};
 use super::{Change, Kind, Logbook, LogbookError, Stamp, confirm};
 use rusqlite::{Connection, ErrorCode, OptionalExtension};
@@ -163,12 +165,10 @@ fn newest_undo(conn: &Connection) -> Pick {
 fn standing_done(conn: &Connection, id: i64) -> Pick {
     let change = find_change(conn, id)?;
     if change.kind != Kind::Do {
-        return Err(LogbookError::Moved(format!(
-            "change {id} is itself an undo or redo"
-        )));
+        return Err(LogbookError::Moved(Moved::NoDeed(id)));
     }
     let stands = history::walk(conn, id, |mark| (mark.id == id).then_some(id))?;
-    stands.ok_or_else(|| LogbookError::Moved(format!("\"{}\" is undone already", change.label)))
+    stands.ok_or_else(|| LogbookError::Moved(Moved::Undone(Box::new(change))))
 }
 
 fn touches(conn: &Connection, id: i64) -> Result<Vec<Touch>, LogbookError> {
@@ -176,7 +176,7 @@ fn touches(conn: &Connection, id: i64) -> Result<Vec<Touch>, LogbookError> {
     let text: String = conn
         .prepare_cached(sql)?
         .query_row([id], |row| row.get(0))?;
-    let unreadable = || LogbookError::Damaged(format!("the record of change {id} is unreadable"));
+    let unreadable = || LogbookError::Damaged(Damage::Record(id));
     Touch::all_in(&text).ok_or_else(unreadable)
 }
 
@@ -221,15 +221,17 @@ fn clashes(err: LogbookError, touch: &Touch) -> LogbookError {
         table, id, before, ..
     } = touch;
     match err {
-        LogbookError::Rule(_) => LogbookError::Moved(no_room(table, *id, before.as_ref())),
-        LogbookError::UnknownName(name) => {
-            LogbookError::Moved(format!("the studio file no longer has {name}"))
+        LogbookError::Rule(_) => {
+            LogbookError::Moved(Moved::NoRoom(name(table, *id, before.as_ref())))
+        }
+        LogbookError::UnknownName { table, column } => {
+            LogbookError::Moved(Moved::NoSuchName { table, column })
         }
         other => other,
     }
 }
 
-/// Says which row moved on, how, and with which later change.
+/// Which row moved on, how, and with which later change.
 fn moved(conn: &Connection, touch: &Touch, now: Option<&Row>, change: i64) -> LogbookError {
     let Touch {
         table,
@@ -238,23 +240,34 @@ fn moved(conn: &Connection, touch: &Touch, now: Option<&Row>, change: i64) -> Lo
         after,
     } = touch;
     let how = match (after, now) {
-        (Some(_), None) => "was removed".to_owned(),
-        (Some(_), Some(_)) => "has changed".to_owned(),
-        (None, _) => "is there again".to_owned(),
+        (Some(_), None) => HowMoved::Removed,
+        (Some(_), Some(_)) => HowMoved::Changed,
+        (None, _) => HowMoved::Back,
     };
-    let by = later_label(conn, table, *id, change)
-        .map_or(String::new(), |label| format!(" with \"{label}\""));
-    let row = now.or(after.as_ref()).or(before.as_ref());
-    let what = named(table, *id, row);
-    LogbookError::Moved(format!("{what} {how} since{by}"))
+    let by = later_change(conn, table, *id, change);
+    let row = name(table, *id, now.or(after.as_ref()).or(before.as_ref()));
+    LogbookError::Moved(Moved::Row { row, how, by })
 }
 
-fn later_label(conn: &Connection, table: &str, id: i64, change: i64) -> Option<String> {
-    let sql = "SELECT change.label FROM change, json_each(change.\"rows\") AS touched \
+/// A row by its mark or name, where it has one.
+fn name(table: &str, id: i64, row: Option<&Row>) -> RowName {
+    let text = |column: &str| match row?.get(column)? {
+        Value::Text(text) => Some(text.clone()),
+        _ => None,
+    };
+    RowName {
+        table: table.to_owned(),
+        id: Some(id),
+        name: text("mark").or_else(|| text("name")),
+    }
+}
+
+fn later_change(conn: &Connection, table: &str, id: i64, change: i64) -> Option<Box<Change>> {
+    let sql = "SELECT change.id FROM change, json_each(change.\"rows\") AS touched \
                WHERE change.id > ?1 AND json_extract(touched.value, '$.table') = ?2 \
                AND json_extract(touched.value, '$.id') = ?3 ORDER BY change.id DESC LIMIT 1";
-    let read = conn.query_row(sql, (change, table, id), |row| row.get(0));
-    read.optional().ok().flatten()
+    let later = conn.query_row(sql, (change, table, id), |row| row.get(0));
+    find_change(conn, later.ok()?).ok().map(Box::new)
 }
 
 /// Keys are checked only at the end of an undo; a refusal names the row that still refers to one taken away.
@@ -278,12 +291,11 @@ fn loose_end(conn: &Connection) -> Result<LogbookError, LogbookError> {
         Ok((table, id.unwrap_or_default(), parent))
     };
     let Some((table, id, parent)) = conn.query_row(sql, [], read).optional()? else {
-        return Ok(LogbookError::Moved("something later still needs it".into()));
+        return Ok(LogbookError::Moved(Moved::NeededSomewhere));
     };
-    let by = later_label(conn, &table, id, 0);
-    let by = by.map_or(String::new(), |label| format!(" (\"{label}\")"));
-    let (what, this) = (named(&table, id, None), kind(&parent));
-    Ok(LogbookError::Moved(format!(
-        "{what}{by} still needs this {this}"
-    )))
+    Ok(LogbookError::Moved(Moved::Needed {
+        by: name(&table, id, None),
+        with: later_change(conn, &table, id, 0),
+        table: parent,
+    }))
 }

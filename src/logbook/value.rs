@@ -1,6 +1,8 @@
 //! One stored value, a whole row of them, and both as JSON that gives back the very same value.
 
 use super::LogbookError;
+use super::damage::Damage;
+use super::faults::ProgramFault;
 use rusqlite::ToSql;
 use rusqlite::types::{ToSqlOutput, ValueRef};
 use serde_json::{Map, Value as Json, json};
@@ -73,9 +75,9 @@ impl Value {
             ValueRef::Real(x) => Self::Real(x),
             ValueRef::Text(text) => Self::Text(
                 String::from_utf8(text.to_vec())
-                    .map_err(|_| LogbookError::Damaged("a text is not UTF-8".into()))?,
+                    .map_err(|_| LogbookError::Damaged(Damage::Value))?,
             ),
-            ValueRef::Blob(_) => return Err(LogbookError::Sql("a blob cannot be recorded".into())),
+            ValueRef::Blob(_) => return Err(LogbookError::Program(ProgramFault::Blob)),
         })
     }
 

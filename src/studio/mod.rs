@@ -90,9 +90,10 @@ pub use wall_clock::{day, due, ends, local, next_minute};
 
 pub use crate::logbook::on_wait;
 pub use crate::logbook::{
-    Alteration, BackupFault, Column, DiskFault, FileWriter, Holds, Intake,
-    LogbookError as StoreError, Occupied, Record, Renamed, Sheet, SystemFault, TABLES, Table,
-    Taken, Value,
+    Alteration, BackupFault, Column, Contradiction, Contradictions, Damage, Differing, DiskFault,
+    FileWriter, Holds, HowMoved, Impossible, Intake, LogbookError as StoreError, Misfit, Moved,
+    Occupied, ProgramFault, Record, Renamed, RowAt, RowFault, RowName, Rule, Sheet, SystemFault,
+    TABLES, Table, Taken, Value,
 };
 use crate::logbook::{Logbook, STEPS};
 use crate::studio::cups::learned::Memory;

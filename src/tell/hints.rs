@@ -36,7 +36,7 @@ impl Face {
 pub fn hint(error: &StudioError, face: Face) -> String {
     match error {
         StudioError::Refused(refusal) => of_refusal(refusal, face),
-        StudioError::Store(error) => store_hint(error, face).to_owned(),
+        StudioError::Store(error) => store_hint(error, face),
     }
 }
 

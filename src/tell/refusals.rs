@@ -220,7 +220,7 @@ impl Told for Refusal {
 }
 
 /// So closely that two amounts of which one is too much never read alike.
-fn closely(volume: Millilitres, measures: Measures) -> String {
+pub(super) fn closely(volume: Millilitres, measures: Measures) -> String {
     match measures {
         Measures::Metric => format!("{:.1} ml", volume.get()),
         Measures::UsCustomary => format!("{:.2} fl oz", volume / US_FLUID_OUNCE),

@@ -1,6 +1,12 @@
 //! What every error of the store says, and what to do next on each face.
 
-use crate::studio::{Alteration, BackupFault, DiskFault, Occupied, StoreError, SystemFault};
+use crate::studio::{
+    Alteration, BackupFault, DiskFault, Misfit, Occupied, ProgramFault, Rule, StoreError,
+    SystemFault,
+};
+use crate::tell::damage::{damage, row_at};
+use crate::tell::imports::{contradictions, foreign};
+use crate::tell::moved::{moved, moved_hint};
 use crate::tell::{Face, Told};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
@@ -44,7 +50,12 @@ impl Told for StoreError {
                 let what = alteration(what);
                 format!("the studio file was altered by another hand: {what}")
             }
-            Self::Unknown(what) => format!("{what} was written by a newer Stillcup"),
+            Self::Unknown { row, column } => {
+                format!(
+                    "the {column} of {} was written by a newer Stillcup",
+                    row_at(row)
+                )
+            }
             Self::Unreadable { path, why } => {
                 format!("{} cannot be read: {}", path.display(), system(why))
             }
@@ -53,7 +64,7 @@ impl Told for StoreError {
                 "the studio file has version {file}, this program knows up to version {ours}; \
                  the file was not touched"
             ),
-            Self::Damaged(why) => format!("the studio file is damaged: {why}"),
+            Self::Damaged(what) => format!("the studio file is damaged: {}", damage(what)),
             Self::Busy => "the studio file is held by another program".to_owned(),
             Self::ReadOnly => {
                 "the studio file, or the folder it stands in, may only be read, not written"
@@ -77,21 +88,23 @@ impl Told for StoreError {
                 "step {number} ({name}) of the file's renewal failed, the file stays as it was: {}",
                 inner(why)
             ),
-            Self::Moved(why) => format!("this cannot be taken back: {why}"),
+            Self::Moved(why) => format!("this cannot be taken back: {}", moved(why, measures)),
             Self::NothingToUndo => "there is nothing to undo".to_owned(),
             Self::NothingToRedo => "there is nothing to redo".to_owned(),
             Self::NoSuchChange(change) => format!("there is no change {change}"),
             Self::NoSuchRow { table, id } => format!("there is no {table} {id}"),
-            Self::UnknownName(name) => format!("the studio file knows no {name}"),
+            Self::UnknownName { table, column } => match column {
+                None => format!("the studio file knows no {table}"),
+                Some(column) => format!("the studio file knows no {table}.{column}"),
+            },
             Self::NotFinite { table, column } => {
                 format!("{table}.{column} must be a finite number")
             }
-            Self::Rule(why) => format!("the studio file refuses this: {why}"),
-            Self::Foreign { what, why } => {
-                format!("{} cannot be taken in: {}", inert(what), inert(why))
-            }
-            Self::Contradicts(said) => {
-                format!("the file contradicts itself: {}", inert(&said.join("; ")))
+            Self::Rule(broken) => format!("the studio file refuses this: {}", rule(*broken)),
+            Self::Foreign { rows, why } => foreign(rows, why),
+            Self::Contradicts(all) => {
+                let said = contradictions(all, measures).join("; ");
+                format!("the file contradicts itself: {}", inert(&said))
             }
             Self::Unrecorded(table) => {
                 format!("a write to {table} reached further rows, which would not be recorded")
@@ -132,7 +145,7 @@ impl Told for StoreError {
                 }
             }
             Self::System { path, why } => format!("{}: {}", path.display(), system(why)),
-            Self::Sql(said) => format!("the studio file answers: {said}"),
+            Self::Program(fault) => program(fault),
         }
     }
 }
@@ -163,6 +176,34 @@ fn disk(fault: DiskFault) -> String {
     said.to_owned()
 }
 
+/// Which of the file's own rules refuses a row.
+pub(super) fn rule(broken: Rule) -> String {
+    let said = match broken {
+        Rule::Unique => "another row has its id, its uid, its name or its number",
+        Rule::Reference => "a row would refer to one that is not there",
+        Rule::Empty => "something that it must say is missing",
+        Rule::Check => "what it says contradicts itself, or is out of range",
+        Rule::Kind => "a value in it is of another kind",
+        Rule::Code(code) => return format!("SQLite's code {code}"),
+    };
+    said.to_owned()
+}
+
+fn program(fault: &ProgramFault) -> String {
+    match fault {
+        ProgramFault::Blob => "a row holds bytes, which no change records".to_owned(),
+        ProgramFault::Seed => "a seed has at most 63 bits".to_owned(),
+        ProgramFault::Id => "the number of a row was to be changed".to_owned(),
+        ProgramFault::StepEnded => "the step ended its own transaction".to_owned(),
+        ProgramFault::Driver { code: None, .. } => {
+            "the studio file did not understand what it was asked".to_owned()
+        }
+        ProgramFault::Driver {
+            code: Some(code), ..
+        } => format!("the studio file did not understand what it was asked (SQLite's code {code})"),
+    }
+}
+
 fn alteration(what: &Alteration) -> String {
     match what {
         Alteration::NoTables => "it has no tables".to_owned(),
@@ -189,8 +230,8 @@ const fn occupied(is: Occupied) -> &'static str {
 
 /// What to do next after an error of the store, as one sentence without its full stop.
 #[must_use]
-pub const fn store_hint(error: &StoreError, face: Face) -> &'static str {
-    match error {
+pub fn store_hint(error: &StoreError, face: Face) -> String {
+    let said = match error {
         StoreError::Missing(_) => "check the path, or start a new studio there",
         StoreError::Folder(_) => "name a file inside it",
         StoreError::NotAFile(_) => "name a file",
@@ -203,7 +244,7 @@ pub const fn store_hint(error: &StoreError, face: Face) -> &'static str {
         StoreError::LogAlone(_) => "put the file back where it was; no copy of it is known here",
         StoreError::ForeignLog(_) => "move the log away (its name ends in -wal), then look again",
         StoreError::Altered(_) => "what it holds can still be read by any reader of SQLite files",
-        StoreError::Unknown(_) => "use the newer program",
+        StoreError::Unknown { .. } => "use the newer program",
         StoreError::Unreadable { .. } | StoreError::ReadOnly => {
             "check the permissions of the file and its folder"
         }
@@ -219,7 +260,7 @@ pub const fn store_hint(error: &StoreError, face: Face) -> &'static str {
         StoreError::Newer { .. } => "use the newer program, or a backup made before the renewal",
         StoreError::Damaged(_) => face.pick_one(
             "no whole copy is known here; what can be read may be taken out: stillcup export FILE",
-            "no whole copy is known here; what can be read is still shown",
+            "what can be read is still shown, and nothing more is written",
         ),
         StoreError::Busy => face.pick_one(
             "close the other program, or try again in a moment",
@@ -231,23 +272,18 @@ pub const fn store_hint(error: &StoreError, face: Face) -> &'static str {
             "look after the disk before you go on",
         ),
         StoreError::Step { .. } => "the copy made before the renewal stands beside the file",
-        StoreError::Moved(_) => face.pick_one(
-            "undo the later change first: stillcup history shows the numbers, stillcup undo NUMBER takes one back",
-            "take the later change back first: h shows it",
-        ),
+        StoreError::Moved(why) => return moved_hint(why, face),
         StoreError::NothingToUndo | StoreError::NothingToRedo | StoreError::NoSuchChange(_) => face
             .pick_one(
                 "stillcup history shows what was done",
                 "h shows what was done",
             ),
         StoreError::NoSuchRow { .. } => "read it again; it may have been removed meanwhile",
-        StoreError::UnknownName(_) | StoreError::Unrecorded(_) | StoreError::Sql(_) => {
+        StoreError::UnknownName { .. } | StoreError::Unrecorded(_) | StoreError::Program(_) => {
             "this is a fault of the program; nothing was kept"
         }
         StoreError::NotFinite { .. } | StoreError::Rule(_) => "check what was entered",
-        StoreError::Foreign { .. } => {
-            "nothing was changed; export it again from the studio it came from"
-        }
+        StoreError::Foreign { why, .. } => foreign_hint(why),
         StoreError::Contradicts(_) => face.pick_one(
             "nothing was changed; where it is so all the same, say --even-so",
             "nothing was changed; mend the file first",
@@ -260,12 +296,33 @@ pub const fn store_hint(error: &StoreError, face: Face) -> &'static str {
             "choose another backup",
         ),
         StoreError::System { .. } => "check the folder, its permissions and the space left",
+    };
+    said.to_owned()
+}
+
+const fn foreign_hint(why: &Misfit) -> &'static str {
+    match why {
+        Misfit::Newer(_) => "nothing was changed; use the newer program",
+        Misfit::TooMuch { .. } => "nothing was changed; take it into a studio of its own",
+        Misfit::NoNameLeft | Misfit::NoMarkLeft => {
+            "nothing was changed; end or rename what is no longer needed here"
+        }
+        Misfit::Order
+        | Misfit::OrderBeneath
+        | Misfit::Unnamed
+        | Misfit::Missing(_)
+        | Misfit::Range(_)
+        | Misfit::Twice
+        | Misfit::Rule(_)
+        | Misfit::Row(_)
+        | Misfit::File(_) => "nothing was changed; export it again from the studio it came from",
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::studio::{Contradictions, Damage, Moved};
     use std::path::PathBuf;
 
     /// Guards the rule that the screen's hints name keys: one error of each kind whose hint names a command.
@@ -280,13 +337,13 @@ mod tests {
                 option: None,
             },
             StoreError::TwoNames(file()),
-            StoreError::Damaged("entry 1".into()),
+            StoreError::Damaged(Damage::Pages),
             StoreError::Busy,
             StoreError::Disk(DiskFault::Read),
-            StoreError::Moved("cup K7".into()),
+            StoreError::Moved(Moved::NeededSomewhere),
             StoreError::NothingToUndo,
             StoreError::NoSuchChange(3),
-            StoreError::Contradicts(Vec::new()),
+            StoreError::Contradicts(Contradictions::default()),
             StoreError::BadBackup {
                 path: file(),
                 why: BackupFault::Empty,

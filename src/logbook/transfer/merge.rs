@@ -3,6 +3,7 @@
 use super::layout::Gives;
 use super::take::{find, refusal, resolved, within};
 use super::{Record, Renamed, Taken, give};
+use crate::logbook::foreign::{Differing, Misfit};
 use crate::logbook::{LogbookError, Value, Writer};
 use crate::trade::mark::Mark;
 use std::collections::HashSet;
@@ -11,7 +12,7 @@ use std::collections::HashSet;
 const MOST_ROWS: usize = 200_000;
 /// The most bytes of them.
 const MOST_BYTES: usize = 32 << 20;
-/// The most sentences about rows that differ.
+/// The most rows that are said to differ.
 const MOST_SAID: usize = 100;
 
 /// An import into a studio with rows of its own.
@@ -47,7 +48,7 @@ impl<'a, 'w> Merge<'a, 'w> {
         let key = record.text(table.key).unwrap_or_default();
         match find(self.write.conn(), table.name, table.key, key)? {
             Some(_) if self.made.contains(&(table.name, key.to_owned())) => {
-                Err(refusal(record, "it is in the file twice"))
+                Err(refusal(record, Misfit::Twice))
             }
             Some(id) => self.keep(record, id, taken),
             None => self.add(record, key, taken),
@@ -65,15 +66,16 @@ impl<'a, 'w> Merge<'a, 'w> {
             self.write
                 .update(record.table.name, id, &[("spent_at_ms", at.clone())])?;
         }
-        let mut differs = differing(&ours, record);
+        let (mut columns, beneath) = differing(&ours, record);
         if let Some(given) = self.rename_on_conflict(record, id)? {
-            differs.retain(|column| *column != given);
+            columns.retain(|column| *column != given);
         }
-        if !differs.is_empty() && taken.differing.len() < MOST_SAID {
-            taken
-                .differing
-                .push(format!("{} ({})", ours.title(), differs.join(", ")));
-        }
+        let differs = (!columns.is_empty() || beneath) && taken.differing.len() < MOST_SAID;
+        taken.differing.extend(differs.then(|| Differing {
+            row: ours.row_name(),
+            columns,
+            beneath,
+        }));
         Ok(())
     }
 
@@ -100,9 +102,10 @@ impl<'a, 'w> Merge<'a, 'w> {
         self.rows += 1 + record.children.len();
         self.bytes += record.weight();
         if self.rows > MOST_ROWS || self.bytes > MOST_BYTES {
+            let (rows, bytes) = (MOST_ROWS, MOST_BYTES);
             return Err(LogbookError::Foreign {
-                what: "this much at once".into(),
-                why: "one change holds at most 200,000 rows or 32 MiB; an empty studio takes any number".into(),
+                rows: Vec::new(),
+                why: Misfit::TooMuch { rows, bytes },
             });
         }
         let id = self.insert(record, None, taken)?;
@@ -172,7 +175,7 @@ impl<'a, 'w> Merge<'a, 'w> {
                 return Ok(Some(next.into()));
             }
         }
-        Err(refusal(record, "every such name is in use"))
+        Err(refusal(record, Misfit::NoNameLeft))
     }
 
     fn free_mark(&self, record: &Record) -> Result<Option<Value>, LogbookError> {
@@ -188,7 +191,7 @@ impl<'a, 'w> Merge<'a, 'w> {
         }
         let taken = self.living()?;
         let free = Mark::next_free(Some(&mark), |mark| taken.contains(mark));
-        let free = free.ok_or_else(|| refusal(record, "every mark is in use"))?;
+        let free = free.ok_or_else(|| refusal(record, Misfit::NoMarkLeft))?;
         Ok(Some(free.as_str().into()))
     }
 
@@ -228,26 +231,24 @@ fn shown(value: &Value) -> String {
     }
 }
 
-/// What the file says otherwise; the numbers of rows do not count, they are each file's own.
-fn differing(ours: &Record, theirs: &Record) -> Vec<&'static str> {
+/// What the file says otherwise, and whether what hangs under it differs; the numbers of rows do not count, they are each
+/// file's own.
+fn differing(ours: &Record, theirs: &Record) -> (Vec<&'static str>, bool) {
     let columns = ours.table.columns.iter();
     let pairs = columns.zip(ours.fields.iter().zip(&theirs.fields));
-    let mut found: Vec<_> = pairs
+    let found = pairs
         .filter(|(column, (ours, theirs))| {
             column.name != "id" && theirs.is_some() && ours != theirs
         })
-        .map(|(column, _)| column.said())
-        .collect();
+        .map(|(column, _)| column.said());
     let same = ours.children.len() == theirs.children.len()
         && ours
             .children
             .iter()
             .zip(&theirs.children)
             .all(|(ours, theirs)| {
-                ours.table.name == theirs.table.name && differing(ours, theirs).is_empty()
+                let (columns, beneath) = differing(ours, theirs);
+                ours.table.name == theirs.table.name && columns.is_empty() && !beneath
             });
-    if !same {
-        found.push("what hangs under it");
-    }
-    found
+    (found.collect(), !same)
 }

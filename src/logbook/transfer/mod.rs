@@ -16,6 +16,7 @@ pub use sheets::Sheet;
 pub use take::{Intake, Renamed, Taken};
 
 use crate::logbook::Value;
+use crate::logbook::foreign::RowName;
 
 /// One row on its way from a studio to another, with those that hang under it.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,14 +50,15 @@ impl Record {
         }
     }
 
-    /// What the row is called in a sentence.
-    pub(super) fn title(&self) -> String {
-        let name = ["mark", "name", self.table.key]
-            .iter()
-            .find_map(|column| self.text(column));
-        // A hostile name must not fill a screen.
-        let short: String = name.unwrap_or("without a uid").chars().take(40).collect();
-        format!("{} {short}", self.table.name)
+    /// The row as a person knows it: by its mark or name, else by its uid.
+    pub(super) fn row_name(&self) -> RowName {
+        let names = ["mark", "name", self.table.key];
+        let name = names.iter().find_map(|column| self.text(column));
+        RowName {
+            table: self.table.name.to_owned(),
+            id: None,
+            name: name.map(str::to_owned),
+        }
     }
 
     /// The bytes it weighs, near enough to set a bound.

@@ -1,6 +1,7 @@
 //! Whether every row can be read as a studio's: what the readers choke on must never be kept.
 
-use crate::logbook::read::of_row;
+use crate::logbook::damage::{Damage, RowFault};
+use crate::logbook::driver::of_row;
 use crate::logbook::{
     LogbookError, cups, history, materials, photos, pictures, plans, pours, recipes, trials,
 };
@@ -55,7 +56,7 @@ pub(in crate::logbook) fn check(conn: &Connection) -> Result<(), LogbookError> {
         let mut read = conn.prepare(sql)?;
         let mut rows = read.query([])?;
         while let Some(row) = rows.next()? {
-            readable(row).map_err(|err| of_row(sql, row, err))?;
+            readable(row).map_err(|err| of_row(row, err))?;
         }
     }
     history::check(conn)?;
@@ -89,9 +90,10 @@ fn refuse_cycles(conn: &Connection) -> Result<(), LogbookError> {
     }
     match uses.keys().min() {
         None => Ok(()),
-        Some(id) => Err(LogbookError::Damaged(format!(
-            "recipe {id}: it would go into itself"
-        ))),
+        Some(id) => {
+            let round = Damage::row("recipe", *id, RowFault::IntoItself);
+            Err(LogbookError::Damaged(round))
+        }
     }
 }
 
@@ -103,9 +105,8 @@ fn edges(conn: &Connection) -> Result<Vec<(i64, i64)>, LogbookError> {
     let rows = read.query_map([limit], |row| Ok((row.get(0)?, row.get(1)?)))?;
     let found = rows.collect::<rusqlite::Result<Vec<_>>>()?;
     if found.len() > MOST_EDGES {
-        return Err(LogbookError::Damaged(
-            "more than a million parts are recipes".into(),
-        ));
+        let most = MOST_EDGES;
+        return Err(LogbookError::Damaged(Damage::Parts { most }));
     }
     Ok(found)
 }

@@ -3,6 +3,8 @@
 use super::layout::{Holds, TABLES, Table};
 use super::merge::Merge;
 use super::{Record, contradictions};
+use crate::logbook::damage::Damage;
+use crate::logbook::foreign::{Contradiction, Contradictions, Differing, Misfit};
 use crate::logbook::{Logbook, LogbookError, Stamp, Value, rows};
 use rusqlite::{Connection, OptionalExtension, params_from_iter};
 use std::collections::HashMap;
@@ -19,7 +21,7 @@ pub struct Renamed {
 }
 
 /// What an import did.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Taken {
     /// Whether the studio was empty, so that it is now the file's twin, history and numbers included.
     pub exact: bool,
@@ -28,13 +30,13 @@ pub struct Taken {
     /// How many were here already and were left as they are.
     pub known: u64,
     /// Those of them that differ in the file, and in what; the first hundred.
-    pub differing: Vec<String>,
+    pub differing: Vec<Differing>,
     /// What had to give way to a name, mark or number in use here.
     pub renamed: Vec<Renamed>,
     /// How many changes of the file's history were left out: a studio keeps only its own.
     pub history_left: u64,
     /// What cannot all be true, and was taken in even so.
-    pub contradictions: Vec<String>,
+    pub contradictions: Contradictions,
 }
 
 /// Where an import puts its rows, in the order of [`TABLES`].
@@ -85,7 +87,7 @@ impl<'a, 'w> Intake<'a, 'w> {
             .position(|table| table.name == record.table.name);
         let here = (known.unwrap_or(0), record.id());
         if here <= self.last {
-            return Err(refusal(record, "its id does not follow the one before it"));
+            return Err(refusal(record, Misfit::Order));
         }
         self.last = here;
         Ok(())
@@ -120,7 +122,7 @@ impl Logbook {
         feed(&mut intake)?;
         let mut taken = intake.taken;
         rows::check(&tx).map_err(of_the_file)?;
-        let mut said: Vec<String> = contradictions::of_cups(&tx)?.into_values().collect();
+        let mut said: Vec<Contradiction> = contradictions::of_cups(&tx)?.into_values().collect();
         said.extend(contradictions::unhistoric(&tx)?);
         taken.contradictions = unless(even_so, said)?;
         let newest = newest_change(&tx)?;
@@ -152,9 +154,9 @@ impl Logbook {
     }
 }
 
-fn unless(even_so: bool, said: Vec<String>) -> Result<Vec<String>, LogbookError> {
+fn unless(even_so: bool, said: Vec<Contradiction>) -> Result<Contradictions, LogbookError> {
     let said = contradictions::shortened(said);
-    match said.is_empty() || even_so {
+    match said.said.is_empty() || even_so {
         true => Ok(said),
         false => Err(LogbookError::Contradicts(said)),
     }
@@ -162,18 +164,13 @@ fn unless(even_so: bool, said: Vec<String>) -> Result<Vec<String>, LogbookError>
 
 /// What is wrong with rows that come in is wrong with their file, and not with the studio.
 fn of_the_file(err: LogbookError) -> LogbookError {
-    let (what, why) = match err {
-        LogbookError::Damaged(why) => match why.split_once(": ") {
-            Some((what, why)) => (what.to_owned(), why.to_owned()),
-            None => ("the file".to_owned(), why),
-        },
-        LogbookError::Unknown(what) => {
-            let why = "a newer Stillcup wrote it".to_owned();
-            (what, why)
-        }
+    let (rows, why) = match err {
+        LogbookError::Damaged(Damage::Row(row, fault)) => (vec![row.into()], Misfit::Row(fault)),
+        LogbookError::Damaged(damage) => (Vec::new(), Misfit::File(damage)),
+        LogbookError::Unknown { row, column } => (vec![row.into()], Misfit::Newer(column)),
         other => return other,
     };
-    LogbookError::Foreign { what, why }
+    LogbookError::Foreign { rows, why }
 }
 
 fn is_empty(conn: &Connection) -> Result<bool, LogbookError> {
@@ -273,12 +270,7 @@ pub(super) fn resolved(
         let value = match (column.holds, field) {
             (_, None) => continue,
             (Holds::To(other), Some(Value::Text(uid))) => {
-                let missing = || {
-                    refusal(
-                        record,
-                        &format!("its {} is not in the file before it", column.said()),
-                    )
-                };
+                let missing = || refusal(record, Misfit::Missing(column.said()));
                 Value::Integer(number(other, uid)?.ok_or_else(missing)?)
             }
             (_, Some(value)) => value.clone(),
@@ -311,22 +303,19 @@ pub(super) fn find(
 fn admit(record: &Record) -> Result<(), LogbookError> {
     for (column, field) in record.table.columns.iter().zip(&record.fields) {
         if field.as_ref().is_some_and(|value| !column.admits(value)) {
-            return Err(refusal(
-                record,
-                &format!("its {} is out of range", column.said()),
-            ));
+            return Err(refusal(record, Misfit::Range(column.said())));
         }
     }
     if record.id() == 0 || record.text(record.table.key).is_none() && record.table.parent.is_none()
     {
-        return Err(refusal(record, "its id or uid is missing"));
+        return Err(refusal(record, Misfit::Unnamed));
     }
     let mut last = (0, 0);
     for child in &record.children {
         admit(child).map_err(|err| within(record, err))?;
         let here = (place_of(record.table, child), child.id());
         if here <= last {
-            return Err(refusal(record, "the ids under it do not rise"));
+            return Err(refusal(record, Misfit::OrderBeneath));
         }
         last = here;
     }
@@ -341,21 +330,21 @@ fn place_of(table: &Table, child: &Record) -> usize {
     place.unwrap_or(0)
 }
 
-pub(super) fn refusal(record: &Record, why: &str) -> LogbookError {
+pub(super) fn refusal(record: &Record, why: Misfit) -> LogbookError {
     LogbookError::Foreign {
-        what: record.title(),
-        why: why.to_owned(),
+        rows: vec![record.row_name()],
+        why,
     }
 }
 
 /// The same, naming the row, where the store's own rules refused it.
 pub(super) fn within(record: &Record, err: LogbookError) -> LogbookError {
     match err {
-        LogbookError::Rule(why) => refusal(record, &why),
-        LogbookError::Foreign { what, why } => LogbookError::Foreign {
-            what: format!("{what} under {}", record.title()),
-            why,
-        },
+        LogbookError::Rule(rule) => refusal(record, Misfit::Rule(rule)),
+        LogbookError::Foreign { mut rows, why } => {
+            rows.push(record.row_name());
+            LogbookError::Foreign { rows, why }
+        }
         other => other,
     }
 }

@@ -188,7 +188,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         let way_back = why.wants_a_copy().then(|| self.studio.way_back(now));
         let way_back = way_back.flatten();
         let hint = way_back.map(|way| tell::words(&way, model.desk.measures(), now));
-        let hint = hint.unwrap_or_else(|| tell::store_hint(why, Face::Screen).to_owned());
+        let hint = hint.unwrap_or_else(|| tell::store_hint(why, Face::Screen));
         let why = tell::words(why, model.desk.measures(), now);
         model.desk.refuse(&format!("read only: {why}; {hint}"));
     }

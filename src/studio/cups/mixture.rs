@@ -5,7 +5,7 @@ use crate::numbers::cost::{self, Money, Purchase};
 use crate::numbers::density;
 use crate::studio::cups::bench::RecipeBook;
 use crate::studio::cups::mix::MixPart;
-use crate::studio::{Answer, Refusal, StoreError};
+use crate::studio::{Answer, Damage, Refusal, RowFault, StoreError};
 use crate::trade::cup::{Cup, Put, PutFrom};
 use crate::trade::material::Material;
 use crate::trade::recipe::{self, LayerKind, PartOf, Variant};
@@ -213,10 +213,10 @@ fn refuse_too_deep(cards: &RecipeBook, newest: &HashMap<i64, i64>) -> Answer<()>
     let made_of = newest.iter().filter_map(parts).collect();
     match recipe::too_deep(&made_of, MOST_DEEP) {
         None => Ok(()),
-        Some(id) => Err(StoreError::Damaged(format!(
-            "recipe {id}: it would go into itself, or is more than {MOST_DEEP} recipes deep"
-        ))
-        .into()),
+        Some(id) => {
+            let deep = Damage::row("recipe", id, RowFault::TooDeep(MOST_DEEP));
+            Err(StoreError::Damaged(deep).into())
+        }
     }
 }
 

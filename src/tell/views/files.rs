@@ -1,6 +1,7 @@
 //! Files that go out and come in, the first hour, and the settings.
 
 use crate::studio::{DemoSeeded, PhotosCarried, Seeded, Settings, Taken};
+use crate::tell;
 use crate::trade::amount::Measures;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -103,10 +104,11 @@ pub struct TakenView {
     new: u64,
     known: u64,
     /// What differs, and was left as it is here.
-    differing: Vec<String>,
+    pub differing: Vec<String>,
     renamed: Vec<RenamedView>,
     history_left: u64,
-    contradictions: Vec<String>,
+    /// What cannot all be true, and was taken in even so.
+    pub contradictions: Vec<String>,
     /// How many originals of photos came in; null where no folder of them was said.
     originals: Option<usize>,
 }
@@ -114,7 +116,7 @@ pub struct TakenView {
 impl TakenView {
     /// What came in.
     #[must_use]
-    pub fn of(taken: &Taken, originals: Option<usize>) -> Self {
+    pub fn of(taken: &Taken, originals: Option<usize>, measures: Measures) -> Self {
         let renamed = taken.renamed.iter().map(|one| RenamedView {
             what: one.what.to_string(),
             was: one.was.clone(),
@@ -124,10 +126,10 @@ impl TakenView {
             exact: taken.exact,
             new: taken.new,
             known: taken.known,
-            differing: taken.differing.clone(),
+            differing: taken.differing.iter().map(tell::differing).collect(),
             renamed: renamed.collect(),
             history_left: taken.history_left,
-            contradictions: taken.contradictions.clone(),
+            contradictions: tell::contradictions(&taken.contradictions, measures),
             originals,
         }
     }

@@ -79,7 +79,7 @@ fn a_commit_is_kept_or_not_as_it_is_said() {
         let said = add(&mut book, "b");
         disk.mend();
         assert!(
-            !matches!(said, Err(LogbookError::Sql(_))),
+            !matches!(said, Err(LogbookError::Program(_))),
             "a kind of its own: {said:?}"
         );
         let kept = match said {

@@ -59,7 +59,7 @@ fn a_step_that_fails_midway_leaves_the_step_before() {
     assert!(
         matches!(
             &err,
-            LogbookError::Step { number: 4, name: "broken", why } if matches!(**why, LogbookError::Sql(_))
+            LogbookError::Step { number: 4, name: "broken", why } if matches!(**why, LogbookError::Program(_))
         ),
         "{err:?}"
     );

@@ -2,10 +2,17 @@
 
 use super::{NOON, SHAPE, add_jar, add_shelf, commit, dump, grams, studio};
 use stillcup::logbook::{Kind, Logbook, LogbookError, Step};
+use stillcup::tell;
+use stillcup::trade::amount::Measures;
 
+/// What a person reads of a refusal to take a change back.
 fn moved(result: Result<stillcup::logbook::Change, LogbookError>) -> String {
     match result {
-        Err(LogbookError::Moved(why)) => why,
+        Err(error @ LogbookError::Moved(_)) => {
+            let said = tell::words(&error, Measures::Metric, &crate::terminal::now());
+            let why = said.strip_prefix("this cannot be taken back: ");
+            why.expect("a refusal to take back").to_owned()
+        }
         other => panic!("expected a refusal, got {other:?}"),
     }
 }

@@ -1,7 +1,7 @@
 //! A commit is kept whole with its record, or not at all.
 
 use super::{NOON, add_jar, add_shelf, ask, commit, dump, grams, studio};
-use stillcup::logbook::{Kind, Landing, LogbookError, Value, Writer};
+use stillcup::logbook::{Kind, Landing, LogbookError, ProgramFault, Value, Writer};
 
 #[derive(Debug, PartialEq)]
 enum Refusal {
@@ -112,10 +112,12 @@ fn names_and_numbers_are_checked_before_they_reach_a_statement() {
     };
     for table in ["change", "sqlite_schema", "jar\" --", "cup"] {
         let err = refused(&|w| w.delete(table, 1));
-        assert_eq!(err, LogbookError::UnknownName(table.into()));
+        let (table, column) = (table.to_owned(), None);
+        assert_eq!(err, LogbookError::UnknownName { table, column });
     }
     let err = refused(&|w| w.update("jar", jar, &[("grams\" = 0 --", Value::Null)]));
-    assert_eq!(err, LogbookError::UnknownName("jar.grams\" = 0 --".into()));
+    let (table, column) = ("jar".to_owned(), Some("grams\" = 0 --".to_owned()));
+    assert_eq!(err, LogbookError::UnknownName { table, column });
     for x in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
         let err = refused(&|w| w.update("jar", jar, &[grams(x)]));
         let (table, column) = ("jar".to_owned(), "grams".to_owned());
@@ -129,7 +131,7 @@ fn names_and_numbers_are_checked_before_they_reach_a_statement() {
     assert_eq!(refused(&|w| w.update("jar", 99, &[grams(1.0)])), missing);
     assert!(matches!(
         refused(&|w| w.update("jar", jar, &[("id", 5.into())])),
-        LogbookError::UnknownName(_)
+        LogbookError::Program(ProgramFault::Id)
     ));
     assert!(matches!(
         refused(&|w| w.update("jar", jar, &[("lids", (-1).into())])),
