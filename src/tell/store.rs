@@ -13,140 +13,143 @@ use crate::trade::instant::Now;
 use crate::trade::text::inert;
 
 impl Told for StoreError {
-    fn told(&self, measures: Measures, now: &Now) -> String {
-        let inner = |error: &Self| error.told(measures, now);
-        match self {
-            Self::Missing(path) => format!("there is no studio file at {}", path.display()),
-            Self::Folder(path) => format!("{} is a folder, not a studio file", path.display()),
-            Self::NotAFile(path) => {
-                format!(
-                    "{} is a pipe or a device, not a studio file",
-                    path.display()
-                )
-            }
-            Self::Gone(path) => {
-                format!(
-                    "the studio's file {} is gone; nothing was kept",
-                    path.display()
-                )
-            }
-            Self::Replaced(path) => format!(
-                "another file was put in the place of {}; nothing was kept",
+    fn told(&self, measures: Measures, _now: &Now) -> String {
+        said(self, measures)
+    }
+}
+
+fn said(error: &StoreError, measures: Measures) -> String {
+    let inner = |error: &StoreError| said(error, measures);
+    match error {
+        StoreError::Missing(path) => format!("there is no studio file at {}", path.display()),
+        StoreError::Folder(path) => format!("{} is a folder, not a studio file", path.display()),
+        StoreError::NotAFile(path) => {
+            format!(
+                "{} is a pipe or a device, not a studio file",
                 path.display()
-            ),
-            Self::Lost(path) => format!(
-                "the studio's file {} is gone or empty, but there are copies of it",
+            )
+        }
+        StoreError::Gone(path) => {
+            format!(
+                "the studio's file {} is gone; nothing was kept",
                 path.display()
-            ),
-            Self::LogAlone(path) => format!(
-                "there is no studio file at {}, but its unfinished log lies there",
-                path.display()
-            ),
-            Self::ForeignLog(path) => format!(
-                "the log beside {} is not that file's; nothing was touched",
-                path.display()
-            ),
-            Self::Altered(what) => {
-                let what = alteration(what);
-                format!("the studio file was altered by another hand: {what}")
-            }
-            Self::Unknown { row, column } => {
-                format!(
-                    "the {column} of {} was written by a newer Stillcup",
-                    row_at(row)
-                )
-            }
-            Self::Unreadable { path, why } => {
-                format!("{} cannot be read: {}", path.display(), system(why))
-            }
-            Self::NotAStudio(path) => format!("{} is not a studio file", path.display()),
-            Self::Newer { file, ours } => format!(
-                "the studio file has version {file}, this program knows up to version {ours}; \
+            )
+        }
+        StoreError::Replaced(path) => format!(
+            "another file was put in the place of {}; nothing was kept",
+            path.display()
+        ),
+        StoreError::Lost(path) => format!(
+            "the studio's file {} is gone or empty, but there are copies of it",
+            path.display()
+        ),
+        StoreError::LogAlone(path) => format!(
+            "there is no studio file at {}, but its unfinished log lies there",
+            path.display()
+        ),
+        StoreError::ForeignLog(path) => format!(
+            "the log beside {} is not that file's; nothing was touched",
+            path.display()
+        ),
+        StoreError::Altered(what) => {
+            let what = alteration(what);
+            format!("the studio file was altered by another hand: {what}")
+        }
+        StoreError::Unknown { row, column } => {
+            format!(
+                "the {column} of {} was written by a newer Stillcup",
+                row_at(row)
+            )
+        }
+        StoreError::Unreadable { path, why } => {
+            format!("{} cannot be read: {}", path.display(), system(why))
+        }
+        StoreError::NotAStudio(path) => format!("{} is not a studio file", path.display()),
+        StoreError::Newer { file, ours } => format!(
+            "the studio file has version {file}, this program knows up to version {ours}; \
                  the file was not touched"
-            ),
-            Self::Damaged(what) => format!("the studio file is damaged: {}", damage(what)),
-            Self::Busy => "the studio file is held by another program".to_owned(),
-            Self::ReadOnly => {
-                "the studio file, or the folder it stands in, may only be read, not written"
-                    .to_owned()
-            }
-            Self::Unlocked { path, kind, option } => {
-                let option = option.as_ref().map(|option| format!(", {option}"));
-                format!(
-                    "{} lies on another machine's disk ({kind}{}), where locks do not hold between machines",
-                    path.display(),
-                    option.unwrap_or_default()
-                )
-            }
-            Self::TwoNames(path) => format!(
-                "{} has a second name (a hard link), under which a log of its own would be kept",
+        ),
+        StoreError::Damaged(what) => format!("the studio file is damaged: {}", damage(what)),
+        StoreError::Busy => "the studio file is held by another program".to_owned(),
+        StoreError::ReadOnly => {
+            "the studio file, or the folder it stands in, may only be read, not written".to_owned()
+        }
+        StoreError::Unlocked { path, kind, option } => {
+            let option = option.as_ref().map(|option| format!(", {option}"));
+            format!(
+                "{} lies on another machine's disk ({kind}{}), where locks do not hold between machines",
+                path.display(),
+                option.unwrap_or_default()
+            )
+        }
+        StoreError::TwoNames(path) => format!(
+            "{} has a second name (a hard link), under which a log of its own would be kept",
+            path.display()
+        ),
+        StoreError::Full => "the disk is full; nothing was kept".to_owned(),
+        StoreError::Disk(fault) => format!("the disk failed: {}", disk(*fault)),
+        StoreError::Step { number, name, why } => format!(
+            "step {number} ({name}) of the file's renewal failed, the file stays as it was: {}",
+            inner(why)
+        ),
+        StoreError::Moved(why) => format!("this cannot be taken back: {}", moved(why, measures)),
+        StoreError::NothingToUndo => "there is nothing to undo".to_owned(),
+        StoreError::NothingToRedo => "there is nothing to redo".to_owned(),
+        StoreError::NoSuchChange(change) => format!("there is no change {change}"),
+        StoreError::NoSuchRow { table, id } => format!("there is no {table} {id}"),
+        StoreError::UnknownName { table, column } => match column {
+            None => format!("the studio file knows no {table}"),
+            Some(column) => format!("the studio file knows no {table}.{column}"),
+        },
+        StoreError::NotFinite { table, column } => {
+            format!("{table}.{column} must be a finite number")
+        }
+        StoreError::Rule(broken) => format!("the studio file refuses this: {}", rule(*broken)),
+        StoreError::Foreign { rows, why } => foreign(rows, why),
+        StoreError::Contradicts(all) => {
+            let all = contradictions(all, measures).join("; ");
+            format!("the file contradicts itself: {}", inert(&all))
+        }
+        StoreError::Unrecorded(table) => {
+            format!("a write to {table} reached further rows, which would not be recorded")
+        }
+        StoreError::NotKept(why) => format!("this was not kept: {}", inner(why)),
+        StoreError::Unconfirmed { uid, why, then } => format!(
+            "it is not confirmed whether this was kept ({uid}): {}; then {}",
+            inner(why),
+            inner(then)
+        ),
+        StoreError::Exists(path) => {
+            format!(
+                "{} is already there and is never overwritten",
                 path.display()
-            ),
-            Self::Full => "the disk is full; nothing was kept".to_owned(),
-            Self::Disk(fault) => format!("the disk failed: {}", disk(*fault)),
-            Self::Step { number, name, why } => format!(
-                "step {number} ({name}) of the file's renewal failed, the file stays as it was: {}",
-                inner(why)
-            ),
-            Self::Moved(why) => format!("this cannot be taken back: {}", moved(why, measures)),
-            Self::NothingToUndo => "there is nothing to undo".to_owned(),
-            Self::NothingToRedo => "there is nothing to redo".to_owned(),
-            Self::NoSuchChange(change) => format!("there is no change {change}"),
-            Self::NoSuchRow { table, id } => format!("there is no {table} {id}"),
-            Self::UnknownName { table, column } => match column {
-                None => format!("the studio file knows no {table}"),
-                Some(column) => format!("the studio file knows no {table}.{column}"),
-            },
-            Self::NotFinite { table, column } => {
-                format!("{table}.{column} must be a finite number")
-            }
-            Self::Rule(broken) => format!("the studio file refuses this: {}", rule(*broken)),
-            Self::Foreign { rows, why } => foreign(rows, why),
-            Self::Contradicts(all) => {
-                let said = contradictions(all, measures).join("; ");
-                format!("the file contradicts itself: {}", inert(&said))
-            }
-            Self::Unrecorded(table) => {
-                format!("a write to {table} reached further rows, which would not be recorded")
-            }
-            Self::NotKept(why) => format!("this was not kept: {}", inner(why)),
-            Self::Unconfirmed { uid, why, then } => format!(
-                "it is not confirmed whether this was kept ({uid}): {}; then {}",
-                inner(why),
-                inner(then)
-            ),
-            Self::Exists(path) => {
-                format!(
-                    "{} is already there and is never overwritten",
-                    path.display()
-                )
-            }
-            Self::NotToWrite { path, is } => {
-                format!(
-                    "{} is {} and is never written over",
-                    path.display(),
-                    occupied(*is)
-                )
-            }
-            Self::BadBackup { path, why } => {
-                let path = path.display();
-                match why {
-                    BackupFault::Itself => format!("the backup {path} is the studio itself"),
-                    BackupFault::Empty => format!("the backup {path} is not whole: it is empty"),
-                    BackupFault::LogBeside => {
-                        format!("the backup {path} is not whole: an unfinished log lies beside it")
-                    }
-                    BackupFault::Rows { held, of } => {
-                        format!("the backup {path} is not whole: it holds {held} rows of {of}")
-                    }
-                    BackupFault::Unread(why) => {
-                        format!("the backup {path} is not whole: {}", inner(why))
-                    }
+            )
+        }
+        StoreError::NotToWrite { path, is } => {
+            format!(
+                "{} is {} and is never written over",
+                path.display(),
+                occupied(*is)
+            )
+        }
+        StoreError::BadBackup { path, why } => {
+            let path = path.display();
+            match why {
+                BackupFault::Itself => format!("the backup {path} is the studio itself"),
+                BackupFault::Empty => format!("the backup {path} is not whole: it is empty"),
+                BackupFault::LogBeside => {
+                    format!("the backup {path} is not whole: an unfinished log lies beside it")
+                }
+                BackupFault::Rows { held, of } => {
+                    format!("the backup {path} is not whole: it holds {held} rows of {of}")
+                }
+                BackupFault::Unread(why) => {
+                    format!("the backup {path} is not whole: {}", inner(why))
                 }
             }
-            Self::System { path, why } => format!("{}: {}", path.display(), system(why)),
-            Self::Program(fault) => program(fault),
         }
+        StoreError::System { path, why } => format!("{}: {}", path.display(), system(why)),
+        StoreError::Program(fault) => program(fault),
     }
 }
 
