@@ -2,7 +2,8 @@
 //! fitted to the commonest colour and what is near it.
 
 use super::colour::{Lab, apart};
-use super::plane::{Mask, Plane};
+use super::plane::{Mask, Plane, by_rows};
+use super::regions::regions;
 use super::table::quantile;
 use nalgebra::{SMatrix, SVector};
 
@@ -17,11 +18,36 @@ pub struct Ground {
 /// The order of the polynomial in each round.
 const ORDERS: [usize; 10] = [0, 1, 1, 2, 2, 2, 2, 2, 2, 2];
 
+/// Common colours that the ground may be one of, at the most.
+const MOST: usize = 4;
+/// The part of the picture that must be left for another.
+const FEWEST: f64 = 0.12;
+/// How far from one the next must stand.
+const UNLIKE: f32 = 16.0;
+/// A colour is in pieces, if its largest has less than this of it.
+const IN_PIECES: f64 = 0.4;
+/// How near to the ground's colour is still ground.
+const NEAR: f32 = 12.0;
+
 impl Ground {
-    /// The ground of a small picture in CIELAB, of the places that are open; none where nothing is open.
+    /// The ground of a small picture in CIELAB, of the places that are open; none where nothing is open. It is the commonest
+    /// colour, unless that lies in pieces: where cells are crowded there is more of their colours than of the ground, but
+    /// each of them stands by itself, and the ground is the one that hangs together.
     #[must_use]
     pub fn of(picture: &Plane<Lab>, open: &Mask) -> Option<Self> {
-        let seed = commonest(picture, open)?;
+        let seeds = common(picture, open).into_iter();
+        let grounds = seeds.map(|seed| Self::around(seed, picture, open));
+        let joined = grounds.map(|one| (one.largest(picture, open), one));
+        let best = joined.reduce(
+            |best, one| match best.0.1 < IN_PIECES && one.0.0 > best.0.0 {
+                true => one,
+                false => best,
+            },
+        );
+        Some(best?.1)
+    }
+
+    fn around(seed: Lab, picture: &Plane<Lab>, open: &Mask) -> Self {
         let flat = std::array::from_fn(|k| [seed[k], 0.0, 0.0, 0.0, 0.0, 0.0]);
         let mut ground = Self {
             terms: flat,
@@ -31,7 +57,19 @@ impl Ground {
         for order in ORDERS {
             ground = ground.nearer(picture, open, order);
         }
-        Some(ground)
+        ground
+    }
+
+    /// The pixels of the largest joined region of its colour, and which part of all of its colour that is.
+    fn largest(&self, picture: &Plane<Lab>, open: &Mask) -> (usize, f64) {
+        let near = by_rows(picture.width, picture.height, false, |y, row| {
+            for (x, out) in row.iter_mut().enumerate() {
+                *out = open.at(x, y) && apart(picture.at(x, y), self.at(x, y)) < NEAR;
+            }
+        });
+        let areas = regions(&near, true).regions.into_iter();
+        let most = areas.map(|one| one.area).max().unwrap_or(0);
+        (most, most as f64 / near.count().max(1) as f64)
     }
 
     /// The same ground under a picture of another size.
@@ -130,12 +168,25 @@ fn places(open: &Mask) -> impl Iterator<Item = usize> + '_ {
         .map(|(at, _)| at)
 }
 
+/// The commonest colours that are not alike, the commonest first.
+fn common(picture: &Plane<Lab>, open: &Mask) -> Vec<Lab> {
+    let mut left: Vec<Lab> = places(open).map(|at| picture.values[at]).collect();
+    let fewest = (left.len() as f64 * FEWEST) as usize;
+    let mut found = Vec::new();
+    while found.len() < MOST && left.len() > fewest {
+        let Some(seed) = commonest(&left) else { break };
+        left.retain(|&one| apart(one, seed) >= UNLIKE);
+        found.push(seed);
+    }
+    found
+}
+
 /// The mean of the fullest bin of colours, bins 4 wide, together with the bins beside it.
-fn commonest(picture: &Plane<Lab>, open: &Mask) -> Option<Lab> {
+fn commonest(colours: &[Lab]) -> Option<Lab> {
     let bin = |colour: Lab| colour.map(|value| (value / 4.0).floor() as i32);
     let mut counts = std::collections::BTreeMap::<[i32; 3], u32>::new();
-    for at in places(open) {
-        *counts.entry(bin(picture.values[at])).or_default() += 1;
+    for &colour in colours {
+        *counts.entry(bin(colour)).or_default() += 1;
     }
     let around = |[l, a, b]: [i32; 3]| -> u32 {
         let steps = (0..27).map(|k| [l + k / 9 - 1, a + k / 3 % 3 - 1, b + k % 3 - 1]);
@@ -143,12 +194,9 @@ fn commonest(picture: &Plane<Lab>, open: &Mask) -> Option<Lab> {
     };
     let best = *counts.keys().max_by_key(|&&at| around(at))?;
     let near = |colour: Lab| (0..3).all(|k| (bin(colour)[k] - best[k]).abs() <= 1);
-    let chosen: Vec<Lab> = places(open)
-        .map(|at| picture.values[at])
-        .filter(|&one| near(one))
-        .collect();
-    let n = chosen.len() as f32;
+    let chosen = || colours.iter().filter(|&&one| near(one));
+    let n = chosen().count() as f32;
     Some(std::array::from_fn(|k| {
-        chosen.iter().map(|one| one[k]).sum::<f32>() / n
+        chosen().map(|one| one[k]).sum::<f32>() / n
     }))
 }

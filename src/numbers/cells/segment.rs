@@ -4,6 +4,7 @@ use super::blur::gauss;
 use super::distance::squared;
 use super::otsu::otsu_of;
 use super::plane::{Mask, Plane};
+use super::quad::{area, hull};
 use super::regions::{Region, filled, opened3, regions};
 use super::table::quantile;
 use super::watershed::{flooded, lowered, tops};
@@ -20,6 +21,13 @@ const NECK_AT_EDGE: f32 = 0.3;
 const CLEAR: f32 = 1.25;
 /// The same of a piece of less than four times the least area.
 const CLEAR_SMALL: f32 = 1.7;
+
+/// A hole of fewer pixels has no shape.
+const TINY: usize = 16;
+/// The part of its hull that a hole in a cell fills; three discs that touch leave a hole of under a half.
+const ROUND: f64 = 0.8;
+/// The part of the threshold that ground differs from the fitted ground on the mean.
+const GROUND: f32 = 0.6;
 
 /// Where a cell begins.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -76,7 +84,7 @@ pub fn pieces(delta: &Plane<f32>, hidden: &Mask, low: f32, least: usize) -> Vec<
         .iter_mut()
         .zip(&hidden.values)
         .for_each(|(one, &hidden)| *one &= !hidden);
-    let found = regions(&filled(&opened3(&over)), true);
+    let found = regions(&whole(&opened3(&over), delta, low), true);
     let wanted: Vec<usize> = (0..found.regions.len())
         .filter(|&at| found.regions[at].area >= least)
         .collect();
@@ -100,6 +108,38 @@ pub fn pieces(delta: &Plane<f32>, hidden: &Mask, low: f32, least: usize) -> Vec<
     found
         .filter(|piece| reach(delta, piece) > clear(piece) * low)
         .collect()
+}
+
+/// A mask with its holes filled, but for those that lie between cells that touch: what shows through a cell is round, what
+/// several cells leave free has corners that run in between them, and is ground, not a pale place.
+fn whole(mask: &Mask, delta: &Plane<f32>, low: f32) -> Mask {
+    let mut full = filled(mask);
+    let mut holes = full.clone();
+    let only = holes.values.iter_mut().zip(&mask.values);
+    only.for_each(|(hole, &own)| *hole &= !own);
+    let found = regions(&holes, false);
+    for (at, region) in found.regions.iter().enumerate() {
+        let (x, y) = (region.x.0, region.y.0);
+        let (width, height) = (region.x.1 + 1 - x, region.y.1 + 1 - y);
+        let window = found.labels.cut(x, y, width, height);
+        let label = at as u32 + 1;
+        if region.area < TINY || region.area as f64 > ROUND * area(&hull(&window, label)) {
+            continue;
+        }
+        let under = delta.cut(x, y, width, height);
+        let own = under.values.iter().zip(&window.values);
+        let own = own.filter(|(_, one)| **one == label);
+        if own.map(|(&value, _)| value).sum::<f32>() > GROUND * low * region.area as f32 {
+            continue;
+        }
+        for row in 0..height {
+            let from = (y + row) * full.width + x;
+            let into = full.values[from..from + width].iter_mut();
+            into.zip(window.row(row))
+                .for_each(|(out, &own)| *out &= own != label);
+        }
+    }
+    full
 }
 
 /// The difference from the ground that a fifth of a piece's pixels pass.
