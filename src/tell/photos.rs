@@ -15,6 +15,9 @@ impl Told for PhotoWarning {
                     .into()
             }
             Self::Glare(share) => format!("glare hides {:.0} % of the panel", 100.0 * share.get()),
+            Self::White(places) => format!(
+                "{places} places are too bright to tell glare from white paint, and were taken for paint: expose less"
+            ),
             Self::Coarse => "few pixels to the millimetre: small cells are missed".into(),
             Self::NearLeast(least) => {
                 format!(

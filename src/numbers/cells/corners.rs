@@ -4,11 +4,12 @@ use super::blur::{gauss, shrunk};
 use super::border::{Side, corners, sides, strongest};
 use super::colour::{LINEAR, Lab, lab_by, roots};
 use super::ellipse::Ellipse;
-use super::homography::{Pixels, Point};
+use super::homography::{Homography, Pixels, Point};
 use super::plane::{Mask, Plane, by_rows};
+use super::pose::misfit;
 use super::quad::{area, four, from_top_left, hull, is_convex};
 use super::regions::{closed, filled, opened, regions};
-use super::table::{by_colours, by_frequency};
+use super::table::{by_colours, by_frequency, table_like};
 
 /// The long side that masks are made at, in pixels.
 const SMALL: usize = 500;
@@ -17,6 +18,14 @@ const FINE: usize = 1000;
 
 /// Where less of the weakest side than this lies on a line, nothing is there that looks like a panel.
 const HINTED: f64 = 0.4;
+
+/// How far off the shape of a panel may be that was measured with a rule: about this part of a side.
+const SHAPED: f64 = 0.12;
+
+/// Places that a panel is looked through at, each way.
+const GRID: f64 = 96.0;
+/// The part of a line through it that must be table to part it.
+const THROUGH: f64 = 0.92;
 
 /// What outline is looked for.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -81,6 +90,9 @@ pub fn find(photo: &Pixels, sought: Sought) -> Result<Found, NotFound> {
     let up = photo.width as f64 / fine.width as f64;
     let up_y = photo.height as f64 / fine.height as f64;
     let found = chosen(&tried, fine_diagonal(&fine))?;
+    if !found.round && is_parted(&small, &found.corners.map(|p| shrunk_by(p, scale))) {
+        return Err(NotFound::Several);
+    }
     let corners = found.corners.map(|p| Point {
         x: p.x * up,
         y: p.y * up_y,
@@ -89,6 +101,40 @@ pub fn find(photo: &Pixels, sought: Sought) -> Result<Found, NotFound> {
         corners,
         round: found.round,
         doubt: doubt(&found),
+    })
+}
+
+fn shrunk_by(p: Point, scale: f64) -> Point {
+    Point {
+        x: p.x / scale,
+        y: p.y / scale,
+    }
+}
+
+/// Whether a straight strip of table runs right through what was found: then it is two panels side by side.
+fn is_parted(small: &Plane<Lab>, corners: &[Point; 4]) -> bool {
+    let square = [(0.0, 0.0), (GRID, 0.0), (GRID, GRID), (0.0, GRID)].map(|(x, y)| Point { x, y });
+    let Some(map) = Homography::between(square, *corners) else {
+        return false;
+    };
+    let table = table_like(small);
+    let is_table = |u: f64, v: f64| {
+        let at = map.apply(Point { x: u, y: v });
+        let inside = |value: f64, of: usize| (value.max(0.0) as usize).min(of - 1);
+        table.at(inside(at.x, table.width), inside(at.y, table.height))
+    };
+    let strip = |from: f64, to: f64, across: &dyn Fn(f64, f64) -> bool| {
+        let on = (0..GRID as u32).filter(|&step| {
+            let along = f64::from(step) + 0.5;
+            across(from + (to - from) * along / GRID, along)
+        });
+        on.count() as f64 >= THROUGH * GRID
+    };
+    let inner = || (6..GRID as u32 - 6).map(f64::from);
+    inner().any(|from| {
+        (-8..=8).map(|lean| from + f64::from(lean)).any(|to| {
+            strip(from, to, &|u, v| is_table(u, v)) || strip(from, to, &|v, u| is_table(u, v))
+        })
     })
 }
 
@@ -228,7 +274,7 @@ fn refined(fine: &Plane<Lab>, guess: [Point; 4], fullness: f64, sought: Sought) 
             .min(area(&guess) / area(&corners))
             .min(area(&corners) / area(&guess)),
         outside: corners.iter().map(|p| beyond(*p, fine)).fold(0.0, f64::max) / diagonal,
-        shape: off_shape(&corners, sought),
+        shape: off_shape(&corners, sought, fine),
     })
 }
 
@@ -242,14 +288,21 @@ fn beyond(p: Point, picture: &Plane<Lab>) -> f64 {
     over(p.x, picture.width).max(over(p.y, picture.height))
 }
 
-/// How far the sides' ratio is from what it should be, as a logarithm.
-fn off_shape(corners: &[Point; 4], sought: Sought) -> f64 {
+/// How badly sides of the right ratio explain the corners; seen from above their lengths tell too, whatever was cut off the
+/// photo since.
+fn off_shape(corners: &[Point; 4], sought: Sought, picture: &Plane<Lab>) -> f64 {
     let Sought::Sides(Some(ratio)) = sought else {
         return 0.0;
     };
+    let size = (picture.width as f64, picture.height as f64);
+    let turned = [ratio, 1.0 / ratio].into_iter();
+    let seen = turned
+        .filter_map(|ratio| misfit(corners, ratio, size))
+        .fold(f64::MAX, f64::min);
     let side = |k: usize| corners[k].to(corners[(k + 1) % 4]);
     let own = ((side(0) + side(2)) / (side(1) + side(3))).ln();
-    (own - ratio.ln()).abs().min((own + ratio.ln()).abs())
+    let above = (own - ratio.ln()).abs().min((own + ratio.ln()).abs());
+    seen.min(above)
 }
 
 impl Tried {
@@ -265,7 +318,7 @@ impl Tried {
 fn chosen(tried: &[Tried], diagonal: f64) -> Result<Tried, NotFound> {
     let sound: Vec<&Tried> = tried.iter().filter(|one| one.sound()).collect();
     let whole = |one: &&&Tried| one.outside <= 0.03;
-    let shaped = |one: &&&Tried| one.shape <= 0.25;
+    let shaped = |one: &&&Tried| one.shape <= SHAPED;
     let good: Vec<&&Tried> = sound.iter().filter(whole).filter(shaped).collect();
     let best = good.iter().max_by(|a, b| merit(a).total_cmp(&merit(b)));
     match best {

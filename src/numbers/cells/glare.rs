@@ -7,6 +7,12 @@ use std::f64::consts::PI;
 
 /// The 8-bit value that the darkest of red, green and blue reaches in a highlight.
 const CLIPPED: f64 = 244.0;
+/// More bright places than this are not lamps but white paint in too much light.
+const LAMPS: usize = 12;
+/// The diameter in millimetres that half of them have at least: sparkles on a rough film are smaller.
+const SPARKLE: f64 = 1.5;
+/// So many times as large as half of the bright places, one is a lamp all the same.
+const LARGE: usize = 12;
 
 /// What glare hides.
 #[derive(Debug, Clone)]
@@ -15,6 +21,8 @@ pub struct Glare {
     pub hidden: Mask,
     /// What the ground is not fitted to.
     pub wide: Mask,
+    /// Bright places that were taken for white paint.
+    pub white: usize,
 }
 
 /// The glare of a picture in linear light, smoothed by about a pixel, of so many pixels a millimetre.
@@ -26,15 +34,32 @@ pub fn glare(light: &Plane<Linear>, per_mm: f64) -> Glare {
         return Glare {
             hidden: bright.clone(),
             wide: bright,
+            white: 0,
         };
     }
-    let core = opened(&bright, (0.4 * per_mm) as f32);
+    let (core, white) = lamps(opened(&bright, (0.4 * per_mm) as f32), per_mm);
     let reach =
         |part: f64, rim: f64| spread(&core, |area| part * (area / PI).sqrt() + rim * per_mm);
     Glare {
         hidden: reach(0.10, 0.5),
         wide: reach(0.35, 1.5),
+        white,
     }
+}
+
+/// The bright places that are lamps, and how many are white paint: a lamp or a window is seen a few times, cells are many.
+fn lamps(bright: Mask, per_mm: f64) -> (Mask, usize) {
+    let found = regions(&bright, true);
+    let mut areas: Vec<usize> = found.regions.iter().map(|one| one.area).collect();
+    areas.sort_unstable();
+    let half = areas.get(areas.len() / 2).copied().unwrap_or(0);
+    if areas.len() <= LAMPS || (half as f64) < PI / 4.0 * (SPARKLE * per_mm).powi(2) {
+        return (bright, 0);
+    }
+    let is_lamp = |label: u32| label > 0 && found.regions[label as usize - 1].area > LARGE * half;
+    let lamps = found.labels.map(is_lamp);
+    let white = areas.iter().filter(|&&area| area <= LARGE * half).count();
+    (lamps, white)
 }
 
 /// Each region of a mask grown by a radius that depends on its area.

@@ -96,6 +96,13 @@ impl Homography {
         }
     }
 
+    /// One of its three columns.
+    #[must_use]
+    pub fn column(&self, at: usize) -> [f64; 3] {
+        let column = self.0.column(at.min(2));
+        [column[0], column[1], column[2]]
+    }
+
     /// The map back.
     #[must_use]
     pub fn inverse(&self) -> Option<Self> {

@@ -67,6 +67,8 @@ pub struct Measured {
     pub area: f64,
     /// The part of the panel that glare hides.
     pub glare: f64,
+    /// Places as bright as glare that were taken for white paint, there being so many.
+    pub white: usize,
     /// The cells.
     pub cells: Vec<Cell>,
     /// The part of what is in sight that cells cover.
@@ -221,6 +223,7 @@ pub fn measure(photo: &Pixels, wanted: &Wanted) -> Result<Measured, Unmeasured> 
         size: frame.size,
         area: (all - lost) as f64 / frame.scale.powi(2),
         glare: share_lost,
+        white: glare.white,
         share: covered as f64 / (all - lost).max(1) as f64,
         cells,
         colours: palette(&small, &open, &ground),

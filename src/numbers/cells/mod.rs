@@ -5,7 +5,7 @@
 //!
 //! 1. [`corners`]: what is [`table`] and what is panel, the [`quad`] around it, its [`border`] fitted to a part of a pixel;
 //!    round panels by their [`ellipse`]. In doubt the panel is not found.
-//! 2. [`homography`]: the panel straightened, in linear light.
+//! 2. [`homography`]: the panel straightened, in linear light; [`pose`] tells which of its sides is the longer one.
 //! 3. [`glare`]: highlights and their halo are left out.
 //! 4. [`ground`]: the ground's colour and its uneven light, fitted in CIELAB ([`colour`]).
 //! 5. [`segment`]: what differs from the ground by more than a threshold ([`otsu`], lowered for pale cells), its [`regions`],
@@ -30,6 +30,7 @@ pub mod measure;
 pub mod otsu;
 pub mod palette;
 pub mod plane;
+pub mod pose;
 pub mod quad;
 pub mod regions;
 pub mod segment;
@@ -44,4 +45,4 @@ pub use measure::{Cell, Measured, Unmeasured, Wanted, measure};
 pub use summary::Summary;
 
 /// The method's version: a measurement tells by which it was made.
-pub const METHOD: &str = "1";
+pub const METHOD: &str = "2";

@@ -37,13 +37,12 @@ fn lit(colour: Lab, factor: f64) -> Lab {
     lab(light.map(|one| (one * factor).max(0.0))).map(|one| one as f32)
 }
 
-/// Two masks of what stands apart from the table's few colours: a careful one and a bolder one.
-#[must_use]
-pub fn by_colours(picture: &Plane<Lab>) -> Vec<Mask> {
+/// How far each pixel stands apart from the table's few colours in so many lights, and the same of the strip alone.
+fn off_table(picture: &Plane<Lab>, lights: &[f64]) -> (Plane<f32>, Vec<f32>) {
     let edge = strip(picture, width_of_strip(picture));
     let table: Vec<Lab> = few_colours(&edge)
         .into_iter()
-        .flat_map(|colour| LIGHTS.map(|factor| lit(colour, factor)))
+        .flat_map(|colour| lights.iter().map(move |&factor| lit(colour, factor)))
         .collect();
     let far = |colour: Lab| {
         table
@@ -51,12 +50,27 @@ pub fn by_colours(picture: &Plane<Lab>) -> Vec<Mask> {
             .map(|&one| apart(one, colour))
             .fold(f32::MAX, f32::min)
     };
-    let mut own: Vec<f32> = edge.iter().map(|&one| far(one)).collect();
+    let own = edge.iter().map(|&one| far(one)).collect();
+    (picture.map(far), own)
+}
+
+/// Two masks of what stands apart from the table's few colours: a careful one and a bolder one.
+#[must_use]
+pub fn by_colours(picture: &Plane<Lab>) -> Vec<Mask> {
+    let (off, mut own) = off_table(picture, &LIGHTS);
     let q97 = quantile(&mut own, 0.97);
-    let off = picture.map(far);
     [(5.0_f32).max(1.4 * q97), (9.0_f32).max(2.0 * q97)]
         .map(|least| off.map(|value| value > least))
         .into()
+}
+
+/// What looks like the table, in a panel's shadow too.
+#[must_use]
+pub fn table_like(picture: &Plane<Lab>) -> Mask {
+    let lights = [&LIGHTS[..], &SHADOWS[..]].concat();
+    let (off, mut own) = off_table(picture, &lights);
+    let most = (6.0_f32).max(1.4 * quantile(&mut own, 0.97));
+    off.map(|value| value <= most)
 }
 
 /// A quantile of values, which are put in another order.

@@ -1,5 +1,6 @@
 //! A photo measured as it was asked for: its panel found, given or the whole of it.
 
+use crate::numbers::cells::pose::misfit;
 use crate::numbers::cells::{
     Found, Measured, NotFound, Pixels, Point, Sought, Summary, Unmeasured, Wanted, find, measure,
 };
@@ -12,6 +13,11 @@ use crate::trade::units::{Millimetres, Share};
 pub const LEAST_CELL: Millimetres = Millimetres(1.2);
 /// The least and the most that may be asked for.
 const CELL_RANGE: (Millimetres, Millimetres) = (Millimetres(0.2), Millimetres(100.0));
+
+/// A panel's sides explain its corners, if no side would have to be longer by more than this part.
+const EXPLAINED: f64 = 0.15;
+/// By how much better one way of lying must explain them than the other.
+const TOLD: f64 = 0.1;
 
 /// Where the panel is in a photo.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -87,6 +93,8 @@ pub enum PhotoWarning {
     NoSize,
     /// Glare hides much.
     Glare(Share),
+    /// So many places are as bright as glare, and were taken for white paint.
+    White(usize),
     /// Few pixels to the millimetre: small cells are missed.
     Coarse,
     /// Many cells are near the least that is counted.
@@ -125,7 +133,13 @@ pub fn measure_photo(photo: &Pixels, order: &MeasureOrder, name: &str) -> Answer
         return Err(refuse(PhotoFault::Least).into());
     }
     let (how, found) = located(photo, order).map_err(refuse)?;
-    let size = order.panel.map(|panel| as_it_lies(panel, &found.corners));
+    let size = order.panel.map(|panel| {
+        as_it_lies(
+            panel,
+            &found.corners,
+            (photo.width as f64, photo.height as f64),
+        )
+    });
     let wanted = Wanted {
         corners: found.corners,
         size: size.map(|(width, height)| (width.get(), height.get())),
@@ -210,15 +224,22 @@ fn sought(panel: Option<Panel>) -> Sought {
     }
 }
 
-/// The panel's sides, the longer one along the longer side in the photo.
-fn as_it_lies(panel: Panel, corners: &[Point; 4]) -> (Millimetres, Millimetres) {
-    let (width, height) = match panel.shape {
-        Shape::Rectangle { width, height } | Shape::Oval { width, height } => (width, height),
-        Shape::Round { diameter } => (diameter, diameter),
+/// The panel's sides, the first along the photo's width: as its corners run towards each other, where that tells them
+/// apart; otherwise the longer one along the longer side.
+fn as_it_lies(panel: Panel, corners: &[Point; 4], photo: (f64, f64)) -> (Millimetres, Millimetres) {
+    let (width, height, is_round) = match panel.shape {
+        Shape::Rectangle { width, height } => (width, height, false),
+        Shape::Oval { width, height } => (width, height, true),
+        Shape::Round { diameter } => (diameter, diameter, true),
     };
+    let misfit = |ratio: f64| (!is_round).then(|| misfit(corners, ratio, photo)).flatten();
     let side = |a: usize, b: usize| corners[a].to(corners[b]);
     let lies_wide = side(0, 1) + side(2, 3) > side(1, 2) + side(3, 0);
-    if lies_wide == (width > height) {
+    let as_said = match (misfit(width / height), misfit(height / width)) {
+        (Some(a), Some(b)) if a.min(b) < EXPLAINED && (a - b).abs() > TOLD => a < b,
+        _ => lies_wide == (width > height),
+    };
+    if as_said {
         (width, height)
     } else {
         (height, width)
@@ -232,6 +253,9 @@ fn warnings(order: &MeasureOrder, measured: &Measured, summary: &Summary) -> Vec
     }
     if summary.glare > 0.1 {
         out.push(PhotoWarning::Glare(Share(summary.glare)));
+    }
+    if measured.white > 0 {
+        out.push(PhotoWarning::White(measured.white));
     }
     if order.panel.is_some() {
         if measured.scale * order.least.get() < 4.0 {
@@ -276,9 +300,24 @@ mod tests {
         let wide =
             [(0.0, 0.0), (400.0, 0.0), (400.0, 300.0), (0.0, 300.0)].map(|(x, y)| Point { x, y });
         assert_eq!(
-            as_it_lies(panel, &wide),
+            as_it_lies(panel, &wide, (500.0, 400.0)),
             (Millimetres(400.0), Millimetres(300.0))
         );
+    }
+
+    /// Computed: a panel of 300 x 400 mm tilted by 48 degrees about the horizontal, 900 mm from a lens of .72 long sides;
+    /// in the photo it is wider than high.
+    #[test]
+    fn an_upright_panel_seen_at_a_slant_stands_upright() {
+        let panel = Panel::parse("30x40cm").unwrap();
+        let far = |v: f64| 900.0 - v * 200.0 * 48.0_f64.to_radians().sin();
+        let at = |u: f64, v: f64| Point {
+            x: 1000.0 + 1440.0 * u * 150.0 / far(v),
+            y: 750.0 + 1440.0 * v * 200.0 * 48.0_f64.to_radians().cos() / far(v),
+        };
+        let corners = [at(-1.0, -1.0), at(1.0, -1.0), at(1.0, 1.0), at(-1.0, 1.0)];
+        let sides = as_it_lies(panel, &corners, (2000.0, 1500.0));
+        assert_eq!(sides, (Millimetres(300.0), Millimetres(400.0)));
     }
 
     #[test]

@@ -3,6 +3,7 @@
 //! MEMORY: from memory. PRACTICE: common practice, no source.
 
 mod cells;
+mod cells_held;
 mod cells_turned;
 mod physics_drying;
 mod physics_film;
