@@ -39,8 +39,8 @@ pub struct Desk {
     pub graphics: Graphics,
     /// How many lines of a list or a page are in sight.
     pub page_lines: usize,
-    /// How many cells the screen is wide.
-    pub columns: usize,
+    /// How many cells the screen is wide and high.
+    pub size: (u16, u16),
     /// Names, settings and living cups.
     pub known: Known,
     /// What was said last and not read yet.
@@ -64,7 +64,7 @@ impl Desk {
             terminal: Pictures::told(look, None, |_| None),
             graphics: Graphics::default(),
             page_lines: 10,
-            columns: 80,
+            size: (80, 24),
             known: Known::default(),
             message: None,
             said_at: Duration::ZERO,

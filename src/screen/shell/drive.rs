@@ -131,7 +131,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             let drawn = terminal.draw(|frame| view(&model, frame));
             let area = drawn.map_err(io::Error::other)?.area;
             let high = area.height;
-            model.desk.columns = area.width.into();
+            model.desk.size = (area.width, area.height);
             // The top line, the places, a line of air and two of keys are not the list's.
             model.desk.page_lines = usize::from(high).saturating_sub(6).max(1);
             if model.desk.graphics.leaves_pixels() {

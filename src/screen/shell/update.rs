@@ -11,6 +11,7 @@ use crate::screen::shell::ask::{Ask, Asked, changed, fault_after, keep};
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::handing::{self, follow};
 use crate::screen::shell::model::{Model, Over, PageKind};
+use crate::screen::shell::view::body_height;
 use crate::screen::shell::{help, seeking};
 
 /// Takes an action that falls on a beat.
@@ -153,13 +154,15 @@ fn back(model: &mut Model) {
 
 fn take_step(model: &mut Model, step: Step) {
     let step = step.by_page(model.desk.page_lines);
+    let high = body_height(model);
     if let Some(Over::Page(page)) = &mut model.over {
-        if let PageKind::Help(context) = page.kind {
-            let pages = help::pages(context, model.desk.columns, model.desk.page_lines);
-            page.from = turned(step).from(page.from, pages.len());
-            return;
-        }
-        page.from = step.from(page.from, lines(&page.kind, model.desk.said.len()));
+        page.from = match &page.kind {
+            PageKind::Help(context) => {
+                let pages = help::pages(*context, model.desk.size.0.into(), high);
+                turned(step).from(page.from, pages.len())
+            }
+            kind => step.from(page.from, lines(kind, model.desk.said.len())),
+        };
         return;
     }
     if model.photos.is_open() {

@@ -27,14 +27,49 @@ const HIGH: u16 = 20;
 /// A page of words is no wider than the eye follows (our own choice).
 const READ: u16 = 100;
 
+/// What stands around the body of a screen.
+struct Around {
+    head: Vec<String>,
+    said: Vec<Line<'static>>,
+    foot: Vec<Line<'static>>,
+    air: u16,
+}
+
+impl Around {
+    fn of(model: &Model, width: usize, height: u16) -> Self {
+        let air = u16::from(height >= HIGH);
+        Self {
+            head: whole_sentences(&headline(model), width, 2),
+            said: said(model, width),
+            foot: footer(model, width, 1 + usize::from(air)),
+            air,
+        }
+    }
+}
+
+/// How many lines of the screen are left for what is read on it.
+pub fn body_height(model: &Model) -> usize {
+    let (width, height) = model.desk.size;
+    let Around {
+        head,
+        said,
+        foot,
+        air,
+    } = Around::of(model, width.into(), height);
+    let around = head.len() + 1 + usize::from(air) + said.len() + foot.len();
+    usize::from(height).saturating_sub(around)
+}
+
 /// Draws the whole screen. It changes nothing.
 pub fn view(model: &Model, frame: &mut Frame<'_>) {
     let area = frame.area();
     let width = usize::from(area.width);
-    let head = whole_sentences(&headline(model), width, 2);
-    let said = said(model, width);
-    let foot = footer(model, width, if area.height >= HIGH { 2 } else { 1 });
-    let air = u16::from(area.height >= HIGH);
+    let Around {
+        head,
+        said,
+        foot,
+        air,
+    } = Around::of(model, width, area.height);
     let parts = Layout::vertical([
         length(head.len()),
         Constraint::Length(1),
