@@ -128,5 +128,6 @@ fn plan(studio: &Studio) -> PlanOrder {
         recipes: recipes.map(|page| RecipeId(page.recipe.id)).collect(),
         holds: None,
         note: None,
+        fresh: false,
     }
 }

@@ -55,6 +55,9 @@ pub struct PlanArguments {
     /// Keep the plan, so that its cups can be mixed from it
     #[arg(long)]
     pub keep: bool,
+    /// Mix all of it anew: cups that stand are not counted
+    #[arg(long)]
+    pub fresh: bool,
     /// What it is to try
     #[arg(long, value_name = "TEXT")]
     pub note: Option<String>,
@@ -90,6 +93,8 @@ impl PlanArguments {
             .given(PlanField::Film, self.film)
             .given(PlanField::Holds, self.cup)
             .given(PlanField::Note, self.note);
+        let anew = self.fresh.then(|| PlanField::STANDING[1].to_owned());
+        let typed = typed.given(PlanField::Standing, anew);
         let recipes = self.recipes.into_iter();
         recipes.fold(typed, |typed, recipe| {
             typed.given(PlanField::Recipes, Some(recipe))
@@ -157,9 +162,10 @@ impl Desk<'_> {
     fn layer_line(&self, layer: &PlanLayer) -> String {
         let title = format!("{} v{}", layer.recipe.name, layer.variant.number);
         let each = self.volume(layer.ml / f64::from(layer.cups.max(1)));
-        let cups = match layer.cups {
-            0 | 1 => String::new(),
-            cups => format!(", in {cups} cups of {each}"),
+        let cups = match (&layer.standing, layer.cups) {
+            (Some(standing), _) => format!(", stands in {}", standing.mark),
+            (None, 0 | 1) => String::new(),
+            (None, cups) => format!(", in {cups} cups of {each}"),
         };
         let (layer, ml) = (layer.recipe.layer, self.volume(layer.ml));
         format!("{layer}: {ml} of {title}{cups}")

@@ -2,7 +2,7 @@
 
 use crate::numbers::drying::DryingError;
 use crate::numbers::surprise::Surprise;
-use crate::studio::{Refusal, Step};
+use crate::studio::{Refusal, Standing, Step};
 use crate::trade::caution::{Caution, Place, at};
 use crate::trade::life::State;
 use crate::trade::mark::Mark;
@@ -191,6 +191,15 @@ pub enum Note {
         needed: Millilitres,
         /// The cups that it is drawn from.
         from: Vec<Mark>,
+    },
+    /// Of what a plan needs of a variant so much stands in cups.
+    CupServes {
+        /// The variant.
+        variant: VariantRef,
+        /// The cups that stand, and how much of each is taken.
+        from: Vec<(Standing, Millilitres)>,
+        /// What is mixed beside it.
+        mixed: Millilitres,
     },
     /// A cup that is drawn from holds an older variant than the newest.
     OlderBottle {

@@ -63,6 +63,7 @@ pub use plans::kept_plan::{PlanLine, PlanPage};
 pub use plans::plan::{Basis, Lack, PlanKept, PlanLayer, PlanPart, PlanSheet};
 pub use plans::repeat::{Differs, Repeat, RepeatLayer};
 pub use plans::schedule::{Deed, Step};
+pub use plans::standing::{Standing, Usable};
 pub use pours::compare::{Aspect, Compared, Comparison, Had};
 pub use pours::judge::JudgeOrder;
 pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, PourPage, Poured, PouredCup, StackCheck};

@@ -1,13 +1,13 @@
 //! What a plan rests on, and what the shelf lacks for it.
 
-use crate::studio::{Basis, Differs, Lack, RepeatLayer, day};
+use crate::studio::{Basis, Differs, Lack, RepeatLayer, Standing, Usable, VariantRef, day, due};
 use crate::tell::Told;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::pour::Air;
 use crate::trade::text::inert;
-use crate::trade::units::Hours;
+use crate::trade::units::{Hours, Millilitres};
 
 impl Told for Basis {
     fn told(&self, _measures: Measures, _now: &Now) -> String {
@@ -19,6 +19,34 @@ impl Told for Basis {
             Self::Repeats(pour) => format!("as in picture {pour}"),
         }
     }
+}
+
+/// `M9 has 320 of the 345 ml of Base white v1; 25 ml is mixed`.
+pub(super) fn serves(
+    variant: &VariantRef,
+    from: &[(Standing, Millilitres)],
+    mixed: Millilitres,
+    measures: Measures,
+    now: &Now,
+) -> String {
+    let had: Millilitres = from.iter().map(|(_, ml)| *ml).sum();
+    let name = variant.to_string();
+    let cups = from.iter().map(|(cup, ml)| {
+        let when = match cup.usable {
+            Usable::Ready => String::new(),
+            Usable::Until(at) => format!(" (ready until {}: read it again by then)", due(at, now)),
+            Usable::Clears(at) => format!(" (clears {})", due(at, now)),
+            Usable::Read => " (read it before the pour)".to_owned(),
+        };
+        format!("{} has {}{when}", cup.mark, show_volume(*ml, measures))
+    });
+    let cups = cups.collect::<Vec<_>>().join(", ");
+    let whole = show_volume(had + mixed, measures);
+    let rest = match mixed.is_nothing() {
+        true => "nothing is mixed".to_owned(),
+        false => format!("{} is mixed", show_volume(mixed, measures)),
+    };
+    format!("of the {whole} of {}, {cups}; {rest}", inert(&name))
 }
 
 impl Told for Differs {

@@ -135,7 +135,7 @@ impl Told for Doubt {
 }
 
 impl Told for Note {
-    fn told(&self, measures: Measures, _now: &Now) -> String {
+    fn told(&self, measures: Measures, now: &Now) -> String {
         match self {
             Self::Repeats { pour, of } => {
                 format!("pour {pour} makes picture {of} once more: hold the two side by side")
@@ -175,6 +175,11 @@ impl Told for Note {
                     from.join(" and ")
                 )
             }
+            Self::CupServes {
+                variant,
+                from,
+                mixed,
+            } => plans::serves(variant, from, *mixed, measures, now),
             Self::OlderBottle {
                 mark,
                 holds,

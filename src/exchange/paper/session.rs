@@ -107,9 +107,10 @@ fn step_words(session: Session<'_>, step: &Step) -> [String; 3] {
 
 fn cup_block(session: Session<'_>, layer: &PlanLayer) -> Block {
     let volume = |ml| show_volume(ml, session.measures);
-    let cups = match layer.cups {
-        0 | 1 => String::new(),
-        cups => format!(", {cups} cups of {}", volume(layer.ml / f64::from(cups))),
+    let cups = match (&layer.standing, layer.cups) {
+        (Some(standing), _) => format!(", stands in {}", standing.mark),
+        (None, 0 | 1) => String::new(),
+        (None, cups) => format!(", {cups} cups of {}", volume(layer.ml / f64::from(cups))),
     };
     let title = format!(
         "{} v{}: {}{cups} ({})",

@@ -330,3 +330,24 @@ fn a_kept_plan_stands_with_its_own_heading_in_a_narrow_place() {
     let cells = stage.play(keys("L"));
     assert!(shows(&cells, "› plan 1"), "{:#?}", lines(&cells));
 }
+
+#[test]
+fn a_cup_that_stands_ready_is_not_mixed_again_unless_it_is_wished() {
+    // B4 is ready with 120 ml of Cell opener.
+    let stage = Stage::with_cups();
+    let script = |last: &str| {
+        let mut plays = keys("L a");
+        plays.extend(typed("20x20cm"));
+        plays.extend(keys(last));
+        plays
+    };
+    let told = text(&stage.play(script("Enter")));
+    assert!(told.contains("Cell opener v1, stands in B4"), "{told}");
+    assert!(
+        told.contains("B4 has") && told.contains("nothing is mixed"),
+        "{told}"
+    );
+    // "what stands" is the field before the last.
+    let told = text(&stage.play(script("BackTab BackTab Down Enter Enter Tab Enter")));
+    assert!(!told.contains("stands in B4"), "{told}");
+}

@@ -55,6 +55,7 @@ fn stage() -> Stage {
         recipes: Vec::new(),
         holds: None,
         note: None,
+        fresh: false,
     };
     studio.keep_plan(&plan, now).unwrap();
     stage

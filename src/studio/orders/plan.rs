@@ -28,6 +28,8 @@ pub struct PlanOrder {
     pub holds: Option<Millilitres>,
     /// What it is to try, in the painter's words.
     pub note: Option<String>,
+    /// Whether all of it is mixed anew, whatever stands.
+    pub fresh: bool,
 }
 
 /// The fields of a plan.
@@ -53,6 +55,8 @@ pub enum PlanField {
     Holds,
     /// What it is to try.
     Note,
+    /// Whether cups that stand are counted.
+    Standing,
 }
 
 /// What the layers are called.
@@ -68,6 +72,8 @@ const LAYERS: [&str; PlanField::LAYERS as usize] = [
 impl PlanField {
     /// How many layers a form may have.
     pub const LAYERS: u8 = 6;
+    /// What may be said of cups that stand; the first where nothing is.
+    pub const STANDING: [&str; 2] = ["counted", "anew"];
 }
 
 impl Field for PlanField {
@@ -84,12 +90,13 @@ impl Field for PlanField {
             Self::Count => "how many",
             Self::Edge => "edge",
             Self::Pour => "pour",
-            Self::Way => "way",
+            Self::Way => "technique",
             Self::Film => "film",
             Self::Layer(place) => LAYERS.get(usize::from(place)).copied().unwrap_or("layer"),
             Self::Recipes => "recipe",
             Self::Holds => "cup holds",
             Self::Note => "note",
+            Self::Standing => "what stands",
         }
     }
 
@@ -111,6 +118,7 @@ impl Field for PlanField {
                 Hint::Says("empty: a cup a layer; 8 fl oz at most in one")
             }
             (Self::Note, _) => Hint::Says("what it is to try"),
+            (Self::Standing, _) => Hint::Says("counted, or all mixed anew"),
         }
     }
 }
@@ -137,6 +145,7 @@ impl PlanOrder {
             recipes: recipes(typed, given)?,
             holds: typed.read(PlanField::Holds, |text| given.volume(text, None))?,
             note: typed.note(PlanField::Note),
+            fresh: typed.text(PlanField::Standing) == Some(PlanField::STANDING[1]),
         })
     }
 }

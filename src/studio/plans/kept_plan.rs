@@ -6,7 +6,7 @@ use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::orders::MixOrder;
 use crate::studio::plans::plan::{AsWas, Basis, Paint, PlanLayer};
-use crate::studio::plans::repeat;
+use crate::studio::plans::{repeat, standing};
 use crate::studio::{
     Answer, Deed, Mixed, Note, PlanSheet, Refusal, Step, Studio, VariantRef, Warning,
     cups::{bench, mix, tend},
@@ -128,7 +128,7 @@ fn sheet(
         film: Band::exactly(Millimetres(total.get() * 1000.0 / area.get())),
         basis: plan.repeats.map_or(Basis::Kept, Basis::Repeats),
         total,
-        layers: layers(cards, mixture, plan.cups.iter())?,
+        layers: as_they_stand(read, learned, plan, now)?,
         // What is mixed was taken from the shelf already, and its time is not to come.
         to_mix: layers(cards, mixture, unmixed)?,
         since: Some(plan.at),
@@ -170,6 +170,39 @@ fn mixing_due(
         step.deed == Deed::Mix && of == Some(variant)
     };
     Ok(sheet.and_then(|sheet| Some(sheet.schedule.iter().find(mixed)?.at)))
+}
+
+/// The planned cups as layers, those that stood already apart, each as it stands now.
+fn as_they_stand(
+    read: &Reader<'_>,
+    learned: &Learned,
+    plan: &Plan,
+    now: &Now,
+) -> Answer<Vec<PlanLayer>> {
+    let (cards, mixture) = (learned.cards(), &learned.mixture);
+    let mut all = Vec::new();
+    let mut run: Vec<&PlannedCup> = Vec::new();
+    for planned in &plan.cups {
+        let Some(standing) = standing::of_kept(read, learned, plan, planned, now)? else {
+            run.push(planned);
+            continue;
+        };
+        all.extend(layers(
+            cards,
+            mixture,
+            std::mem::take(&mut run).into_iter(),
+        )?);
+        let variant = cards.variants.get(&planned.variant);
+        let recipe = variant.and_then(|one| cards.recipes.get(&one.recipe));
+        let both = variant.zip(recipe);
+        all.extend(
+            both.map(|(variant, recipe)| {
+                PlanLayer::standing(recipe, variant, planned.ml, standing)
+            }),
+        );
+    }
+    all.extend(layers(cards, mixture, run.into_iter())?);
+    Ok(all)
 }
 
 /// The planned cups as layers; cups of one variant that follow each other are one.

@@ -6,14 +6,17 @@ use crate::numbers::film::{self, Split};
 use crate::numbers::technique;
 use crate::studio::cups::filling::Filling;
 use crate::studio::cups::forecast::Forecast;
+use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::{Mixture, summed};
 use crate::studio::file::settings;
 use crate::studio::orders::PlanOrder;
+use crate::studio::plans::chosen::{chosen_recipes, shared};
 use crate::studio::plans::repeat::Repeat;
 use crate::studio::plans::schedule::{self, Days, Deed, Step, Wait};
-use crate::studio::pours::own_pours::{OwnPours, same_way};
+use crate::studio::plans::standing::{self, Spare, Standing, Usable};
+use crate::studio::pours::own_pours::OwnPours;
 use crate::studio::{
-    Answer, Limit, Note, Refusal, Studio, VariantRef, Warning, cups::bench, lookup, shelf::stock,
+    Answer, Limit, Note, Refusal, Studio, VariantRef, Warning, lookup, shelf::stock,
 };
 use crate::trade::act::Act;
 use crate::trade::cup::{Put, PutFrom};
@@ -21,8 +24,7 @@ use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
 use crate::trade::moment::{self, Moment};
 use crate::trade::plan::{Panels, Plan, PlannedCup};
-use crate::trade::pour::Pour;
-use crate::trade::recipe::{LayerKind, PartOf, Recipe, Variant};
+use crate::trade::recipe::{PartOf, Recipe, Variant};
 use crate::trade::units::{
     Band, Grams, Hours, Millilitres, Millimetres, Seconds, Share, SquareMillimetres,
 };
@@ -94,6 +96,8 @@ pub struct PlanLayer {
     pub parts: Vec<PlanPart>,
     /// What its cup was in the picture that is made once more.
     pub as_was: AsWas,
+    /// The cup that stands for it already: it is not mixed, and has no parts here.
+    pub standing: Option<Standing>,
 }
 
 /// What a cup was when the picture was poured that is made once more; nothing in any other plan.
@@ -154,7 +158,8 @@ impl Studio {
     /// # Errors
     /// Where a recipe is gone, there is none yet, or the panels are outside what can be planned.
     pub fn plan(&self, order: &PlanOrder, now: &Now) -> Answer<PlanSheet> {
-        work_out(&self.book.read()?, order, now)
+        let read = self.book.read()?;
+        work_out(&read, &*self.memory.recall(&read)?, order, now)
     }
 
     /// Keeps a plan.
@@ -162,8 +167,10 @@ impl Studio {
     /// # Errors
     /// As [`Studio::plan`].
     pub fn keep_plan(&mut self, order: &PlanOrder, now: &Now) -> Answer<PlanKept> {
+        let memory = &self.memory;
         self.book.commit_as(now.at.into(), |write| {
-            let sheet = work_out(&write.read(), order, now)?;
+            let learned = memory.recall(&write.read())?;
+            let sheet = work_out(&write.read(), &learned, order, now)?;
             let cups = sheet.layers.iter().flat_map(PlanLayer::planned).collect();
             let plan = Plan {
                 id: 0,
@@ -197,12 +204,12 @@ impl PlanLayer {
         }
     }
 
-    /// The cups it is mixed in, each as full as the others.
+    /// The cups it is mixed in, each as full as the others; or the one that stands for it.
     fn planned(&self) -> impl Iterator<Item = PlannedCup> + use<> {
         let each = PlannedCup {
             variant: self.variant.id,
             ml: (self.ml / f64::from(self.cups.max(1))).stored(),
-            cup: None,
+            cup: self.standing.as_ref().map(|one| one.cup),
             stood: None,
             mound: None,
         };
@@ -213,10 +220,15 @@ impl PlanLayer {
 /// More cups than this are no plan for a bench (ours).
 const MOST_CUPS: u32 = 1000;
 
-fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet> {
+fn work_out(
+    read: &Reader<'_>,
+    learned: &Learned,
+    order: &PlanOrder,
+    now: &Now,
+) -> Answer<PlanSheet> {
     check(order)?;
-    let mixture = Mixture::read(read)?;
-    let own = OwnPours::read(read, &mixture, order.way.as_deref())?;
+    let mixture = &learned.mixture;
+    let own = OwnPours::read(read, mixture, order.way.as_deref())?;
     let (split, basis) = split(order.way.as_deref(), &own);
     let film = film_of(order, &own);
     let area = film::painted_area(&order.panels)?;
@@ -226,13 +238,26 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
         _ => area,
     };
     let total = film::volume(covered, film.mid, Share(0.0))?;
+    let mut spare = match order.fresh {
+        true => Spare::default(),
+        false => Spare::read(read, learned, order.pour_at, now)?,
+    };
     let mut layers = Vec::new();
     for (recipe, share) in shared(chosen_recipes(read, order, &split)?, &split) {
         let variant = lookup::variant_of(read, &recipe, None)?;
         let ml = (total * share.get()).stored();
-        let cups = order.holds.map(|holds| film::cups_for(ml, holds));
+        let stands = spare.take(variant.id, ml, order.pour_at);
+        let rest = standing::rest(ml, stands.iter().map(|(_, ml)| *ml).sum()).stored();
+        let stands = stands
+            .into_iter()
+            .map(|(cup, ml)| PlanLayer::standing(&recipe, &variant, ml, cup));
+        layers.extend(stands);
+        if rest.is_nothing() {
+            continue;
+        }
+        let cups = order.holds.map(|holds| film::cups_for(rest, holds));
         let cups = cups.transpose()?.map_or(1, |(cups, _)| cups);
-        layers.push(PlanLayer::of(&mixture, recipe, variant, ml, cups)?);
+        layers.push(PlanLayer::of(mixture, recipe, variant, rest, cups)?);
     }
     let cups = layers.iter().map(|layer| layer.cups);
     if cups.fold(0_u32, u32::saturating_add) > MOST_CUPS {
@@ -245,11 +270,15 @@ fn work_out(read: &Reader<'_>, order: &PlanOrder, now: &Now) -> Answer<PlanSheet
         film,
         basis,
         total,
-        to_mix: layers.clone(),
+        to_mix: layers
+            .iter()
+            .filter(|layer| layer.standing.is_none())
+            .cloned()
+            .collect(),
         layers,
         since: None,
     };
-    let sheet = paint.sheet(read, &mixture, order.pour_at, now)?;
+    let sheet = paint.sheet(read, mixture, order.pour_at, now)?;
     Ok(PlanSheet {
         note: order.note.clone(),
         ..sheet
@@ -295,8 +324,9 @@ impl Paint {
         pour_at: Option<Moment>,
         now: &Now,
     ) -> Answer<PlanSheet> {
-        let all = needed(mixture, &self.layers)?;
-        let filling = Filling::planned(read, mixture, &parts(mixture, &self.to_mix)?)?;
+        let mixed = self.layers.iter().filter(|layer| layer.standing.is_none());
+        let all = needed(mixture, mixed)?;
+        let filling = Filling::planned(read, mixture, &parts(mixture, self.to_mix.iter())?)?;
         let lacks = lacks(read, &materials(&filling.puts), now)?;
         let priced = |(id, ml): (&i64, &Millilitres)| mixture.cost(PartOf::Material(*id), *ml);
         let unpriced = all.iter().filter(|one| priced((one.0, one.1)).is_none());
@@ -312,7 +342,7 @@ impl Paint {
         };
         let to_mix = waits(&self.to_mix);
         let ready = schedule::earliest(&to_mix, now.at);
-        let pour_at = pour_at.unwrap_or_else(|| schedule::earliest_by_day(&to_mix, &days));
+        let pour_at = pour_at.unwrap_or_else(|| self.earliest(&waits, &days));
         let late = pour_at < ready && !self.to_mix.is_empty();
         let late = late.then_some(Warning::TooSoon { ready });
         let schedule = schedule::backwards(&waits(&self.layers), pour_at, &days);
@@ -336,11 +366,31 @@ impl Paint {
             cost: all_shown(&self.layers),
             unpriced: unpriced.collect(),
             warnings: late.into_iter().chain(night).collect(),
-            notes: stands(filling),
+            notes: standing::notes(&self.layers)
+                .into_iter()
+                .chain(stands(filling))
+                .collect(),
             note: None,
             repeat: None,
             layers: self.layers,
         })
+    }
+
+    /// The earliest that all of it can be poured: mixed or standing, once it has cleared.
+    fn earliest(&self, waits: &dyn Fn(&[PlanLayer]) -> Vec<Wait>, days: &Days) -> Moment {
+        let stands = self.layers.iter().filter(|layer| layer.standing.is_some());
+        let (mut all, stands): (_, Vec<_>) = (self.to_mix.clone(), stands.cloned().collect());
+        let clear = stands.iter().filter_map(|layer| match layer.standing {
+            Some(Standing {
+                usable: Usable::Clears(at),
+                ..
+            }) => Some(at),
+            _ => None,
+        });
+        let clear = clear.max();
+        all.extend(stands);
+        let earliest = schedule::earliest_by_day(&waits(&all), days);
+        clear.map_or(earliest, |at| earliest.max(at))
     }
 
     /// What is still to be done in quiet hours; the mixing of a cup that is mixed is not.
@@ -361,57 +411,6 @@ impl Paint {
 fn all_shown(layers: &[PlanLayer]) -> Option<Decimal> {
     let parts = layers.iter().flat_map(|layer| &layer.parts);
     summed(parts.map(|part| Some(part.cost?.round_dp(2))))
-}
-
-/// The recipes asked for; else those of the last pour of the technique; else the newest of each layer.
-fn chosen_recipes(read: &Reader<'_>, order: &PlanOrder, split: &Split) -> Answer<Vec<Recipe>> {
-    if !order.recipes.is_empty() {
-        return order
-            .recipes
-            .iter()
-            .map(|recipe| lookup::recipe(read, *recipe))
-            .collect();
-    }
-    if let Some(recipes) = last_poured(read, order.way.as_deref())? {
-        return Ok(recipes);
-    }
-    let all = read.recipes()?;
-    let newest = |layer| {
-        all.iter()
-            .filter(move |one| one.layer == layer && !one.retired)
-            .max_by_key(|one| one.id)
-    };
-    let layers = [LayerKind::Base, LayerKind::Colour, LayerKind::Activator];
-    let layers = layers
-        .into_iter()
-        .filter(|layer| split.of(*layer).get() > 0.0);
-    let recipes: Vec<_> = layers.filter_map(newest).cloned().collect();
-    if recipes.is_empty() {
-        return Err(Refusal::NoRecipeYet.into());
-    }
-    Ok(recipes)
-}
-
-fn last_poured(read: &Reader<'_>, way: Option<&str>) -> Answer<Option<Vec<Recipe>>> {
-    let cards = bench::RecipeBook::read(read)?;
-    let pours = read.pours_since(i64::MIN)?;
-    let fits = |pour: &&Pour| same_way(pour, way);
-    let Some(pour) = pours.iter().rev().find(fits) else {
-        return Ok(None);
-    };
-    let mut recipes: Vec<Recipe> = Vec::new();
-    for layer in &pour.layers {
-        let variant = read
-            .cup(layer.cup)?
-            .and_then(|cup| cards.variants.get(&cup.variant));
-        let recipe = variant.and_then(|variant| cards.recipes.get(&variant.recipe));
-        recipes.extend(
-            recipe
-                .filter(|one| !one.retired && recipes.iter().all(|had| had.id != one.id))
-                .cloned(),
-        );
-    }
-    Ok((!recipes.is_empty()).then_some(recipes))
 }
 
 /// Refuses what no plan is for.
@@ -436,38 +435,6 @@ fn check(order: &PlanOrder) -> Answer<()> {
         return refuse(Limit::Film);
     }
     Ok(())
-}
-
-/// The recipes with their shares; one that takes none is left out.
-fn shared(recipes: Vec<Recipe>, split: &Split) -> Vec<(Recipe, Share)> {
-    let layers: Vec<_> = recipes.iter().map(|recipe| recipe.layer).collect();
-    let shares = shares(&layers, split);
-    let paired = recipes.into_iter().zip(shares);
-    paired.filter(|(_, share)| share.get() > 0.0).collect()
-}
-
-/// The share of each layer: colours share theirs evenly, and what no layer takes goes to the others. A layer that was
-/// asked for though the technique has none of it takes its common share.
-pub(in crate::studio) fn shares(layers: &[LayerKind], split: &Split) -> Vec<Share> {
-    let mut count: BTreeMap<LayerKind, f64> = BTreeMap::new();
-    for layer in layers {
-        *count.entry(*layer).or_default() += 1.0;
-    }
-    let own = |layer: LayerKind| match split.of(layer).get() {
-        share if share > 0.0 => share,
-        _ => technique::COMMON.of(layer).get(),
-    };
-    let whole: f64 = count.keys().map(|layer| own(*layer)).sum();
-    let share = |layer: &LayerKind| {
-        let layer = *layer;
-        let all = if whole > 0.0 {
-            own(layer) / whole
-        } else {
-            1.0 / count.len() as f64
-        };
-        Share(all / count.get(&layer).copied().unwrap_or(1.0))
-    };
-    layers.iter().map(share).collect()
 }
 
 impl PlanLayer {
@@ -496,12 +463,34 @@ impl PlanLayer {
             ml,
             cups,
             as_was: AsWas::default(),
+            standing: None,
         })
+    }
+
+    /// A layer, or a part of one, for which a cup stands.
+    pub(super) fn standing(
+        recipe: &Recipe,
+        variant: &Variant,
+        ml: Millilitres,
+        standing: Standing,
+    ) -> Self {
+        Self {
+            recipe: recipe.clone(),
+            variant: variant.clone(),
+            ml,
+            cups: 1,
+            parts: Vec::new(),
+            as_was: AsWas::default(),
+            standing: Some(standing),
+        }
     }
 }
 
 /// What is needed of every part of some layers together.
-fn parts(mixture: &Mixture, layers: &[PlanLayer]) -> Answer<Vec<(PartOf, Millilitres)>> {
+fn parts<'a>(
+    mixture: &Mixture,
+    layers: impl Iterator<Item = &'a PlanLayer>,
+) -> Answer<Vec<(PartOf, Millilitres)>> {
     let mut parts: Vec<(PartOf, Millilitres)> = Vec::new();
     for layer in layers {
         for (of, ml) in mixture.volumes(&layer.variant, layer.ml)? {
@@ -515,7 +504,10 @@ fn parts(mixture: &Mixture, layers: &[PlanLayer]) -> Answer<Vec<(PartOf, Millili
 }
 
 /// What every material is needed of, were nothing mixed yet.
-fn needed(mixture: &Mixture, layers: &[PlanLayer]) -> Answer<BTreeMap<i64, Millilitres>> {
+fn needed<'a>(
+    mixture: &Mixture,
+    layers: impl Iterator<Item = &'a PlanLayer>,
+) -> Answer<BTreeMap<i64, Millilitres>> {
     let mut puts = Vec::new();
     for (of, ml) in parts(mixture, layers)? {
         mixture.expand(of, ml, &mut puts)?;
@@ -580,5 +572,6 @@ fn wait(layer: &PlanLayer, forecast: &Forecast) -> Wait {
             .stood
             .map(|stood| moment::milliseconds(stood.get() * 3_600_000.0)),
         stir: schedule::stirring(&layer.variant),
+        stands: layer.standing.is_some(),
     }
 }

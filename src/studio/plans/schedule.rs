@@ -22,6 +22,8 @@ pub(crate) struct Wait {
     pub(crate) stood: Option<TimeDelta>,
     /// How long it is stirred.
     pub(crate) stir: TimeDelta,
+    /// Whether it stands already: it is only looked at again.
+    pub(crate) stands: bool,
 }
 
 word_enum! {
@@ -66,6 +68,9 @@ const ACTIVATOR: TimeDelta = TimeDelta::minutes(15);
 
 /// How long before the pour a cup must have cleared.
 fn margin(wait: &Wait) -> TimeDelta {
+    if wait.stands {
+        return LOOK;
+    }
     if let Some(stood) = wait.stood {
         return if stood < LOOK {
             TimeDelta::zero()
@@ -82,10 +87,16 @@ fn margin(wait: &Wait) -> TimeDelta {
 
 /// How long the hands are at it before it rests.
 fn work(wait: &Wait) -> TimeDelta {
+    if wait.stands {
+        return TimeDelta::zero();
+    }
     sum(&[SHAKE, MIX, wait.stir])
 }
 
 fn lead(wait: &Wait) -> TimeDelta {
+    if wait.stands {
+        return LOOK;
+    }
     if let Some(stood) = wait.stood {
         return sum(&[work(wait), stood]);
     }
@@ -171,6 +182,13 @@ pub(crate) fn backwards(waits: &[Wait], pour_at: Moment, days: &Days) -> Vec<Ste
         .flat_map(|wait| steps_of(wait, pour_at, days))
         .collect();
     steps.sort_by_key(|step| step.at);
+    // A cup that stands and one that is mixed for the same layer are looked at together.
+    let mut seen = Vec::new();
+    steps.retain(|step| {
+        let again = seen.contains(step);
+        seen.push(step.clone());
+        !again || !matches!(step.deed, Deed::Look | Deed::Thin)
+    });
     steps.push(Step {
         at: pour_at,
         deed: Deed::Pour,
@@ -196,6 +214,12 @@ fn steps_of(wait: &Wait, pour_at: Moment, days: &Days) -> Vec<Step> {
         deed,
         cup: Some(wait.cup.clone()),
     };
+    if wait.stands {
+        return vec![
+            step(earlier(pour_at, LOOK), Deed::Look),
+            step(earlier(pour_at, THIN), Deed::Thin),
+        ];
+    }
     let mut steps = vec![
         step(begin, Deed::Shake),
         step(later(begin, SHAKE), Deed::Mix),
@@ -269,6 +293,7 @@ mod tests {
             rest: TimeDelta::hours(hours),
             stood: None,
             stir: TimeDelta::minutes(4),
+            stands: false,
         }
     }
 

@@ -2,7 +2,7 @@
 
 use crate::numbers::film;
 use crate::studio::cups::bench::CupStatus;
-use crate::studio::plans::plan;
+use crate::studio::plans::{chosen, plan};
 use crate::studio::pours::own_pours::OwnPours;
 use crate::studio::{Answer, Studio};
 use crate::trade::panel::Panel;
@@ -33,7 +33,7 @@ impl Studio {
         let area = film::painted_area(&panels)?;
         let total = film::volume(area, film, Share(0.0))?;
         let layers: Vec<_> = cups.iter().map(|cup| cup.recipe.layer).collect();
-        let shares = plan::shares(&layers, &split);
+        let shares = chosen::shares(&layers, &split);
         Ok(std::iter::zip(cups, shares)
             .map(|(cup, share)| (total * share.get()).stored().min(cup.life.left))
             .collect())

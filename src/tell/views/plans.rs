@@ -27,7 +27,10 @@ pub struct PlanLayerView {
     variant: i64,
     ml: f64,
     cups: u32,
+    /// Of what is mixed.
     parts: Vec<PlanPartView>,
+    /// The mark of the cup that stands for it already; null where it is mixed.
+    standing: Option<String>,
 }
 
 impl PlanLayerView {
@@ -45,6 +48,7 @@ impl PlanLayerView {
             ml: ml(layer.ml),
             cups: layer.cups,
             parts: parts.collect(),
+            standing: layer.standing.as_ref().map(|one| one.mark.to_string()),
         }
     }
 }

@@ -16,6 +16,7 @@ mod prices;
 mod repeating;
 mod slips;
 mod stacking;
+mod standing;
 mod trials;
 mod words;
 

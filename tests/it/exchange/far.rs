@@ -24,6 +24,7 @@ fn asked(studio: &Studio) {
         recipes: recipes.map(|page| RecipeId(page.recipe.id)).collect(),
         holds: None,
         note: None,
+        fresh: false,
     };
     let planned = studio.plan(&order, &now(20_000)).unwrap();
     assert!(planned.pour_at > now(20_000).at);

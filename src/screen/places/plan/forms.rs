@@ -20,6 +20,7 @@ struct Offer {
     holds: String,
     recipes: Vec<String>,
     note: String,
+    fresh: bool,
 }
 
 impl Offer {
@@ -56,6 +57,7 @@ impl Offer {
                 .unwrap_or_default(),
             recipes: order.recipes.iter().filter_map(name).collect(),
             note: order.note.clone().unwrap_or_default(),
+            fresh: order.fresh,
         }
     }
 
@@ -75,6 +77,7 @@ impl Offer {
             holds: String::new(),
             recipes: usual.recipes.clone(),
             note: usual.note.clone().unwrap_or_default(),
+            fresh: false,
         }
     }
 }
@@ -114,6 +117,13 @@ pub fn order(plan: &Plan, desk: &Desk) -> Form {
     ];
     fields.extend((0..PlanField::LAYERS).map(|place| layer(place, &offer.recipes, desk)));
     fields.push(field(PlanField::Holds, &offer.holds));
+    let stands = PlanField::STANDING.map(String::from).to_vec();
+    let offered = PlanField::STANDING[usize::from(offer.fresh)];
+    fields.push(
+        Field::of(PlanField::Standing, desk.measures())
+            .one_of(stands)
+            .offering(offered),
+    );
     fields.push(field(PlanField::Note, &offer.note));
     Form::new("Paint for a panel", fields)
 }

@@ -164,9 +164,10 @@ fn layer_lines(desk: &Desk, layer: &PlanLayer, width: usize) -> Vec<Line<'static
     let title = format!("{} v{}", inert(&layer.recipe.name), layer.variant.number);
     let ml = show_volume(layer.ml, desk.measures());
     let each = layer.ml / f64::from(layer.cups.max(1));
-    let cups = match layer.cups {
-        0 | 1 => String::new(),
-        cups => format!(", {cups} cups of {}", show_volume(each, desk.measures())),
+    let cups = match (&layer.standing, layer.cups) {
+        (Some(standing), _) => format!(", stands in {}", standing.mark),
+        (None, 0 | 1) => String::new(),
+        (None, cups) => format!(", {cups} cups of {}", show_volume(each, desk.measures())),
     };
     let head = format!("{ml:>9}  {:<10} {title}{cups}", layer.recipe.layer);
     let mut lines = vec![Line::styled(fit(&head, width, Cut::End), strong())];

@@ -78,6 +78,7 @@ fn open(plan: &mut Plan, desk: &mut Desk) {
         recipes,
         holds: None,
         note: page.plan.note.clone(),
+        fresh: false,
     };
     let number = page.plan.id;
     plan.open = Some(Sheet {
