@@ -44,7 +44,7 @@ impl Logbook {
     /// A scan for the newest rows, or over the index of living cups, touches no more as the years go by.
     pub(crate) fn scans(&mut self, asked: &Asked) -> Vec<String> {
         let statements = std::mem::take(&mut *asked.0.lock().unwrap());
-        assert!(!statements.is_empty(), "nothing was heard");
+        assert!(!statements.is_empty(), "nothing heard");
         let mut scans = Vec::new();
         for sql in statements.iter().filter(|sql| is_question(sql)) {
             let mut explain = self

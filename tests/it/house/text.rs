@@ -1,20 +1,29 @@
 //! Source text taken apart: what is code, what is a comment, what is a text, what only tests have.
 
+use std::ops::Range;
+
+/// Where the items stand that only tests have.
+pub fn tests_in(code: &str) -> Vec<Range<usize>> {
+    const MARK: &str = "#[cfg(test)]";
+    let (mut found, mut from) = (Vec::new(), 0);
+    while let Some(at) = code[from..].find(MARK) {
+        let start = from + at;
+        from = start + item_length(&code[start..]);
+        found.push(start..from);
+    }
+    found
+}
+
 /// The code with every item blanked that only tests have, and what follows it left standing.
 pub fn without_tests(code: &str) -> String {
-    const MARK: &str = "#[cfg(test)]";
-    let (mut kept, mut rest) = (String::new(), code);
-    while let Some(at) = rest.find(MARK) {
-        let end = at + item_length(&rest[at..]);
-        kept.push_str(&rest[..at]);
-        kept.extend(
-            rest[at..end]
-                .chars()
-                .map(|c| if c == '\n' { c } else { ' ' }),
-        );
-        rest = &rest[end..];
+    let (mut kept, mut from) = (String::new(), 0);
+    for range in tests_in(code) {
+        kept.push_str(&code[from..range.start]);
+        let item = code[range.clone()].chars();
+        kept.extend(item.map(|c| if c == '\n' { c } else { ' ' }));
+        from = range.end;
     }
-    kept + rest
+    kept + &code[from..]
 }
 
 /// How long an item is that begins here: to the `;` or the `}` that closes it.
