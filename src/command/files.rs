@@ -179,11 +179,12 @@ impl Desk<'_> {
     }
 
     pub(super) fn backup(&mut self, typed: &BackupArguments) -> Answer<Report> {
-        let kept = self.studio.copy(typed.file.as_deref(), &self.now)?;
-        let path = kept.path.display().to_string();
+        let copy = self.studio.copy(typed.file.as_deref(), &self.now)?;
+        let path = copy.kept.path.display().to_string();
         let line = format!("A whole copy, checked, is in {path}");
-        let bytes = kept.bytes;
-        Ok(Report::of(&CopyView { file: path, bytes }).line(line))
+        let bytes = copy.kept.bytes;
+        let report = Report::of(&CopyView { file: path, bytes }).line(line);
+        Ok(report.note(copy.newer.as_ref().map(tell::newer_in_copy)))
     }
 }
 
@@ -239,7 +240,8 @@ pub(super) fn restore(file: &Path, typed: &RestoreArguments, now: &Now) -> Answe
         .map(|path| format!("What stood there is kept in {path}"));
     let line = format!("Brought back: {from}");
     let report = Report::of(&RestoredView { from, aside });
-    Ok(report.line(line).lines(kept))
+    let newer = restored.newer.as_ref().map(tell::newer_in_copy);
+    Ok(report.line(line).lines(kept).note(newer))
 }
 
 /// How a thing ends that could not be done with the studio in a file. Where a copy would help, the newest whole one is

@@ -1,5 +1,6 @@
 //! Copies of a studio file: taken while it is in use, checked before they count, thinned by a rule.
 
+use super::damage::NewerWord;
 use super::faults::BackupFault;
 use super::new_file::{NewFile, clear_left, common_rights};
 use super::open::{check_whole, harden, make_private};
@@ -11,12 +12,14 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 /// What a copy holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Copied {
     /// Rows of all tables together, the same as in the source when it was copied.
     pub rows: u64,
     /// The copy's size in bytes.
     pub bytes: u64,
+    /// The first word in it that only a newer program reads.
+    pub newer: Option<NewerWord>,
 }
 
 /// A backup in its folder.
@@ -28,6 +31,15 @@ pub struct Kept {
     pub at: DateTime<Utc>,
     /// Its size in bytes.
     pub bytes: u64,
+}
+
+/// A copy that was just taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NewCopy {
+    /// Where it is.
+    pub kept: Kept,
+    /// The first word in it that only a newer program reads.
+    pub newer: Option<NewerWord>,
 }
 
 /// A folder of dated backups of one studio.
@@ -52,18 +64,15 @@ impl Backups {
     ///
     /// # Errors
     /// [`LogbookError::Exists`] where one of that very instant is there; as [`Logbook::copy_to`].
-    pub fn take(&self, logbook: &Logbook, at: Stamp) -> Result<Kept, LogbookError> {
+    pub fn take(&self, logbook: &Logbook, at: Stamp) -> Result<NewCopy, LogbookError> {
         make_private(&self.folder)?;
         let at = at.utc().unwrap_or_default();
         let path = self
             .folder
             .join(format!("{PREFIX}{}{SUFFIX}", at.format(DATED)));
-        let copied = logbook.copy_to(&path)?;
-        Ok(Kept {
-            path,
-            at,
-            bytes: copied.bytes,
-        })
+        let Copied { bytes, newer, .. } = logbook.copy_to(&path)?;
+        let kept = Kept { path, at, bytes };
+        Ok(NewCopy { kept, newer })
     }
 
     /// The backups there, newest first; files of other names are passed over.
@@ -142,13 +151,17 @@ pub(super) fn copy_to(
         return Err(LogbookError::Exists(target.into()));
     }
     let new = NewFile::beside(target, common_rights(&[path]))?;
-    let rows = fill(source, new.path())?;
+    let (rows, newer) = fill(source, new.path())?;
     let bytes = new.place()?;
-    Ok(Copied { rows, bytes })
+    Ok(Copied { rows, bytes, newer })
 }
 
-/// Copies the studio into an empty file, checks it, and tells its rows.
-pub(super) fn fill(source: &Connection, partial: &Path) -> Result<u64, LogbookError> {
+/// Copies the studio into an empty file, checks it, and tells how many rows it holds, and the first word in them that only a
+/// newer program reads.
+pub(super) fn fill(
+    source: &Connection,
+    partial: &Path,
+) -> Result<(u64, Option<NewerWord>), LogbookError> {
     // One reading transaction, so that what is counted is what is copied.
     let snapshot = source.unchecked_transaction()?;
     let rows = count_rows(&snapshot)?;
@@ -166,12 +179,12 @@ pub(super) fn fill(source: &Connection, partial: &Path) -> Result<u64, LogbookEr
         check_whole(&snapshot, "quick_check")?;
         return Err(bad(BackupFault::Unread(Box::new(err))));
     }
-    rows::check_own(&copy)?;
+    let newer = rows::newer_word(&copy)?;
     let held = count_rows(&copy)?;
     if held != rows {
         return Err(bad(BackupFault::Rows { held, of: rows }));
     }
-    Ok(rows)
+    Ok((rows, newer))
 }
 
 fn copy_pages(source: &Connection, copy: &mut Connection) -> Result<(), LogbookError> {

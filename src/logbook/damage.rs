@@ -17,6 +17,15 @@ impl RowAt {
     }
 }
 
+/// A word that this build does not know: a later one has written it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NewerWord {
+    /// The row that it stands in.
+    pub row: RowAt,
+    /// The column.
+    pub column: String,
+}
+
 /// How a file is damaged.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Damage {

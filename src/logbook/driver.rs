@@ -1,7 +1,7 @@
 //! What SQLite answers, by its codes: its own sentences go no further than this file.
 
 use super::LogbookError;
-use super::damage::{Damage, RowAt, RowFault};
+use super::damage::{Damage, NewerWord, RowAt, RowFault};
 use super::faults::{DiskFault, ProgramFault, Rule, SystemFault};
 use rusqlite::types::Type;
 use rusqlite::{Error, ErrorCode, Row, ffi};
@@ -80,7 +80,7 @@ pub(super) fn of_row(row: &Row<'_>, err: Error) -> LogbookError {
     };
     let (row, column) = origin(row, place);
     match unfit {
-        Some(Unfit::Newer(_)) => LogbookError::Unknown { row, column },
+        Some(Unfit::Newer(_)) => LogbookError::Unknown(NewerWord { row, column }),
         Some(Unfit::Nothing(columns)) => {
             LogbookError::Damaged(Damage::Row(row, RowFault::Nothing(columns)))
         }

@@ -1,7 +1,7 @@
 //! What can go wrong with a studio file: kinds with what they are about. An error of the store has no words of its own:
 //! `tell` has them, and what to do next on each face.
 
-use super::damage::{Damage, RowAt};
+use super::damage::{Damage, NewerWord};
 use super::faults::{
     Alteration, BackupFault, DiskFault, Occupied, ProgramFault, Rule, SystemFault,
 };
@@ -32,12 +32,7 @@ pub enum LogbookError {
     /// Its tables are not those that this program made.
     Altered(Alteration),
     /// A word in a row that this build does not know.
-    Unknown {
-        /// The row.
-        row: RowAt,
-        /// The column.
-        column: String,
-    },
+    Unknown(NewerWord),
     /// The system does not let us read it.
     Unreadable {
         /// The file.

@@ -57,10 +57,10 @@ mod watch;
 mod whole_check;
 mod write;
 
-pub use backup::{Backups, Copied, Kept};
+pub use backup::{Backups, Copied, Kept, NewCopy};
 pub use change::{Did, Writer};
 pub use confirm::Landing;
-pub use damage::{Damage, Impossible, RowAt, RowFault};
+pub use damage::{Damage, Impossible, NewerWord, RowAt, RowFault};
 pub use errors::LogbookError;
 pub use expiry::expired;
 pub use faults::{Alteration, BackupFault, DiskFault, Occupied, ProgramFault, Rule, SystemFault};

@@ -2,12 +2,13 @@
 //! at every instant, and the present file is kept aside.
 
 use super::backup;
+use super::damage::NewerWord;
 use super::faults::BackupFault;
 use super::gate::Gate;
 use super::header::{self, Look, beside};
 use super::new_file::{NewFile, common_rights, sync_folder};
 use super::open::{check_whole, harden};
-use super::{LogbookError, Stamp, Steps, identity, migrate, states};
+use super::{LogbookError, Stamp, Steps, identity, migrate, rows, states};
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags};
 use std::fs::File;
@@ -19,6 +20,8 @@ use std::time::Duration;
 pub struct Restored {
     /// Where the file that stood there before is now; `None` where none stood there.
     pub aside: Option<PathBuf>,
+    /// The first word in what was brought back that only a newer program reads.
+    pub newer: Option<NewerWord>,
 }
 
 /// How long other programs that only look in are waited for.
@@ -46,9 +49,10 @@ pub fn restore(
         return Err(bad(backup, BackupFault::Itself));
     }
     let new = NewFile::beside(path, common_rights(&[backup, path]))?;
-    fill(&new, backup, steps)?;
+    let newer = fill(&new, backup, steps)?;
     let _shut = Gate::shut(path)?;
-    exchange(path, new, at)
+    let aside = exchange(path, new, at)?;
+    Ok(Restored { aside, newer })
 }
 
 fn bad(backup: &Path, why: BackupFault) -> LogbookError {
@@ -62,18 +66,19 @@ fn unread(backup: &Path, why: LogbookError) -> LogbookError {
     bad(backup, BackupFault::Unread(Box::new(why)))
 }
 
-/// Copies a backup that is whole and ours into a new file.
-fn fill(new: &NewFile, backup: &Path, steps: &Steps) -> Result<(), LogbookError> {
+/// Copies a backup that is whole and ours into a new file, and tells the first word in it that only a newer program reads.
+fn fill(new: &NewFile, backup: &Path, steps: &Steps) -> Result<Option<NewerWord>, LogbookError> {
     if let Look::AskSqlite = header::look(backup).map_err(|err| unread(backup, err))? {
         // What lies in its log belongs to it: SQLite reads both.
         let whole = with_log(backup).and_then(|source| backup::fill(&source, new.path()));
-        whole.map_err(|err| unread(backup, err))?;
-        return inspect(new.path(), steps);
+        let (_, newer) = whole.map_err(|err| unread(backup, err))?;
+        return open_whole(new.path(), steps).map(|_| newer);
     }
-    inspect(backup, steps)?;
+    // A row that is damaged is said by whoever opens the file: what is brought back may be all there is.
+    let newer = rows::newer_word(&open_whole(backup, steps)?).unwrap_or_default();
     let copied = File::open(backup).and_then(|mut from| std::io::copy(&mut from, &mut new.file()));
     copied
-        .map(drop)
+        .map(|_| newer)
         .map_err(|err| LogbookError::system(new.path(), &err))
 }
 
@@ -84,11 +89,6 @@ fn with_log(path: &Path) -> Result<Connection, LogbookError> {
     harden(&mut conn)?;
     conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
     Ok(conn)
-}
-
-/// Refuses a backup that is not whole or not ours.
-pub(super) fn inspect(backup: &Path, steps: &Steps) -> Result<(), LogbookError> {
-    open_whole(backup, steps).map(drop)
 }
 
 /// A connection to a backup that is whole and ours, and cannot be written.
@@ -113,11 +113,11 @@ pub(super) fn open_whole(backup: &Path, steps: &Steps) -> Result<Connection, Log
     Ok(conn)
 }
 
-fn exchange(path: &Path, new: NewFile, at: Stamp) -> Result<Restored, LogbookError> {
+fn exchange(path: &Path, new: NewFile, at: Stamp) -> Result<Option<PathBuf>, LogbookError> {
     // The log of a file that is gone would be taken for the log of the one that is brought back.
     if !path.exists() && !header::has_log(path) {
         new.place()?;
-        return Ok(Restored { aside: None });
+        return Ok(None);
     }
     let held = hold_alone(path)?;
     let aside = free_aside(path, at);
@@ -125,7 +125,7 @@ fn exchange(path: &Path, new: NewFile, at: Stamp) -> Result<Restored, LogbookErr
         Some(_) => change_places(path, new, &aside)?,
         None => put_aside_broken(path, new, &aside)?,
     }
-    Ok(Restored { aside: Some(aside) })
+    Ok(Some(aside))
 }
 
 /// The new file, whole, takes the name aside first; then the two names are exchanged in one step.

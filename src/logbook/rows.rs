@@ -1,7 +1,7 @@
 //! Whether every row is one that a command could have written. Read whole for a small file at its opening, for a larger one
 //! with each day's copy, and after every import.
 
-use super::damage::{Damage, Impossible, RowAt, RowFault};
+use super::damage::{Damage, Impossible, NewerWord, RowAt, RowFault};
 use super::transfer::sound;
 use super::{LogbookError, STEPS, migrate};
 use rusqlite::{Connection, OptionalExtension};
@@ -71,9 +71,14 @@ pub(super) fn check(conn: &Connection) -> Result<(), LogbookError> {
 
 /// The same of a studio of one's own, where rows that a newer program wrote are none of this one's business.
 pub(super) fn check_own(conn: &Connection) -> Result<(), LogbookError> {
+    newer_word(conn).map(drop)
+}
+
+/// The same; the first word that a newer program wrote, where there is one.
+pub(super) fn newer_word(conn: &Connection) -> Result<Option<NewerWord>, LogbookError> {
     match check(conn) {
-        Err(LogbookError::Unknown { .. }) => Ok(()),
-        other => other,
+        Err(LogbookError::Unknown(word)) => Ok(Some(word)),
+        other => other.map(|()| None),
     }
 }
 

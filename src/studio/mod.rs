@@ -93,8 +93,8 @@ pub use crate::logbook::on_wait;
 pub use crate::logbook::{
     Alteration, BackupFault, Column, Contradiction, Contradictions, Damage, Differing, DiskFault,
     FileWriter, Holds, HowMoved, Impossible, Intake, LogbookError as StoreError, Misfit, Moved,
-    Occupied, ProgramFault, Record, Renamed, RowAt, RowFault, RowName, Rule, Sheet, SystemFault,
-    TABLES, Table, Taken, Value,
+    NewerWord, Occupied, ProgramFault, Record, Renamed, RowAt, RowFault, RowName, Rule, Sheet,
+    SystemFault, TABLES, Table, Taken, Value,
 };
 use crate::logbook::{Logbook, STEPS};
 use crate::studio::cups::learned::Memory;

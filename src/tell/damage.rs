@@ -1,6 +1,6 @@
 //! What is said of a file that is damaged, and of a row that no command writes.
 
-use crate::studio::{Damage, Impossible, RowAt, RowFault};
+use crate::studio::{Damage, Impossible, NewerWord, RowAt, RowFault};
 
 /// How a file is damaged.
 pub(super) fn damage(damage: &Damage) -> String {
@@ -12,6 +12,21 @@ pub(super) fn damage(damage: &Damage) -> String {
         Damage::Record(change) => format!("the record of change {change} is unreadable"),
         Damage::Parts { most } => format!("more than {most} parts are recipes"),
     }
+}
+
+/// That a word is known to a later program alone.
+pub(super) fn newer_word(word: &NewerWord) -> String {
+    let NewerWord { row, column } = word;
+    format!(
+        "the {column} of {} was written by a newer Stillcup",
+        row_at(row)
+    )
+}
+
+/// What is said of a copy with such a word in it, and what to do.
+#[must_use]
+pub fn newer_in_copy(word: &NewerWord) -> String {
+    format!("{}: use the newer program", newer_word(word))
 }
 
 /// A row by its table and number.

@@ -35,6 +35,7 @@ pub mod trials;
 pub mod views;
 
 pub use compare::{aspect, show_move};
+pub use damage::newer_in_copy;
 pub use entries::happened;
 pub use hints::{Face, hint};
 pub use history::change;

@@ -4,7 +4,7 @@ use crate::studio::{
     Alteration, BackupFault, DiskFault, Misfit, Occupied, ProgramFault, Rule, StoreError,
     SystemFault,
 };
-use crate::tell::damage::{damage, row_at};
+use crate::tell::damage::{damage, newer_word};
 use crate::tell::imports::{contradictions, foreign};
 use crate::tell::moved::{moved, moved_hint};
 use crate::tell::{Face, Told};
@@ -55,12 +55,7 @@ fn said(error: &StoreError, measures: Measures) -> String {
             let what = alteration(what);
             format!("the studio file was altered by another hand: {what}")
         }
-        StoreError::Unknown { row, column } => {
-            format!(
-                "the {column} of {} was written by a newer Stillcup",
-                row_at(row)
-            )
-        }
+        StoreError::Unknown(word) => newer_word(word),
         StoreError::Unreadable { path, why } => {
             format!("{} cannot be read: {}", path.display(), system(why))
         }
@@ -247,7 +242,7 @@ pub fn store_hint(error: &StoreError, face: Face) -> String {
         StoreError::LogAlone(_) => "put the file back where it was; no copy of it is known here",
         StoreError::ForeignLog(_) => "move the log away (its name ends in -wal), then look again",
         StoreError::Altered(_) => "what it holds can still be read by any reader of SQLite files",
-        StoreError::Unknown { .. } => "use the newer program",
+        StoreError::Unknown(_) => "use the newer program",
         StoreError::Unreadable { .. } | StoreError::ReadOnly => {
             "check the permissions of the file and its folder"
         }

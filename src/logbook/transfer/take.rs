@@ -3,7 +3,7 @@
 use super::layout::{Holds, TABLES, Table};
 use super::merge::Merge;
 use super::{Record, contradictions};
-use crate::logbook::damage::Damage;
+use crate::logbook::damage::{Damage, NewerWord};
 use crate::logbook::foreign::{Contradiction, Contradictions, Differing, Misfit};
 use crate::logbook::{Logbook, LogbookError, Stamp, Value, rows};
 use rusqlite::{Connection, OptionalExtension, params_from_iter};
@@ -167,7 +167,9 @@ fn of_the_file(err: LogbookError) -> LogbookError {
     let (rows, why) = match err {
         LogbookError::Damaged(Damage::Row(row, fault)) => (vec![row.into()], Misfit::Row(fault)),
         LogbookError::Damaged(damage) => (Vec::new(), Misfit::File(damage)),
-        LogbookError::Unknown { row, column } => (vec![row.into()], Misfit::Newer(column)),
+        LogbookError::Unknown(NewerWord { row, column }) => {
+            (vec![row.into()], Misfit::Newer(column))
+        }
         other => return other,
     };
     LogbookError::Foreign { rows, why }

@@ -1,6 +1,6 @@
 //! Copies of the studio: one each day, one on request, and bringing one back.
 
-use crate::logbook::{self, Backups, Kept, Restored, STEPS, WholeState};
+use crate::logbook::{self, Backups, Kept, NewCopy, Restored, STEPS, WholeState};
 use crate::studio::{Answer, Refusal, StoreError, Studio};
 use crate::trade::instant::Now;
 use chrono::Utc;
@@ -26,7 +26,7 @@ impl Studio {
     ///
     /// # Errors
     /// Where the copy cannot be written, or is not whole; a file that is there already is never overwritten.
-    pub fn copy(&self, to: Option<&Path>, now: &Now) -> Answer<Kept> {
+    pub fn copy(&self, to: Option<&Path>, now: &Now) -> Answer<NewCopy> {
         if let Some(damage @ StoreError::Damaged(_)) = self.book.barred() {
             return Err(damage.clone().into());
         }
@@ -37,12 +37,13 @@ impl Studio {
             Some(path) => {
                 refuse_no_folder(path)?;
                 let copied = self.book.copy_to(path)?;
-                let at = now.at.with_timezone(&Utc);
-                Ok(Kept {
+                let kept = Kept {
                     path: path.to_owned(),
-                    at,
+                    at: now.at.with_timezone(&Utc),
                     bytes: copied.bytes,
-                })
+                };
+                let newer = copied.newer;
+                Ok(NewCopy { kept, newer })
             }
         }
     }
@@ -70,7 +71,7 @@ impl Studio {
             // Whoever goes on writing into a damaged file loses more of it.
             self.book.bar(damage.clone());
         }
-        let kept = kept?;
+        let kept = kept?.kept;
         copies.thin(now.at.with_timezone(&Utc))?;
         Ok(Some(kept))
     }

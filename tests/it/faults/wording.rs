@@ -7,6 +7,9 @@ use rusqlite::Connection;
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 
+/// After the day's own copy.
+const LATER: &str = "2026-11-25T11:00:00+01:00";
+
 fn studio() -> (TempDir, PathBuf) {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("s.db");
@@ -120,4 +123,23 @@ fn what_does_not_fit_of_an_import_is_a_row_and_a_reason_in_our_words() {
         );
         in_our_words(&sentence);
     }
+}
+
+// Such rows are none of this program's business, and go along; but who takes or brings back a copy hears of them.
+#[test]
+fn a_copy_with_a_word_to_come_is_taken_and_brought_back_and_says_so() {
+    let (folder, file) = studio();
+    alter(&file, "UPDATE entry SET kind = 'warmed' WHERE id = 1");
+    let copy = folder.path().join("copy.db");
+    let copy = copy.to_str().unwrap();
+    for words in [&["backup"][..], &["backup", copy], &["restore", copy]] {
+        let said = run(&file, LATER, words).done();
+        assert!(
+            said.contains("! the kind of entry 1 was written by a newer Stillcup")
+                && said.contains("use the newer program"),
+            "{words:?}: {said}"
+        );
+    }
+    let kind: String = crate::store::ask(&file, "SELECT kind FROM entry WHERE id = 1");
+    assert_eq!(kind, "warmed");
 }

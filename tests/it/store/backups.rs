@@ -9,6 +9,7 @@ fn backup(book: &Logbook, folder: &Path) -> PathBuf {
     Backups::new(folder.join("backups"))
         .take(book, NOON)
         .unwrap()
+        .kept
         .path
 }
 
