@@ -238,8 +238,8 @@ impl Desk<'_> {
             .lines(page.note.clone())
             .lines(page.factors.iter().map(factor_words))
             .lines(crate::tell::trials::resolution(page).map(str::to_owned))
-            .lines(page.generators.clone())
-            .lines(page.aliases.clone());
+            .lines(crate::tell::trials::generators(page))
+            .lines(crate::tell::trials::aliases(page));
         let names = page.factors.iter().map(|one| one.name.as_str());
         let heads: Vec<&str> = ["run", "day"].into_iter().chain(names).collect();
         let heads: Vec<&str> = heads.into_iter().chain(["pour", "cells"]).collect();

@@ -34,7 +34,7 @@ impl Desk<'_> {
         });
         let report = report.table(&rows.fold(table, Table::row));
         let rest = tell::trials::left_out(&found);
-        Ok(report.lines(rest).lines(found.page.aliases.clone()))
+        Ok(report.lines(rest).lines(tell::trials::aliases(&found.page)))
     }
 }
 

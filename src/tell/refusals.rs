@@ -177,7 +177,7 @@ impl Told for Refusal {
             Self::Word { what, said, .. } => format!("{} is no {what}", inert(said)),
             Self::Range(limit) => of_limit(*limit).to_owned(),
             Self::WrongState(mark, state) => format!("{mark} is {state}"),
-            Self::Design(problem) => problem.to_string(),
+            Self::Design(error) => super::trials::design(*error),
             Self::NoTrial(trial) => format!("there is no trial {trial}"),
             Self::BadFactor(said) => format!("\"{said}\" is nothing to vary"),
             Self::OneSetting(name) => format!("{} has the same setting twice", inert(name)),

@@ -3,6 +3,7 @@
 use super::curves;
 use crate::numbers::statistics::curves::Layout;
 use crate::numbers::statistics::effects::{Analysis, Effect, ErrorSource};
+use crate::numbers::statistics::factorial::{Alias, DesignError, Generator};
 use crate::studio::{TrialFindings, TrialLine, TrialPage, stands_clear};
 use crate::trade::trial::{Level, TrialFactor};
 
@@ -237,6 +238,78 @@ fn curvature_words(analysis: &Analysis) -> Option<String> {
         Some(sure) => format!("{told} ({:+.2} to {:+.2})", sure.low, sure.high),
         None => told,
     })
+}
+
+/// How the last factors are set by the first.
+#[must_use]
+pub fn generators(page: &TrialPage) -> Vec<String> {
+    let told = |one: &Generator| {
+        let (factor, by) = (joined(&[one.factor], page), joined(&one.set_by, page));
+        format!("{factor} is set by {by}")
+    };
+    page.generators.iter().map(told).collect()
+}
+
+/// What cannot be told apart.
+#[must_use]
+pub fn aliases(page: &TrialPage) -> Vec<String> {
+    let told = |one: &Alias| match one {
+        Alias::Effects { effect, others } => {
+            let others: Vec<String> = others.iter().map(|one| joined(one, page)).collect();
+            let effect = joined(effect, page);
+            format!("{effect} cannot be told from {}", others.join(" or "))
+        }
+        Alias::Days(effect) => format!(
+            "the difference between days cannot be told from {}",
+            joined(effect, page)
+        ),
+    };
+    page.aliases.iter().map(told).collect()
+}
+
+/// Factors taken together: `rest x mound`.
+fn joined(which: &[usize], page: &TrialPage) -> String {
+    let named = which.iter().filter_map(|at| page.factors.get(*at));
+    let names: Vec<&str> = named.map(|one| one.name.as_str()).collect();
+    names.join(" x ")
+}
+
+/// Why a trial cannot be laid out or read.
+pub(super) fn design(error: DesignError) -> String {
+    match error {
+        DesignError::Factors(count) => format!(
+            "a trial varies one to seven things, not {count}. Fix the others at one setting"
+        ),
+        DesignError::Runs(runs) => format!("a trial has 4, 8, 16 or 32 runs, not {runs}"),
+        DesignError::TooFew { factors, least } => {
+            format!("{factors} factors need at least {least} runs")
+        }
+        DesignError::Blocks(blocks) => format!(
+            "these runs cannot be split into {blocks} blocks without losing a factor. Take fewer blocks or more runs"
+        ),
+        DesignError::Curve(count) => format!(
+            "a trial for curves varies two to four things (three or four by the middles of the edges), not {count}"
+        ),
+        DesignError::CurveDays(1) => "these runs are poured in one day".to_owned(),
+        DesignError::CurveDays(days) => {
+            format!("these runs are poured in one day, or in {days}")
+        }
+        DesignError::NoCentres => {
+            "the middles of the edges need a run with everything halfway, or no bend can be told"
+                .to_owned()
+        }
+        DesignError::Ragged => {
+            "each run needs one level a factor and one number as its result".to_owned()
+        }
+        DesignError::Unbalanced => {
+            "the runs are not balanced, so the effects cannot be told apart. Pour the runs that are missing"
+                .to_owned()
+        }
+        DesignError::GivenUp => {
+            "so many runs were given up that the factors cannot be told apart. Pour some of them after all"
+                .to_owned()
+        }
+    }
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 //!
 //! How far chance reaches is told in `trial_error`: from repeats, from the smallest effects, or from both.
 
-use super::factorial::{DesignError, PlannedRun, Word, words_up_to};
+use super::factorial::{DesignError, PlannedRun, Word, members, words_up_to};
 use super::proportion::Interval;
 use super::trial_error::{rounding, unit_error};
 use crate::trade::trial::Level;
@@ -149,10 +149,6 @@ fn effect(word: Word, column: &[i32], corners: &[(&PlannedRun, f64)]) -> Effect 
 
 fn dot(a: &[i32], b: &[i32]) -> i32 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
-}
-
-pub(super) fn members(word: Word) -> Vec<usize> {
-    (0..7).filter(|i| word >> i & 1 == 1).collect()
 }
 
 /// Whether the column has one sign throughout each block.

@@ -12,16 +12,13 @@ use rand::seq::SliceRandom;
 pub(super) type Word = u32;
 
 /// Why a trial cannot be laid out or read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum DesignError {
     /// The number of factors is out of range.
-    #[error("a trial varies one to seven things, not {0}. Fix the others at one setting")]
     Factors(usize),
     /// The number of runs is none of those known.
-    #[error("a trial has 4, 8, 16 or 32 runs, not {0}")]
     Runs(usize),
     /// So few runs would mix the factors up with each other.
-    #[error("{factors} factors need at least {least} runs")]
     TooFew {
         /// The factors asked for.
         factors: usize,
@@ -29,41 +26,42 @@ pub enum DesignError {
         least: usize,
     },
     /// The runs cannot be split over so many days.
-    #[error(
-        "these runs cannot be split into {0} blocks without losing a factor. Take fewer blocks or more runs"
-    )]
     Blocks(u32),
     /// So many settings have no layout for curves.
-    #[error(
-        "a trial for curves varies two to four things (three or four by the middles of the edges), not {0}"
-    )]
     Curve(usize),
-    /// A layout for curves is poured in one day, or in so many.
-    #[error("these runs are poured in one day{}", or_days(*.0))]
+    /// A layout for curves is poured in one day, or in so many where that is more.
     CurveDays(u32),
     /// Middles of edges alone cannot tell how it bends.
-    #[error("the middles of the edges need a run with everything halfway, or no bend can be told")]
     NoCentres,
     /// The runs and the results do not belong together.
-    #[error("each run needs one level a factor and one number as its result")]
     Ragged,
     /// High and low are no longer weighed alike.
-    #[error(
-        "the runs are not balanced, so the effects cannot be told apart. Pour the runs that are missing"
-    )]
     Unbalanced,
     /// So many runs were given up that a factor cannot be told.
-    #[error(
-        "so many runs were given up that the factors cannot be told apart. Pour some of them after all"
-    )]
     GivenUp,
 }
 
-fn or_days(parts: u32) -> String {
-    match parts {
-        1 => String::new(),
-        more => format!(", or in {more}"),
-    }
+/// How a factor beyond the first few is set: by these together. Factors by their place, from 0.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Generator {
+    /// The factor.
+    pub factor: usize,
+    /// What it is set by.
+    pub set_by: Vec<usize>,
+}
+
+/// What cannot be told apart. Factors by their place, from 0; several are taken together.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Alias {
+    /// An effect, from each of these.
+    Effects {
+        /// The effect.
+        effect: Vec<usize>,
+        /// The others.
+        others: Vec<Vec<usize>>,
+    },
+    /// The difference between days, from this effect.
+    Days(Vec<usize>),
 }
 
 /// One run as planned.
@@ -133,26 +131,22 @@ impl Design {
         })
     }
 
-    /// How the factors beyond the first few are set, in words: "D is set by A x B x C".
+    /// How the factors beyond the first few are set.
     #[must_use]
-    pub fn generators(&self, names: &[&str]) -> Vec<String> {
-        let one = |(factor, word): &(usize, Word)| {
-            format!(
-                "{} is set by {}",
-                called(1 << factor, names),
-                called(*word, names)
-            )
+    pub fn generators(&self) -> Vec<Generator> {
+        let one = |(factor, word): &(usize, Word)| Generator {
+            factor: *factor,
+            set_by: members(*word),
         };
         self.generators.iter().map(one).collect()
     }
 
-    /// What cannot be told apart, among factors and pairs of them, in words; three together and more are taken
-    /// as nothing. Blocks and the interaction they swallow are named last.
+    /// What cannot be told apart, among factors and pairs of them; three together and more are taken as nothing. Blocks
+    /// and the interaction they swallow come last.
     #[must_use]
-    pub fn aliases(&self, names: &[&str]) -> Vec<String> {
+    pub fn aliases(&self) -> Vec<Alias> {
         let group = defining(&self.generators);
-        let mut said = Vec::new();
-        let mut seen = Vec::new();
+        let (mut found, mut seen) = (Vec::new(), Vec::new());
         for word in words_up_to(self.factors, 2) {
             if seen.contains(&word) {
                 continue;
@@ -162,21 +156,14 @@ impl Design {
             others.sort_by_key(|w| (w.count_ones(), *w));
             seen.extend(&others);
             if !others.is_empty() {
-                let others: Vec<String> = others.iter().map(|w| called(*w, names)).collect();
-                said.push(format!(
-                    "{} cannot be told from {}",
-                    called(word, names),
-                    others.join(" or ")
-                ));
+                let others = others.into_iter().map(members).collect();
+                let effect = members(word);
+                found.push(Alias::Effects { effect, others });
             }
         }
-        said.extend(self.blocked_on.iter().map(|w| {
-            format!(
-                "the difference between days cannot be told from {}",
-                called(*w, names)
-            )
-        }));
-        said
+        let days = self.blocked_on.iter().map(|w| Alias::Days(members(*w)));
+        found.extend(days);
+        found
     }
 
     /// The resolution as it is usually written; "full" when every combination is poured.
@@ -191,6 +178,11 @@ impl Design {
             Some(_) => "VII",
         }
     }
+}
+
+/// The factors of an effect, by their place.
+pub(super) fn members(word: Word) -> Vec<usize> {
+    (0..7).filter(|i| word >> i & 1 == 1).collect()
 }
 
 /// The factors beyond the free ones, each with the word it is set by.
@@ -315,15 +307,4 @@ pub(super) fn words_up_to(factors: usize, most: u32) -> Vec<Word> {
         .collect();
     words.sort_by_key(|w| (w.count_ones(), std::cmp::Reverse(w.reverse_bits())));
     words
-}
-
-/// A word by its factors' names; a factor without a name is called by its letter.
-fn called(word: Word, names: &[&str]) -> String {
-    const LETTERS: [&str; 7] = ["A", "B", "C", "D", "E", "F", "G"];
-    let name = |i: usize| names.get(i).or(LETTERS.get(i)).copied();
-    (0..7)
-        .filter(|i| word >> i & 1 == 1)
-        .filter_map(name)
-        .collect::<Vec<_>>()
-        .join(" x ")
 }

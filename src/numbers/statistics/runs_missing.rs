@@ -6,9 +6,9 @@
 //! the numbers are those of `effects`.
 
 use super::effects::{
-    Analysis, Effect, around, checked, effects, is_corner, mean, members, pure_error, sign,
+    Analysis, Effect, around, checked, effects, is_corner, mean, pure_error, sign,
 };
-use super::factorial::{DesignError, PlannedRun, Word, words_up_to};
+use super::factorial::{DesignError, PlannedRun, Word, members, words_up_to};
 use super::proportion::Interval;
 use super::trial_error::{rounding, unit_error};
 use nalgebra::{DMatrix, DVector};

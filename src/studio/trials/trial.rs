@@ -2,7 +2,7 @@
 
 use crate::logbook::Reader;
 use crate::numbers::statistics::curves::{self, Layout};
-use crate::numbers::statistics::factorial::{Design, DesignError, PlannedRun};
+use crate::numbers::statistics::factorial::{Alias, Design, DesignError, Generator, PlannedRun};
 use crate::studio::orders::TrialOrder;
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
 use crate::trade::act::Act;
@@ -37,10 +37,10 @@ pub struct TrialPage {
     pub curve: Option<Layout>,
     /// How sharp it is, as usually written: `full`, `III`, `IV`, …; none where the runs are of no known layout.
     pub resolution: Option<&'static str>,
-    /// How the last factors are set by the first, in words.
-    pub generators: Vec<String>,
-    /// What cannot be told apart, in words.
-    pub aliases: Vec<String>,
+    /// How the last factors are set by the first.
+    pub generators: Vec<Generator>,
+    /// What cannot be told apart.
+    pub aliases: Vec<Alias>,
 }
 
 /// One run of a trial as it stands.
@@ -217,7 +217,6 @@ fn line(number: usize, run: &TrialRun, cells: Option<u8>) -> TrialLine {
 }
 
 fn page_of(trial: Trial, runs: Vec<TrialLine>) -> TrialPage {
-    let names: Vec<&str> = trial.factors.iter().map(|one| one.name.as_str()).collect();
     let design = layout(&trial);
     TrialPage {
         curve: curves::layout(&planned(&trial)),
@@ -227,10 +226,8 @@ fn page_of(trial: Trial, runs: Vec<TrialLine>) -> TrialPage {
         blind: trial.blind,
         runs,
         resolution: design.as_ref().map(Design::resolution_told),
-        generators: design
-            .as_ref()
-            .map_or_else(Vec::new, |d| d.generators(&names)),
-        aliases: design.map_or_else(Vec::new, |d| d.aliases(&names)),
+        generators: design.as_ref().map_or_else(Vec::new, Design::generators),
+        aliases: design.as_ref().map_or_else(Vec::new, Design::aliases),
         note: trial.note,
         factors: trial.factors,
     }

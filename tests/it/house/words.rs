@@ -19,7 +19,6 @@ const STILL_SAID: &[&str] = &[
     "src/numbers/mound.rs",
     "src/numbers/rest.rs",
     "src/numbers/stack.rs",
-    "src/numbers/statistics/factorial.rs",
     "src/numbers/statistics/least_squares.rs",
     "src/numbers/thinning.rs",
     "src/trade/amount.rs",

@@ -49,7 +49,7 @@ fn lines(desk: &Desk, found: &TrialFindings, width: usize) -> Vec<Line<'static>>
     }
     let notes = tell::trials::left_out(found).into_iter();
     let notes = notes.chain(tell::trials::notes(found));
-    let notes = notes.chain(found.page.aliases.clone());
+    let notes = notes.chain(tell::trials::aliases(&found.page));
     lines.extend(notes.flat_map(|words| styled(&inert(&words), width, look.faint())));
     lines
 }

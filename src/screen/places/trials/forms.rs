@@ -222,8 +222,8 @@ fn sketched(order: &TrialOrder, now: &Now) -> Result<Vec<String>, Fault> {
     let page = sketch_trial(order, now).map_err(|error| blamed(&error, order, now))?;
     let mut words = vec![format!("{} pours in all", page.runs.len())];
     words.extend(tell::trials::resolution(&page).map(str::to_owned));
-    words.extend(page.generators);
-    words.extend(page.aliases);
+    words.extend(tell::trials::generators(&page));
+    words.extend(tell::trials::aliases(&page));
     Ok(words)
 }
 

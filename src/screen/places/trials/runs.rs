@@ -139,8 +139,8 @@ fn beneath(desk: &Desk, page: &TrialPage, width: usize) -> Vec<Line<'static>> {
     let note = page.note.iter().cloned();
     let sharp = tell::trials::resolution(page).map(str::to_owned);
     let words = note.chain(blind).chain(sharp);
-    let words = words.chain(page.generators.iter().cloned());
-    let words = words.chain(page.aliases.iter().cloned());
+    let words = words.chain(tell::trials::generators(page));
+    let words = words.chain(tell::trials::aliases(page));
     let wrapped = words.flat_map(|words| wrap(&inert(&words), width.saturating_sub(2)));
     wrapped
         .map(|line| Line::styled(format!("  {line}"), desk.look.faint()))
