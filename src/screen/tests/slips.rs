@@ -219,3 +219,46 @@ fn an_entry_of_a_spent_cup_is_struck_from_its_life() {
     script.extend(keys("Enter"));
     assert!(shows(&stage.play(script), "Q9"));
 }
+
+/// A cup that rests until 41 seconds past a minute: the row and the sentence name the same minute.
+#[test]
+fn a_resting_cup_has_one_time_in_its_row_and_its_sentence() {
+    let stage = Stage::with_recipes();
+    stage.mix("River blue", "K7", -TimeDelta::seconds(3 * 3600 - 41), None);
+    let told = words(&stage.play([]));
+    assert_eq!(told.matches("19:01").count(), 3, "{told}");
+    assert!(!told.contains("19:00"), "{told}");
+}
+
+#[test]
+fn a_spin_that_is_none_is_told_in_the_words_of_the_hands() {
+    let stage = Stage::with_cups();
+    let mut script = keys("P A s");
+    script.extend(typed("clockwize 2"));
+    script.extend(keys("Enter"));
+    let told = words(&stage.play(script));
+    assert!(told.contains("a turntable turns left or right"), "{told}");
+    assert!(!told.contains("cw"), "{told}");
+}
+
+#[test]
+fn a_picture_that_was_varnished_stays_in_hand_to_be_sold() {
+    let stage = poured();
+    let second = PourOrder {
+        at: Some(stage.now.at - TimeDelta::minutes(4)),
+        ..stage.stack("20x20cm", &[("B4", 10.0)])
+    };
+    stage.studio().pour(&second, &stage.now).unwrap();
+    let dry = JudgeOrder {
+        cells: 4,
+        dry: true,
+        ..JudgeOrder::default()
+    };
+    stage.studio().judge(2, &dry, &stage.now).unwrap();
+    let told = words(&stage.play(keys("R / 2 Enter v s")));
+    assert!(told.contains("Picture 2 was sold"), "{told}");
+    // It is gone from the rack all the same, and from the list once another is chosen.
+    let told = words(&stage.play(keys("R s")));
+    assert!(told.contains("Picture 1 was sold"), "{told}");
+    assert_eq!(stage.studio().rack(&stage.now).unwrap().len(), 1);
+}

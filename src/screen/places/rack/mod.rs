@@ -49,6 +49,8 @@ pub struct Rack {
     /// Which of them make which once more.
     repeats: HashMap<i64, i64>,
     chosen: Chosen,
+    /// The picture that something was just done with: it stays in hand though it is no more among those shown.
+    stays: Option<i64>,
     /// Thumbnails of those that were chosen.
     thumbs: Thumbs,
     /// Whether it is as the store has it.
@@ -125,6 +127,15 @@ impl Rack {
         self.chosen.hold(number);
     }
 
+    /// Another picture is in hand: one that is no more among those shown goes.
+    fn let_go(&mut self) {
+        let went = self
+            .stays
+            .take()
+            .is_some_and(|one| Some(one) != self.chosen_pour());
+        self.current &= !went;
+    }
+
     /// The chosen picture.
     pub fn chosen(&self) -> Option<&RackLine> {
         self.lines.get(self.place())
@@ -164,7 +175,7 @@ impl Place for Rack {
             return self.thumbs.read(studio, self.chosen_pour());
         }
         let now = &desk.beat.now;
-        let mut pictures = self.shown.read(studio, now)?;
+        let mut pictures = self.shown.read_with(self.stays, studio, now)?;
         self.order.apply(&mut pictures, now);
         (self.lines, self.fates) = pictures.into_iter().unzip();
         self.room = studio.room_air()?;
@@ -181,6 +192,7 @@ impl Place for Rack {
     fn step(&mut self, step: Step, _desk: &Desk) {
         self.chosen.step(step, self.lines.len());
         self.hold();
+        self.let_go();
     }
 
     fn labels(&self, _desk: &Desk) -> Vec<Label> {
@@ -198,6 +210,11 @@ impl Place for Rack {
     fn choose_at(&mut self, at: usize, _desk: &Desk) {
         self.chosen.go_to(at);
         self.hold();
+        self.let_go();
+    }
+
+    fn after_deed(&mut self) {
+        self.stays = self.chosen.number();
     }
 
     fn headline(&self, desk: &Desk) -> String {
@@ -219,6 +236,7 @@ impl Hands for Rack {
             Wish::Air => return Next::ask(Ask::Air, forms::air(self, desk)),
             Wish::Filter => {
                 self.shown = self.shown.next();
+                self.stays = None;
                 self.current = false;
                 return None;
             }

@@ -73,6 +73,22 @@ impl Shown {
     }
 }
 
+impl Shown {
+    /// As [`Shown::read`], and one picture more, by its pour's number, that may be none of these.
+    ///
+    /// # Errors
+    /// As there.
+    pub fn read_with(self, one: Option<i64>, studio: &Studio, now: &Now) -> Answer<Vec<Picture>> {
+        let mut shown = self.read(studio, now)?;
+        let is = |picture: &Picture, number| picture.0.page.pour.id == number;
+        if let Some(number) = one.filter(|one| !shown.iter().any(|picture| is(picture, *one))) {
+            let all = studio.all_pictures()?.into_iter();
+            shown.extend(all.filter(|picture| is(picture, number)));
+        }
+        Ok(shown)
+    }
+}
+
 impl Order {
     /// The next order, round and round.
     pub const fn next(self) -> Self {

@@ -68,15 +68,23 @@ impl Stage {
 pub fn headline(rack: &Rack, desk: &Desk) -> String {
     let (rack, now) = (&rack, &desk.beat.now);
     if rack.shown != Shown::Rack {
-        let (count, kind, order) = (rack.lines.len(), rack.shown.words(), rack.order.words());
-        return format!("Pictures, {kind}: {count}, {order}. f shows others, o orders them.");
+        let (count, order) = (rack.lines.len(), rack.order.words());
+        let kind = match rack.shown {
+            Shown::All => "All pictures".to_owned(),
+            kind => format!("Pictures, {}", kind.words()),
+        };
+        return format!("{kind}: {count}, {order}. f shows others, o orders them.");
     }
     if rack.lines.is_empty() {
         return "Nothing lies on the rack: what is poured dries here.".to_owned();
     }
     let at = |stages: &'static [Stage]| {
-        let lines = rack.lines.iter();
-        lines.filter(move |line| stages.contains(&Stage::of(line, now)))
+        // One that was just varnished or sold is still in hand, and wants nothing more.
+        let lines = rack.lines.iter().zip(&rack.fates);
+        let lines = lines.filter(|(_, fate)| fate.is_none());
+        lines
+            .map(|(line, _)| line)
+            .filter(move |line| stages.contains(&Stage::of(line, now)))
     };
     let unseen = at(&[Stage::Dry]).filter(|line| !line.judged_dry());
     let mut said = Vec::new();
