@@ -188,3 +188,50 @@ fn poured(studio: &mut Studio) -> i64 {
     let order = PourOrder::on(Panel::parse("20x20cm").unwrap(), vec![layer.unwrap()]);
     studio.pour(&order, &now()).unwrap().pour.id
 }
+
+#[test]
+fn any_of_three_hundred_cups_is_found_by_its_mark_with_four() {
+    let stage = Stage::with_cups();
+    let mut studio = stage.studio();
+    let letters = "ABCDEFGHJKMNPQRSTUVWXYZ".chars();
+    let signs = || "2345679ACDEFHJ".chars();
+    let marks = letters.flat_map(|first| signs().map(move |second| format!("{first}{second}")));
+    let taken = ["K7", "A3", "B4"];
+    let marks: Vec<String> = marks
+        .filter(|mark| !taken.contains(&mark.as_str()))
+        .collect();
+    for (mark, ago) in marks.iter().take(297).zip(1..) {
+        super::mix(&mut studio, "River blue", mark, ago, None);
+    }
+    assert_eq!(studio.bench(&now()).unwrap().len(), 300);
+    drop(studio);
+    for (columns, rows) in [(50, 16), (160, 50)] {
+        let mut hands = Hands::on(&stage, columns, rows);
+        hands.see_text("more");
+        hands.press("/ h 9");
+        hands.see_text("› ○ resting H9");
+        assert!(hands.pressed <= 4);
+    }
+}
+
+#[test]
+fn a_pour_of_five_layers_with_the_panels_amounts_and_two_spins_takes_at_most_twenty() {
+    let stage = Stage::with_cups();
+    let mut studio = stage.studio();
+    for (mark, mound) in [("C5", 2.9), ("C6", 2.7), ("C7", 2.5), ("C9", 2.3)] {
+        super::mix(&mut studio, "River blue", mark, 20 * 60, Some((mound, 10)));
+    }
+    drop(studio);
+    let mut hands = Hands::on(&stage, 80, 24);
+    hands.see_text(BENCH);
+    hands.press("P p 3 0 x 4 0 Enter A s Enter s Enter");
+    hands.see_text("5 B4");
+    hands.press("g");
+    hands.see_text("Pour 1");
+    assert!(hands.pressed <= 20, "{}", hands.pressed);
+    let pour = stage.studio().pour_page(1).unwrap().pour;
+    assert_eq!((pour.layers.len(), pour.moves.len()), (5, 2));
+    // As much as the panel takes, and not the 600 ml that the cups hold.
+    let poured: f64 = pour.layers.iter().map(|layer| layer.ml.get()).sum();
+    assert!((150.0..300.0).contains(&poured), "{poured}");
+}
