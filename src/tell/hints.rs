@@ -281,9 +281,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
 
 fn of_pour(problem: &PourProblem, face: Face) -> String {
     match problem {
-        PourProblem::Move(_) | PourProblem::Spin(_) => {
-            face.pick("such as --spin cw:2, --tilt left", "such as cw:2, left")
-        }
+        PourProblem::Move(_) | PourProblem::Spin(_) => face.pick(
+            "such as --spin cw:2, --tilt left",
+            "such as left 2, or right",
+        ),
         PourProblem::Air(_) | PourProblem::AirRange(_) => {
             "with C or F after the degrees and % after the humidity: 21C,45%".to_owned()
         }

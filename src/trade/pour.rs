@@ -92,7 +92,7 @@ pub enum PourProblem {
     #[error("{0} is no move: write a direction, and how often after a colon, such as cw:2")]
     Move(String),
     /// A spin that is neither clockwise nor the other way.
-    #[error("{0} is no spin: a turntable turns cw or ccw")]
+    #[error("{0} is no spin, for a turntable turns left or right")]
     Spin(String),
     /// Not a temperature and a humidity.
     #[error("{0} is no air: write temperature and humidity, such as 21C,45%")]

@@ -251,9 +251,12 @@ fn mound(cup: &CupStatus) -> String {
         .unwrap_or_default()
 }
 
-/// When it turns.
+/// When it turns, to the minute that its sentence says too: until then it is ready, from then on it is clear.
 fn turn(cup: &CupStatus, now: &Now) -> String {
-    let at = cup.turns_at().map(|at| local(at, now));
+    let at = cup.turns_at().map(|at| match cup.state {
+        State::Resting => due(at, now),
+        _ => local(at, now),
+    });
     at.unwrap_or_default()
 }
 

@@ -6,6 +6,9 @@ use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
 
+/// From here on nothing is left of a doubt, and no percentage is said (ours).
+const SURE: f64 = 99.5;
+
 /// What one step of the ladder says: the chance that its order holds, cells by density as a band, and what would mend
 /// it. Its faults stand among those of the stack.
 pub fn words(step: &StackStep, measures: Measures, now: &Now) -> Vec<String> {
@@ -13,6 +16,8 @@ pub fn words(step: &StackStep, measures: Measures, now: &Now) -> Vec<String> {
     if let Some(holds) = step.order_holds {
         let percent = holds.get() * 100.0;
         words.push(match percent >= 50.0 {
+            true if percent >= SURE => "thinner than the layer below".to_owned(),
+            false if percent <= 100.0 - SURE => "not thinner than the layer below".to_owned(),
             true => format!("probably thinner than the layer below ({percent:.0} %)"),
             false => format!(
                 "probably not thinner than the layer below ({:.0} %)",
