@@ -3,7 +3,7 @@
 use crate::screen::Screen;
 use crate::screen::kit::form::{Edit, Form};
 use crate::screen::kit::form_view::form_view;
-use crate::screen::kit::keys::Binding;
+use crate::screen::kit::keys::{Binding, code};
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::message::{Message, Tone};
@@ -12,6 +12,7 @@ use crate::screen::shell::action::Action;
 use crate::screen::shell::keys;
 use crate::screen::shell::model::{Done, Model, Over, Page, PageKind};
 use crate::screen::shell::{help, seeking};
+use crossterm::event::KeyCode;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::style::Style;
@@ -163,7 +164,7 @@ fn worded(message: &Message) -> String {
     format!("{sign} {}", message.words)
 }
 
-/// As many keys as fit; the help, undo and the way out are always among them.
+/// As many keys as fit; the help, undo and the way back or out are always among them.
 fn footer(model: &Model, width: usize, most: usize) -> Vec<Line<'static>> {
     let all = keys::footer(model.context(), model.is_bare());
     // Where there is but one line, what the hands need more than the way out stands in it; the help tells that.
@@ -171,7 +172,7 @@ fn footer(model: &Model, width: usize, most: usize) -> Vec<Line<'static>> {
     let is_always = |one: &&Shown| match one.wish {
         Action::Undo => true,
         Action::Quit => !low,
-        _ => false,
+        _ => one.keys.contains(&code(KeyCode::Esc)),
     };
     let help = all.iter().find(|one| one.wish == Action::Help);
     let always: Vec<_> = all.iter().filter(is_always).collect();

@@ -341,6 +341,8 @@ fn a_cup_that_stands_ready_is_not_mixed_again_unless_it_is_wished() {
         plays.extend(keys(last));
         plays
     };
+    let told = text(&stage.play(script("Tab")));
+    assert!(told.contains("Cell opener v1, stands in B4"), "{told}");
     let told = text(&stage.play(script("Enter")));
     assert!(told.contains("Cell opener v1, stands in B4"), "{told}");
     assert!(

@@ -123,6 +123,19 @@ fn esc_leaves_every_sheet_for_the_lines_it_was_opened_from() {
 }
 
 #[test]
+fn the_way_back_stands_in_the_footer_at_every_size() {
+    let mut stage = stage();
+    for size in [(50, 16), (80, 24), (160, 50)] {
+        stage.size = size;
+        for (script, _) in WAYS.iter().chain(&[("w", ""), ("R d", ""), ("m", "")]) {
+            let cells = played(&stage, script, "");
+            let foot = lines(&cells)[usize::from(size.1) - 2..].join(" ");
+            assert!(foot.contains("Esc "), "{size:?} {script}: {foot}");
+        }
+    }
+}
+
+#[test]
 fn the_help_of_every_sheet_leads_back_to_it() {
     let stage = stage();
     let asked = [("w", "as the drizzle ends"), ("R d", "How many cells")];

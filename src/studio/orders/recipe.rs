@@ -163,7 +163,7 @@ impl Field for RecipeField {
             Self::Counted => "shares",
             Self::Mound => "mound",
             Self::Rest => "rest",
-            Self::Again => "again",
+            Self::Again => "look again",
             Self::Stir => "stir",
             Self::Limit => "thinner",
             Self::Usual => "usual",
