@@ -293,3 +293,37 @@ fn a_film_no_one_pours_and_more_than_a_cup_holds_are_said_while_the_stack_is_bui
     }
     assert!(pours(&stage).is_empty());
 }
+
+/// What the message promises: cups that were put on before the panel was said take what it needs.
+#[test]
+fn once_the_panel_is_said_all_ready_takes_what_it_needs() {
+    let stage = Stage::with_cups();
+    let told = |script: Vec<Play>| lines(&stage.play(script)).join("\n");
+    let before = told(keys("P A"));
+    assert!(before.contains("120 ml ● ready"), "{before}");
+    let panel = || {
+        let mut script = keys("P A p");
+        script.extend(typed("20x20cm"));
+        script.extend(keys("Enter A"));
+        script
+    };
+    let after = told(panel());
+    assert!(!after.contains("120 ml ● ready"), "{after}");
+    let straight = {
+        let mut script = keys("P p");
+        script.extend(typed("20x20cm"));
+        script.extend(keys("Enter A"));
+        told(script)
+    };
+    let layer = |told: &str| {
+        told.lines()
+            .find(|line| line.contains("B4"))
+            .map(str::to_owned)
+    };
+    assert_eq!(layer(&after), layer(&straight));
+    // What was set by hand stays, and a third time there is nothing left to do.
+    let mut script = panel();
+    script.extend(keys("< A"));
+    let told = told(script);
+    assert!(told.contains("No other cup is ready"), "{told}");
+}

@@ -296,7 +296,7 @@ impl Hands for PourDesk {
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
         match deed {
-            Deed::Propose(cups) => return self.propose(studio, cups, desk),
+            Deed::Propose(cups) => return self.propose(studio, &cups, desk),
             Deed::Put(order) => return self.put_on(studio, &order, desk),
             Deed::Set(place, order) => return self.set(studio, place, &order),
             _ => {}

@@ -242,25 +242,49 @@ impl PourDesk {
         Ok(Outcome::taken())
     }
 
-    /// Puts ready cups on: as much of each as the panel takes, all of them where no panel was said.
+    /// Puts ready cups on: as much of each as the panel takes, all of them where no panel was said. A layer that has all of
+    /// its cup still takes what the panel needs, too.
     pub(super) fn propose(
         &mut self,
         studio: &Studio,
-        cups: Vec<CupStatus>,
+        cups: &[CupStatus],
         desk: &mut Desk,
     ) -> Answer<Outcome> {
-        let amounts = match self.panel {
-            Some(panel) => studio.proposed(panel, self.way.as_deref(), &cups)?,
-            None => cups.iter().map(|cup| cup.life.left).collect(),
-        };
-        let layers = cups.iter().zip(amounts);
-        let layers = layers.map(|(cup, ml)| Layer::of(cup, ml));
-        self.add_layers(layers.filter(|layer| !layer.ml.is_nothing()).collect());
-        if self.panel.is_none() {
+        let Some(panel) = self.panel else {
+            let all = cups.iter().map(|cup| Layer::of(cup, cup.life.left));
+            self.add_layers(all.collect());
             let words = "All of each cup: once the panel is said (p), A takes what it needs";
             desk.say(Message::new(Tone::Done, words));
+            return Ok(Outcome::default());
+        };
+        let lying: Vec<CupStatus> = self.amounts(desk).map(|(cup, _)| cup.clone()).collect();
+        let all: Vec<CupStatus> = lying.iter().chain(cups).cloned().collect();
+        let amounts = studio.proposed(panel, self.way.as_deref(), &all)?;
+        let (old, new) = amounts.split_at(lying.len());
+        let mut layers = self.layers.clone();
+        for layer in &mut layers {
+            let whole = |cup: &CupStatus| layer.ml + Millilitres::DROP >= cup.life.left;
+            let own = |(cup, _): &(&CupStatus, _)| cup.cup.id == layer.cup.0 && whole(cup);
+            if let Some((_, ml)) = lying.iter().zip(old).find(own) {
+                layer.ml = *ml;
+            }
+        }
+        let new = cups.iter().zip(new);
+        let new = new.map(|(cup, ml)| Layer::of(cup, *ml));
+        layers.extend(new.filter(|layer| !layer.ml.is_nothing()));
+        match layers == self.layers {
+            true => desk.refuse("No other cup is ready to be poured"),
+            false => self.lay(layers),
         }
         Ok(Outcome::default())
+    }
+
+    /// Other layers in place of those that lie there, the top one chosen.
+    fn lay(&mut self, layers: Vec<Layer>) {
+        self.keep_before();
+        self.layers = layers;
+        self.at = self.layers.len().saturating_sub(1);
+        self.current = false;
     }
 }
 

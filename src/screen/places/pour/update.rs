@@ -20,7 +20,7 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
     match wish {
         Wish::AddReady => {
             let ready = pour.ready(&desk.known.cups);
-            if ready.is_empty() {
+            if ready.is_empty() && (pour.layers.is_empty() || pour.panel.is_none()) {
                 desk.refuse("No other cup is ready to be poured");
                 return None;
             }
