@@ -5,7 +5,6 @@
 use crate::trade::units::Millilitres;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::FromPrimitive;
-use thiserror::Error;
 
 /// Money in the studio's one currency.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
@@ -35,16 +34,13 @@ pub struct Cost {
 }
 
 /// Why a cost cannot be computed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CostError {
     /// The bought volume is none.
-    #[error("the volume bought is not above 0 ml; enter what the bottle held")]
     Volume,
     /// A used volume is no number, or below nothing.
-    #[error("a volume used is below 0 ml or no number; correct the cup's parts")]
     Used,
     /// The sum is larger than can be written.
-    #[error("the cost is too large to be written; check the price and the volume bought")]
     TooLarge,
 }
 

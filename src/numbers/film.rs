@@ -11,7 +11,6 @@ use crate::trade::units::{
     US_FLUID_OUNCE,
 };
 use statrs::distribution::{ContinuousCDF, StudentsT};
-use thiserror::Error;
 
 /// How a pour's paint splits, each a share of the whole.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,16 +48,13 @@ pub struct Amounts {
 }
 
 /// Why no amount is given.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FilmError {
     /// A length is none.
-    #[error("a panel's sides must be above 0 mm and its edge not below 0 mm; enter them again")]
     Length,
     /// All that is poured would run off.
-    #[error("the share that runs off must lie between 0 and 1; enter it again")]
     RunOff,
     /// A container holds nothing.
-    #[error("the container holds nothing; enter its size in millilitres")]
     Container,
 }
 

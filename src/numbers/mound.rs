@@ -9,7 +9,6 @@ use super::GRAVITY;
 use crate::trade::units::{
     Band, Density, Millimetres, NewtonsPerMetre, PascalSeconds, Pascals, Seconds,
 };
-use thiserror::Error;
 
 /// Paint as the derivation takes it: 1.2 g/ml (from memory).
 pub(super) const PAINT: Density = Density(1.2);
@@ -21,10 +20,7 @@ const FACTOR: f64 = 2.0;
 const IN_SIGHT: Millimetres = Millimetres(0.5);
 
 /// A mound that is no positive number of seconds.
-#[derive(Debug, Clone, Copy, PartialEq, Error)]
-#[error(
-    "a mound of {0} s gives no viscosity; time how long the ridge takes to sink, in seconds above 0"
-)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct NoMound(pub f64);
 
 /// The low-shear viscosity that a mound stands for, within a factor of two.

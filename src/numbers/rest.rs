@@ -11,7 +11,6 @@ pub use learned::{Beside, Looked, Rest, Rests};
 
 use super::Z_80;
 use crate::trade::units::{Backing, Band, Density, Estimate, Hours, Millimetres, Seconds};
-use thiserror::Error;
 
 /// The anchor's time to clear (common practice, no source).
 const ANCHOR: Hours = Hours(12.0);
@@ -58,16 +57,13 @@ impl Look {
 }
 
 /// Why no clearing time is given.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum RestError {
     /// The mound is no reading.
-    #[error("the cup has no mound above 0 s; take a reading, or go by the variant's rest")]
     Mound,
     /// The depth is none.
-    #[error("the depth of paint is not above 0 mm; measure it, or leave it out")]
     Depth,
     /// The density is none.
-    #[error("the density is not above 0 g/ml; weigh 10 ml, or leave it out")]
     Density,
 }
 

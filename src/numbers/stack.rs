@@ -11,7 +11,6 @@ use crate::trade::units::{
     Band, Density, Millimetres, NewtonsPerMetre, PascalSeconds, Seconds, Share,
 };
 use statrs::function::erf::erfc;
-use thiserror::Error;
 
 /// A layer's mound at its pour.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,8 +31,7 @@ pub struct Step {
 }
 
 /// Why no ladder is given.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
-#[error("a layer has no mound of 0 s or more; take its reading before planning the stack")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct NoRung;
 
 /// The ladder, from the bottom layer up: one step between each two neighbours.

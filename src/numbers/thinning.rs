@@ -10,7 +10,6 @@
 use super::Z_80;
 use crate::trade::range::Window;
 use crate::trade::units::{Backing, Band, Estimate, Millilitres, Seconds, Share};
-use thiserror::Error;
 
 /// The prior's middle: ln 6.9.
 pub(super) const PRIOR: f64 = 1.931_521_411_603_214;
@@ -223,19 +222,15 @@ pub struct Dose {
 }
 
 /// Why no advice is given.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ThinningError {
     /// The cup's volume is unknown or empty.
-    #[error("the cup's volume is not known; enter how many millilitres are in it")]
     Volume,
     /// The mound is no reading.
-    #[error("the cup has no mound above 0 s; take a reading first")]
     Mound,
     /// The window's edges are not in order.
-    #[error("the window's edges are not in order; enter the lower one first, in seconds")]
     Window,
     /// The limit is no share below the whole.
-    #[error("the thinner limit is not a share between 0 and 1; set it in the variant")]
     Limit,
 }
 

@@ -1,6 +1,7 @@
 //! The wording of when a film is dry.
 
 use crate::studio::{Dates, ends};
+use crate::tell::models;
 use crate::trade::instant::Now;
 
 /// `28 Nov to 3 Dec`, or why no date can be said.
@@ -11,6 +12,6 @@ pub fn dates(dates: &Dates, now: &Now) -> String {
             let (low, high) = ends(*band, now);
             format!("{low} to {high}")
         }
-        Err(why) => why.to_string(),
+        Err(why) => models::drying(*why),
     }
 }

@@ -18,6 +18,7 @@ mod hints;
 mod history;
 mod imports;
 pub mod measured;
+pub mod models;
 mod moved;
 mod naming;
 pub mod next;

@@ -1,12 +1,12 @@
 //! What every refusal says, as one sentence without its full stop.
 
-use crate::studio::{
-    LEAST_CUP, Limit, MOST_CUP, OutOfModel, Refusal, RunFault, StudioError, Unread, local,
-};
+use crate::studio::{LEAST_CUP, Limit, MOST_CUP, Refusal, RunFault, StudioError, Unread, local};
 use crate::tell::Told;
+use crate::tell::models::out_of_model;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::instant::Now;
-use crate::trade::mark::Mark;
+use crate::trade::mark::{Mark, MarkProblem};
+use crate::trade::pour::PourProblem;
 use crate::trade::text::inert;
 use crate::trade::units::{Millilitres, US_FLUID_OUNCE};
 
@@ -23,8 +23,10 @@ impl Told for Refusal {
     fn told(&self, measures: Measures, now: &Now) -> String {
         match self {
             Self::Words(problem) => format!("\"{}\" {}", problem.said, problem.why),
-            Self::Pour(problem) => problem.to_string(),
-            Self::NoMark { said, problem } => format!("{} is no mark: {problem}", inert(said)),
+            Self::Pour(problem) => of_pour(problem),
+            Self::NoMark { said, problem } => {
+                format!("{} is no mark: {}", inert(said), of_mark(problem))
+            }
             Self::UnknownMark(mark, _) => format!("no cup is marked {}", inert(mark)),
             Self::Spent(mark, _) => format!("{mark} is spent"),
             Self::SpentSince(pour, mark) => format!("{mark} of pour {pour} is spent"),
@@ -197,7 +199,7 @@ impl Told for Refusal {
                 "this studio is not empty, and the demo wants a file of its own".to_owned()
             }
             Self::Unread(mark, why) => of_unread(mark, *why),
-            Self::OutOfModel(model) => of_model(model),
+            Self::OutOfModel(model) => out_of_model(model),
             Self::TooManyCups { most } => {
                 format!("that is more than {most} cups: name larger ones, or fewer panels")
             }
@@ -279,12 +281,31 @@ fn of_unread(mark: &Mark, why: Unread) -> String {
     }
 }
 
-fn of_model(model: &OutOfModel) -> String {
-    match model {
-        OutOfModel::Film(problem) => problem.to_string(),
-        OutOfModel::Drying(problem) => problem.to_string(),
-        OutOfModel::FlowCup(problem) => problem.to_string(),
-        OutOfModel::Mound(problem) => problem.to_string(),
+/// Why a move or an air cannot be read.
+fn of_pour(problem: &PourProblem) -> String {
+    match problem {
+        PourProblem::Move(said) => format!(
+            "{said} is no move: write a direction, and how often after a colon, such as cw:2"
+        ),
+        PourProblem::Spin(said) => {
+            format!("{said} is no spin, for a turntable turns left or right")
+        }
+        PourProblem::Air(said) => {
+            format!("{said} is no air: write temperature and humidity, such as 21C,45%")
+        }
+        PourProblem::AirRange(said) => {
+            format!("{said} is no air of a room: -20 to 60 C and 0 to 100 % can be kept")
+        }
+    }
+}
+
+/// Why a text is no mark.
+fn of_mark(problem: &MarkProblem) -> String {
+    match problem {
+        MarkProblem::Length => "a mark has two or three characters".to_owned(),
+        MarkProblem::Character(c) => {
+            format!("{c:?} does not stand in a mark: 0 and O, 1, I and L are easily misread")
+        }
     }
 }
 

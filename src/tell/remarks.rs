@@ -2,7 +2,7 @@
 
 use crate::numbers::surprise::Surprise;
 use crate::studio::{Deed, Doubt, Note, Remarks, Step, Warning, ends, local};
-use crate::tell::{Told, plans, words};
+use crate::tell::{Told, models, plans, words};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
@@ -106,7 +106,7 @@ impl Told for Warning {
                 let (low, high) = ends(*band, now);
                 format!("by its film and the room's air it is ready between {low} and {high}")
             }
-            Self::VarnishUndated(why) => why.to_string(),
+            Self::VarnishUndated(why) => models::drying(*why),
         }
     }
 }

@@ -14,13 +14,11 @@ const DIGITS: &[u8] = b"23456789";
 pub struct Mark(String);
 
 /// Why a text is no mark.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum MarkProblem {
     /// Not two or three characters long.
-    #[error("a mark has two or three characters")]
     Length,
     /// A character that is easily misread, or none that is written on a lid.
-    #[error("{0:?} does not stand in a mark: 0 and O, 1, I and L are easily misread")]
     Character(char),
 }
 

@@ -86,19 +86,15 @@ pub struct Move {
 }
 
 /// Why a move or an air cannot be read.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum PourProblem {
     /// Not `direction:times`.
-    #[error("{0} is no move: write a direction, and how often after a colon, such as cw:2")]
     Move(String),
     /// A spin that is neither clockwise nor the other way.
-    #[error("{0} is no spin, for a turntable turns left or right")]
     Spin(String),
     /// Not a temperature and a humidity.
-    #[error("{0} is no air: write temperature and humidity, such as 21C,45%")]
     Air(String),
     /// Colder than a studio, hotter than one, or wetter than wet.
-    #[error("{0} is no air of a room: -20 to 60 C and 0 to 100 % can be kept")]
     AirRange(String),
 }
 

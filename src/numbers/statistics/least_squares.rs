@@ -11,15 +11,11 @@ use nalgebra::{DMatrix, DVector};
 const OWN: f64 = 1e-11;
 
 /// Why no fit was made.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum LinesError {
     /// Rows differ in length, do not match the results, or hold something that is no number.
-    #[error(
-        "each reading needs the same numbers, all of them written down. Leave out those that are not"
-    )]
     Ragged,
     /// No more rows than coefficients.
-    #[error("{rows} readings cannot carry {terms} numbers. Take more readings")]
     TooFew {
         /// The rows given.
         rows: usize,
@@ -27,7 +23,6 @@ pub enum LinesError {
         terms: usize,
     },
     /// A column is a mixture of the others, or constant.
-    #[error("two of these always move together, or one never moves. Leave one out")]
     Tied,
 }
 

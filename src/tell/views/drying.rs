@@ -3,6 +3,7 @@
 use super::{Telling, band, estimate, number};
 use crate::numbers::flow_cup::FlowCup;
 use crate::studio::{Drying, RackLine};
+use crate::tell::models;
 use crate::trade::moment::Moment;
 use crate::trade::units::{
     Band, Celsius, Days, Hours, Millimetres, Seconds, SquareMillimetresPerSecond,
@@ -110,7 +111,7 @@ impl RackLineView {
             touch_dry: line.touch.as_ref().ok().map(dates),
             judged_dry: line.judged_dry(),
             varnish: line.varnish.as_ref().ok().map(dates),
-            why_not: line.touch.as_ref().err().map(ToString::to_string),
+            why_not: line.touch.as_ref().err().map(|why| models::drying(*why)),
         }
     }
 }

@@ -134,7 +134,7 @@ fn named<'a>(lines: impl Iterator<Item = &'a RackLine>) -> Option<String> {
 /// The dates of a picture in sentences.
 pub fn dates(line: &RackLine, now: &Now) -> Vec<String> {
     let touch = match &line.touch {
-        Err(why) => format!("no date: {why}"),
+        Err(why) => format!("no date: {}", tell::models::drying(*why)),
         Ok(touch) if now.at >= touch.high => {
             format!(
                 "dry to the touch since {} at the latest",
