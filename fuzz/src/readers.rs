@@ -5,7 +5,7 @@ use chrono::{DateTime, Datelike, TimeDelta};
 use std::fmt::Display;
 use stillcup::exchange::inert_cell;
 use stillcup::numbers::flow_cup::FlowCup;
-use stillcup::studio::read_factor;
+use stillcup::studio::{Refusal, read_factor};
 use stillcup::tell::words;
 use stillcup::trade::amount::{Amount, Measures, Unit, show_mass, show_volume};
 use stillcup::trade::instant::{
@@ -33,6 +33,10 @@ fn refused(problem: &ParseProblem) {
 fn inert_words(problem: &impl Display) {
     let words = problem.to_string();
     assert_eq!(inert(&words), words);
+}
+
+fn inert_refusal(refusal: &Refusal) {
+    inert_words(&words(refusal, Measures::Metric, &now()));
 }
 
 pub fn amount(text: &str) {
@@ -192,7 +196,10 @@ pub fn mark(text: &str) {
             let next = Mark::next_free(Some(&mark), |taken| *taken == mark);
             assert_ne!(next.unwrap(), mark);
         }
-        Err(problem) => inert_words(&problem),
+        Err(problem) => {
+            let said = text.to_owned();
+            inert_refusal(&Refusal::NoMark { said, problem });
+        }
     }
 }
 
@@ -206,7 +213,7 @@ pub fn one_move(text: &str) {
                 );
                 let _ = one.clockwise();
             }
-            Err(problem) => inert_words(&problem),
+            Err(problem) => inert_refusal(&Refusal::Pour(problem)),
         }
     }
 }
@@ -224,7 +231,7 @@ pub fn air(text: &str) {
             );
             assert!(air.celsius.is_some() || air.humidity.is_some());
         }
-        Err(problem) => inert_words(&problem),
+        Err(problem) => inert_refusal(&Refusal::Pour(problem)),
     }
 }
 
@@ -250,6 +257,6 @@ pub fn factor(text: &str) {
             let said = format!("{}={},{}", factor.name, factor.low, factor.high);
             assert_eq!(said, text, "kept as it was typed");
         }
-        Err(problem) => inert_words(&words(&problem, Measures::Metric, &now())),
+        Err(problem) => inert_refusal(&problem),
     }
 }
