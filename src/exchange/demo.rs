@@ -10,14 +10,14 @@ use std::path::Path;
 /// # Errors
 /// As [`Studio::seed_demo`], and where the file cannot be written.
 pub fn make_demo(file: &Path, now: &Now, told: &dyn Fn(usize)) -> Answer<()> {
-    let own = format!("stillcup-demo-{}", std::process::id());
-    let folder = std::env::temp_dir().join(own);
+    let folder = file.with_extension("making");
+    // What an earlier making left that was cut short.
+    let _ = std::fs::remove_dir_all(&folder);
     // What stands there half made, or cannot be made apart, is filled where it stands.
-    if file.exists() || std::fs::create_dir(&folder).is_err() {
+    if file.exists() || std::fs::create_dir_all(&folder).is_err() {
         return fill(&mut Studio::open(file)?, now, told);
     }
     let made = make_apart(&folder.join("demo.db"), file, now, told);
-    // What is left there is the system's to tidy.
     let _ = std::fs::remove_dir_all(&folder);
     made
 }

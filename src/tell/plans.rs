@@ -1,6 +1,8 @@
 //! What a plan rests on, and what the shelf lacks for it.
 
-use crate::studio::{Basis, Differs, Lack, RepeatLayer, Standing, Usable, VariantRef, day, due};
+use crate::studio::{
+    Basis, Differs, Lack, RepeatLayer, Standing, Usable, VariantRef, day, due, local,
+};
 use crate::tell::Told;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
@@ -21,7 +23,7 @@ impl Told for Basis {
     }
 }
 
-/// `M9 has 320 of the 345 ml of Base white v1; 25 ml is mixed`.
+/// `M9 has 320 ml of the 345 ml of Base white v1; 25 ml is mixed`.
 pub(super) fn serves(
     variant: &VariantRef,
     from: &[(Standing, Millilitres)],
@@ -30,23 +32,35 @@ pub(super) fn serves(
     now: &Now,
 ) -> String {
     let had: Millilitres = from.iter().map(|(_, ml)| *ml).sum();
-    let name = variant.to_string();
-    let cups = from.iter().map(|(cup, ml)| {
-        let when = match cup.usable {
-            Usable::Ready => String::new(),
-            Usable::Until(at) => format!(" (ready until {}: read it again by then)", due(at, now)),
-            Usable::Clears(at) => format!(" (clears {})", due(at, now)),
-            Usable::Read => " (read it before the pour)".to_owned(),
-        };
-        format!("{} has {}{when}", cup.mark, show_volume(*ml, measures))
-    });
-    let cups = cups.collect::<Vec<_>>().join(", ");
-    let whole = show_volume(had + mixed, measures);
+    let (name, whole) = (variant.to_string(), show_volume(had + mixed, measures));
+    let (name, uses) = (inert(&name), from.iter().map(|(cup, _)| usable(cup, now)));
+    let uses: String = uses.collect();
+    if let ([(cup, _)], true) = (from, mixed.is_nothing()) {
+        return format!("{} has the {whole} of {name}{uses}", cup.mark);
+    }
+    let cups = from
+        .iter()
+        .map(|(cup, ml)| format!("{} has {}", cup.mark, show_volume(*ml, measures)));
+    let cups = cups.collect::<Vec<_>>().join(" and ");
     let rest = match mixed.is_nothing() {
-        true => "nothing is mixed".to_owned(),
-        false => format!("{} is mixed", show_volume(mixed, measures)),
+        true => String::new(),
+        false => format!("; {} is mixed", show_volume(mixed, measures)),
     };
-    format!("of the {whole} of {}, {cups}; {rest}", inert(&name))
+    format!("{cups} of the {whole} of {name}{uses}{rest}")
+}
+
+/// How a cup that stands will be of use, where that is not as it is: `; M9 is ready until 18:31, read it before the pour`.
+fn usable(cup: &Standing, now: &Now) -> String {
+    let mark = &cup.mark;
+    match cup.usable {
+        Usable::Ready => String::new(),
+        Usable::Until(at) => {
+            let at = local(at, now);
+            format!("; {mark} is ready until {at}, read it before the pour")
+        }
+        Usable::Clears(at) => format!("; {mark} clears {}", due(at, now)),
+        Usable::Read => format!("; {mark} is to be read before the pour"),
+    }
 }
 
 impl Told for Differs {

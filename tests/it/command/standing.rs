@@ -48,7 +48,7 @@ fn what_stands_in_cups_lessens_a_planned_layer() {
     }
     let notes = plan["notes"].to_string();
     assert!(
-        notes.contains("K7 has ") && notes.contains("(ready until"),
+        notes.contains("K7 has ") && notes.contains("K7 is ready until 10:"),
         "{notes}"
     );
     // What stands needs no mixing, and is looked at before the pour all the same.
