@@ -3,6 +3,7 @@
 
 use super::colour::{Lab, apart};
 use super::plane::{Mask, Plane, by_rows};
+use super::quad::{area, hull};
 use super::regions::regions;
 use super::table::quantile;
 use nalgebra::{SMatrix, SVector};
@@ -29,22 +30,40 @@ const IN_PIECES: f64 = 0.4;
 /// How near to the ground's colour is still ground.
 const NEAR: f32 = 12.0;
 
+/// Cells fill over three quarters of their hulls, what lies between them a third.
+const ROUND: f64 = 0.6;
+/// Fewer pixels have no shape.
+const SHAPED: usize = 12;
+
+/// How the pixels of a colour lie.
+struct Lies {
+    /// How many they are.
+    pixels: usize,
+    /// The part of them that the largest joined region has.
+    largest: f64,
+    /// The part of their regions' hulls that they fill: near 1 for cells, less for what lies between cells.
+    full: f64,
+}
+
 impl Ground {
     /// The ground of a small picture in CIELAB, of the places that are open; none where nothing is open. It is the commonest
     /// colour, unless that lies in pieces: where cells are crowded there is more of their colours than of the ground, but
-    /// each of them stands by itself, and the ground is the one that hangs together.
+    /// they are round, and what is left of the ground between them is not: of what is not round there is most of the ground.
     #[must_use]
     pub fn of(picture: &Plane<Lab>, open: &Mask) -> Option<Self> {
         let seeds = common(picture, open).into_iter();
-        let grounds = seeds.map(|seed| Self::around(seed, picture, open));
-        let joined = grounds.map(|one| (one.largest(picture, open), one));
-        let best = joined.reduce(
-            |best, one| match best.0.1 < IN_PIECES && one.0.0 > best.0.0 {
-                true => one,
-                false => best,
-            },
-        );
-        Some(best?.1)
+        let mut grounds = seeds.map(|seed| Self::around(seed, picture, open));
+        let first = grounds.next()?;
+        let lies = first.lies(picture, open);
+        if lies.largest >= IN_PIECES {
+            return Some(first);
+        }
+        let others = grounds.map(|one| (one.lies(picture, open), one));
+        let between = std::iter::once((lies, first))
+            .chain(others)
+            .filter(|one| one.0.full < ROUND);
+        let best = between.max_by_key(|one| one.0.pixels);
+        Some(best.map_or(first, |one| one.1))
     }
 
     fn around(seed: Lab, picture: &Plane<Lab>, open: &Mask) -> Self {
@@ -60,16 +79,32 @@ impl Ground {
         ground
     }
 
-    /// The pixels of the largest joined region of its colour, and which part of all of its colour that is.
-    fn largest(&self, picture: &Plane<Lab>, open: &Mask) -> (usize, f64) {
+    /// How what has its colour lies.
+    fn lies(&self, picture: &Plane<Lab>, open: &Mask) -> Lies {
         let near = by_rows(picture.width, picture.height, false, |y, row| {
             for (x, out) in row.iter_mut().enumerate() {
                 *out = open.at(x, y) && apart(picture.at(x, y), self.at(x, y)) < NEAR;
             }
         });
-        let areas = regions(&near, true).regions.into_iter();
-        let most = areas.map(|one| one.area).max().unwrap_or(0);
-        (most, most as f64 / near.count().max(1) as f64)
+        let found = regions(&near, true);
+        let pixels = near.count();
+        let largest = found.regions.iter().map(|one| one.area).max().unwrap_or(0);
+        let (mut own, mut around) = (0.0, 0.0);
+        for (at, region) in found.regions.iter().enumerate() {
+            if region.area < SHAPED {
+                continue;
+            }
+            let (x, y) = (region.x.0, region.y.0);
+            let (width, height) = (region.x.1 + 1 - x, region.y.1 + 1 - y);
+            let window = found.labels.cut(x, y, width, height);
+            own += region.area as f64;
+            around += area(&hull(&window, at as u32 + 1));
+        }
+        Lies {
+            pixels,
+            largest: largest as f64 / pixels.max(1) as f64,
+            full: own / f64::max(around, 1.0),
+        }
     }
 
     /// The same ground under a picture of another size.
