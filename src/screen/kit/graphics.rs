@@ -132,6 +132,8 @@ fn make(picture: &Pixels, kind: Kind, cell: (u16, u16), area: Rect, key: u64) ->
 #[cfg(test)]
 mod tests {
     use super::*;
+    use base64::Engine;
+    use base64::engine::general_purpose::STANDARD;
 
     fn picture() -> Pixels {
         let rgb = (0..30 * 20)
@@ -162,6 +164,113 @@ mod tests {
         let sixel = drawn(Kind::Sixel);
         assert!(sixel.contains("\x1bP") && sixel.contains('q'));
         assert!(drawn(Kind::Inline).contains("\x1b]1337;File=inline=1"));
+    }
+
+    /// Every number right after a letter, such as the width after `s`.
+    fn field(head: &str, key: &str) -> usize {
+        let mut fields = head.split([',', ';']);
+        let value = fields.find_map(|one| one.strip_prefix(key)?.strip_prefix('='));
+        value.unwrap().parse().unwrap()
+    }
+
+    /// What kitty's protocol carries: chunks of base64 (here deflated, `o=z`, or not), raw RGB or RGBA (`f`), `s` by `v`.
+    fn of_kitty(text: &str) -> (usize, usize, Vec<u8>) {
+        let chunks: Vec<&str> = text
+            .split("\x1b_G")
+            .skip(1)
+            .filter_map(|rest| rest.split("\x1b\\").next())
+            .collect();
+        let head = chunks[0].split(';').next().unwrap();
+        let coded: String = chunks
+            .iter()
+            .filter_map(|chunk| chunk.split_once(';'))
+            .map(|(_, coded)| coded)
+            .collect();
+        let bytes = STANDARD.decode(coded).unwrap();
+        assert!(!head.contains("o=z"), "deflated: {head}");
+        let each = field(head, "f") / 8;
+        let rgb = bytes.chunks_exact(each).flat_map(|p| [p[0], p[1], p[2]]);
+        (field(head, "s"), field(head, "v"), rgb.collect())
+    }
+
+    /// What sixels draw (VT330/VT340 Programmer Reference, chapter 14, from memory): `#n;2;r;g;b` a colour in hundredths,
+    /// `#n` takes it, `!n` repeats, `$` back to the line's start, `-` the next six rows, `?` to `~` six pixels each.
+    fn of_sixel(text: &str) -> (usize, usize, Vec<u8>) {
+        let body = text.split_once("\x1bP").unwrap().1;
+        let body = body.split_once('q').unwrap().1;
+        let body = body.split("\x1b\\").next().unwrap();
+        let mut signs = body.chars().peekable();
+        let numbers = |signs: &mut std::iter::Peekable<std::str::Chars>| {
+            let mut text = String::new();
+            while let Some(sign) = signs.next_if(|sign| sign.is_ascii_digit() || *sign == ';') {
+                text.push(sign);
+            }
+            let all = text.split(';').filter_map(|one| one.parse().ok());
+            all.collect::<Vec<usize>>()
+        };
+        let (mut size, mut palette) = ((0, 0), std::collections::HashMap::new());
+        let mut pixels = Vec::new();
+        let (mut x, mut band, mut colour, mut times) = (0, 0, [0; 3], 1);
+        while let Some(sign) = signs.next() {
+            match sign {
+                '"' => {
+                    let told = numbers(&mut signs);
+                    size = (told[2], told[3]);
+                    pixels = vec![[0_u8; 3]; size.0 * size.1];
+                }
+                '#' => match numbers(&mut signs)[..] {
+                    [name, 2, r, g, b] => {
+                        let byte = |part: usize| (part * 255 / 100) as u8;
+                        palette.insert(name, [byte(r), byte(g), byte(b)]);
+                    }
+                    [name, ..] => colour = palette[&name],
+                    [] => {}
+                },
+                '!' => times = numbers(&mut signs)[0],
+                '$' => x = 0,
+                '-' => (x, band) = (0, band + 1),
+                '?'..='~' => {
+                    let bits = sign as usize - '?' as usize;
+                    for _ in 0..std::mem::replace(&mut times, 1) {
+                        for row in (0..6).filter(|row| bits >> row & 1 == 1) {
+                            let at = (6 * band + row) * size.0 + x;
+                            pixels[at] = colour;
+                        }
+                        x += 1;
+                    }
+                }
+                _ => {}
+            }
+        }
+        (size.0, size.1, pixels.concat())
+    }
+
+    /// What a terminal would show is the picture at its size, but for the few colours that sixels have.
+    #[test]
+    fn what_is_sent_is_the_picture() {
+        let want = resized(&picture(), 60, 40).rgb;
+        let off = |got: &[u8]| {
+            let sum: u64 = got
+                .iter()
+                .zip(&want)
+                .map(|(&a, &b)| u64::from(a.abs_diff(b)).pow(2))
+                .sum();
+            (sum as f64 / want.len() as f64).sqrt()
+        };
+        let (width, height, kitty) = of_kitty(&drawn(Kind::Kitty));
+        assert_eq!((width, height, kitty.len()), (60, 40, want.len()));
+        assert!(off(&kitty) < 0.5, "{}", off(&kitty));
+        let (width, height, sixel) = of_sixel(&drawn(Kind::Sixel));
+        assert_eq!((width, height, sixel.len()), (60, 40, want.len()));
+        assert!(off(&sixel) < 12.0, "{}", off(&sixel));
+        let inline = drawn(Kind::Inline);
+        let file = inline.split_once("1337;File=").unwrap().1;
+        let coded = file.split_once(':').unwrap().1;
+        let coded = coded.split(['\x07', '\x1b']).next().unwrap();
+        let seen = image::load_from_memory(&STANDARD.decode(coded).unwrap()).unwrap();
+        let seen = seen.to_rgb8();
+        assert_eq!(seen.dimensions(), (60, 40));
+        assert!(off(&seen.into_raw()) < 12.0);
     }
 
     #[test]
