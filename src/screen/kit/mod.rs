@@ -22,6 +22,7 @@ pub(crate) mod pick;
 pub(crate) mod picture;
 pub(crate) mod place;
 pub(crate) mod refusal;
+pub(crate) mod row_thumbs;
 pub(crate) mod seek;
 pub(crate) mod sheet;
 pub(crate) mod step;

@@ -17,6 +17,7 @@ use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::row_thumbs::{RowThumbs, near};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::screen::kit::thumbs::Thumbs;
@@ -53,6 +54,8 @@ pub struct Rack {
     stays: Option<i64>,
     /// Thumbnails of those that were chosen.
     thumbs: Thumbs,
+    /// Thumbnails of the rows in sight.
+    row_thumbs: RowThumbs,
     /// Whether it is as the store has it.
     current: bool,
 }
@@ -155,6 +158,11 @@ impl Rack {
         self.thumbs.of(self.chosen_pour()?)
     }
 
+    /// The pours of rows that may be in sight, the nearest to the chosen one first.
+    fn near(&self) -> Vec<i64> {
+        near(&self.lines, self.place(), |line| line.page.pour.id)
+    }
+
     /// Its place.
     pub const fn place(&self) -> usize {
         self.chosen.at()
@@ -167,12 +175,16 @@ impl Place for Rack {
     }
 
     fn is_stale(&self) -> bool {
-        !self.current || self.thumbs.lacks(self.chosen_pour())
+        !self.current
+            || self.thumbs.lacks(self.chosen_pour())
+            || self.row_thumbs.lacks(&self.near())
     }
 
     fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
         if self.current {
-            return self.thumbs.read(studio, self.chosen_pour());
+            self.thumbs.read(studio, self.chosen_pour())?;
+            let near = self.near();
+            return self.row_thumbs.fetch(studio, &near, desk.pictures());
         }
         let now = &desk.beat.now;
         let mut pictures = self.shown.read_with(self.stays, studio, now)?;
@@ -184,6 +196,7 @@ impl Place for Rack {
         let numbers = self.lines.iter().map(|line| line.page.pour.id);
         self.chosen.find(numbers);
         self.thumbs.forget();
+        self.row_thumbs.forget();
         self.thumbs.read(studio, self.chosen_pour())?;
         self.current = true;
         Ok(())

@@ -60,8 +60,41 @@ fn thumb(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) -> Rect {
     rest
 }
 
+/// From this height on each picture has two lines, if there are thumbnails.
+const TALL: u16 = 30;
+
+/// How many cells the thumbnail of a row has: none where no picture has one, or where there is no room.
+fn row_thumb(rack: &Rack, desk: &Desk, area: Rect) -> Option<(u16, u16)> {
+    let is_shown = rack.row_thumbs.any() && desk.pictures() != Pictures::Words;
+    match (area.width >= MIDDLING + 4 && is_shown, area.height >= TALL) {
+        (false, _) => None,
+        (true, false) => Some((3, 1)),
+        (true, true) => Some((6, 2)),
+    }
+}
+
+/// A row with its thumbnail before it.
+fn with_thumb(
+    rack: &Rack,
+    desk: &Desk,
+    (line, row): (&RackLine, Line<'static>),
+    size: (u16, u16),
+) -> Vec<Line<'static>> {
+    let pour = line.page.pour.id;
+    let thumb = rack.row_thumbs.spans(pour, size, desk.pictures().blocks());
+    let mut rest = Some(row);
+    let lines = thumb.into_iter().map(|mut spans| {
+        spans.push(plain(" "));
+        spans.extend(rest.take().into_iter().flat_map(|row| row.spans));
+        Line::from(spans)
+    });
+    lines.collect()
+}
+
 fn pictures(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
+    let thumb = row_thumb(rack, desk, area);
+    let row_width = thumb.map_or(area.width, |(wide, _)| area.width - wide - 1);
     let room = room(rack, desk);
     let mut lines = vec![Line::styled(fit(&room, width, Cut::End), desk.look.faint())];
     let mut at = 0..0;
@@ -70,7 +103,11 @@ fn pictures(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
         let is_chosen = place == rack.place();
         let fate = rack.fates.get(place).copied().flatten();
         let title = rack.title_of(line.page.pour.id);
-        lines.push(row(desk, (line, fate, title), is_chosen, area.width));
+        let row = row(desk, (line, fate, title), is_chosen, row_width);
+        match thumb {
+            Some(size) => lines.extend(with_thumb(rack, desk, (line, row), size)),
+            None => lines.push(row),
+        }
         if is_chosen {
             lines.extend(beneath(desk, line, width));
             at = first..lines.len();
