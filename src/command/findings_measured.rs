@@ -10,9 +10,6 @@ use crate::tell;
 use crate::tell::views::MeasuredFindingsView;
 use crate::trade::problem::ParseProblem;
 
-/// How many factors are shown where none is to be spoken of.
-const SHOWN_ELSE: usize = 3;
-
 impl Desk<'_> {
     pub(super) fn measured_findings(
         &self,
@@ -43,7 +40,7 @@ impl Desk<'_> {
             return Ok(report.lines(lines));
         }
         let table = self.measured_table(&found);
-        Ok(report.table(&table).lines(factor_lines(&found)))
+        Ok(report.table(&table).lines(tell::measured::factors(&found)))
     }
 
     fn measured_table(&self, found: &MeasuredFindings) -> Table {
@@ -93,23 +90,6 @@ fn factor<'a>(found: &'a MeasuredFindings, name: &str) -> Answer<&'a Finding> {
             }
             .into()
         })
-}
-
-/// What is said of factors, or the few nearest to it.
-fn factor_lines(found: &MeasuredFindings) -> Vec<String> {
-    let words = |one: &Finding| tell::findings::factor(one, found.outcome);
-    if let Err(early) = found.basis {
-        return vec![tell::findings::too_early(early)];
-    }
-    let said = found.factors.iter().filter(|one| one.is_said());
-    let lines: Vec<String> = said.map(words).collect();
-    if !lines.is_empty() {
-        return lines;
-    }
-    let near = found.factors.iter().take(SHOWN_ELSE).map(words);
-    std::iter::once("no factor is likelier to matter than not".to_owned())
-        .chain(near)
-        .collect()
 }
 
 /// The variants as CSV.

@@ -1,10 +1,14 @@
 //! What is said of pours by what was measured of them.
 
+use crate::numbers::statistics::findings::Finding;
 use crate::numbers::statistics::ranks::Agreement;
 use crate::studio::{MeasuredFindings, OutcomeKind};
 use crate::trade::amount::Measures;
 use crate::trade::length::show_length;
 use crate::trade::units::Millimetres;
+
+/// How many factors are shown where none is to be spoken of.
+const SHOWN_ELSE: usize = 3;
 
 /// What was measured, in words: `the share of the panel under cells`.
 #[must_use]
@@ -47,6 +51,34 @@ pub fn head(found: &MeasuredFindings, measures: Measures) -> String {
 
 fn pours(count: usize) -> String {
     format!("{count} {}", if count == 1 { "pour" } else { "pours" })
+}
+
+/// What is said beneath the variants: how far the painter's eye and the camera agree, and what went with it.
+#[must_use]
+pub fn beneath(found: &MeasuredFindings) -> Vec<String> {
+    if found.pours == 0 {
+        return Vec::new();
+    }
+    let agreed = found.agreement.map(|one| agreement(&one, found.outcome));
+    agreed.into_iter().chain(factors(found)).collect()
+}
+
+/// What is said of factors, or of the few nearest to it.
+#[must_use]
+pub fn factors(found: &MeasuredFindings) -> Vec<String> {
+    let words = |one: &Finding| super::findings::factor(one, found.outcome);
+    if let Err(early) = found.basis {
+        return vec![super::findings::too_early(early)];
+    }
+    let said = found.factors.iter().filter(|one| one.is_said());
+    let lines: Vec<String> = said.map(words).collect();
+    if !lines.is_empty() {
+        return lines;
+    }
+    let near = found.factors.iter().take(SHOWN_ELSE).map(words);
+    std::iter::once("no factor is likelier to matter than not".to_owned())
+        .chain(near)
+        .collect()
 }
 
 /// How far the painter's eye and the camera agree.

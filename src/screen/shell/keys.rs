@@ -44,6 +44,8 @@ pub enum Context {
     Why,
     /// The best settings of the Findings.
     Best,
+    /// What the photos say, on the Findings.
+    Measured,
     /// The pours behind a row of the Findings.
     Behind,
     /// A plan's sheet.
@@ -61,6 +63,7 @@ impl Context {
             Self::Screen(_)
             | Self::Why
             | Self::Best
+            | Self::Measured
             | Self::Behind
             | Self::Sheet
             | Self::Effects
@@ -92,6 +95,7 @@ impl Context {
             Self::Page => "Reading a page",
             Self::Why => "Why, and what next",
             Self::Best => "Best settings",
+            Self::Measured => "By what the photos say",
             Self::Behind => "Pours behind a row",
             Self::Sheet => "Plan's sheet",
             Self::Runs => "Runs of a trial",
@@ -121,6 +125,7 @@ pub fn bindings(context: Context) -> Vec<Binding<Action>> {
         Context::Page => everywhere::PAGE.to_vec(),
         Context::Why => of(findings::WHY, Action::Findings),
         Context::Best => of(findings::BEST, Action::Findings),
+        Context::Measured => of(findings::MEASURED, Action::Findings),
         Context::Behind => of(findings::BEHIND, Action::Findings),
         Context::Sheet => of(plan::SHEET, Action::Plan),
         Context::Runs => of(trials::RUNS, Action::Trials),
@@ -220,6 +225,7 @@ mod tests {
             Context::History,
             Context::Why,
             Context::Best,
+            Context::Measured,
             Context::Behind,
             Context::Sheet,
             Context::Runs,

@@ -184,6 +184,7 @@ impl Model {
                 findings::Mode::Rows => None,
                 findings::Mode::Why => Some(Context::Why),
                 findings::Mode::Best => Some(Context::Best),
+                findings::Mode::Measured => Some(Context::Measured),
                 findings::Mode::Behind => Some(Context::Behind),
             },
             Screen::Pour | Screen::Rack | Screen::Shelf | Screen::Recipes => None,

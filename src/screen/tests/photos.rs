@@ -3,7 +3,9 @@
 use super::{Play, Stage, keys, lines, shows, typed};
 use crate::screen::kit::keys::code;
 use crate::screen::kit::look::Look;
-use crate::studio::PhotoPage;
+use crate::studio::{Asked, OutcomeKind, PhotoPage};
+use crate::tell;
+use crate::trade::amount::Measures;
 use crossterm::event::KeyCode;
 use image::{Rgb, RgbImage};
 use ratatui::buffer::Buffer;
@@ -205,10 +207,68 @@ fn the_rack_shows_the_chosen_picture_s_thumbnail_where_there_is_room() {
     let mut script = keys("3 p a Enter");
     script.extend(meanwhile());
     stage.play(script);
-    for size in [(80, 24), (160, 50)] {
+    for (size, least) in [((80, 24), 3), ((160, 50), 10)] {
         stage.size = size;
         assert!(blocks(&stage.play(keys("3"))) > 40, "{size:?}");
+        let mut script = keys("3");
+        script.extend(meanwhile());
+        let shown = stage.play(script);
+        // Before the row itself too, whose first cell is then a half block.
+        let row = (0..size.1).find(|&y| shown[(0, y)].symbol() == "▀");
+        let row = row.unwrap_or_else(|| panic!("{size:?}: {:#?}", lines(&shown)));
+        let wide = (0..6).filter(|&x| shown[(x, row)].symbol() == "▀").count();
+        let high = (0..2)
+            .filter(|&y| shown[(0, row + y)].symbol() == "▀")
+            .count();
+        assert!(wide * high >= least, "{size:?}: {wide} x {high}");
     }
     stage.studio().set("pictures", "words", &stage.now).unwrap();
     assert_eq!(blocks(&stage.play(keys("3"))), 0);
+}
+
+/// By `o` on the Findings: your cells, then each measured outcome, with the numbers of `findings --outcome`.
+#[test]
+fn the_findings_tell_what_the_photos_say_as_the_command_does() {
+    let (mut stage, card) = stage();
+    put(&card, "IMG_1.png", 12.0);
+    let mut script = measured();
+    script.extend(keys("k"));
+    stage.play(script);
+    let outcomes = [
+        OutcomeKind::Share,
+        OutcomeKind::Diameter,
+        OutcomeKind::Evenness,
+        OutcomeKind::Number,
+    ];
+    for size in [(50, 16), (80, 24), (160, 50)] {
+        stage.size = size;
+        for (at, outcome) in outcomes.into_iter().enumerate() {
+            let asked = Asked::default();
+            let found = stage
+                .studio()
+                .measured_findings(&asked, outcome, &stage.now);
+            let found = found.unwrap();
+            let believed = &found.variants[0].believed;
+            let mean = tell::measured::value(outcome, believed.own, Measures::Metric);
+            let script = format!("F a o{}", " o".repeat(at + 1));
+            let cells = stage.play(keys(&script));
+            let shown = lines(&cells).join(" ");
+            let words = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(words.contains("1 measured pour ever"), "{outcome} {words}");
+            assert!(
+                words.contains(&format!("its own mean {mean}")),
+                "{outcome} {size:?} {mean}: {words}"
+            );
+        }
+    }
+    let cells = stage.play(keys("F a o o Enter"));
+    assert!(
+        shows(&cells, "The measured pours of"),
+        "{:#?}",
+        lines(&cells)
+    );
+    let cells = stage.play(keys("F a o o Esc"));
+    assert!(!shows(&cells, "measured pour"), "{:#?}", lines(&cells));
+    let cells = stage.play(keys("F a o o o o o o"));
+    assert!(!shows(&cells, "measured pour"), "{:#?}", lines(&cells));
 }

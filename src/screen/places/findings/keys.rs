@@ -25,6 +25,12 @@ pub const KEYS: &[Binding<Wish>] = &[
         "What your pours say of rest, mounds, film and air, and what to set next",
     ),
     bind(
+        &[char('o')],
+        Wish::Outcome,
+        "by photos",
+        "By your cells, then by what the photos say: share, diameter, evenness, number",
+    ),
+    bind(
         &[code(KeyCode::Left), char('[')],
         Wish::MonthBefore,
         "month before",
@@ -121,6 +127,53 @@ pub const WHY: &[Binding<Wish>] = &[
         &[char('s')],
         Wish::Look(Window::Days(90)),
         "",
+        "The last 90 days",
+    ),
+    bind(&[char('a')], Wish::Look(Window::All), "all", "Everything"),
+];
+
+/// The keys of what the photos say.
+pub const MEASURED: &[Binding<Wish>] = &[
+    bind(
+        &[code(KeyCode::Enter)],
+        Wish::Behind,
+        "its pours",
+        "The pours behind the chosen row",
+    ),
+    bind(
+        &[char('o')],
+        Wish::Outcome,
+        "another outcome",
+        "Share, diameter, evenness, number, then good pours again",
+    ),
+    bind(
+        &[code(KeyCode::Esc), code(KeyCode::Backspace)],
+        Wish::Away,
+        "back",
+        "Back to good pours",
+    ),
+    bind(
+        &[code(KeyCode::Left), char('[')],
+        Wish::MonthBefore,
+        "",
+        "The last whole month; again, the one before it",
+    ),
+    bind(
+        &[code(KeyCode::Right), char(']')],
+        Wish::MonthAfter,
+        "",
+        "The month after",
+    ),
+    bind(
+        &[char('t')],
+        Wish::Look(Window::Days(30)),
+        "30 days",
+        "The last 30 days",
+    ),
+    bind(
+        &[char('s')],
+        Wish::Look(Window::Days(90)),
+        "90 days",
         "The last 90 days",
     ),
     bind(&[char('a')], Wish::Look(Window::All), "all", "Everything"),

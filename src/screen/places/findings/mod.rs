@@ -6,6 +6,8 @@ mod best;
 mod best_view;
 mod forms;
 mod keys;
+mod measured;
+mod measured_view;
 mod page;
 mod pairs;
 mod plot;
@@ -16,7 +18,7 @@ mod why_view;
 mod window;
 mod words;
 
-pub use keys::{BEHIND, BEST, KEYS, WHY};
+pub use keys::{BEHIND, BEST, KEYS, MEASURED, WHY};
 pub use window::Window;
 
 use crate::screen::kit::desk::Desk;
@@ -24,9 +26,12 @@ use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
-use crate::studio::{Answer, Asked, Findings as Found, LookedBack, PourPage, Studio, VariantTally};
+use crate::studio::{
+    Answer, Asked, Findings as Found, LookedBack, OutcomeKind, PourPage, Studio, VariantTally,
+};
 use crate::trade::instant::Now;
 use best::Best;
+use measured::Measured;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use std::collections::HashMap;
@@ -45,6 +50,10 @@ pub struct Findings {
     pub why: Option<Why>,
     /// The best settings, while they are looked at.
     pub best: Option<Best>,
+    /// What the photos say, while that is looked at.
+    pub measured: Option<Measured>,
+    /// Whether what went with good pours is held against cells, 0 to 5, instead.
+    by_cells: bool,
     /// The chosen pour behind the chosen row, while its pours are looked at.
     pub behind: Option<usize>,
     /// Why, or the best settings, are asked of what was read already.
@@ -70,6 +79,8 @@ pub enum Mode {
     Why,
     /// Among the best settings.
     Best,
+    /// Among the variants by what the photos say.
+    Measured,
     /// Among the pours behind a row.
     Behind,
 }
@@ -89,6 +100,8 @@ pub enum Wish {
     Why,
     /// The best settings by all pours of the window.
     Best,
+    /// Another outcome: good pours, your cells, then what the photos say.
+    Outcome,
     /// Back from there, one step.
     Away,
     /// The chosen factor beside another, in a table.
@@ -115,12 +128,16 @@ pub enum Ask {
 }
 
 impl Findings {
-    fn reread_all(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
-        let asked = Asked {
+    fn asked(&self, now: &Now) -> Asked {
+        Asked {
             window: self.window.since(now),
+            outcome: self.by_cells.then_some(OutcomeKind::Cells),
             ..Asked::default()
-        };
-        let back = studio.look_back(&asked)?;
+        }
+    }
+
+    fn reread_all(&mut self, studio: &Studio, now: &Now) -> Answer<()> {
+        let back = studio.look_back(&self.asked(now))?;
         self.find_chosen(&back.found);
         self.back = Some(back);
         Ok(())
@@ -158,12 +175,16 @@ impl Findings {
             (Some(_), ..) => Mode::Best,
             (None, _, Some(_)) => Mode::Behind,
             (None, Some(_), None) => Mode::Why,
+            (None, None, None) if self.measured.is_some() => Mode::Measured,
             (None, None, None) => Mode::Rows,
         }
     }
 
     /// The pours behind what is chosen, under headings, each newest first.
     pub fn groups(&self) -> Vec<Pours<'_>> {
+        if let Some(measured) = &self.measured {
+            return words::of_measured(self, measured).into_iter().collect();
+        }
         let groups = match (&self.why, self.found()) {
             (Some(why), Some(found)) => why.groups(found),
             _ => self.of_row().into_iter().collect(),
@@ -201,6 +222,19 @@ impl Findings {
         })
     }
 
+    /// Another outcome, its rows from the top.
+    fn turn_outcome(&mut self) {
+        let now = match (&self.measured, self.by_cells) {
+            (Some(measured), _) => measured.outcome,
+            (None, true) => OutcomeKind::Cells,
+            (None, false) => OutcomeKind::Good,
+        };
+        let next = measured::next(now);
+        self.by_cells = next == OutcomeKind::Cells;
+        self.measured = next.is_measured().then(|| Measured::of(next));
+        self.current = false;
+    }
+
     /// Asks why, of what was read already where it still is so.
     fn ask_why(&mut self) {
         self.why = Some(Why::default());
@@ -231,6 +265,9 @@ impl Findings {
         if let Some(best) = &mut self.best {
             *best = Best::default();
         }
+        if let Some(measured) = &mut self.measured {
+            *measured = Measured::of(measured.outcome);
+        }
     }
 }
 
@@ -252,6 +289,10 @@ impl Place for Findings {
         if !std::mem::take(&mut self.asks_more) || self.back.is_none() {
             self.reread_all(studio, now)?;
         }
+        let asked = self.asked(now);
+        if let Some(measured) = &mut self.measured {
+            measured.reread(studio, &asked, now)?;
+        }
         if let (Some(best), Some(back)) = (&mut self.best, &self.back) {
             best.begin(studio.settings_tried(back, now)?);
         }
@@ -270,6 +311,8 @@ impl Place for Findings {
             self.behind = Some(step.from(at, self.behind_chosen().len()));
         } else if let Some(why) = &mut self.why {
             why.step(step);
+        } else if let Some(measured) = &mut self.measured {
+            measured.step(step);
         } else {
             self.at = step.from(self.at, self.rows().len());
         }
@@ -290,14 +333,20 @@ impl Place for Findings {
                 rows.map(|row| Label::new("", format!("{} v{}", row.recipe, row.variant)))
                     .collect()
             }
+            Mode::Measured => {
+                let rows = self.measured.iter().flat_map(Measured::rows);
+                rows.map(|row| Label::new("", format!("{} v{}", row.recipe, row.variant)))
+                    .collect()
+            }
             _ => Vec::new(),
         }
     }
 
     fn choose_at(&mut self, at: usize, _desk: &Desk) {
-        match &mut self.behind {
-            Some(behind) => *behind = at,
-            None => self.at = at,
+        match (&mut self.behind, &mut self.measured) {
+            (Some(behind), _) => *behind = at,
+            (None, Some(measured)) => measured.at = at,
+            (None, None) => self.at = at,
         }
     }
 

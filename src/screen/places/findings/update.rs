@@ -22,6 +22,7 @@ pub fn update(findings: &mut Findings, wish: Wish, desk: &mut Desk) -> Option<Ne
         Wish::Month => return Next::ask(Ask::Month, forms::month(desk)),
         Wish::Why => findings.ask_why(),
         Wish::Best => findings.ask_best(),
+        Wish::Outcome => findings.turn_outcome(),
         Wish::Away => away(findings),
         Wish::Beside => beside(findings, desk),
         Wish::Statistics => statistics(findings, desk),
@@ -50,13 +51,15 @@ fn statistics(findings: &Findings, desk: &mut Desk) {
 fn nothing_behind(findings: &Findings, desk: &mut Desk) {
     let why = findings.why.as_ref();
     desk.refuse(match why {
+        None if findings.measured.is_some() => "There is no row to open: no photo is measured",
         None => "There is no row to open: no pour of this window was judged",
         Some(_) => "No pour stands behind this row alone",
     });
 }
 
 fn away(findings: &mut Findings) {
-    if findings.best.take().is_some() {
+    let left = findings.best.take().is_some();
+    if left || (findings.why.is_none() && findings.measured.take().is_some()) {
         return;
     }
     if !findings.why.as_mut().is_some_and(Why::back) {

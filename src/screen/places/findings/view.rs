@@ -3,6 +3,7 @@
 use super::Findings;
 use super::bars::{Bar, head};
 use super::best_view;
+use super::measured_view;
 use super::page::behind_section;
 use super::why_view;
 use super::words::{beneath, legend, title};
@@ -66,9 +67,10 @@ pub fn view(findings: &Findings, desk: &Desk, frame: &mut Frame<'_>, area: Rect)
 /// What is shown beneath one another: the variants, or why they came out so.
 fn sections(findings: &Findings, desk: &Desk, area: Rect) -> Vec<Section> {
     let width = usize::from(area.width);
-    match &findings.why {
-        None => vec![variants(findings, desk, width)],
-        Some(why) => match &why.pair {
+    match (&findings.why, &findings.measured) {
+        (None, Some(measured)) => measured_view::sections(desk, measured, width),
+        (None, None) => vec![variants(findings, desk, width)],
+        (Some(why), _) => match &why.pair {
             Some(pair) => vec![pair.section(desk, width)],
             None => why_view::sections(findings, desk, why, width),
         },

@@ -1,7 +1,8 @@
 //! What was found, in sentences.
 
+use super::measured::Measured;
 use super::why::Why;
-use super::{Findings, KEYS, WHY, Wish};
+use super::{Findings, KEYS, Pours, WHY, Wish};
 use crate::numbers::statistics::averaging::Lack;
 use crate::numbers::statistics::drift;
 use crate::numbers::statistics::findings::{Finding, Standing};
@@ -21,6 +22,13 @@ pub fn headline(findings: &Findings) -> String {
         return "Reading what worked.".to_owned();
     };
     let when = findings.window.words();
+    if let Some(measured) = findings
+        .measured
+        .as_ref()
+        .filter(|_| findings.why.is_none())
+    {
+        return headline_of_measured(measured, &when);
+    }
     if found.pours == 0 {
         return unjudged(&when);
     }
@@ -38,6 +46,36 @@ pub fn headline(findings: &Findings) -> String {
         Some(row) if row.is_early() && row.good > 0 => ahead(row, first),
         _ => leads(first, others, early.len(), &when),
     }
+}
+
+/// What was measured, of how many pours.
+fn headline_of_measured(measured: &Measured, when: &str) -> String {
+    let what = tell::measured::outcome(measured.outcome);
+    match measured.found() {
+        None => "Reading what the photos say.".to_owned(),
+        Some(found) if found.pours == 0 => {
+            format!(
+                "By {what}: no photo of a pour {when} is measured yet; p on the Rack keeps one."
+            )
+        }
+        Some(found) => format!(
+            "By {what}: {} {when}.",
+            counted(found.pours, "measured pour")
+        ),
+    }
+}
+
+/// The pours behind a row of what the photos say.
+pub fn of_measured<'a>(findings: &Findings, measured: &'a Measured) -> Option<Pours<'a>> {
+    let row = measured.chosen()?;
+    let title = format!(
+        "The measured pours of {} v{}, {}",
+        inert(&row.recipe),
+        row.variant,
+        findings.window.words()
+    );
+    let pours = measured.behind();
+    Some(Pours { title, pours })
 }
 
 /// A row that was judged seldom stands first: said so, with the first that was judged often enough.
@@ -234,9 +272,13 @@ pub fn legend(findings: &Findings) -> String {
     let Some(found) = findings.found() else {
         return String::new();
     };
+    let by_cells = match findings.by_cells {
+        true => " What went with them is held against your cells, 0 to 5.",
+        false => "",
+    };
     format!(
         "{} of {} good, that is cells {} or more. A pour counts for each variant in it. \
-         ● the rate, ├─┤ its 95 % interval; the surest first.",
+         ● the rate, ├─┤ its 95 % interval; the surest first.{by_cells}",
         found.good,
         counted(found.pours, "judged pour"),
         found.bar
