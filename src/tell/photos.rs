@@ -34,7 +34,7 @@ impl Told for PhotoWarning {
 pub const fn fault(why: PhotoFault) -> &'static str {
     match why {
         PhotoFault::NotFound(NotFound::Nothing) => {
-            "no panel is seen that differs from what it lies on"
+            "no panel is seen whole that differs from what it lies on"
         }
         PhotoFault::NotFound(NotFound::Unsure) => "where the panel ends is not sure",
         PhotoFault::NotFound(NotFound::CutOff) => "the panel is cut by the picture's edge",

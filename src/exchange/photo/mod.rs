@@ -46,6 +46,9 @@ pub enum PhotoProblem {
     /// It stops before its end, or its middle is damaged.
     #[error("{0} is damaged or cut short: {1}")]
     Damaged(String, String),
+    /// A HEIC of another kind than phones make.
+    #[error("{0} is a HEIC that is not read: {1}")]
+    OtherHeic(String, String),
     /// It moves.
     #[error("{0} is animated")]
     Animated(String),
@@ -69,6 +72,7 @@ impl PhotoProblem {
             Self::NoFile(_) => "name one photo",
             Self::Empty(_) | Self::Damaged(..) => "copy the photo from the camera again",
             Self::NotRead(..) => "take a JPEG, PNG, WebP or HEIC",
+            Self::OtherHeic(..) => "have the camera save it as JPEG",
             Self::Animated(_) => "take a still picture",
             Self::TooLarge(..) | Self::TooHeavy(_) => {
                 "make it smaller first: 12 megapixels are plenty"

@@ -217,11 +217,12 @@ fn ends(bytes: &[u8]) -> bool {
 }
 
 fn heic(bytes: &[u8], name: &str) -> Result<Photo, PhotoProblem> {
+    if let Some(codec) = foreign_codec(bytes) {
+        let coded = format!("its pictures are coded in {codec}");
+        return Err(PhotoProblem::OtherHeic(name.into(), coded));
+    }
     let failed = |err: heic_rs::Error| match err {
-        heic_rs::Error::Unsupported(what) => PhotoProblem::Damaged(
-            name.into(),
-            format!("its codec is not read ({what}); ask for a JPEG"),
-        ),
+        heic_rs::Error::Unsupported(what) => PhotoProblem::OtherHeic(name.into(), what.to_string()),
         other => PhotoProblem::Damaged(name.into(), other.to_string()),
     };
     let about = heic_rs::probe(bytes).map_err(failed)?;
@@ -240,6 +241,35 @@ fn heic(bytes: &[u8], name: &str) -> Result<Photo, PhotoProblem> {
         pixels,
         taken: heic_taken(bytes),
     })
+}
+
+/// Codecs that a HEIF's items may have beside HEVC, by their type (ISO/IEC 23008-12 and its registry, from memory).
+const CODECS: [(&[u8; 4], &str); 7] = [
+    (b"av01", "AV1"),
+    (b"avc1", "H.264"),
+    (b"jpeg", "JPEG"),
+    (b"vvc1", "VVC"),
+    (b"j2k1", "JPEG 2000"),
+    (b"evc1", "EVC"),
+    (b"unci", "no codec"),
+];
+
+/// What a HEIF's pictures are coded in, where none of them is HEVC. An item's entry is `infe`, version and flags, its number
+/// and protection of two bytes each, its type.
+fn foreign_codec(bytes: &[u8]) -> Option<&'static str> {
+    let entries = bytes.windows(4).enumerate().filter(|one| one.1 == b"infe");
+    let types: Vec<&[u8]> = entries
+        .filter_map(|(at, _)| bytes.get(at + 12..at + 16))
+        .collect();
+    if [b"hvc1", b"hev1"]
+        .iter()
+        .any(|own| types.contains(&own.as_slice()))
+    {
+        return None;
+    }
+    let known = CODECS.iter();
+    let mut foreign = known.filter(|(kind, _)| types.contains(&kind.as_slice()));
+    foreign.next().map(|one| one.1)
 }
 
 fn heic_taken(bytes: &[u8]) -> Option<Taken> {

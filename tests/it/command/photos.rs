@@ -13,6 +13,58 @@ fn panel() -> DynamicImage {
     image::open(data("panel_easy.png")).unwrap()
 }
 
+/// A HEIC with some bytes put in the place of others, as often as they stand there.
+fn altered(heic: &[u8], pairs: &[(&[u8; 4], &[u8; 4])]) -> Vec<u8> {
+    let mut out = heic.to_vec();
+    for (old, new) in pairs {
+        for at in 0..out.len() - 4 {
+            if out[at..at + 4] == **old {
+                out[at..at + 4].copy_from_slice(*new);
+            }
+        }
+    }
+    out
+}
+
+/// Pictures in another codec than HEVC, boxes that lie about their size, boxes cut short: nothing is kept of any.
+#[test]
+fn a_heic_that_is_not_read_says_so_and_nothing_of_it_is_kept() {
+    let desk = poured();
+    let heic = std::fs::read(data("panel_easy.heic")).unwrap();
+    let meta = heic.windows(4).position(|four| four == b"meta").unwrap() - 4;
+    let sized = |size: u32| {
+        let mut out = heic.clone();
+        out[meta..meta + 4].copy_from_slice(&size.to_be_bytes());
+        out
+    };
+    let coded = |item: &[u8; 4]| altered(&heic, &[(b"hvc1", item), (b"hvcC", b"xxxC")]);
+    let cases = [
+        (
+            coded(b"av01"),
+            "is a HEIC that is not read: its pictures are coded in AV1",
+        ),
+        (coded(b"avc1"), "its pictures are coded in H.264"),
+        (coded(b"jpeg"), "its pictures are coded in JPEG"),
+        (
+            altered(&heic, &[(b"meta", b"free")]),
+            "damaged or cut short",
+        ),
+        (sized(7), "damaged or cut short"),
+        (sized(u32::MAX), "damaged or cut short"),
+        (heic[..40].to_vec(), "cut short"),
+        (heic[..600].to_vec(), "cut short"),
+    ];
+    for (at, (bytes, why)) in cases.iter().enumerate() {
+        let file = beside(&desk, &format!("{at}.heic"));
+        std::fs::write(&file, bytes).unwrap();
+        let words = format!("photo|1|{}|--wet", file.display());
+        let (sentence, _) = desk.refuses(&words);
+        assert!(sentence.contains(why), "{at}: {sentence}");
+    }
+    assert!(originals(&desk).is_empty());
+    assert_eq!(desk.does("photos")["photos"], serde_json::json!([]));
+}
+
 /// A studio with a pour on a panel of 40 by 30 cm.
 fn poured() -> Rehearsal {
     let desk = Rehearsal::stocked();
