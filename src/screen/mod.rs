@@ -13,9 +13,11 @@
 //! 1. A folder of its own, such as `places/rack/`, with what it has read, and `kit::place::Place` for it: how it is read
 //!    again (called only while the screen is open and something was written), walked through and drawn.
 //! 2. `enum Wish` (no text in it), `enum Ask` for its forms, `enum Deed` for what it does, and `kit::place::Hands` for it:
-//!    what a wish leads to, how a form is kept, how a deed is done. A form stays open with all that was typed until its
-//!    deed was done; left with Esc it is put by and offered again by the key that asks for it.
-//! 3. Its `KEYS`. Keys that hold everywhere (`shell/everywhere.rs`) must not be bound again; a test holds that.
+//!    what a wish leads to, what is wrong with a form as it is left field by field (`check`, which changes nothing), how it
+//!    is kept, how a deed is done. A form stays open with all that was typed until its deed was done; left with Esc it is
+//!    put by and offered again by the key that asks for it.
+//! 3. Its `KEYS`; those that do something in an empty place are bound `anyway`. Keys that hold everywhere
+//!    (`shell/everywhere.rs`) must not be bound again; a test holds that.
 //! 4. In the shell: a digit (`Screen`), a field of `Model`, and an arm each of `Action`, `Ask`, `Effect`; the compiler
 //!    finds the rest. Keys of an inner place (a sheet, a clock) are a `keys::Context`.
 
