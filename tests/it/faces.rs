@@ -147,8 +147,8 @@ const DEEDS: &[Deed] = &[
         "Kept as plan 1",
     ),
     deed(
-        "plan|--panel|20x20cm|--recipe|river|--keep then plan|--mix|1",
-        "L|a|=20x20cm|Tab|Tab|Tab|Tab|Tab|Tab|=riv|Enter|Enter|w|m",
+        "plan|--panel|60x60cm|--recipe|river|--keep then plan|--mix|1",
+        "L|a|=60x60cm|Tab|Tab|Tab|Tab|Tab|Tab|=riv|Enter|Enter|w|m",
         "on the lid",
     ),
     deed(

@@ -117,6 +117,7 @@ pub fn order(plan: &Plan, desk: &Desk) -> Form {
     ];
     fields.extend((0..PlanField::LAYERS).map(|place| layer(place, &offer.recipes, desk)));
     fields.push(field(PlanField::Holds, &offer.holds));
+    fields.push(field(PlanField::Note, &offer.note));
     let stands = PlanField::STANDING.map(String::from).to_vec();
     let offered = PlanField::STANDING[usize::from(offer.fresh)];
     fields.push(
@@ -124,7 +125,6 @@ pub fn order(plan: &Plan, desk: &Desk) -> Form {
             .one_of(stands)
             .offering(offered),
     );
-    fields.push(field(PlanField::Note, &offer.note));
     Form::new("Paint for a panel", fields)
 }
 
