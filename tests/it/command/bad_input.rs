@@ -337,7 +337,7 @@ fn hints_fit_what_was_wrong() {
         ("export|/no-such-folder/dir/x", "no-such-folder", "folder"),
         (
             "pour|--panel|20x20cm|--layer|K7:5ml|--spin|foo:2",
-            "cw or ccw",
+            "left or right",
             "--spin cw:2",
         ),
         (
