@@ -18,6 +18,9 @@ impl Told for PhotoWarning {
             Self::White(places) => format!(
                 "{places} places are too bright to tell glare from white paint, and were taken for paint: expose less"
             ),
+            Self::Pale => {
+                "the cells hardly stand apart from the ground: the palest are missed".into()
+            }
             Self::Coarse => "few pixels to the millimetre: small cells are missed".into(),
             Self::NearLeast(least) => {
                 format!(

@@ -69,6 +69,8 @@ pub struct Measured {
     pub glare: f64,
     /// Places as bright as glare that were taken for white paint, there being so many.
     pub white: usize,
+    /// From how far apart from the ground, in CIELAB, most of a cell stands (Otsu's threshold).
+    pub apart: f32,
     /// The cells.
     pub cells: Vec<Cell>,
     /// The part of what is in sight that cells cover.
@@ -206,7 +208,7 @@ pub fn measure(photo: &Pixels, wanted: &Wanted) -> Result<Measured, Unmeasured> 
     let ground = Ground::of(&small, &open).ok_or(Unmeasured::Glare)?;
     let delta = differences(&lab, ground.under(lab.width, lab.height));
     drop(lab);
-    let Thresholds { low, .. } =
+    let Thresholds { low, otsu } =
         thresholds(&delta, &glare.hidden.map(|one| !one)).ok_or(Unmeasured::NoCells)?;
     let least = FEWEST.max(
         std::f64::consts::FRAC_PI_4
@@ -224,6 +226,7 @@ pub fn measure(photo: &Pixels, wanted: &Wanted) -> Result<Measured, Unmeasured> 
         area: (all - lost) as f64 / frame.scale.powi(2),
         glare: share_lost,
         white: glare.white,
+        apart: otsu,
         share: covered as f64 / (all - lost).max(1) as f64,
         cells,
         colours: palette(&small, &open, &ground),

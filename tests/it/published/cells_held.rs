@@ -116,6 +116,7 @@ fn an_upright_panel_at_a_slant_is_measured_upright() {
     }
     let score = held.f1(&found.measured);
     assert!(score > 0.97, "F1 {score}");
+    assert!(!found.warnings.contains(&PhotoWarning::Pale));
     let off = median(&found.measured) / held.truth["median_mm"].as_f64().unwrap() - 1.0;
     assert!(off.abs() < 0.02, "median off by {off}");
 }
@@ -143,4 +144,19 @@ fn white_paint_in_too_much_light_is_no_glare() {
     assert!(score > 0.96, "F1 {score}");
     let told = |one: &PhotoWarning| matches!(one, PhotoWarning::White(n) if *n > 12);
     assert!(found.warnings.iter().any(told), "{:?}", found.warnings);
+}
+
+/// Colours 9 apart from the ground in dim light: most cells are found, and that some are missed is said.
+#[test]
+fn pale_cells_are_found_but_not_without_a_word() {
+    let held = Held::of("low");
+    let order = MeasureOrder {
+        panel: Some(Panel::parse("20x15cm").unwrap()),
+        corners: Corners::Given(held.corners()),
+        least: LEAST_CELL,
+    };
+    let found = measure_photo(&held.photo, &order, "low").unwrap();
+    let score = held.f1(&found.measured);
+    assert!(score > 0.93, "F1 {score}");
+    assert!(found.warnings.contains(&PhotoWarning::Pale));
 }

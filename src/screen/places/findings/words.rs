@@ -54,9 +54,7 @@ fn headline_of_measured(measured: &Measured, when: &str) -> String {
     match measured.found() {
         None => "Reading what the photos say.".to_owned(),
         Some(found) if found.pours == 0 => {
-            format!(
-                "By {what}: no photo of a pour {when} is measured yet; p on the Rack keeps one."
-            )
+            format!("By {what}: nothing is measured {when}; p on the Rack keeps a photo.")
         }
         Some(found) => format!(
             "By {what}: {} {when}.",
