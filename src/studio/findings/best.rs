@@ -31,6 +31,8 @@ const FLAT: f64 = 3.0;
 /// Skill over this by the root of the number of pours is more than chance and drift reach: ours, set on simulated studios
 /// where no setting matters, of which rows of `benches/truth` hold it.
 const CHANCE: f64 = 1.5;
+/// And over this by their number: of few pours a season or one jump takes so much more. Set on the same studios.
+const FEW: f64 = 12.0;
 /// Points of a curve.
 const POINTS: usize = 21;
 /// Ends of the 80 % band, in standard deviations.
@@ -212,6 +214,12 @@ fn times(hours: &[f64]) -> Vec<f64> {
     }
 }
 
+/// The skill that chance and drift may reach with so many pours.
+fn chance(pours: usize) -> f64 {
+    let pours = pours as f64;
+    (CHANCE / pours.sqrt()).max(FEW / pours)
+}
+
 /// The number of each pour's session; the pours newest first.
 fn sessions(hours: &[f64]) -> Vec<usize> {
     let mut session = 0;
@@ -254,7 +262,7 @@ fn best(
     let found = BestSettings {
         pours: rows.len(),
         skill: surface.skill_beside(&time),
-        chance: CHANCE / (rows.len() as f64).sqrt(),
+        chance: chance(rows.len()),
         curves: curves(&settings, &surface, &matters),
         advice: None,
     };

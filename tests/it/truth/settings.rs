@@ -22,7 +22,7 @@ pub fn claims() -> Vec<Claim> {
     ];
     let mut claims = Vec::new();
     for (name, shape) in shapes {
-        for pours in [20, 60, 200] {
+        for pours in [20, 30, 40, 60, 200] {
             let title = format!("best settings, {name}, {pours} pours: something is advised");
             claims.push(Claim::new(title, 0.0..=0.10, (0, 200), move |seeds| {
                 let advises = |seed: &u64| is_advised(shape, pours, *seed);
