@@ -78,17 +78,7 @@ impl Desk<'_> {
             .collect();
         let names = self.studio.names(&entries)?;
         let view = AmendedView::of(amended, &names, &self.telling());
-        let words = |what| tell::happened(what, &names, self.settings.measures);
-        let was = words(&amended.was.what);
-        let line = match &amended.entry {
-            Some(entry) => format!(
-                "{was} is {} now, of {} at {}.",
-                words(&entry.what),
-                amended.standing.cup.mark,
-                self.clock(entry.at)
-            ),
-            None => format!("Struck: {was}."),
-        };
+        let line = tell::amended(amended, &names, self.settings.measures, &self.now);
         Ok(Report::of(&view)
             .line(line)
             .lines(self.head_lines(&amended.standing)))

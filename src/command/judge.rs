@@ -4,6 +4,7 @@ use crate::command::report::Report;
 use crate::command::{Desk, word};
 use crate::studio::Answer;
 use crate::studio::orders::{JudgeField, Typed};
+use crate::tell;
 use crate::tell::views::{JudgedView, VarnishedView};
 use crate::trade::judgement::{CellSize, Fate};
 use clap::Args;
@@ -101,15 +102,9 @@ impl Desk<'_> {
         let order = JudgeField::order(&typed.typed(), &self.given(&known))?;
         let judged = self.studio.judge(typed.pour, &order, &self.now)?;
         let good = judged.cells >= self.settings.good_from;
-        let seen = if judged.dry { "dry" } else { "wet" };
         let said = self.remarked(&self.studio.judged_remarks(&judged)?);
         let view = JudgedView::of(&judged, good, said.clone(), &self.telling());
-        let words = format!(
-            "Picture {}, {seen}: cells {} of 5{}",
-            judged.pour,
-            judged.cells,
-            if good { ", good" } else { "" }
-        );
+        let words = tell::judged(&judged, self.settings.good_from);
         Ok(Report::of(&view).line(words).remarks(&said))
     }
 
@@ -119,7 +114,7 @@ impl Desk<'_> {
         let said = self.remarked(&remarks);
         let at = at.unwrap_or(self.now.at);
         let view = VarnishedView::of(typed.pour, at, &remarks, &self.telling());
-        let line = format!("Picture {} is varnished and off the rack", typed.pour);
+        let line = tell::varnished(typed.pour);
         Ok(Report::of(&view).line(line).remarks(&said))
     }
 }

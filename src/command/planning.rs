@@ -330,10 +330,6 @@ impl Desk<'_> {
 
     /// A price with the studio's currency.
     pub(super) fn money(&self, price: Decimal) -> String {
-        let price = price.round_dp(2);
-        match self.settings.currency.as_str() {
-            "" => format!("{price:.2}"),
-            currency => format!("{price:.2} {currency}"),
-        }
+        tell::money(price, &self.settings.currency)
     }
 }

@@ -7,6 +7,7 @@ use crate::command::show::or_dash;
 use crate::exchange;
 use crate::studio::orders::{SaleField, TitleField, Typed};
 use crate::studio::{self, Answer, Ledger, LedgerLine};
+use crate::tell;
 use crate::tell::views::{LedgerLineView, LedgerView, PictureView};
 use chrono::Datelike;
 use clap::Args;
@@ -69,15 +70,11 @@ impl Desk<'_> {
             .given(TitleField::Asked, typed.asking.clone());
         let order = TitleField::order(&fields, false)?;
         let picture = self.studio.title(typed.pour, &order, &self.now)?;
-        let called = match &picture.title {
-            Some(title) => format!("Picture {} is \"{title}\"", typed.pour),
-            None => format!("Picture {} has no title", typed.pour),
-        };
         let asked = picture
             .asked
             .map(|price| format!("Asked: {}", self.money(price)));
         Ok(Report::of(&PictureView::of(&picture, &self.telling()))
-            .line(called)
+            .line(tell::titled(&picture))
             .lines(asked))
     }
 
@@ -90,11 +87,7 @@ impl Desk<'_> {
         let known = self.studio.known([])?;
         let order = SaleField::order(&fields, &self.given(&known))?;
         let picture = self.studio.sell(typed.pour, &order, &self.now)?;
-        let price = self.money(order.price);
-        let line = format!(
-            "Picture {} is sold for {price} and off the rack",
-            typed.pour
-        );
+        let line = tell::sold(typed.pour, order.price, &self.settings.currency);
         Ok(Report::of(&PictureView::of(&picture, &self.telling())).line(line))
     }
 

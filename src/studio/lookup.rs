@@ -7,7 +7,7 @@ use crate::trade::cup::Cup;
 use crate::trade::ids::{CupId, MaterialId, RecipeId};
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
-use crate::trade::material::Material;
+use crate::trade::material::{Material, MaterialKind};
 use crate::trade::moment::Moment;
 use crate::trade::recipe::{Recipe, Variant};
 
@@ -237,6 +237,16 @@ pub(crate) fn proper_name(name: &str) -> Result<String, Refusal> {
         return Err(Refusal::BadName);
     }
     Ok(name.to_owned())
+}
+
+/// The only thinner among materials that are offered; none where there are several.
+pub(in crate::studio) fn only_thinner<'a>(
+    materials: impl IntoIterator<Item = &'a Material>,
+) -> Option<&'a Material> {
+    let thinner = |one: &&Material| one.kind == MaterialKind::Thinner && !one.retired;
+    let mut thinners = materials.into_iter().filter(thinner);
+    let only = thinners.next()?;
+    thinners.next().is_none().then_some(only)
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ mod compare;
 pub mod cups;
 mod curves;
 mod damage;
+mod done;
 pub mod drift;
 pub mod drying;
 mod entries;
@@ -37,6 +38,7 @@ pub mod views;
 
 pub use compare::{aspect, show_move};
 pub use damage::newer_in_copy;
+pub use done::{amended, corrected, judged, money, sold, titled, varnished};
 pub use entries::happened;
 pub use hints::{Face, hint};
 pub use history::change;

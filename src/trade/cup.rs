@@ -50,6 +50,17 @@ pub enum PutFrom {
     Cup(i64),
 }
 
+impl PutFrom {
+    /// The cup, where it is one.
+    #[must_use]
+    pub const fn cup(self) -> Option<i64> {
+        match self {
+            Self::Cup(cup) => Some(cup),
+            Self::Material(_) => None,
+        }
+    }
+}
+
 word_enum! {
     /// What an eye sees in a standing cup.
     Seen {
@@ -108,6 +119,17 @@ pub enum DrawnInto {
     Pour(i64),
     /// Into another cup, by number.
     Cup(i64),
+}
+
+impl DrawnInto {
+    /// The cup, where it is one.
+    #[must_use]
+    pub const fn cup(self) -> Option<i64> {
+        match self {
+            Self::Cup(cup) => Some(cup),
+            Self::Pour(_) => None,
+        }
+    }
 }
 
 /// What happened to a cup.
@@ -208,6 +230,40 @@ impl Happened {
         match self {
             Self::Added { from, .. } => Some(*from),
             _ => None,
+        }
+    }
+
+    /// Where paint that was taken out went, and how much of it.
+    #[must_use]
+    pub const fn drawn(&self) -> Option<(Millilitres, DrawnInto)> {
+        match self {
+            Self::Drawn { ml, into } => Some((*ml, *into)),
+            Self::Mixed { .. }
+            | Self::Stirred { .. }
+            | Self::Read(_)
+            | Self::Thinned { .. }
+            | Self::Added { .. }
+            | Self::Looked(_)
+            | Self::Capped
+            | Self::Opened
+            | Self::Ended(_) => None,
+        }
+    }
+
+    /// What it was thinned with, where that has a name.
+    #[must_use]
+    pub const fn thinned_with(&self) -> Option<i64> {
+        match self {
+            Self::Thinned { with, .. } => *with,
+            Self::Mixed { .. }
+            | Self::Stirred { .. }
+            | Self::Read(_)
+            | Self::Drawn { .. }
+            | Self::Added { .. }
+            | Self::Looked(_)
+            | Self::Capped
+            | Self::Opened
+            | Self::Ended(_) => None,
         }
     }
 

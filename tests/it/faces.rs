@@ -2,7 +2,7 @@
 //! the same rows are written, and what the one warns of the other says too.
 
 use crate::terminal::hands::Hands;
-use crate::terminal::{Stage, at};
+use crate::terminal::{Stage, at, now};
 use assert_cmd::Command;
 use rusqlite::Connection;
 use rusqlite::types::Value;
@@ -103,7 +103,7 @@ const DEEDS: &[Deed] = &[
         "Enter|e|Tab|Tab|=B4|Enter",
         "mound 4.2 s now",
     ),
-    deed("strike|K7|last", "Enter|x", "struck: mound 4.2 s"),
+    deed("strike|K7|last", "Enter|x", "Struck: mound 4.2 s"),
     deed("end|K7|binned", "e|b", "? K7"),
     deed(
         "bought|Blue paint|500 ml|--price|8.90",
@@ -143,7 +143,7 @@ const DEEDS: &[Deed] = &[
     ),
     deed(
         "plan|--panel|round 30cm|--edge|2cm|--pour|18:00|--recipe|river|--way|dutch pour|--note|a try|--keep",
-        "L|a|=round 30cm|Tab|Tab|=2 cm|Tab|=18:00|Tab|=dutch pour|Tab|Tab|=riv|Enter|Tab|Tab|Tab|Tab|Tab|Tab|=a try|Enter|w",
+        "L|a|=round 30cm|Tab|Tab|=2 cm|Tab|=18:00|Tab|=dutch pour|Tab|Tab|=riv|Enter|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=a try|Enter|w",
         "Kept as plan 1",
     ),
     deed(
@@ -176,7 +176,11 @@ const DEEDS: &[Deed] = &[
         "P|p|=20x20cm|Enter|a|=B4|Enter|=20|Enter|g|R|s|=240|Tab|=A friend|Tab|=open studio|Enter",
         "Picture 1 is sold",
     ),
-    deed("set|air|21C,45%", "R|i|=21 45|Enter", "The room's air is"),
+    deed(
+        "set|air|21C,45%",
+        "R|i|=21 45|Enter",
+        "The room's air is 21C,45%",
+    ),
     deed(
         "lid|K7|--mark|K8|--tape|blue",
         "g|=K8|Tab|=blue|Enter",
@@ -216,6 +220,75 @@ const DEEDS: &[Deed] = &[
         "recipe|change|river|--mound|2.2..2.8",
         "C|Down|e|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=2.2..2.8|Enter",
         "River blue v2 is written down: mound 2.2 to 2.8 s",
+    ),
+    deed("thin|K7|3 ml then undo", "t|=3|Enter|u", "thinned with 3"),
+    deed(
+        "thin|K7|3 ml then undo then redo",
+        "t|=3|Enter|u|U",
+        "thinned with 3",
+    ),
+    deed(
+        "pour|--panel|20x20cm|--layer|B4:20ml then judge|1|--cells|4|--dry",
+        "P|p|=20x20cm|Enter|a|=B4|Enter|=20|Enter|g|R|d|4",
+        "cells 4 of 5",
+    ),
+    deed(
+        "pour|--panel|20x20cm|--layer|B4:20ml then judge|1|--cells|4|--dry then varnish|1",
+        "P|p|=20x20cm|Enter|a|=B4|Enter|=20|Enter|g|R|d|4|v",
+        "Picture 1 is varnished",
+    ),
+    deed(
+        "pour|--panel|20x20cm|--layer|B4:20ml then correct|1|--panel|30x30cm|--way|swipe",
+        "P|p|=20x20cm|Enter|a|=B4|Enter|=20|Enter|g|R|e|=30x30cm|Tab|=swipe|Enter",
+        "Picture 1 is put right",
+    ),
+    deed(
+        "pour|--panel|20x20cm|--layer|B4:20ml then repeat|1|--pour|tomorrow 10:00|--keep",
+        "P|p|=20x20cm|Enter|a|=B4|Enter|=20|Enter|g|R|r|a|Tab|Tab|=tomorrow 10:00|Enter|w",
+        "Kept as plan 1",
+    ),
+    deed(
+        concat!(
+            "pour|--panel|20x20cm|--layer|B4:20ml then photo|1|",
+            env!("CARGO_MANIFEST_DIR"),
+            "/tests/data/cells/panel_easy.png|--wet"
+        ),
+        concat!(
+            "P|p|=20x20cm|Enter|a|=B4|Enter|=20|Enter|g|R|p|a|=",
+            env!("CARGO_MANIFEST_DIR"),
+            "/tests/data/cells/panel_easy.png|Tab|=wet|Enter"
+        ),
+        "Photo 1 of pour 1, wet is kept",
+    ),
+];
+
+/// On the same studio in US measures, where a number without its unit is read in them.
+const US_DEEDS: &[Deed] = &[
+    deed(
+        "mix|River blue|--volume|4 fl oz",
+        "m|=riv|Enter|=4|Enter",
+        "on the lid",
+    ),
+    deed("thin|K7|0.1 fl oz", "t|=0.1|Enter", "✓ K7"),
+    deed(
+        "counted|Medium|3.3333 fl oz",
+        "S|Down|c|=3.3333|Enter",
+        "Counted Medium",
+    ),
+    deed(
+        "plan|--panel|16x20in|--recipe|River blue|--keep",
+        "L|a|=16x20|Tab|Tab|Tab|Tab|Tab|Tab|=riv|Enter|Enter|w",
+        "Kept as plan 1",
+    ),
+    deed(
+        "pour|--panel|8x8in|--layer|B4:1floz|--air|70F,45%",
+        "P|p|=8x8|Tab|Tab|=70 45|Enter|a|=B4|Enter|=1|Enter|g",
+        "Pour 1",
+    ),
+    deed(
+        "set|air|70F,45%",
+        "R|i|=70 45|Enter",
+        "The room's air is 70F,45%",
     ),
 ];
 
@@ -351,7 +424,7 @@ const REFUSED: &[Deed] = &[
         "S|g|=water|Enter",
         "Blue paint is a paint, and Water is a thinner",
     ),
-    deed("plan|--panel|40x50", "L|a|=40x50|Enter", "has no unit"),
+    deed("plan|--panel|40 by", "L|a|=40 by|Enter", "unknown unit"),
     deed(
         "plan|--panel|40x50cm|--count|0",
         "L|a|=40x50cm|Tab|=0|Enter",
@@ -372,19 +445,40 @@ const REFUSED: &[Deed] = &[
 #[test]
 fn both_faces_write_the_same_rows_and_warn_alike() {
     for deed in DEEDS {
-        let (commanded, shown) = (Stage::with_cups(), Stage::with_cups());
-        let done = deed.words.split(" then ").map(|words| {
-            let (code, answer) = command(&commanded, words);
-            assert_eq!(code, 0, "{words}: {answer}");
-            answer
-        });
-        let answer = done.last().unwrap();
-        let warnings = answer["warnings"].as_array().into_iter().flatten();
-        let warnings = warnings.map(|warning| warning.as_str().unwrap());
-        let said: Vec<&str> = [deed.said].into_iter().chain(warnings).collect();
-        let seen = pressed(&shown, deed.keys, &said);
-        assert_eq!(rows(&commanded), rows(&shown), "{}: {seen}", deed.words);
+        same_rows_and_warnings(deed, [Stage::with_cups(), Stage::with_cups()]);
     }
+}
+
+#[test]
+fn both_faces_read_us_measures_alike() {
+    for deed in US_DEEDS {
+        let stages = [Stage::with_cups(), Stage::with_cups()];
+        for stage in &stages {
+            stage.studio().set("measures", "us", &now()).unwrap();
+        }
+        same_rows_and_warnings(deed, stages);
+    }
+}
+
+fn same_rows_and_warnings(deed: &Deed, [commanded, shown]: [Stage; 2]) {
+    let done = deed.words.split(" then ").map(|words| {
+        let (code, answer) = command(&commanded, words);
+        assert_eq!(code, 0, "{words}: {answer}");
+        answer
+    });
+    let answer = done.last().unwrap();
+    let warnings = answer["warnings"].as_array().into_iter().flatten();
+    let warnings = warnings.map(|warning| warning.as_str().unwrap());
+    let said: Vec<&str> = [deed.said].into_iter().chain(warnings).collect();
+    let seen = pressed(&shown, deed.keys, &said);
+    let (commanded, shown) = (rows(&commanded), rows(&shown));
+    let alone = |these: &[String], those: &[String]| -> Vec<String> {
+        let these = these.iter().filter(|row| !those.contains(row));
+        these.cloned().collect()
+    };
+    let apart = [alone(&commanded, &shown), alone(&shown, &commanded)];
+    assert_eq!(apart[0], apart[1], "{}: {seen}", deed.words);
+    assert_eq!(commanded, shown, "{}", deed.words);
 }
 
 #[test]
@@ -397,6 +491,14 @@ fn both_faces_refuse_the_same_and_write_nothing() {
         assert_eq!(code, 1, "{}: {answer}", deed.words);
         assert!(refused.contains(deed.said), "{}: {refused}", deed.words);
         let seen = pressed(&shown, deed.keys, &["✗", deed.said]);
+        // What to do next is said too: in commands there, in keys here.
+        assert_ne!(
+            answer["hint"].as_str().unwrap_or_default(),
+            "",
+            "{}",
+            deed.words
+        );
+        assert!(!seen.contains("stillcup "), "{}: {seen}", deed.words);
         assert_eq!(rows(&commanded), untouched, "{}", deed.words);
         assert_eq!(rows(&shown), untouched, "{}: {seen}", deed.words);
     }

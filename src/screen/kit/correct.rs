@@ -5,6 +5,7 @@ use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::{CorrectField, CorrectOrder, Typed};
 use crate::studio::{Answer, PourPage, Studio};
+use crate::tell;
 use crate::trade::amount::show_volume;
 use crate::trade::instant::Now;
 
@@ -55,10 +56,7 @@ pub fn order(page: &PourPage, form: &Form, desk: &Desk) -> Result<CorrectOrder, 
 /// Where the studio refuses, or the store fails.
 pub fn perform(studio: &mut Studio, pour: i64, order: &CorrectOrder, now: &Now) -> Answer<Outcome> {
     let remarks = studio.correct_pour(pour, order, now)?;
-    let words = match order.more_moves.as_slice() {
-        [] => format!("Pour {pour} is put right"),
-        [one, ..] => format!("{} is written down with pour {pour}", one.kind),
-    };
+    let words = tell::corrected(pour, order);
     Ok(Outcome {
         remarks,
         ..Outcome::wrote(words)

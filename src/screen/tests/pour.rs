@@ -224,7 +224,7 @@ fn a_move_after_the_pour_is_written_down_with_it_and_not_with_the_next() {
         keys("Enter"),
     ]));
     assert!(
-        shows(&cells, "tilt is written down with pour 1"),
+        shows(&cells, "tilt is written down with picture 1"),
         "{:#?}",
         lines(&cells)
     );
@@ -246,7 +246,11 @@ fn the_last_pour_is_put_right_and_what_was_only_shown_stays() {
     stage.play(all(vec![panel(), keys("A g")]));
     let was = pours(&stage)[0].pour.clone();
     let cells = stage.play(all(vec![keys("P E Tab"), typed("swipe"), keys("Enter")]));
-    assert!(shows(&cells, "Pour 1 is put right"), "{:#?}", lines(&cells));
+    assert!(
+        shows(&cells, "Picture 1 is put right"),
+        "{:#?}",
+        lines(&cells)
+    );
     let is = pours(&stage)[0].pour.clone();
     assert_eq!(is.way.as_deref(), Some("swipe"));
     assert_eq!(

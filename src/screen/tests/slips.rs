@@ -76,7 +76,7 @@ fn who_puts_an_entry_right_stays_in_the_life() {
     );
     let told = words(&stage.play(keys("Enter x")));
     assert!(
-        told.contains("what happened") && told.contains("struck"),
+        told.contains("what happened") && told.contains("Struck"),
         "{told}"
     );
     // Undone from there, too.
@@ -208,7 +208,7 @@ fn an_entry_of_a_spent_cup_is_struck_from_its_life() {
     script.extend(keys("Enter Up x"));
     let told = words(&stage.play(script));
     assert!(
-        told.contains("struck") && told.contains("what happened"),
+        told.contains("Struck") && told.contains("what happened"),
         "{told}"
     );
     let page = stage.studio().cup_page("K7", &stage.now).unwrap();

@@ -14,7 +14,7 @@ use crate::trade::cup::{Cup, DrawnInto, Entry, Happened, Reading};
 use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::life::{Life, Waits};
-use crate::trade::material::{Material, MaterialKind};
+use crate::trade::material::Material;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Millilitres, Share};
 use chrono::TimeDelta;
@@ -205,13 +205,9 @@ pub(crate) fn poured_of(
         .entries(cup.id)?
         .into_iter()
         .filter(|entry| since.is_none_or(|since| entry.at > since))
-        .filter_map(|entry| match entry.what {
-            Happened::Drawn {
-                ml,
-                into: DrawnInto::Pour(_),
-            } => Some(ml),
-            _ => None,
-        });
+        .filter_map(|entry| entry.what.drawn())
+        .filter(|(_, into)| matches!(into, DrawnInto::Pour(_)))
+        .map(|(ml, _)| ml);
     Ok(poured.sum())
 }
 
@@ -245,14 +241,8 @@ pub(in crate::studio) fn restand(
 }
 
 fn only_thinner(read: &Reader<'_>) -> Answer<Option<Material>> {
-    let mut thinners = read
-        .materials()?
-        .into_iter()
-        .filter(|one| one.kind == MaterialKind::Thinner && !one.retired);
-    Ok(match (thinners.next(), thinners.next()) {
-        (Some(only), None) => Some(only),
-        _ => None,
-    })
+    let materials = read.materials()?;
+    Ok(lookup::only_thinner(&materials).cloned())
 }
 
 fn refuse_senseless(cup: &Cup, before: &Life, what: &Happened) -> Answer<()> {

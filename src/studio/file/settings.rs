@@ -145,13 +145,16 @@ fn checked(name: &str, value: &str) -> Answer<String> {
         }
         .into());
     };
+    if name == "air" && !value.is_empty() {
+        // As it is written wherever it is kept, whatever scale it was typed in.
+        return Ok(Air::parse(value)?.written());
+    }
     let optional = !matches!(name, "measures" | "good-from");
     let fits = match name {
         _ if value.is_empty() => optional,
         "currency" => (1..=4).contains(&value.chars().count()),
         "measures" => matches!(value, "metric" | "us"),
         "pictures" => matches!(value, "words" | "blocks"),
-        "air" => Air::parse(value).is_ok(),
         "good-from" => value.parse().is_ok_and(|bar: u8| (1..=5).contains(&bar)),
         "address" => (1..=200).contains(&value.chars().count()),
         "air-from" | "air-by" | "photos-from" => value.chars().count() <= 4096,

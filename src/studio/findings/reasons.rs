@@ -9,6 +9,7 @@ use crate::numbers::statistics::sides::Side;
 use crate::studio::file::settings::settings;
 use crate::studio::findings::drift::{Drift, drift};
 use crate::studio::findings::next::{Suggestion, next};
+use crate::studio::lookup::{self, Offered};
 use crate::studio::{
     Answer, LookedBack, OutcomeKind, Posterior, PourPage, RecipeBook, Refusal, Studio,
     findings::factors,
@@ -82,6 +83,16 @@ fn values(judged: &[(PourPage, u8)], outcome: OutcomeKind) -> Vec<Option<f64>> {
     judged.iter().map(value).collect()
 }
 
+impl Offered for Finding {
+    fn name(&self) -> &String {
+        &self.name
+    }
+
+    fn is_retired(&self) -> bool {
+        false
+    }
+}
+
 impl Reasons {
     /// The numbers of the pours at some places.
     #[must_use]
@@ -90,15 +101,13 @@ impl Reasons {
         numbers.copied().collect()
     }
 
-    /// The factor of a name, whatever its case.
+    /// The factor of a name, or of the only name that begins so.
     ///
     /// # Errors
     /// Where there is none; the names are said.
     pub fn factor(&self, name: &str) -> Answer<&Finding> {
-        let wanted = name.trim().to_lowercase();
-        let mut factors = self.factors.iter();
-        let found = factors.find(|one| one.name.to_lowercase() == wanted);
-        found.ok_or_else(|| self.unknown(name))
+        let found = lookup::called("factor", name, self.factors.iter());
+        found.map_err(|_| self.unknown(name))
     }
 
     fn unknown(&self, said: &str) -> crate::studio::StudioError {

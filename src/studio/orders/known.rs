@@ -2,11 +2,11 @@
 
 use crate::logbook::Reader;
 use crate::studio::cups::mixture::Mixture;
-use crate::studio::lookup::{Offered, called, near_of, parse_mark};
+use crate::studio::lookup::{self, Offered, called, near_of, parse_mark};
 use crate::studio::orders::split_part;
 use crate::studio::{Answer, LayerOrder, Refusal, Studio};
 use crate::trade::amount::{Amount, Measures};
-use crate::trade::cup::{Cup, Entry, Happened};
+use crate::trade::cup::{Cup, Entry};
 use crate::trade::ids::{CupId, MaterialId, RecipeId, VariantId};
 use crate::trade::mark::Mark;
 use crate::trade::material::{Material, MaterialKind};
@@ -64,10 +64,8 @@ fn usual_thinners(read: &Reader<'_>, mixture: &Mixture) -> Answer<HashMap<i64, M
         return Ok(HashMap::new());
     }
     let last = |entries: Vec<Entry>| {
-        let with = entries.iter().rev().find_map(|entry| match entry.what {
-            Happened::Thinned { with, .. } => with,
-            _ => None,
-        })?;
+        let mut newest = entries.iter().rev();
+        let with = newest.find_map(|entry| entry.what.thinned_with())?;
         let offered = mixture.material(with).filter(|one| !one.retired)?;
         Some(MaterialId(offered.id))
     };
@@ -146,11 +144,8 @@ impl Known {
     /// The shelf's only thinner, where there is one alone.
     #[must_use]
     pub fn only_thinner(&self) -> Option<MaterialId> {
-        let mut thinners = self.thinners();
-        match (thinners.next(), thinners.next()) {
-            (Some(only), None) => Some(MaterialId(only.id)),
-            _ => None,
-        }
+        let only = lookup::only_thinner(self.mixture.all_materials())?;
+        Some(MaterialId(only.id))
     }
 
     /// The thinner for a cup where none is named: the shelf's only one; none where it has none.

@@ -6,7 +6,6 @@ use crate::trade::amount::Measures;
 use crate::trade::ids::RecipeId;
 use crate::trade::length::{parse_film, parse_length};
 use crate::trade::moment::Moment;
-use crate::trade::panel::Panel;
 use crate::trade::plan::Panels;
 use crate::trade::problem::ParseProblem;
 use crate::trade::units::{Millilitres, Millimetres};
@@ -131,7 +130,7 @@ impl PlanOrder {
     pub fn read(typed: &Typed<PlanField>, given: &Given<'_>) -> Result<Self, Wrong> {
         let missing = Refusal::Needed(PlanField::Panel.label());
         let panels = Panels {
-            panel: typed.need(PlanField::Panel, missing, Panel::parse)?,
+            panel: typed.need(PlanField::Panel, missing, |text| given.panel(text))?,
             count: typed.read(PlanField::Count, count)?.unwrap_or(1),
             edge: typed
                 .read(PlanField::Edge, edge)?

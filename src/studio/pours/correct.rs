@@ -81,10 +81,8 @@ fn redraw(
 
 /// The entry by which a cup gave paint to a pour: the nth, where it lies in it twice.
 fn drawn(read: &Reader<'_>, cup: i64, pour: i64, nth: usize) -> Answer<Entry> {
-    let of_pour = |entry: &Entry| match entry.what {
-        Happened::Drawn { into, .. } => into == DrawnInto::Pour(pour),
-        _ => false,
-    };
+    let into_it = |(_, into)| into == DrawnInto::Pour(pour);
+    let of_pour = |entry: &Entry| entry.what.drawn().is_some_and(into_it);
     let entries = read.entries(cup)?.into_iter();
     Ok(entries.filter(of_pour).nth(nth).ok_or(Refusal::EntryGone)?)
 }

@@ -2,7 +2,7 @@
 
 use crate::logbook::Reader;
 use crate::studio::{Answer, RecipeBook, Studio, VariantRef};
-use crate::trade::cup::{DrawnInto, Entry, Happened, PutFrom};
+use crate::trade::cup::{Entry, PutFrom};
 use std::collections::HashMap;
 
 /// What materials are called and what marks cups bear, by the store's numbers.
@@ -75,17 +75,9 @@ pub(in crate::studio) fn of_entries(read: &Reader<'_>, entries: &[Entry]) -> Ans
     let materials = read.materials()?;
     let mut marks = HashMap::new();
     for entry in entries {
-        let other = match entry.what {
-            Happened::Drawn {
-                into: DrawnInto::Cup(id),
-                ..
-            }
-            | Happened::Added {
-                from: PutFrom::Cup(id),
-                ..
-            } => Some(id),
-            _ => None,
-        };
+        let into = entry.what.drawn().and_then(|(_, into)| into.cup());
+        let from = entry.what.added_from().and_then(PutFrom::cup);
+        let other = into.or(from);
         if let Some(id) = other
             && let Some(cup) = read.cup(id)?
         {

@@ -174,7 +174,7 @@ fn the_entry_before_last_of_a_cup_is_struck_in_five() {
     let counted = hands.pressed;
     let before = stage.studio().cup_page("K7", &now()).unwrap().entries;
     hands.press("n Enter k x");
-    hands.see_text("struck");
+    hands.see_text("Struck");
     assert!(hands.pressed - counted <= 5);
     let after = stage.studio().cup_page("K7", &now()).unwrap().entries;
     assert_eq!(after.len() + 1, before.len());

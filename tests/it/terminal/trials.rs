@@ -30,7 +30,7 @@ fn a_trial_is_set_up_poured_judged_and_taken_back_by_keys_alone() {
         hands.press("Enter g");
         hands.see_text("Pour 1, run 1 of trial 1");
         hands.press("T d 4");
-        hands.see_text("Picture 1 is judged, wet: cells 4");
+        hands.see_text("Picture 1 is judged wet: cells 4 of 5");
         let page = stage.studio().trial_page(1).unwrap();
         assert_eq!((page.judged(), page.runs[0].cells), (1, Some(4)));
         // The judgement, the pour with its run, the trial.

@@ -4,7 +4,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::{AddOrder, AmendOrder, FirstOrder, LidOrder, MixOrder, TendOrder};
-use crate::studio::{Amended, Answer, CupStatus, MixPart, Mixed, Studio, Tended, local};
+use crate::studio::{Amended, Answer, CupStatus, MixPart, Mixed, Studio, Tended};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::cup::Happened;
@@ -99,7 +99,12 @@ fn tended(tended: Tended, desk: &mut Desk) -> Outcome {
             mark,
             goes_on: true,
         },
-        _ => Handover::Tended {
+        Happened::Mixed { .. }
+        | Happened::Stirred { .. }
+        | Happened::Thinned { .. }
+        | Happened::Added { .. }
+        | Happened::Looked(_)
+        | Happened::Drawn { .. } => Handover::Tended {
             mark,
             goes_on: false,
         },
@@ -114,16 +119,7 @@ fn amended(amended: &Amended, studio: &Studio, desk: &mut Desk) -> Answer<Outcom
         .cloned()
         .collect();
     let (names, measures) = (studio.names(&entries)?, measures(studio));
-    let was = tell::happened(&amended.was.what, &names, measures);
-    let words = match &amended.entry {
-        Some(entry) => format!(
-            "{was} is {} now, of {} at {}",
-            tell::happened(&entry.what, &names, measures),
-            amended.standing.cup.mark,
-            local(entry.at, &desk.beat.now)
-        ),
-        None => format!("struck: {was}"),
-    };
+    let words = tell::amended(amended, &names, measures, &desk.beat.now);
     let how = how(&amended.standing, desk);
     desk.hand(Handover::Cup(amended.standing.cup.mark.to_string()));
     Ok(Outcome::wrote(format!("{words}; {how}")))

@@ -6,6 +6,7 @@ use crate::screen::kit::keys::{Binding, bind, char, code};
 use crate::screen::kit::place::{Hands, Next, Outcome};
 use crate::studio::orders::JudgeField;
 use crate::studio::{Answer, JudgeOrder, Studio};
+use crate::tell;
 use crate::trade::judgement::{CellSize, Fate};
 use crossterm::event::KeyCode;
 
@@ -103,8 +104,7 @@ impl Hands for Judging {
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
         let Deed::Judge(pour, order) = deed;
         let judged = studio.judge(pour, &order, &desk.beat.now)?;
-        let seen = if judged.dry { "dry" } else { "wet" };
-        let words = format!("Picture {pour} is judged, {seen}: cells {}", judged.cells);
+        let words = tell::judged(&judged, studio.settings()?.good_from);
         Ok(Outcome {
             remarks: studio.judged_remarks(&judged)?,
             ..Outcome::wrote(words)

@@ -35,9 +35,7 @@ pub fn most_lines(sheet: &PlanSheet) -> usize {
 
 /// Money with the studio's currency.
 fn money(price: Decimal, settings: &Settings) -> String {
-    let price = price.round_dp(2);
-    let currency = inert(&settings.currency);
-    format!("{price:.2} {currency}").trim_end().to_owned()
+    tell::money(price, &settings.currency)
 }
 
 /// What it costs, or what is not known of it.

@@ -5,7 +5,6 @@ use crate::screen::kit::correct;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::studio::orders::{RepeatField, RoomField, SaleField, TitleField};
-use crate::trade::pour::Air;
 
 impl Rack {
     /// The form for a picture's title and price.
@@ -55,8 +54,7 @@ pub fn read(rack: &Rack, desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fau
     Ok(match ask {
         Ask::Air => {
             let air = RoomField::order(&form.typed(), &desk.given());
-            let air = air.map_err(|wrong| desk.fault(wrong))?;
-            Deed::Air(air.map(Air::written).unwrap_or_default())
+            Deed::Air(air.map_err(|wrong| desk.fault(wrong))?)
         }
         Ask::Title(pour) => {
             let order = TitleField::order(&form.typed(), true);

@@ -23,10 +23,10 @@ use crate::screen::kit::step::Step;
 use crate::screen::kit::thumbs::Thumbs;
 use crate::studio::orders::CorrectOrder;
 use crate::studio::{Answer, RackLine, SaleOrder, Studio, TitleOrder};
+use crate::tell;
 use crate::trade::judgement::Fate;
 use crate::trade::picture::Picture;
 use crate::trade::pour::Air;
-use crate::trade::text::inert;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use shown::{Order, Shown};
@@ -108,7 +108,7 @@ pub enum Ask {
 #[derive(Debug, Clone)]
 pub enum Deed {
     /// The room's air is this.
-    Air(String),
+    Air(Option<Air>),
     /// The picture of the number was varnished.
     Varnish(i64),
     /// The picture of the number is called this, and so much is asked.
@@ -307,36 +307,33 @@ impl Hands for Rack {
 fn perform(studio: &mut Studio, deed: Deed, desk: &Desk) -> Answer<Outcome> {
     let now = &desk.beat.now;
     match deed {
-        Deed::Air(text) => {
+        Deed::Air(air) => {
+            let text = air.map(Air::written).unwrap_or_default();
             studio.set("air", &text, now)?;
-            let words = match text.is_empty() {
-                true => "The room's air is not said: the dates go by what each pour had".to_owned(),
-                false => format!("The room's air is {text}: the dates moved with it"),
+            let air = air.map(|air| air.show(desk.measures()));
+            let words = match air {
+                None => "The room's air is not said: the dates go by what each pour had".to_owned(),
+                Some(air) => format!("The room's air is {air}: the dates moved with it"),
             };
             Ok(Outcome::wrote(words))
         }
         Deed::Varnish(pour) => {
             let remarks = studio.varnish(pour, None, now)?;
-            let words = format!("Picture {pour} is varnished and off the rack");
             Ok(Outcome {
                 remarks,
-                ..Outcome::wrote(words)
+                ..Outcome::wrote(tell::varnished(pour))
             })
         }
         Deed::Title(pour, order) => {
             let picture = studio.title(pour, &order, now)?;
-            let title = picture.title.map(|title| format!("\"{}\"", inert(&title)));
-            let title = title.unwrap_or_else(|| "without a title".to_owned());
-            Ok(Outcome::wrote(format!(
-                "Picture {pour} is {title}: s writes down its sale"
-            )))
+            let titled = tell::titled(&picture);
+            Ok(Outcome::wrote(format!("{titled}; s writes down its sale")))
         }
         Deed::Correct(pour, order) => correct::perform(studio, pour, &order, now),
         Deed::Sold(pour, order) => {
             studio.sell(pour, &order, now)?;
-            Ok(Outcome::wrote(format!(
-                "Picture {pour} is sold and off the rack"
-            )))
+            let currency = studio.settings()?.currency;
+            Ok(Outcome::wrote(tell::sold(pour, order.price, &currency)))
         }
         Deed::Compare(pour, with) => {
             let comparison = studio.compare(pour, Some(with))?;

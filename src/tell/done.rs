@@ -1,0 +1,78 @@
+//! What was done, said once for both faces.
+
+use crate::studio::orders::CorrectOrder;
+use crate::studio::{Amended, Names, local};
+use crate::tell::happened;
+use crate::trade::amount::Measures;
+use crate::trade::instant::Now;
+use crate::trade::judgement::Judgement;
+use crate::trade::picture::Picture;
+use crate::trade::text::inert;
+use rust_decimal::Decimal;
+
+/// What was put right of a cup's life: `mound 3.4 s is mound 3.9 s now, of K7 at 10:40`.
+#[must_use]
+pub fn amended(amended: &Amended, names: &Names, measures: Measures, now: &Now) -> String {
+    let was = happened(&amended.was.what, names, measures);
+    match &amended.entry {
+        Some(entry) => format!(
+            "{was} is {} now, of {} at {}",
+            happened(&entry.what, names, measures),
+            amended.standing.cup.mark,
+            local(entry.at, now)
+        ),
+        None => format!("Struck: {was}"),
+    }
+}
+
+/// What was put right of a pour.
+#[must_use]
+pub fn corrected(pour: i64, order: &CorrectOrder) -> String {
+    match order.more_moves.as_slice() {
+        [] => format!("Picture {pour} is put right"),
+        [one, ..] => format!("{} is written down with picture {pour}", one.kind),
+    }
+}
+
+/// How a picture was judged: `Picture 3 is judged dry: cells 4 of 5, good`.
+#[must_use]
+pub fn judged(judged: &Judgement, good_from: u8) -> String {
+    let seen = if judged.dry { "dry" } else { "wet" };
+    let good = if judged.cells >= good_from {
+        ", good"
+    } else {
+        ""
+    };
+    let (pour, cells) = (judged.pour, judged.cells);
+    format!("Picture {pour} is judged {seen}: cells {cells} of 5{good}")
+}
+
+/// That a picture is varnished.
+#[must_use]
+pub fn varnished(pour: i64) -> String {
+    format!("Picture {pour} is varnished and off the rack")
+}
+
+/// What a picture is called now.
+#[must_use]
+pub fn titled(picture: &Picture) -> String {
+    let pour = picture.pour;
+    match &picture.title {
+        Some(title) => format!("Picture {pour} is \"{}\"", inert(title)),
+        None => format!("Picture {pour} has no title"),
+    }
+}
+
+/// For how much a picture was sold.
+#[must_use]
+pub fn sold(pour: i64, price: Decimal, currency: &str) -> String {
+    let price = money(price, currency);
+    format!("Picture {pour} is sold for {price} and off the rack")
+}
+
+/// A sum in the studio's currency, to the hundredth: `240.00 EUR`.
+#[must_use]
+pub fn money(price: Decimal, currency: &str) -> String {
+    let (price, currency) = (price.round_dp(2), inert(currency));
+    format!("{price:.2} {currency}").trim_end().to_owned()
+}
