@@ -47,17 +47,22 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         Refusal::Words(problem) => problem.hint.clone(),
         Refusal::File { hint, .. } => hint.clone(),
         Refusal::Photo { why, .. } => super::photos::hint(*why, face).to_owned(),
-        Refusal::NoPhoto(_) => both("stillcup photos shows which there are"),
+        Refusal::NoPhoto(_) => pick(
+            "stillcup photos shows which there are",
+            "it was dropped, or its adding was taken back",
+        ),
         Refusal::NotMeasured(photo) => pick(
             &format!("measure it anew: stillcup photo again {photo}"),
             "m measures it anew",
         ),
-        Refusal::NoOriginal(_) => {
-            both("copy it into the studio's photo folder again; stillcup photos check tells all")
-        }
-        Refusal::PhotoKept { photo, .. } => {
-            format!("to measure it anew: stillcup photo again {photo}")
-        }
+        Refusal::NoOriginal(_) => pick(
+            "copy it into the studio's photo folder again; stillcup photos check tells all",
+            "copy it into the studio's photo folder again",
+        ),
+        Refusal::PhotoKept { photo, .. } => pick(
+            &format!("to measure it anew: stillcup photo again {photo}"),
+            "m on it measures it anew",
+        ),
         Refusal::Pour(problem) => of_pour(problem, face),
         Refusal::NoMark { .. } => both("such as K7: two or three of A-Z and 2-9, without I, L, O"),
         Refusal::UnknownMark(_, near) | Refusal::Spent(_, near) => near_marks(near),
@@ -359,6 +364,13 @@ mod tests {
             Refusal::SpentSince(3, mark.clone()),
             Refusal::Unread(mark.clone(), crate::studio::Unread::Never),
             Refusal::LidAlready { mark, on: true },
+            Refusal::NoPhoto(3),
+            Refusal::NoOriginal(3),
+            Refusal::PhotoKept {
+                name: "tide.jpg".to_owned(),
+                photo: 3,
+                pour: 1,
+            },
             Refusal::Design(DesignError::GivenUp),
             Refusal::NoTrial(3),
             Refusal::NoPlan(3),
