@@ -9,7 +9,7 @@ use super::plane::{Mask, Plane, by_rows};
 use super::pose::misfit;
 use super::quad::{area, four, from_top_left, hull, is_convex};
 use super::regions::{closed, filled, opened, regions};
-use super::table::{by_colours, by_frequency, table_like};
+use super::table::{by_colours, by_frequency, runs_out, table_like};
 
 /// The long side that masks are made at, in pixels.
 const SMALL: usize = 500;
@@ -89,7 +89,10 @@ pub fn find(photo: &Pixels, sought: Sought) -> Result<Found, NotFound> {
     let tried = tried(&small, &fine, scale, sought);
     let up = photo.width as f64 / fine.width as f64;
     let up_y = photo.height as f64 / fine.height as f64;
-    let found = chosen(&tried, fine_diagonal(&fine))?;
+    let found = chosen(&tried, fine_diagonal(&fine)).map_err(|why| match why {
+        NotFound::Nothing | NotFound::Unsure if runs_out(&small) => NotFound::CutOff,
+        other => other,
+    })?;
     if !found.round && is_parted(&small, &found.corners.map(|p| shrunk_by(p, scale))) {
         return Err(NotFound::Several);
     }

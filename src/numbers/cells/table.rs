@@ -12,6 +12,10 @@ const STRIP: f64 = 0.015;
 const COLOURS: usize = 6;
 /// A colour with less of the strip than this is dropped.
 const FEWEST: f64 = 0.04;
+/// How far a colour stands from all of the table's to be none of them.
+const FOREIGN: f32 = 15.0;
+/// The part of a side that a panel takes which runs out there.
+const OUT: f64 = 0.35;
 /// The table in more and in less light.
 const LIGHTS: [f64; 5] = [0.85, 0.93, 1.0, 1.08, 1.16];
 /// The table in a panel's shadow.
@@ -62,6 +66,36 @@ pub fn by_colours(picture: &Plane<Lab>) -> Vec<Mask> {
     [(5.0_f32).max(1.4 * q97), (9.0_f32).max(2.0 * q97)]
         .map(|least| off.map(|value| value > least))
         .into()
+}
+
+/// Whether one side of the picture shows, over much of its length, what the three others do not: a panel that runs out there.
+#[must_use]
+pub fn runs_out(picture: &Plane<Lab>) -> bool {
+    let (w, h, wide) = (picture.width, picture.height, width_of_strip(picture));
+    let side = |k: usize| -> Vec<Lab> {
+        let (x, y) = match k {
+            0 => (0..w, 0..wide.min(h)),
+            1 => (w.saturating_sub(wide)..w, 0..h),
+            2 => (0..w, h.saturating_sub(wide)..h),
+            _ => (0..wide.min(w), 0..h),
+        };
+        y.flat_map(|y| x.clone().map(move |x| (x, y)))
+            .map(|(x, y)| picture.at(x, y))
+            .collect()
+    };
+    let foreign = |k: usize| {
+        let others: Vec<Lab> = (1..4).flat_map(|step| side((k + step) % 4)).collect();
+        let table: Vec<Lab> = few_colours(&others)
+            .into_iter()
+            .flat_map(|colour| LIGHTS.map(|factor| lit(colour, factor)))
+            .collect();
+        let own = side(k);
+        let far = own
+            .iter()
+            .filter(|one| table.iter().all(|&other| apart(other, **one) > FOREIGN));
+        far.count() as f64 > OUT * own.len() as f64
+    };
+    (0..4).any(foreign)
 }
 
 /// What looks like the table, in a panel's shadow too.
