@@ -143,7 +143,7 @@ const DEEDS: &[Deed] = &[
     ),
     deed(
         "plan|--panel|round 30cm|--edge|2cm|--pour|18:00|--recipe|river|--way|dutch pour|--note|a try|--keep",
-        "L|a|=round 30cm|Tab|Tab|=2 cm|Tab|=18:00|Tab|=dutch pour|Tab|Tab|=riv|Enter|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=a try|Enter|w",
+        "L|a|=round 30cm|Tab|Tab|=2 cm|Tab|=18:00|Tab|=dutch pour|Tab|Tab|=riv|Enter|Tab|Tab|Tab|Tab|Tab|Tab|=a try|Enter|w",
         "Kept as plan 1",
     ),
     deed(
@@ -258,7 +258,7 @@ const DEEDS: &[Deed] = &[
             env!("CARGO_MANIFEST_DIR"),
             "/tests/data/cells/panel_easy.png|Tab|=wet|Enter"
         ),
-        "Photo 1 of pour 1, wet is kept",
+        "Photo 1 of picture 1, wet is kept",
     ),
 ];
 
