@@ -10,6 +10,7 @@ mod findings;
 mod measured;
 mod naming;
 mod numbers;
+mod photo_faults;
 mod photos;
 mod planning;
 mod prices;
