@@ -63,7 +63,7 @@ fn outlive_full_files() {
     #[cfg(unix)]
     {
         use signal_hook::{consts::SIGXFSZ, flag};
-        // Heard is enough; where it cannot be heard, all is as it would have been.
+        // A handler that does nothing keeps the signal from ending the program; where none can be set, it ends it as ever.
         drop(flag::register(SIGXFSZ, std::sync::Arc::default()));
     }
 }

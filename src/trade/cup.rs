@@ -224,12 +224,20 @@ impl Happened {
         }
     }
 
-    /// Where paint that was added came from.
+    /// How much paint was added, and where it came from.
     #[must_use]
-    pub const fn added_from(&self) -> Option<PutFrom> {
+    pub const fn added(&self) -> Option<(Millilitres, PutFrom)> {
         match self {
-            Self::Added { from, .. } => Some(*from),
-            _ => None,
+            Self::Added { ml, from, .. } => Some((*ml, *from)),
+            Self::Mixed { .. }
+            | Self::Stirred { .. }
+            | Self::Read(_)
+            | Self::Thinned { .. }
+            | Self::Looked(_)
+            | Self::Capped
+            | Self::Opened
+            | Self::Drawn { .. }
+            | Self::Ended(_) => None,
         }
     }
 
@@ -250,11 +258,11 @@ impl Happened {
         }
     }
 
-    /// What it was thinned with, where that has a name.
+    /// How much thinner went in, and which, where that has a name.
     #[must_use]
-    pub const fn thinned_with(&self) -> Option<i64> {
+    pub const fn thinned(&self) -> Option<(Millilitres, Option<i64>)> {
         match self {
-            Self::Thinned { with, .. } => *with,
+            Self::Thinned { ml, with, .. } => Some((*ml, *with)),
             Self::Mixed { .. }
             | Self::Stirred { .. }
             | Self::Read(_)
@@ -265,6 +273,18 @@ impl Happened {
             | Self::Opened
             | Self::Ended(_) => None,
         }
+    }
+
+    /// Whether it is a reading, and nothing else.
+    #[must_use]
+    pub const fn is_reading(&self) -> bool {
+        matches!(self, Self::Read(_))
+    }
+
+    /// Whether the cup ends with it.
+    #[must_use]
+    pub const fn is_end(&self) -> bool {
+        matches!(self, Self::Ended(_))
     }
 
     /// Whether more than this cup hangs on it: a mixing is the cup's beginning, paint taken out lies in a pour or in

@@ -227,7 +227,8 @@ impl Life {
         )
     }
 
-    /// Its state at an instant: the first of the rules in the handbook's order that holds.
+    /// Its state at an instant: the first of these that holds: spent, gelled, resting, not read since it cleared or was
+    /// thinned, thick, thin, ready.
     ///
     /// `window` is what its variant asks; a medium asks nothing and needs no reading.
     #[must_use]

@@ -140,7 +140,7 @@ fn sources(read: &Reader<'_>, cup: i64) -> Answer<Vec<i64>> {
 pub(in crate::studio) fn all_in(read: &Reader<'_>, cup: i64) -> Answer<Vec<PutFrom>> {
     let puts = read.puts(cup)?.into_iter().map(|put| put.from);
     let entries = read.entries(cup)?.into_iter();
-    let added = entries.filter_map(|entry| entry.what.added_from());
+    let added = entries.filter_map(|entry| Some(entry.what.added()?.1));
     Ok(puts.chain(added).collect())
 }
 

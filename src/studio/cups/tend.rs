@@ -286,16 +286,16 @@ fn warnings(before: &Life, after: &CupStatus, what: &Happened) -> Vec<Warning> {
 
 /// Thinner beyond what the binder bears is asked about before it is written down: it may be another cup's.
 fn refuse_over_thinned(read: &Reader<'_>, learned: &Learned, order: &TendOrder) -> Answer<()> {
-    let Happened::Thinned { ml, .. } = &order.what else {
+    let Some((ml, _)) = order.what.thinned() else {
         return Ok(());
     };
     let cup = lookup::living(read, order.cup)?;
     let variant = learned.cards().variants.get(&cup.variant);
     let limit = variant.map(|variant| variant.targets.limit);
     let before = life(read, &cup)?;
-    refuse_flood(&cup, &before, *ml)?;
-    let thinner = before.thinner + *ml;
-    let share = Share(thinner / (cup.volume + before.poured_in + *ml));
+    refuse_flood(&cup, &before, ml)?;
+    let thinner = before.thinner + ml;
+    let share = Share(thinner / (cup.volume + before.poured_in + ml));
     match limit.filter(|limit| share.get() > limit.get()) {
         Some(limit) => Err(Refusal::OverThinned {
             mark: cup.mark,

@@ -65,7 +65,7 @@ fn usual_thinners(read: &Reader<'_>, mixture: &Mixture) -> Answer<HashMap<i64, M
     }
     let last = |entries: Vec<Entry>| {
         let mut newest = entries.iter().rev();
-        let with = newest.find_map(|entry| entry.what.thinned_with())?;
+        let with = newest.find_map(|entry| entry.what.thinned()?.1)?;
         let offered = mixture.material(with).filter(|one| !one.retired)?;
         Some(MaterialId(offered.id))
     };

@@ -2,7 +2,7 @@
 
 use crate::logbook::Reader;
 use crate::studio::Answer;
-use crate::trade::cup::{Cup, Entry, Happened};
+use crate::trade::cup::{Cup, Entry};
 use crate::trade::life::{Life, Waits};
 use crate::trade::moment::Moment;
 use crate::trade::pour::{Pour, PouredLayer};
@@ -63,7 +63,7 @@ fn share(thinner: Millilitres, mixed: Millilitres) -> Share {
 fn thinners(entries: &[Entry]) -> Vec<i64> {
     let mut found = Vec::new();
     for entry in entries {
-        if let Happened::Thinned { with: Some(id), .. } = entry.what
+        if let Some((_, Some(id))) = entry.what.thinned()
             && !found.contains(&id)
         {
             found.push(id);

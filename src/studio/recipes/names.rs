@@ -2,7 +2,7 @@
 
 use crate::logbook::Reader;
 use crate::studio::{Answer, RecipeBook, Studio, VariantRef};
-use crate::trade::cup::{Entry, PutFrom};
+use crate::trade::cup::Entry;
 use std::collections::HashMap;
 
 /// What materials are called and what marks cups bear, by the store's numbers.
@@ -76,7 +76,7 @@ pub(in crate::studio) fn of_entries(read: &Reader<'_>, entries: &[Entry]) -> Ans
     let mut marks = HashMap::new();
     for entry in entries {
         let into = entry.what.drawn().and_then(|(_, into)| into.cup());
-        let from = entry.what.added_from().and_then(PutFrom::cup);
+        let from = entry.what.added().and_then(|(_, from)| from.cup());
         let other = into.or(from);
         if let Some(id) = other
             && let Some(cup) = read.cup(id)?

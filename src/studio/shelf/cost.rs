@@ -4,7 +4,7 @@ use crate::logbook::Reader;
 use crate::numbers::cost::{self, Cost as Sum, Money, Purchase};
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::{Answer, Refusal, Studio, lookup};
-use crate::trade::cup::{Cup, Happened, PutFrom};
+use crate::trade::cup::{Cup, PutFrom};
 use crate::trade::pour::Pour;
 use crate::trade::recipe::PartOf;
 use crate::trade::units::Millilitres;
@@ -127,7 +127,7 @@ fn cup_lines(read: &Reader<'_>, mixture: &Mixture, cup: &Cup, depth: u8) -> Answ
         });
     }
     for entry in read.entries(cup.id)? {
-        if let Happened::Added { ml, from, .. } = entry.what {
+        if let Some((ml, from)) = entry.what.added() {
             let (what, cost) = match from {
                 PutFrom::Material(id) => {
                     let of = PartOf::Material(id);
@@ -137,7 +137,7 @@ fn cup_lines(read: &Reader<'_>, mixture: &Mixture, cup: &Cup, depth: u8) -> Answ
             };
             lines.push(CostLine { what, ml, cost });
         }
-        if let Happened::Thinned { ml, with, .. } = entry.what {
+        if let Some((ml, with)) = entry.what.thinned() {
             // Thinner of no name is taken for water from the tap, which costs nothing here.
             let of = with.map(PartOf::Material);
             let what = of.map_or_else(|| "thinner".to_owned(), |of| mixture.name(of));

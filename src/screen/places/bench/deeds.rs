@@ -7,7 +7,6 @@ use crate::studio::orders::{AddOrder, AmendOrder, FirstOrder, LidOrder, MixOrder
 use crate::studio::{Amended, Answer, CupStatus, MixPart, Mixed, Studio, Tended};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
-use crate::trade::cup::Happened;
 use crate::trade::ids::EntryId;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -93,20 +92,12 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
 /// A reading may be one of many: then the next cup is chosen. A lid or an end leaves the choice where it is.
 fn tended(tended: Tended, desk: &mut Desk) -> Outcome {
     let mark = tended.standing.cup.mark.to_string();
-    desk.hand(match tended.entry.what {
-        Happened::Capped | Happened::Opened | Happened::Ended(_) => Handover::Cup(mark),
-        Happened::Read(_) => Handover::Tended {
+    let what = &tended.entry.what;
+    desk.hand(match what.lid().is_some() || what.is_end() {
+        true => Handover::Cup(mark),
+        false => Handover::Tended {
             mark,
-            goes_on: true,
-        },
-        Happened::Mixed { .. }
-        | Happened::Stirred { .. }
-        | Happened::Thinned { .. }
-        | Happened::Added { .. }
-        | Happened::Looked(_)
-        | Happened::Drawn { .. } => Handover::Tended {
-            mark,
-            goes_on: false,
+            goes_on: what.is_reading(),
         },
     });
     told(tended, desk)
