@@ -134,14 +134,6 @@ pub struct Variant {
     pub note: Option<String>,
 }
 
-impl Variant {
-    /// The sum of all shares; zero only where there is no part.
-    #[must_use]
-    pub fn total_share(&self) -> f64 {
-        self.parts.iter().map(|part| part.share).sum()
-    }
-}
-
 /// Whether making `recipe` of `parts` would lead back to itself, given what every other recipe is made of.
 #[must_use]
 pub fn leads_to_itself(recipe: i64, parts: &[Part], made_of: &HashMap<i64, Vec<i64>>) -> bool {

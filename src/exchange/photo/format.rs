@@ -27,14 +27,6 @@ impl Format {
         }
     }
 
-    /// The format of a name.
-    #[must_use]
-    pub fn of_name(name: &str) -> Option<Self> {
-        [Self::Jpeg, Self::Png, Self::WebP, Self::Heic]
-            .into_iter()
-            .find(|one| one.name() == name)
-    }
-
     /// Whether a path has the ending of a photo.
     #[must_use]
     pub fn may_be(path: &Path) -> bool {

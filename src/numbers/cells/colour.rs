@@ -80,17 +80,12 @@ pub fn lab_of(rgb: [u8; 3]) -> [f64; 3] {
     lab(rgb.map(|value| to_linear(f64::from(value) / 255.0)))
 }
 
-/// [`lab`] by a table, for whole pictures: within 0.001.
-#[must_use]
-pub fn lab_fast(light: Linear) -> Lab {
-    lab_by(&ROOT, light)
-}
-
 /// The table that `lab_by` needs, fetched once for a run of pixels.
 pub fn roots() -> &'static [f32] {
     &ROOT
 }
 
+/// [`lab`] by a table, for whole pictures: within 0.001.
 #[inline]
 pub(super) fn lab_by(roots: &[f32], [r, g, b]: Linear) -> Lab {
     const M: [[f32; 3]; 3] = scaled();

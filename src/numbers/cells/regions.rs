@@ -149,15 +149,6 @@ pub fn filled(mask: &Mask) -> Mask {
         .map(|label| label == 0 || !open[label as usize - 1])
 }
 
-/// The mask without its least regions.
-#[must_use]
-pub fn without_small(mask: &Mask, least: usize) -> Mask {
-    let found = regions(mask, true);
-    found
-        .labels
-        .map(|label| label != 0 && found.regions[label as usize - 1].area >= least)
-}
-
 /// The mask grown by a disc of a radius in pixels.
 #[must_use]
 pub fn grown(mask: &Mask, radius: f32) -> Mask {
