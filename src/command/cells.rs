@@ -6,14 +6,12 @@ use crate::command::report::{Report, Table};
 use crate::exchange::photo::{Photo, PhotoProblem, Taken, open_photo, overlay_png, read_photo};
 use crate::exchange::{self, ExchangeError};
 use crate::numbers::cells::Cell;
+use crate::studio::orders::{CellsField, Typed};
 use crate::studio::{
-    Answer, Corners, CornersHow, LEAST_CELL, MeasureOrder, PhotoMeasured, Refusal, StudioError,
-    measure_photo, refuse_no_folder,
+    Answer, CornersHow, PhotoMeasured, Refusal, StudioError, measure_photo, refuse_no_folder,
 };
 use crate::tell::views::{CellsView, PhotoView};
 use crate::tell::words;
-use crate::trade::length::parse_cell;
-use crate::trade::panel::Panel;
 use crate::trade::units::Millimetres;
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -74,7 +72,12 @@ pub(super) fn opened(path: &Path) -> Answer<Photo> {
 
 impl Desk<'_> {
     pub(super) fn cells(&mut self, typed: &CellsArguments) -> Answer<Report> {
-        let order = order(typed)?;
+        let fields = Typed::default()
+            .given(CellsField::Panel, typed.panel.clone())
+            .given(CellsField::Corners, typed.corners.clone())
+            .given(CellsField::Least, typed.least.clone());
+        let known = self.studio.known([])?;
+        let order = CellsField::order(&fields, typed.whole, &self.given(&known))?;
         for out in [&typed.overlay, &typed.csv].into_iter().flatten() {
             refuse_no_folder(out)?;
         }
@@ -224,19 +227,4 @@ fn sheet(found: &PhotoMeasured) -> Vec<u8> {
         .chain(rows)
         .collect::<String>()
         .into_bytes()
-}
-
-fn order(typed: &CellsArguments) -> Answer<MeasureOrder> {
-    let corners = match &typed.corners {
-        Some(text) => Corners::parse(text)?,
-        None if typed.whole => Corners::Whole,
-        None => Corners::Sought,
-    };
-    let panel = typed.panel.as_deref().map(Panel::parse).transpose()?;
-    let least = typed.least.as_deref().map(parse_cell).transpose()?;
-    Ok(MeasureOrder {
-        panel,
-        corners,
-        least: least.unwrap_or(LEAST_CELL),
-    })
 }

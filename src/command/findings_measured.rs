@@ -4,7 +4,6 @@ use crate::command::Desk;
 use crate::command::findings::FindingsArguments;
 use crate::command::report::{Report, Table};
 use crate::exchange;
-use crate::numbers::statistics::findings::Finding;
 use crate::studio::{Answer, Asked, MeasuredFindings, MeasuredVariant, OutcomeKind, Refusal};
 use crate::tell;
 use crate::tell::views::MeasuredFindingsView;
@@ -20,7 +19,7 @@ impl Desk<'_> {
         refuse_other(typed, outcome)?;
         let mut found = self.studio.measured_findings(asked, outcome, &self.now)?;
         if let Some(by) = &typed.by {
-            let name = factor(&found, by)?.name.clone();
+            let name = found.factor(by)?.name.clone();
             found.factors.retain(|one| one.name == name);
         }
         let report = Report::of(&MeasuredFindingsView::of(&found, &self.telling()));
@@ -77,36 +76,30 @@ fn refuse_other(typed: &FindingsArguments, outcome: OutcomeKind) -> Answer<()> {
     Err(Refusal::Words(ParseProblem::new(with, why, hint)).into())
 }
 
-fn factor<'a>(found: &'a MeasuredFindings, name: &str) -> Answer<&'a Finding> {
-    let wanted = name.trim().to_lowercase();
-    let mut all = found.factors.iter();
-    let known = || found.factors.iter().map(|one| one.name.as_str());
-    all.find(|one| one.name.to_lowercase() == wanted)
-        .ok_or_else(|| {
-            Refusal::Word {
-                what: "factor",
-                said: name.to_owned(),
-                known: known().collect::<Vec<_>>().join(", "),
-            }
-            .into()
-        })
-}
-
 /// The variants as CSV.
 fn sheet(found: &MeasuredFindings) -> String {
-    let mut lines = vec!["recipe,variant,pours,own_mean,mean,low10,high90".to_owned()];
-    lines.extend(found.variants.iter().map(|one| {
-        let name = exchange::inert_cell(&one.recipe).replace('"', "\"\"");
+    let mut table = csv::Writer::from_writer(Vec::new());
+    let heads = [
+        "recipe", "variant", "pours", "own_mean", "mean", "low10", "high90",
+    ];
+    // Into memory nothing can fail.
+    let _ = table.write_record(heads);
+    let figure = |value: f64| format!("{value:.4}");
+    for one in &found.variants {
         let believed = &one.believed;
-        format!(
-            "\"{name}\",{},{},{:.4},{:.4},{:.4},{:.4}",
-            one.variant,
-            one.behind.len(),
-            believed.own,
-            believed.mean,
-            believed.low10,
-            believed.high90
-        )
-    }));
-    lines.join("\n")
+        let _ = table.write_record([
+            exchange::inert_cell(&one.recipe),
+            one.variant.to_string(),
+            one.behind.len().to_string(),
+            figure(believed.own),
+            figure(believed.mean),
+            figure(believed.low10),
+            figure(believed.high90),
+        ]);
+    }
+    let bytes = table.into_inner().unwrap_or_default();
+    String::from_utf8(bytes)
+        .unwrap_or_default()
+        .trim_end()
+        .to_owned()
 }

@@ -13,6 +13,7 @@ use crate::tell::photos::fault;
 use crate::tell::views::{
     KeptPhotoView, PhotosCheckedView, PhotosTakenView, PhotosView, ProposalView,
 };
+use crate::tell::{self, Face};
 use crate::trade::moment::Moment;
 use crate::trade::photo::TakenBy;
 use clap::{Args, Subcommand};
@@ -123,18 +124,12 @@ impl Desk<'_> {
             Some(PhotoDeed::Again(again)) => self.photo_again(again),
             Some(PhotoDeed::Refuse { photo }) => {
                 let left = self.studio.refuse_measurement(*photo, &self.now)?;
-                let words = match left.measured.len() {
-                    0 => format!("Nothing measured in photo {photo} counts now"),
-                    _ => format!("What was measured in photo {photo} before counts again"),
-                };
+                let words = tell::photo_refused(&left);
                 Ok(Report::of(&KeptPhotoView::of(&left, None)).line(words))
             }
             Some(PhotoDeed::Drop { photo }) => {
                 let dropped = self.studio.drop_photo(*photo, &self.now)?;
-                let words = format!(
-                    "Photo {photo} of pour {} is dropped; undo brings it back",
-                    dropped.pour
-                );
+                let words = tell::photo_dropped(*photo, Face::CommandLine);
                 Ok(Report::of(&KeptPhotoView::of(
                     &PhotoPage {
                         photo: dropped,

@@ -1,8 +1,8 @@
 //! What was done, said once for both faces.
 
 use crate::studio::orders::CorrectOrder;
-use crate::studio::{Amended, Names, local};
-use crate::tell::happened;
+use crate::studio::{Amended, Names, PhotoPage, local};
+use crate::tell::{Face, happened};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::judgement::Judgement;
@@ -45,6 +45,25 @@ pub fn judged(judged: &Judgement, good_from: u8) -> String {
     };
     let (pour, cells) = (judged.pour, judged.cells);
     format!("Picture {pour} is judged {seen}: cells {cells} of 5{good}")
+}
+
+/// What counts of a photo once what was measured in it last is refused.
+#[must_use]
+pub fn photo_refused(left: &PhotoPage) -> String {
+    let photo = left.photo.id;
+    match left.measured.is_empty() {
+        true => format!("Nothing measured in photo {photo} counts now"),
+        false => format!("What was measured before in photo {photo} counts again"),
+    }
+}
+
+/// That a photo is dropped.
+#[must_use]
+pub fn photo_dropped(photo: i64, face: Face) -> String {
+    match face {
+        Face::CommandLine => format!("Photo {photo} is dropped; stillcup undo brings it back"),
+        Face::Screen => format!("Photo {photo} is dropped; u brings it back"),
+    }
 }
 
 /// That a picture is varnished.

@@ -38,7 +38,9 @@ pub mod views;
 
 pub use compare::{aspect, show_move};
 pub use damage::newer_in_copy;
-pub use done::{amended, corrected, judged, money, sold, titled, varnished};
+pub use done::{
+    amended, corrected, judged, money, photo_dropped, photo_refused, sold, titled, varnished,
+};
 pub use entries::happened;
 pub use hints::{Face, hint};
 pub use history::change;

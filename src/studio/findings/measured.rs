@@ -5,7 +5,7 @@ use crate::numbers::statistics::averaging::{Outcome, TooEarly};
 use crate::numbers::statistics::findings::{Basis, Finding, find};
 use crate::numbers::statistics::ranks::{Agreement, agreement};
 use crate::numbers::statistics::shrunk_means::{ShrunkMean, shrunk_means};
-use crate::studio::findings::factors;
+use crate::studio::findings::{factors, reasons};
 use crate::studio::{Answer, Asked, OutcomeKind, PourPage, RANKED_FROM, Studio, TimeWindow};
 use crate::trade::instant::Now;
 use crate::trade::recipe::LayerKind;
@@ -57,6 +57,16 @@ impl MeasuredVariant {
 
 /// A pour with what was measured of it.
 type Seen = (PourPage, f64);
+
+impl MeasuredFindings {
+    /// The factor of a name, or of the only name that begins so.
+    ///
+    /// # Errors
+    /// Where there is none; the names are said.
+    pub fn factor(&self, name: &str) -> Answer<&Finding> {
+        reasons::called(&self.factors, name)
+    }
+}
 
 impl Studio {
     /// What worked by what was measured, as it is asked: in a window, wet or dry only, of one layer only.

@@ -83,6 +83,26 @@ fn values(judged: &[(PourPage, u8)], outcome: OutcomeKind) -> Vec<Option<f64>> {
     judged.iter().map(value).collect()
 }
 
+/// The factor of a name, or of the only name that begins so.
+pub(super) fn called<'a>(factors: &'a [Finding], name: &str) -> Answer<&'a Finding> {
+    let found = lookup::called("factor", name, factors.iter());
+    found.map_err(|_| unknown(factors, name))
+}
+
+fn unknown(factors: &[Finding], said: &str) -> crate::studio::StudioError {
+    Refusal::Word {
+        what: "factor",
+        said: said.to_owned(),
+        known: known(factors),
+    }
+    .into()
+}
+
+fn known(factors: &[Finding]) -> String {
+    let names: Vec<&str> = factors.iter().map(|one| one.name.as_str()).collect();
+    names.join(", ")
+}
+
 impl Offered for Finding {
     fn name(&self) -> &String {
         &self.name
@@ -106,22 +126,15 @@ impl Reasons {
     /// # Errors
     /// Where there is none; the names are said.
     pub fn factor(&self, name: &str) -> Answer<&Finding> {
-        let found = lookup::called("factor", name, self.factors.iter());
-        found.map_err(|_| self.unknown(name))
-    }
-
-    fn unknown(&self, said: &str) -> crate::studio::StudioError {
-        Refusal::Word {
-            what: "factor",
-            said: said.to_owned(),
-            known: self.known(),
-        }
-        .into()
+        called(&self.factors, name)
     }
 
     fn known(&self) -> String {
-        let names: Vec<&str> = self.factors.iter().map(|one| one.name.as_str()).collect();
-        names.join(", ")
+        known(&self.factors)
+    }
+
+    fn unknown(&self, said: &str) -> crate::studio::StudioError {
+        unknown(&self.factors, said)
     }
 
     /// Two factors in a table.

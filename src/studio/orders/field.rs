@@ -1,8 +1,8 @@
 //! A field: what it is called, what may be typed in it, and the texts of a deed's fields as they were typed.
 
 use super::{
-    AddField, CalendarField, DryingField, FilmField, FlowCupField, LidField, MergeField,
-    RecipeNameField,
+    AddField, CalendarField, CellsField, DryingField, FilmField, FlowCupField, LidField,
+    MergeField, RecipeNameField,
 };
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
@@ -137,6 +137,8 @@ any_field! {
     FlowCup(FlowCupField),
     /// A stack's films.
     Film(FilmField),
+    /// One of a photo that is measured.
+    Cells(CellsField),
     /// The one of a calendar.
     Calendar(CalendarField),
     /// One of a picture that is made once more.

@@ -18,6 +18,7 @@ use crate::screen::kit::place::{Hands, Next, Outcome};
 use crate::screen::kit::step::Step;
 use crate::studio::orders::PhotoField;
 use crate::studio::{Answer, Studio};
+use crate::tell::{self, Face};
 use crate::trade::photo::Measurement;
 use crossterm::event::KeyCode;
 use open::Open;
@@ -235,14 +236,11 @@ impl Hands for Photos {
             }
             Deed::Refuse(photo) => {
                 let left = studio.refuse_measurement(photo, &now)?;
-                match left.measured.is_empty() {
-                    true => format!("Nothing measured in photo {photo} counts now"),
-                    false => format!("What was measured before in photo {photo} counts again"),
-                }
+                tell::photo_refused(&left)
             }
             Deed::Drop(photo) => {
                 studio.drop_photo(photo, &now)?;
-                format!("Photo {photo} is dropped; u brings it back")
+                tell::photo_dropped(photo, Face::Screen)
             }
         };
         if let Some(open) = &mut self.open {
