@@ -48,6 +48,9 @@ pub trait Place {
     /// What lies over the place is left.
     fn close(&mut self) {}
 
+    /// Another place is gone to: a question that waits for its answer here waits no more.
+    fn leave(&mut self) {}
+
     /// Something was written down, here or in another place: what was begun on the way to it is done with.
     fn after_deed(&mut self) {}
 

@@ -126,7 +126,9 @@ fn go(model: &mut Model, screen: Screen) {
     model.over = None;
     model.photos.close();
     model.judging.close();
-    if within && screen == model.screen {
+    if screen != model.screen {
+        model.place_mut(model.screen).0.leave();
+    } else if within {
         model.place_mut(screen).0.close();
     }
     model.screen = screen;

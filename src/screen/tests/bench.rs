@@ -228,6 +228,16 @@ fn ending_asks_how_and_may_be_left() {
     assert_eq!(state(&stage, "K7"), State::Spent);
 }
 
+/// Who goes away from the question has answered it; the next key back there must not end a cup.
+#[test]
+fn a_question_how_a_cup_ended_does_not_outlive_its_screen() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(keys("e 2 1"));
+    assert!(!shows(&cells, "How did K7 end?"), "{:#?}", lines(&cells));
+    stage.play(keys("e 2 1 b"));
+    assert_ne!(state(&stage, "K7"), State::Spent);
+}
+
 #[test]
 fn the_history_shows_what_was_done_and_what_was_taken_back() {
     let stage = Stage::with_cups();

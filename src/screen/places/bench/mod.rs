@@ -327,6 +327,12 @@ impl Place for Bench {
         self.over = None;
     }
 
+    fn leave(&mut self) {
+        if matches!(self.over, Some(Over::Ending(..))) {
+            self.over = None;
+        }
+    }
+
     /// Who puts an entry right stays in the life: the next one may be wrong too.
     fn after_deed(&mut self) {
         if !std::mem::take(&mut self.putting_right) {
