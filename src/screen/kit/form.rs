@@ -65,6 +65,8 @@ pub struct Form {
     at_once: bool,
     /// Whether what stands in it was doubted: Enter, and nothing typed before it, keeps it all the same.
     doubted: bool,
+    /// What is left of the word that one key has just said; that key has gone on to the next field already.
+    said: Option<String>,
 }
 
 /// What an edit leads to.
@@ -94,6 +96,7 @@ impl Form {
             guided: false,
             at_once: false,
             doubted: false,
+            said: None,
         }
     }
 
@@ -271,6 +274,9 @@ impl Form {
     /// Takes one edit.
     pub fn edit(&mut self, edit: Edit) -> After {
         self.doubted &= edit == Edit::Enter;
+        if self.said_before(edit) {
+            return After::Moved;
+        }
         let (at, last) = (self.at, self.fields.len().saturating_sub(1));
         let goes_on = self.goes_on();
         let Some(field) = self.fields.get_mut(at) else {
@@ -298,12 +304,30 @@ impl Form {
             other => {
                 let after = type_into(field, other);
                 self.touched |= after == After::Changed;
-                let said = field.one_key && matches!(other, Edit::Insert(_));
+                let said = field.one_key && matches!(other, Edit::Insert(_)) && after == After::Changed;
                 if said && at < last {
+                    let rest = field.value().strip_prefix(field.line.text());
+                    self.said = Some(rest.unwrap_or_default().to_owned());
                     return self.go(at + 1);
                 }
                 after
             }
+        }
+    }
+
+    /// Whether an edit belongs to the word that one key said whole: the rest of its letters, or a Tab behind it.
+    fn said_before(&mut self, edit: Edit) -> bool {
+        let Some(rest) = self.said.take() else {
+            return false;
+        };
+        match edit {
+            Edit::Next => true,
+            Edit::Insert(c) => {
+                let rest = rest.strip_prefix(c);
+                self.said = rest.map(str::to_owned);
+                self.said.is_some()
+            }
+            _ => false,
         }
     }
 
@@ -317,6 +341,11 @@ impl Form {
 }
 
 fn type_into(field: &mut Field, edit: Edit) -> After {
+    let is_letter = matches!(edit, Edit::Insert(c) if !c.is_ascii_digit());
+    // A grade is a digit; a word that is typed there was meant for another field.
+    if is_letter && field.one_key && field.pick.is_none() {
+        return After::Moved;
+    }
     let line = &mut field.line;
     match edit {
         Edit::Insert(c) => line.insert(c),

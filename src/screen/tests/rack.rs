@@ -3,6 +3,7 @@
 use super::{Play, Stage, keys, lines, place, shows, typed};
 use crate::screen::kit::look::Look;
 use crate::studio::PourOrder;
+use crate::trade::judgement::CellSize;
 use crate::trade::pour::Air;
 use crate::trade::units::Celsius;
 use chrono::TimeDelta;
@@ -113,6 +114,28 @@ fn after_the_band_it_is_judged_dry_first_and_then_may_be_varnished() {
         "{head}"
     );
     assert!(shows(&cells, "■■■■■■■■■■■■■■■■  now"));
+}
+
+/// One key says a grade and goes on: a Tab behind it, or the rest of a word, goes nowhere.
+#[test]
+fn a_tab_or_a_whole_word_behind_a_grade_fills_no_other_field() {
+    let judged = |script: &[&str]| {
+        let stage = stage(90);
+        let plays = script.iter().flat_map(|part| match part.strip_prefix('=') {
+            Some(text) => typed(text),
+            None => keys(part),
+        });
+        stage.play(plays);
+        let page = stage.studio().pour_page(1).unwrap();
+        page.counting().unwrap().clone()
+    };
+    let tabbed = judged(&["R d Enter 4 Tab 3 Tab 2 Enter"]);
+    let grades = (tabbed.cells, tabbed.evenness, tabbed.lacing, tabbed.crazed);
+    assert_eq!(grades, (4, Some(3), Some(2), None));
+    let spelled = judged(&["R d Enter 4 3 2 0 1 0", "=large", "Enter"]);
+    assert_eq!((spelled.size, spelled.fate), (Some(CellSize::Large), None));
+    let early = judged(&["R d Enter 4", "=large", "3 Enter"]);
+    assert_eq!((early.evenness, early.lacing, early.size), (Some(3), None, None));
 }
 
 #[test]
