@@ -179,8 +179,8 @@ pub fn thicker(
     }
 }
 
-/// How long it rests and what stands behind that: `yours: 9.4 h (8.1 to 10.8), 14 looks`; `practice: 12 h (5 to
-/// 29)`; `practice and 3 looks: 11 h (7 to 17)`.
+/// How long its paint rests and what stands behind that: `yours: half clear by 9.4 h (8.1 to 10.8), 14 looks`; `practice:
+/// half clear by 12 h (5 to 29)`. The band is that of the middle: one cup may clear well before or after it.
 #[must_use]
 pub fn rest(cup: &CupStatus) -> String {
     let rest = &cup.outlook.rest;
@@ -193,7 +193,10 @@ pub fn rest(cup: &CupStatus) -> String {
         Backing::Both | Backing::Practice => 0,
     };
     let told = rest.band.map(|hours| trimmed(hours.get(), places));
-    let band = format!("{} h ({} to {})", told.mid, told.low, told.high);
+    let band = format!(
+        "half clear by {} h ({} to {})",
+        told.mid, told.low, told.high
+    );
     let looks = match rest.readings {
         1 => "1 look".to_owned(),
         many => format!("{many} looks"),

@@ -48,7 +48,7 @@ pub use imports::{contradictions, differing};
 pub use naming::removed;
 pub use remarks::{notes, warnings};
 pub use shelf::{care, metal_caution, price_each};
-pub use stack::shows;
+pub use stack::{is_likely, shows};
 pub use store::store_hint;
 
 use crate::trade::amount::Measures;

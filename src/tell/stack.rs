@@ -8,7 +8,7 @@ use crate::trade::length::show_length;
 use crate::trade::life::State;
 use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
-use crate::trade::units::{Band, Hours, Seconds};
+use crate::trade::units::{Band, Hours, Seconds, Share};
 
 impl Told for StackFault {
     fn told(&self, measures: Measures, now: &Now) -> String {
@@ -67,6 +67,12 @@ fn not_ready(mark: &Mark, state: State, clears_at: Moment, now: &Now) -> String 
     }
 }
 
+/// Whether a chance is enough for "probably": two in three (ours).
+#[must_use]
+pub fn is_likely(chance: Share) -> bool {
+    chance.get() >= 2.0 / 3.0
+}
+
 impl Told for StackVerdict {
     fn told(&self, _measures: Measures, _now: &Now) -> String {
         match self {
@@ -74,8 +80,11 @@ impl Told for StackVerdict {
                 "the order holds: each layer is thinner than the one below it".to_owned()
             }
             Self::Probably(sure) => {
-                let sure = sure.get() * 100.0;
-                format!("the order probably holds ({sure:.0} %)")
+                let percent = sure.get() * 100.0;
+                match is_likely(*sure) {
+                    true => format!("the order probably holds ({percent:.0} %)"),
+                    false => format!("the order may hold or not ({percent:.0} %)"),
+                }
             }
             Self::Broken => "the order does not hold".to_owned(),
             Self::Unknown => "whether the order holds is not known yet".to_owned(),

@@ -304,7 +304,8 @@ impl Form {
             other => {
                 let after = type_into(field, other);
                 self.touched |= after == After::Changed;
-                let said = field.one_key && matches!(other, Edit::Insert(_)) && after == After::Changed;
+                let said =
+                    field.one_key && matches!(other, Edit::Insert(_)) && after == After::Changed;
                 if said && at < last {
                     let rest = field.value().strip_prefix(field.line.text());
                     self.said = Some(rest.unwrap_or_default().to_owned());

@@ -43,11 +43,11 @@ fn a_wet_picture_shows_its_dates_at_every_size_without_colour() {
         let words = all.split_whitespace().collect::<Vec<_>>().join(" ");
         // Common practice: two days to the touch, three weeks to varnish; each a fifth sooner or later.
         assert!(
-            words.contains("Picture 1 is dry to the touch by Fri"),
+            words.contains("Picture 1 is dry to the touch by 27 Nov 20:00."),
             "{words}"
         );
         assert!(words.contains("wet film 1.0 mm at 23C,50%"), "{words}");
-        assert!(words.contains("may be varnished between 12 Dec"), "{words}");
+        assert!(words.contains(", perhaps from 12 Dec already"), "{words}");
         assert!(cells.content().iter().all(|cell| cell.fg == Color::Reset));
     }
 }
@@ -135,7 +135,10 @@ fn a_tab_or_a_whole_word_behind_a_grade_fills_no_other_field() {
     let spelled = judged(&["R d Enter 4 3 2 0 1 0", "=large", "Enter"]);
     assert_eq!((spelled.size, spelled.fate), (Some(CellSize::Large), None));
     let early = judged(&["R d Enter 4", "=large", "3 Enter"]);
-    assert_eq!((early.evenness, early.lacing, early.size), (Some(3), None, None));
+    assert_eq!(
+        (early.evenness, early.lacing, early.size),
+        (Some(3), None, None)
+    );
 }
 
 #[test]

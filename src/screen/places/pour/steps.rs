@@ -5,26 +5,34 @@ use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
+use crate::trade::units::Share;
 
 /// From here on nothing is left of a doubt, and no percentage is said (ours).
 const SURE: f64 = 99.5;
+
+/// How sure it is that a layer is thinner than the one below it, or that it is not.
+fn order(holds: Share) -> String {
+    let (is, sure) = match holds.get() >= 0.5 {
+        true => ("", holds),
+        false => ("not ", Share(1.0 - holds.get())),
+    };
+    let percent = sure.get() * 100.0;
+    if percent >= SURE {
+        return format!("{is}thinner than the layer below");
+    }
+    let how = if tell::is_likely(sure) {
+        "probably"
+    } else {
+        "perhaps"
+    };
+    format!("{how} {is}thinner than the layer below ({percent:.0} %)")
+}
 
 /// What one step of the ladder says: the chance that its order holds, cells by density as a band, and what would mend
 /// it. Its faults stand among those of the stack.
 pub fn words(step: &StackStep, measures: Measures, now: &Now) -> Vec<String> {
     let mut words = Vec::new();
-    if let Some(holds) = step.order_holds {
-        let percent = holds.get() * 100.0;
-        words.push(match percent >= 50.0 {
-            true if percent >= SURE => "thinner than the layer below".to_owned(),
-            false if percent <= 100.0 - SURE => "not thinner than the layer below".to_owned(),
-            true => format!("probably thinner than the layer below ({percent:.0} %)"),
-            false => format!(
-                "probably not thinner than the layer below ({:.0} %)",
-                100.0 - percent
-            ),
-        });
-    }
+    words.extend(step.order_holds.map(order));
     if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
         words.push(format!(
             "heavier than the one below: cells about {} apart, {} (surface tension is not in this)",

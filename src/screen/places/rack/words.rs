@@ -5,7 +5,7 @@ use super::shown::Shown;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::Tone;
-use crate::studio::{self, PourPage, RackLine, ends, local};
+use crate::studio::{self, PourPage, RackLine, ends};
 use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
@@ -106,9 +106,9 @@ pub fn headline(rack: &Rack, desk: &Desk) -> String {
 
 /// The wet picture that is dry first, and by when.
 fn next_dry<'a>(wet: impl Iterator<Item = &'a RackLine>, now: &Now) -> Option<String> {
-    let dated = wet.filter_map(|line| Some((line.touch.as_ref().ok()?.high, line)));
-    let (high, line) = dated.min_by_key(|(high, _)| *high)?;
-    let when = local(high, now);
+    let dated = wet.filter_map(|line| Some((line.touch.as_ref().ok()?, line)));
+    let (touch, line) = dated.min_by_key(|(touch, _)| touch.high)?;
+    let (_, when) = ends(*touch, now);
     Some(format!(
         "Picture {} is dry to the touch by {when}.",
         line.page.pour.id
@@ -156,7 +156,7 @@ pub fn dates(line: &RackLine, now: &Now) -> Vec<String> {
             .to_owned();
         }
         let (low, high) = ends(*varnish, now);
-        format!("may be varnished between {low} and {high}")
+        format!("may be varnished from {high} on, perhaps from {low} already")
     }));
     said
 }
