@@ -103,6 +103,11 @@ const DEEDS: &[Deed] = &[
         "Enter|e|Tab|Tab|=B4|Enter",
         "mound 4.2 s now",
     ),
+    deed(
+        "thin|K7|3 ml then amend|K7|last|50 ml",
+        "t|=3|Enter|/K7|Enter|Enter|e|=50 ml|Enter",
+        "the binder crazes",
+    ),
     deed("strike|K7|last", "Enter|x", "Struck: mound 4.2 s"),
     deed("end|K7|binned", "e|b", "? K7"),
     deed(

@@ -1,21 +1,9 @@
 //! A studio that another hand altered, a log of another file's, a file of our mark alone: named for what it is, and
 //! nothing written into it.
 
-use super::program::{MORNING, begin, names, run};
+use super::program::{MORNING, alter, names, run, studio};
 use rusqlite::Connection;
-use std::path::{Path, PathBuf};
-use tempfile::TempDir;
-
-fn studio() -> (TempDir, PathBuf) {
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("s.db");
-    begin(&file);
-    (folder, file)
-}
-
-fn alter(file: &Path, sql: &str) {
-    Connection::open(file).unwrap().execute_batch(sql).unwrap();
-}
+use std::path::Path;
 
 /// The sentence of a command that is refused with not a byte of the file changed.
 fn refused(file: &Path) -> String {

@@ -1,16 +1,7 @@
 //! A studio under a second name, through links that lead nowhere, and pipes in place of files that are read.
 
-use super::program::{MORNING, begin, names, run};
-use std::path::PathBuf;
+use super::program::{MORNING, names, run, studio};
 use std::process::Command;
-use tempfile::TempDir;
-
-fn studio() -> (TempDir, PathBuf) {
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("s.db");
-    begin(&file);
-    (folder, file)
-}
 
 /// SQLite keeps a log under each name: what stands in one is not seen through the other.
 #[test]

@@ -1,7 +1,9 @@
 //! The real program as a process, on any file and at any instant.
 
-use std::path::Path;
+use rusqlite::Connection;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+use tempfile::TempDir;
 
 /// When most of these tests play.
 pub const MORNING: &str = "2026-11-25T10:00:00+01:00";
@@ -75,6 +77,19 @@ pub fn names(folder: &Path) -> Vec<String> {
         .collect();
     names.sort();
     names
+}
+
+/// A small studio in a folder of its own.
+pub fn studio() -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("s.db");
+    begin(&file);
+    (folder, file)
+}
+
+/// Alters a studio's file by hand.
+pub fn alter(file: &Path, sql: &str) {
+    Connection::open(file).unwrap().execute_batch(sql).unwrap();
 }
 
 /// A small studio in a file: River blue of Blue paint, and Water to thin with.

@@ -1,17 +1,9 @@
 //! What cannot be written can be read all the same, and is said to be read only.
 
-use super::program::{MORNING, begin, program, run};
+use super::program::{MORNING, program, run, studio};
 use crate::terminal::hands::Hands;
 use rusqlite::Connection;
-use std::path::{Path, PathBuf};
-use tempfile::TempDir;
-
-fn studio() -> (TempDir, PathBuf) {
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("s.db");
-    begin(&file);
-    (folder, file)
-}
+use std::path::Path;
 
 /// Asks all that only reads, and hears each time why nothing may be written.
 fn read_all(file: &Path, why: &str) {

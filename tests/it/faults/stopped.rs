@@ -1,17 +1,8 @@
 //! A screen that is stopped for a while (Ctrl-Z, SIGTSTP, SIGSTOP): the terminal is given back, taken over again and drawn
 //! anew, under a real shell's job control too.
 
-use super::program::{MORNING, begin};
+use super::program::{MORNING, studio};
 use crate::terminal::hands::Hands;
-use std::path::PathBuf;
-use tempfile::TempDir;
-
-fn studio() -> (TempDir, PathBuf) {
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("s.db");
-    begin(&file);
-    (folder, file)
-}
 
 fn is_stopped(hands: &Hands) -> bool {
     let pid = hands.child.process_id().unwrap();

@@ -1,17 +1,9 @@
 //! An answer that cannot be printed: what was kept is said to be kept, with an exit code of its own.
 
-use super::program::{MORNING, begin, program, run};
+use super::program::{MORNING, program, run, studio};
 use std::fs::File;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Output, Stdio};
-use tempfile::TempDir;
-
-fn studio() -> (TempDir, PathBuf) {
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("s.db");
-    begin(&file);
-    (folder, file)
-}
 
 fn into_full(file: &Path, words: &[&str]) -> Output {
     let full = File::options().write(true).open("/dev/full").unwrap();

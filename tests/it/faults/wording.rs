@@ -1,25 +1,12 @@
 //! What a person reads of the store's own errors: our words on both faces, keys on the screen and commands on the
 //! command line, and never those of the library beneath.
 
-use super::program::{MORNING, begin, run};
+use super::program::{MORNING, alter, run, studio};
 use crate::terminal::hands::Hands;
-use rusqlite::Connection;
-use std::path::{Path, PathBuf};
-use tempfile::TempDir;
+use std::path::Path;
 
 /// After the day's own copy.
 const LATER: &str = "2026-11-25T11:00:00+01:00";
-
-fn studio() -> (TempDir, PathBuf) {
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("s.db");
-    begin(&file);
-    (folder, file)
-}
-
-fn alter(file: &Path, sql: &str) {
-    Connection::open(file).unwrap().execute_batch(sql).unwrap();
-}
 
 /// What the screen shows once it says something.
 fn said_on_the_screen(file: &Path, something: &str) -> String {
