@@ -79,9 +79,11 @@ impl Desk<'_> {
         let names = self.studio.names(&entries)?;
         let view = AmendedView::of(amended, &names, &self.telling());
         let line = tell::amended(amended, &names, self.settings.measures, &self.now);
+        let said = self.remarked(&amended.remarks);
         Ok(Report::of(&view)
             .line(line)
-            .lines(self.head_lines(&amended.standing)))
+            .lines(self.head_lines(&amended.standing))
+            .remarks(&said))
     }
 }
 

@@ -81,6 +81,11 @@ impl<W: Copy> Binding<W> {
             ..self
         }
     }
+
+    /// The same, left out of the footer.
+    pub const fn unlabelled(self) -> Self {
+        Self { word: "", ..self }
+    }
 }
 
 /// A line of a table.

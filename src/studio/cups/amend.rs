@@ -2,9 +2,9 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::cups::bench::CupStatus;
-use crate::studio::cups::tend::{called, life, restand};
+use crate::studio::cups::tend::{called, life, over_thinned, refuse_flood, restand};
 use crate::studio::orders::AmendOrder;
-use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::studio::{Answer, Refusal, Remarks, Studio, lookup};
 use crate::trade::act::Act;
 use crate::trade::cup::{Cup, Entry, Happened};
 use crate::trade::ids::EntryId;
@@ -19,6 +19,8 @@ pub struct Amended {
     pub was: Entry,
     /// What it says; `None` where it was struck.
     pub entry: Option<Entry>,
+    /// What is wrong with it, or may be.
+    pub remarks: Remarks,
 }
 
 impl Studio {
@@ -58,6 +60,9 @@ impl Studio {
                 refuse_shared(&was.what)?;
             }
             let home = to.as_ref().unwrap_or(&cup);
+            if let Some((ml, _)) = entry.what.thinned() {
+                refuse_flood(home, &life(&write.read(), home)?, ml)?;
+            }
             write.change_entry(home.id, &entry)?;
             respend(write, &cup, now)?;
             respend(write, home, now)?;
@@ -69,12 +74,15 @@ impl Studio {
                 at: (entry.at != was.at).then_some(entry.at),
             };
             let standing = restand(&write.read(), &learned, home, now)?;
+            let thinned = entry.what.thinned().and_then(|_| over_thinned(&standing));
+            let remarks = Remarks::from(Vec::from_iter(thinned));
             let entry = Some(entry);
             Ok((
                 Amended {
                     standing,
                     was,
                     entry,
+                    remarks,
                 },
                 act,
             ))
@@ -98,12 +106,13 @@ impl Studio {
                 was: was.what.clone(),
             };
             let standing = restand(&write.read(), &learned, &cup, now)?;
-            let entry = None;
+            let (entry, remarks) = (None, Remarks::default());
             Ok((
                 Amended {
                     standing,
                     was,
                     entry,
+                    remarks,
                 },
                 act,
             ))

@@ -254,7 +254,7 @@ fn refuse_senseless(cup: &Cup, before: &Life, what: &Happened) -> Answer<()> {
 }
 
 /// More thinner than the cup ever held is a slip of the finger: a wrong unit, a wrong cup.
-fn refuse_flood(cup: &Cup, before: &Life, ml: Millilitres) -> Answer<()> {
+pub(in crate::studio) fn refuse_flood(cup: &Cup, before: &Life, ml: Millilitres) -> Answer<()> {
     let most = cup.volume.max(before.left);
     if ml <= most {
         return Ok(());
@@ -307,7 +307,7 @@ fn refuse_over_thinned(read: &Reader<'_>, learned: &Learned, order: &TendOrder) 
     }
 }
 
-fn over_thinned(cup: &CupStatus) -> Option<Warning> {
+pub(in crate::studio) fn over_thinned(cup: &CupStatus) -> Option<Warning> {
     let limit = cup.variant.targets.limit;
     let share = cup.life.thinner_share(&cup.cup);
     (share.get() > limit.get()).then(|| Warning::OverThinned {

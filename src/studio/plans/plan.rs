@@ -247,7 +247,7 @@ fn work_out(
         let variant = lookup::variant_of(read, &recipe, None)?;
         let ml = (total * share.get()).stored();
         let stands = spare.take(variant.id, ml, order.pour_at);
-        let rest = standing::rest(ml, stands.iter().map(|(_, ml)| *ml).sum()).stored();
+        let rest = standing::left_to_mix(ml, stands.iter().map(|(_, ml)| *ml).sum()).stored();
         let stands = stands
             .into_iter()
             .map(|(cup, ml)| PlanLayer::standing(&recipe, &variant, ml, cup));

@@ -15,7 +15,7 @@ use crate::trade::units::Millilitres;
 use std::collections::BTreeSet;
 
 /// What is left in a cup is counted on from so much on (ours).
-const WORTH: Millilitres = Millilitres(10.0);
+const COUNTED_FROM: Millilitres = Millilitres(10.0);
 
 /// Less than this cannot be measured into a cup well: rather less is taken from what stands (ours).
 const LEAST: Millilitres = Millilitres(20.0);
@@ -88,7 +88,7 @@ impl Spare {
             }
             let stands = learned.stand(read, cup, now)?;
             let left = stands.life.left;
-            if serves(&stands) && left >= WORTH {
+            if serves(&stands) && left >= COUNTED_FROM {
                 spare.push((stands, left));
             }
         }
@@ -145,7 +145,7 @@ fn to_take(whole: Millilitres, stands: Millilitres) -> Millilitres {
 }
 
 /// What is mixed of a layer of which so much is taken from what stands.
-pub(crate) fn rest(whole: Millilitres, taken: Millilitres) -> Millilitres {
+pub(crate) fn left_to_mix(whole: Millilitres, taken: Millilitres) -> Millilitres {
     let lacks = whole - taken;
     match lacks < Millilitres::DROP {
         true => Millilitres::ZERO,

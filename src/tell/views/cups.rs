@@ -219,6 +219,8 @@ pub struct AmendedView {
     was: EntryView,
     /// What it says; null where it was struck.
     entry: Option<EntryView>,
+    #[serde(flatten)]
+    remarks: Remarked,
 }
 
 impl AmendedView {
@@ -230,6 +232,7 @@ impl AmendedView {
             cup: CupView::of(&amended.standing, telling),
             was: view(&amended.was),
             entry: amended.entry.as_ref().map(view),
+            remarks: Remarked::of(&amended.remarks, telling.measures, telling.now),
         }
     }
 }

@@ -113,7 +113,10 @@ fn amended(amended: &Amended, studio: &Studio, desk: &mut Desk) -> Answer<Outcom
     let words = tell::amended(amended, &names, measures, &desk.beat.now);
     let how = how(&amended.standing, desk);
     desk.hand(Handover::Cup(amended.standing.cup.mark.to_string()));
-    Ok(Outcome::wrote(format!("{words}; {how}")))
+    Ok(Outcome {
+        remarks: amended.remarks.clone(),
+        ..Outcome::wrote(format!("{words}; {how}"))
+    })
 }
 
 fn starters(studio: &mut Studio, now: &Now) -> Answer<Outcome> {

@@ -4,6 +4,33 @@ use super::{Window, Wish};
 use crate::screen::kit::keys::{Binding, bind, char, code};
 use crossterm::event::KeyCode;
 
+// The windows of time, in every list of this place.
+const BEFORE: Binding<Wish> = bind(
+    &[code(KeyCode::Left), char('[')],
+    Wish::MonthBefore,
+    "month before",
+    "The last whole month; again, the one before it",
+);
+const AFTER: Binding<Wish> = bind(
+    &[code(KeyCode::Right), char(']')],
+    Wish::MonthAfter,
+    "",
+    "The month after",
+);
+const THIRTY: Binding<Wish> = bind(
+    &[char('t')],
+    Wish::Look(Window::Days(30)),
+    "30 days",
+    "The last 30 days",
+);
+const NINETY: Binding<Wish> = bind(
+    &[char('s')],
+    Wish::Look(Window::Days(90)),
+    "90 days",
+    "The last 90 days",
+);
+const ALL_TIME: Binding<Wish> = bind(&[char('a')], Wish::Look(Window::All), "all", "Everything");
+
 /// The Findings' keys.
 pub const KEYS: &[Binding<Wish>] = &[
     bind(
@@ -30,34 +57,11 @@ pub const KEYS: &[Binding<Wish>] = &[
         "by photos",
         "By your cells, then by what the photos say: share, diameter, evenness, number",
     ),
-    bind(
-        &[code(KeyCode::Left), char('[')],
-        Wish::MonthBefore,
-        "month before",
-        "The last whole month; again, the one before it",
-    )
-    .anyway(),
-    bind(
-        &[code(KeyCode::Right), char(']')],
-        Wish::MonthAfter,
-        "",
-        "The month after",
-    ),
-    bind(
-        &[char('t')],
-        Wish::Look(Window::Days(30)),
-        "30 days",
-        "The last 30 days",
-    )
-    .anyway(),
-    bind(
-        &[char('s')],
-        Wish::Look(Window::Days(90)),
-        "90 days",
-        "The last 90 days",
-    )
-    .anyway(),
-    bind(&[char('a')], Wish::Look(Window::All), "all", "Everything").anyway(),
+    BEFORE.anyway(),
+    AFTER,
+    THIRTY.anyway(),
+    NINETY.anyway(),
+    ALL_TIME.anyway(),
     bind(
         &[char('m')],
         Wish::Month,
@@ -105,31 +109,11 @@ pub const WHY: &[Binding<Wish>] = &[
         "back",
         "One step back, at last to the variants",
     ),
-    bind(
-        &[code(KeyCode::Left), char('[')],
-        Wish::MonthBefore,
-        "",
-        "The last whole month; again, the one before it",
-    ),
-    bind(
-        &[code(KeyCode::Right), char(']')],
-        Wish::MonthAfter,
-        "",
-        "The month after",
-    ),
-    bind(
-        &[char('t')],
-        Wish::Look(Window::Days(30)),
-        "",
-        "The last 30 days",
-    ),
-    bind(
-        &[char('s')],
-        Wish::Look(Window::Days(90)),
-        "",
-        "The last 90 days",
-    ),
-    bind(&[char('a')], Wish::Look(Window::All), "all", "Everything"),
+    BEFORE.unlabelled(),
+    AFTER,
+    THIRTY.unlabelled(),
+    NINETY.unlabelled(),
+    ALL_TIME,
 ];
 
 /// The keys of what the photos say.
@@ -152,31 +136,11 @@ pub const MEASURED: &[Binding<Wish>] = &[
         "back",
         "Back to good pours",
     ),
-    bind(
-        &[code(KeyCode::Left), char('[')],
-        Wish::MonthBefore,
-        "",
-        "The last whole month; again, the one before it",
-    ),
-    bind(
-        &[code(KeyCode::Right), char(']')],
-        Wish::MonthAfter,
-        "",
-        "The month after",
-    ),
-    bind(
-        &[char('t')],
-        Wish::Look(Window::Days(30)),
-        "30 days",
-        "The last 30 days",
-    ),
-    bind(
-        &[char('s')],
-        Wish::Look(Window::Days(90)),
-        "90 days",
-        "The last 90 days",
-    ),
-    bind(&[char('a')], Wish::Look(Window::All), "all", "Everything"),
+    BEFORE.unlabelled(),
+    AFTER,
+    THIRTY,
+    NINETY,
+    ALL_TIME,
 ];
 
 /// The keys of the best settings.
@@ -193,19 +157,9 @@ pub const BEST: &[Binding<Wish>] = &[
         "back",
         "Back to the variants",
     ),
-    bind(&[char('a')], Wish::Look(Window::All), "all", "Everything"),
-    bind(
-        &[char('s')],
-        Wish::Look(Window::Days(90)),
-        "90 days",
-        "The last 90 days",
-    ),
-    bind(
-        &[char('t')],
-        Wish::Look(Window::Days(30)),
-        "",
-        "The last 30 days",
-    ),
+    ALL_TIME,
+    NINETY,
+    THIRTY.unlabelled(),
 ];
 
 /// The keys of the pours behind a row.
