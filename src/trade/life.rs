@@ -67,6 +67,8 @@ pub struct Life {
     pub known: Option<Known>,
     /// The last reading or thinning.
     pub checked_at: Option<Moment>,
+    /// The last thinning.
+    pub thinned_at: Option<Moment>,
     /// The last thinning, where no reading came with it or after it.
     pub thinned_since: Option<Moment>,
     /// All the thinner that went in after mixing, also what was in paint that was added.
@@ -109,6 +111,7 @@ impl Life {
             stirred_at: cup.mixed_at,
             known: None,
             checked_at: None,
+            thinned_at: None,
             thinned_since: None,
             thinner: Millilitres::ZERO,
             poured_in: Millilitres::ZERO,
@@ -151,6 +154,7 @@ impl Life {
         self.poured_in += ml;
         self.thinner += ml;
         self.checked_at = Some(at);
+        self.thinned_at = Some(at);
         self.thinned_since = Some(at);
         self.gelled = false;
         if hard {

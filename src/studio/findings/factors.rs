@@ -236,11 +236,11 @@ fn waits(row: &mut Row, page: &PourPage, poured: &Poured) {
         "rest",
         least(&mut resting.map(|(_, life, _)| hours(life.stirred_at))),
     );
-    let checked = lives.iter().filter_map(|(_, life, _)| life.checked_at);
+    let thinned = lives.iter().filter_map(|(_, life, _)| life.thinned_at);
     number(
         row,
         "minutes since thinning",
-        most(&mut checked.map(|at| hours(at) * 60.0)),
+        most(&mut thinned.map(|at| hours(at) * 60.0)),
     );
     number(
         row,

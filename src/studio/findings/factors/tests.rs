@@ -5,7 +5,7 @@ use crate::numbers::statistics::findings::FactorValue;
 use crate::studio::orders::{MixOrder, TargetsOrder, TendOrder};
 use crate::studio::{Asked, JudgeOrder, MaterialOrder, PourOrder, RecipeOrder, Studio};
 use crate::trade::amount::Amount;
-use crate::trade::cup::Reading;
+use crate::trade::cup::{Happened, Reading};
 use crate::trade::ids::CupId;
 use crate::trade::instant::{Now, Zone};
 use crate::trade::mark::Mark;
@@ -101,6 +101,23 @@ impl Day {
         self.studio.tend(&order, &now()).unwrap();
     }
 
+    fn thin(&mut self, mark: &str, ml: f64, when: &str) {
+        let cup = self.studio.known([mark]).unwrap().cup(mark).unwrap();
+        let what = Happened::Thinned {
+            ml: Millilitres(ml),
+            with: None,
+            hard: false,
+            reading: Some(Reading::Mound(Seconds(2.6))),
+        };
+        let order = TendOrder {
+            cup,
+            what,
+            at: Some(at(when)),
+            even_so: true,
+        };
+        self.studio.tend(&order, &now()).unwrap();
+    }
+
     fn pour(&mut self, when: &str, cells: u8) {
         let known = self.studio.known([]).unwrap();
         let layer =
@@ -156,7 +173,6 @@ fn a_logged_day_gives_every_factor_its_value() {
     // The activator was read 20 min before: by practice, .18 an hour under its lid, it mounds 1.5 e^.06 = 1.59275 s.
     let numbers = [
         ("rest", 14.0),
-        ("minutes since thinning", 20.0),
         ("mound of the base", 3.6),
         ("mound of the colours", 2.8),
         ("mound of the activator", 1.592_755),
@@ -198,5 +214,34 @@ fn a_logged_day_gives_every_factor_its_value() {
             "{name}"
         );
     }
-    assert_eq!(found.len(), numbers.len() + words.len(), "{found:?}");
+    // No cup was ever thinned: there is no such time, though one was read 20 min before.
+    let never = found.get("minutes since thinning");
+    assert!(
+        matches!(never, None | Some(FactorValue::Missing)),
+        "{never:?}"
+    );
+    let others = found
+        .keys()
+        .filter(|name| *name != "minutes since thinning");
+    assert_eq!(others.count(), numbers.len() + words.len(), "{found:?}");
+}
+
+/// From the thinning, and not from the reading after it; of several cups from the one that was thinned first.
+#[test]
+fn minutes_since_thinning_are_those_since_a_thinning() {
+    let mut day = Day::begin();
+    day.cup("Base white", "W2", "25T18:00", (3.6, "26T09:00"));
+    day.cup("River blue", "K7", "25T20:00", (3.4, "26T09:00"));
+    day.cup("Cell opener", "B4", "26T08:00", (1.5, "26T09:00"));
+    day.thin("K7", 6.0, "26T09:20");
+    day.thin("W2", 6.0, "26T09:35");
+    let cup = day.studio.known(["K7"]).unwrap().cup("K7").unwrap();
+    let order = TendOrder::read(cup, Reading::Mound(Seconds(2.6))).at(Some(at("26T09:50")));
+    day.studio.tend(&order, &now()).unwrap();
+    (0..8).for_each(|minute| day.pour(&format!("26T10:0{minute}"), 4));
+    let (found, _) = day.first();
+    assert_eq!(
+        found.get("minutes since thinning"),
+        Some(&FactorValue::Number(40.0))
+    );
 }
