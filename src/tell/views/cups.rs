@@ -99,11 +99,11 @@ impl CupsView {
 /// How much thinner to add.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct ThinnerView {
-    start_with_ml: f64,
-    likely_ml: f64,
-    band_ml: [f64; 2],
+    start_with_ml: Option<f64>,
+    likely_ml: Option<f64>,
+    band_ml: Option<[f64; 2]>,
     limit_ml: f64,
-    /// More than the limit is needed: it is to be mixed anew.
+    /// More than the limit is needed: it is to be mixed anew, and how much is null.
     beyond_limit: bool,
     from: Backing,
     readings: u64,
@@ -113,11 +113,11 @@ impl ThinnerView {
     /// An advice.
     #[must_use]
     pub fn of(advice: &Advice) -> Self {
-        let likely = advice.likely.band;
+        let told = (!advice.beyond).then_some(advice.likely.band);
         Self {
-            start_with_ml: ml(advice.start_with),
-            likely_ml: ml(likely.mid),
-            band_ml: [ml(likely.low), ml(likely.high)],
+            start_with_ml: told.map(|_| ml(advice.start_with)),
+            likely_ml: told.map(|band| ml(band.mid)),
+            band_ml: told.map(|band| [ml(band.low), ml(band.high)]),
             limit_ml: ml(advice.limit),
             beyond_limit: advice.beyond,
             from: advice.likely.from,

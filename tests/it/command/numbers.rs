@@ -93,6 +93,19 @@ fn drying_spans_both_forms_and_wet_air_gives_no_number() {
     assert!(desk.does("drying|--air|18C,70%|--film|0.8mm")["touch_dry_h"][0].is_number());
 }
 
+/// A limit that is in the way is shown as that, and never as the need.
+#[test]
+fn more_than_the_limit_is_no_amount() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|120ml|--mark|K7");
+    desk.does("read|K7|60|--even-so");
+    let told = desk.does("thin|K7|--how-much");
+    assert_eq!(told["beyond_limit"], true, "{told}");
+    for name in ["start_with_ml", "likely_ml", "band_ml"] {
+        assert_eq!(told[name], Value::Null, "{name}: {told}");
+    }
+}
+
 /// A slope is read as every other number is: a decimal comma, never a guess at thousands.
 #[test]
 fn a_slope_is_read_as_every_other_number() {
