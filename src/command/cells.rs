@@ -121,7 +121,8 @@ impl Desk<'_> {
             exchange::write_bytes(self.studio, path, typed.replace, &png).map_err(told)?;
         }
         if let Some(path) = &typed.csv {
-            exchange::write_bytes(self.studio, path, typed.replace, &sheet(found)).map_err(told)?;
+            let table = sheet(found).map_err(told)?;
+            exchange::write_bytes(self.studio, path, typed.replace, &table).map_err(told)?;
         }
         Ok(())
     }
@@ -212,19 +213,12 @@ fn row(cell: &Cell) -> [String; 4] {
     ]
 }
 
-/// Every cell as CSV (RFC 4180), in millimetres; in pixels where the panel's size is not known.
-fn sheet(found: &PhotoMeasured) -> Vec<u8> {
+/// Every cell as CSV, in millimetres; in pixels where the panel's size is not known.
+fn sheet(found: &PhotoMeasured) -> Result<Vec<u8>, ExchangeError> {
     let heads = match found.size {
-        Some(_) => "x_mm,y_mm,diameter_mm,roundness\r\n",
-        None => "x_px,y_px,diameter_px,roundness\r\n",
+        Some(_) => ["x_mm", "y_mm", "diameter_mm", "roundness"],
+        None => ["x_px", "y_px", "diameter_px", "roundness"],
     };
-    let rows = found
-        .measured
-        .cells
-        .iter()
-        .map(|cell| format!("{}\r\n", row(cell).join(",")));
-    std::iter::once(heads.to_owned())
-        .chain(rows)
-        .collect::<String>()
-        .into_bytes()
+    let cells = found.measured.cells.iter();
+    exchange::write_rows(&heads, cells.map(|cell| row(cell).to_vec()))
 }
