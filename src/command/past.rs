@@ -31,10 +31,10 @@ impl Desk<'_> {
         for change in &changes {
             let at = change.at.local();
             let what = tell::change(change, &names, self.settings.measures);
-            let sign = match (change.kind.word(), change.done) {
-                ("do", true) => "",
-                ("do", false) => "taken back",
-                (word, _) => word,
+            let sign = match (change.is_deed(), change.done) {
+                (true, true) => "",
+                (true, false) => "taken back",
+                (false, _) => change.kind.word(),
             };
             table = table.row([
                 change.id.to_string(),

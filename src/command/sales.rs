@@ -4,11 +4,11 @@ use crate::command::Desk;
 use crate::command::files::told;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::exchange;
+use crate::exchange::{self, ExchangeError};
 use crate::studio::orders::{SaleField, TitleField, Typed};
 use crate::studio::{self, Answer, Ledger, LedgerLine};
 use crate::tell;
-use crate::tell::views::{LedgerLineView, LedgerView, PictureView};
+use crate::tell::views::{LedgerView, PictureView};
 use chrono::Datelike;
 use clap::Args;
 use rust_decimal::Decimal;
@@ -100,7 +100,7 @@ impl Desk<'_> {
         let report = Report::of(&view);
         if let Some(file) = &typed.csv {
             studio::refuse_no_folder(file)?;
-            let table = sheet(&view, typed.with_names).map_err(told)?;
+            let table = self.ledger_sheet(&ledger, typed.with_names).map_err(told)?;
             exchange::write_bytes(self.studio, file, typed.replace, &table).map_err(told)?;
             return Ok(report.line(format!("The ledger is in {}", file.display())));
         }
@@ -119,7 +119,7 @@ impl Desk<'_> {
         let money = |price: Option<Decimal>| or_dash(price.map(|price| self.money(price)));
         let row = |line: &LedgerLine| {
             let cells = [
-                self.now.zone.tell(line.at).format("%Y-%m-%d").to_string(),
+                self.day(line),
                 line.page.pour.id.to_string(),
                 or_dash(line.title.clone()),
                 line.page.pour.panel.show(self.settings.measures),
@@ -145,38 +145,45 @@ impl Desk<'_> {
             unknown(ledger.margin())
         ))
     }
-}
 
-/// The ledger as a spreadsheet's table; texts that look like formulas are made inert.
-fn sheet(view: &LedgerView, names: bool) -> Result<Vec<u8>, exchange::ExchangeError> {
-    let mut heads = vec![
-        "pour",
-        "title",
-        "panel",
-        "sold_on",
-        "price",
-        "paint_cost",
-        "margin",
-        "where",
-    ];
-    heads.extend(names.then_some("to"));
-    let money = |price: Option<Decimal>| price.map(|price| price.to_string()).unwrap_or_default();
-    let text = |text: &Option<String>| exchange::inert_cell(text.as_deref().unwrap_or_default());
-    let row = |line: &LedgerLineView| {
-        let mut cells = vec![
-            line.pour.to_string(),
-            text(&line.title),
-            line.panel.clone(),
-            line.sold_at.get(..10).unwrap_or_default().to_owned(),
-            money(line.price),
-            money(line.cost),
-            money(line.margin),
-            text(&line.venue),
+    /// The ledger as a spreadsheet's table; texts that look like formulas are made inert.
+    fn ledger_sheet(&self, ledger: &Ledger, names: bool) -> Result<Vec<u8>, ExchangeError> {
+        let mut heads = vec![
+            "pour",
+            "title",
+            "panel",
+            "sold_on",
+            "price",
+            "paint_cost",
+            "margin",
+            "where",
         ];
-        cells.extend(names.then(|| text(&line.to)));
-        cells
-    };
-    exchange::write_rows(&heads, view.pictures.iter().map(row))
+        heads.extend(names.then_some("to"));
+        let money =
+            |price: Option<Decimal>| price.map(|price| price.to_string()).unwrap_or_default();
+        let text =
+            |text: &Option<String>| exchange::inert_cell(text.as_deref().unwrap_or_default());
+        let row = |line: &LedgerLine| {
+            let mut cells = vec![
+                line.page.pour.id.to_string(),
+                text(&line.title),
+                line.page.pour.panel.to_string(),
+                self.day(line),
+                money(line.price),
+                money(line.cost),
+                money(line.margin()),
+                text(&line.venue),
+            ];
+            cells.extend(names.then(|| text(&line.buyer)));
+            cells
+        };
+        exchange::write_rows(&heads, ledger.lines.iter().map(row))
+    }
+
+    /// The day on which a picture was sold.
+    fn day(&self, line: &LedgerLine) -> String {
+        self.now.zone.tell(line.at).format("%Y-%m-%d").to_string()
+    }
 }
 
 /// `1 picture`, `3 pictures`.

@@ -65,6 +65,14 @@ pub struct Change {
     pub done: bool,
 }
 
+impl Change {
+    /// Whether it is something the painter did, and not the taking back of such a thing.
+    #[must_use]
+    pub fn is_deed(&self) -> bool {
+        self.kind == Kind::Do
+    }
+}
+
 /// A change's place in the chain of undoing, and nothing more.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Mark {

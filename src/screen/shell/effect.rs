@@ -10,7 +10,7 @@ use crate::screen::places::{
 };
 use crate::screen::shell::model::{Done, Model, Over, PageKind};
 use crate::screen::shell::{handing, undo};
-use crate::studio::{Answer, Refusal, Remarks, StoreError, Studio, StudioError, local};
+use crate::studio::{Answer, Change, Refusal, Remarks, StoreError, Studio, StudioError, local};
 use crate::tell;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -116,7 +116,7 @@ fn history(studio: &Studio, now: &Now) -> Answer<Vec<Done>> {
     let (names, measures) = (studio.names_today()?, studio.settings()?.measures);
     // A deed that was taken back is struck out where it stands: the undo itself is not a line.
     let changes = studio.history(SHOWN)?.into_iter();
-    let changes = changes.filter(|change| change.kind.word() == "do");
+    let changes = changes.filter(Change::is_deed);
     let line = |at: Option<_>| at.map(|at| local(at, now)).unwrap_or_default();
     Ok(changes
         .map(|change| Done {

@@ -53,8 +53,21 @@ struct Poured {
     cards: RecipeBook,
 }
 
-/// What one pour had of every factor, by name.
-type Row = BTreeMap<String, FactorValue>;
+/// What one pour had of every factor.
+#[derive(Default)]
+struct Row {
+    /// Of those that every pour may have, by name.
+    named: BTreeMap<&'static str, FactorValue>,
+    /// Each material's share of the whole in percent, by its name.
+    shares: BTreeMap<String, f64>,
+}
+
+/// A factor, and where a row has it.
+struct Place {
+    factor: Factor,
+    /// The material, where it is one's share.
+    material: Option<String>,
+}
 
 /// Every judged pour's factors, and how it came out.
 pub(crate) fn table(
@@ -72,25 +85,23 @@ pub(crate) fn table(
         .iter()
         .map(|(page, _)| row(page, &poured, now))
         .collect();
-    let mut factors: Vec<Factor> = FACTORS
-        .iter()
-        .map(|(name, kind, unit, step)| Factor {
+    let named = FACTORS.iter().map(|(name, kind, unit, step)| Place {
+        factor: Factor {
             name: (*name).into(),
             kind: *kind,
             unit: (*unit).into(),
             step: *step,
-        })
-        .collect();
-    factors.extend(part_factors(&rows));
+        },
+        material: None,
+    });
+    let places: Vec<Place> = named.chain(part_factors(&rows)).collect();
     let observation = |((_, cells), row): (&(PourPage, u8), &Row)| Observation {
         good: *cells >= bar,
         cells: *cells,
-        factors: factors
-            .iter()
-            .map(|factor| value(row, &factor.name))
-            .collect(),
+        factors: places.iter().map(|place| place.value(row)).collect(),
     };
     let observations: Vec<Observation> = judged.iter().zip(&rows).map(observation).collect();
+    let mut factors: Vec<Factor> = places.into_iter().map(|place| place.factor).collect();
     for (place, factor) in factors.iter_mut().enumerate() {
         coarsen(factor, observations.iter().map(|row| &row.factors[place]));
     }
@@ -109,36 +120,38 @@ fn coarsen<'a>(factor: &mut Factor, values: impl Iterator<Item = &'a FactorValue
     }
 }
 
-fn value(row: &Row, name: &str) -> FactorValue {
-    match row.get(name) {
-        Some(value) => value.clone(),
-        // A part that was not in a pour had a share of nothing.
-        None if name.starts_with(SHARE_OF) => FactorValue::Number(0.0),
-        None => FactorValue::Missing,
+impl Place {
+    fn value(&self, row: &Row) -> FactorValue {
+        match &self.material {
+            // A part that was not in a pour had a share of nothing.
+            Some(material) => FactorValue::Number(row.shares.get(material).copied().unwrap_or(0.0)),
+            None => {
+                let value = row.named.get(self.factor.name.as_str()).cloned();
+                value.unwrap_or(FactorValue::Missing)
+            }
+        }
     }
 }
 
-const SHARE_OF: &str = "share of ";
-
-fn part_factors(rows: &[Row]) -> Vec<Factor> {
+fn part_factors(rows: &[Row]) -> Vec<Place> {
     let mut seen: BTreeMap<&String, (usize, f64)> = BTreeMap::new();
-    let parts = rows.iter().flat_map(|row| row.iter());
-    for (name, value) in parts.filter(|(name, _)| name.starts_with(SHARE_OF)) {
+    for (name, share) in rows.iter().flat_map(|row| &row.shares) {
         let (count, most) = seen.entry(name).or_default();
         *count += 1;
-        if let FactorValue::Number(share) = value {
-            *most = most.max(*share);
-        }
+        *most = most.max(*share);
     }
     let often = seen.into_iter().filter(|(_, (count, _))| *count >= PART_IN);
-    let factor = |(name, (_, most)): (&String, (usize, f64))| Factor {
-        name: name.clone(),
-        kind: FactorKind::Number,
-        unit: "%".into(),
-        // Of a drop or two every tenth counts; a syringe has no tenths in what is a good part of a cup.
-        step: if most < SMALL { 0.1 } else { 1.0 },
+    let place = |(material, (_, most)): (&String, (usize, f64))| Place {
+        factor: Factor {
+            name: format!("share of {material}"),
+            kind: FactorKind::Number,
+            unit: "%".into(),
+            // Of a drop or two every tenth counts; a syringe has no tenths in what is a good part of a cup.
+            step: if most < SMALL { 0.1 } else { 1.0 },
+        },
+        material: Some(material.clone()),
     };
-    often.map(factor).collect()
+    often.map(place).collect()
 }
 
 impl Poured {
@@ -189,7 +202,7 @@ impl Poured {
 }
 
 fn row(page: &PourPage, poured: &Poured, now: &Now) -> Row {
-    let mut row = Row::new();
+    let mut row = Row::default();
     waits(&mut row, page, poured);
     mounds(&mut row, page, poured);
     shares(&mut row, page, poured);
@@ -198,19 +211,22 @@ fn row(page: &PourPage, poured: &Poured, now: &Now) -> Row {
     row
 }
 
-fn number(row: &mut Row, name: &str, value: Option<f64>) {
+fn number(row: &mut Row, name: &'static str, value: Option<f64>) {
     if let Some(value) = value.filter(|value| value.is_finite()) {
-        // What differs only in the last bits of a sum is the same: a rank test would hold it for an order.
-        let value = (value * 1e6).round() / 1e6;
-        row.insert(name.to_owned(), FactorValue::Number(value));
+        row.named.insert(name, FactorValue::Number(rounded(value)));
     }
 }
 
-fn word(row: &mut Row, name: &str, word: &str) {
-    row.insert(name.to_owned(), FactorValue::Word(word.to_owned()));
+/// What differs only in the last bits of a sum is the same: a rank test would hold it for an order.
+fn rounded(value: f64) -> f64 {
+    (value * 1e6).round() / 1e6
 }
 
-fn yes_no(row: &mut Row, name: &str, yes: bool) {
+fn word(row: &mut Row, name: &'static str, word: &str) {
+    row.named.insert(name, FactorValue::Word(word.to_owned()));
+}
+
+fn yes_no(row: &mut Row, name: &'static str, yes: bool) {
     word(row, name, if yes { "yes" } else { "no" });
 }
 
@@ -312,9 +328,9 @@ fn shares(row: &mut Row, page: &PourPage, poured: &Poured) {
             }
         }
     }
-    for (name, share) in materials {
-        number(row, &format!("{SHARE_OF}{name}"), Some(share));
-    }
+    let known = materials.into_iter().filter(|(_, share)| share.is_finite());
+    row.shares
+        .extend(known.map(|(name, share)| (name.clone(), rounded(share))));
 }
 
 fn handling(row: &mut Row, page: &PourPage) {

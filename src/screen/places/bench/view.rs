@@ -260,22 +260,26 @@ fn turn(cup: &CupStatus, now: &Now) -> String {
     at.unwrap_or_default()
 }
 
-/// What the hands do to a cup that wants them: `+11 ml, read again`; where there is no room, its first words.
+/// What the hands do to a cup that wants them, first and then: `+11 ml, read again`; where there is no room, first alone.
 fn to_do(cup: &CupStatus, measures: Measures, room: usize) -> String {
-    let words = match (cup.state, &cup.outlook.advice) {
+    let (first, then) = match (cup.state, &cup.outlook.advice) {
         (State::Thick, Some(advice)) => {
-            format!("+{}, read again", show_volume(advice.start_with, measures))
+            let thinner = show_volume(advice.start_with, measures);
+            (format!("+{thinner}"), Some("read again"))
         }
-        (State::Thick, None) if cup.life.gelled => "stir, then read".to_owned(),
+        (State::Thick, None) if cup.life.gelled => ("stir".to_owned(), Some("then read")),
         (State::Thin, _) => match &cup.outlook.paint {
-            Some(paint) => format!("+{} paint", show_volume(paint.band.mid, measures)),
-            None => "too thin".to_owned(),
+            Some(paint) => {
+                let paint = show_volume(paint.band.mid, measures);
+                (format!("+{paint} paint"), None)
+            }
+            None => ("too thin".to_owned(), None),
         },
-        _ => "read its mound".to_owned(),
+        _ => ("read its mound".to_owned(), None),
     };
-    let first = words.split(',').next().unwrap_or_default();
-    let shown = if words.len() <= room { &words } else { first };
-    fit(shown, room, Cut::End)
+    let both = then.map(|then| format!("{first}, {then}"));
+    let shown = both.filter(|both| both.len() <= room).unwrap_or(first);
+    fit(&shown, room, Cut::End)
 }
 
 /// How much of a wait is over: of its rest, or of the time it stays ready.
