@@ -2,7 +2,7 @@
 
 use crate::command::Desk;
 use crate::command::report::Report;
-use crate::studio::orders::{AmendField, Typed};
+use crate::studio::orders::{AmendField, Typed, WhichEntry};
 use crate::studio::{Amended, Answer};
 use crate::tell;
 use crate::tell::views::AmendedView;
@@ -15,17 +15,8 @@ pub struct EntryArguments {
     /// The cup's mark
     pub mark: String,
     /// The entry's number, as `stillcup cup` shows it, or last
-    #[arg(value_name = "ENTRY|last", value_parser = number_or_last)]
-    pub entry: Which,
-}
-
-/// Which entry of a life.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Which {
-    /// The one of a number.
-    Number(i64),
-    /// The last.
-    Last,
+    #[arg(value_name = "ENTRY|last")]
+    pub entry: String,
 }
 
 /// What an entry really was.
@@ -64,11 +55,8 @@ impl Desk<'_> {
     }
 
     fn entry(&self, typed: &EntryArguments) -> Answer<crate::trade::cup::Entry> {
-        let number = match typed.entry {
-            Which::Number(number) => Some(number),
-            Which::Last => None,
-        };
-        self.studio.entry_of(&typed.mark, number)
+        let which = WhichEntry::read(&typed.entry)?;
+        self.studio.entry_of(&typed.mark, which)
     }
 
     fn put_right(&self, amended: &Amended) -> Answer<Report> {
@@ -85,12 +73,4 @@ impl Desk<'_> {
             .lines(self.head_lines(&amended.standing))
             .remarks(&said))
     }
-}
-
-fn number_or_last(text: &str) -> Result<Which, String> {
-    if text.eq_ignore_ascii_case("last") {
-        return Ok(Which::Last);
-    }
-    let number = text.parse().map(Which::Number);
-    number.map_err(|_| "a number, as `stillcup cup MARK` shows it, or last".to_owned())
 }

@@ -3,7 +3,7 @@
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::command::{Desk, word};
-use crate::studio::orders::{PlanField, PlanOrder, Typed};
+use crate::studio::orders::{CostOf, PlanField, PlanOrder, Typed};
 use crate::studio::{Answer, PlanKept, PlanLayer, PlanLine, PlanPage, PlanSheet, Repeat, Step};
 use crate::tell;
 use crate::tell::views::{CautionsView, CostView, PlanView, PlansView};
@@ -285,11 +285,7 @@ impl Desk<'_> {
     }
 
     pub(super) fn cost(&mut self, typed: &CostArguments) -> Answer<Report> {
-        // A mark holds a letter; a pour's number does not.
-        let cost = match typed.of.parse::<i64>() {
-            Ok(pour) => self.studio.pour_cost(pour)?,
-            Err(_) => self.studio.cup_cost(&typed.of)?,
-        };
+        let cost = self.studio.cost(&CostOf::read(&typed.of)?)?;
         let rows = cost.lines.iter().map(|line| {
             [
                 line.what.clone(),

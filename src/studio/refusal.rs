@@ -234,6 +234,10 @@ pub enum Refusal {
     Doubted(Doubt),
     /// An entry that the life of the cup with this mark does not have.
     NoEntry(Mark, i64),
+    /// A text that is neither an entry's number nor the last.
+    NotAnEntry(String),
+    /// The life of the cup with this mark is empty.
+    NoEntries(Mark),
     /// An entry that is no longer there.
     EntryGone,
     /// An entry of a kind that has no value to be put right.

@@ -158,8 +158,12 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "check the mark and the number; if it is so, say --even-so",
             "check the mark and the number; Enter again keeps it",
         ),
-        Refusal::NoEntry(mark, _) => pick(
+        Refusal::NoEntry(mark, _) | Refusal::NoEntries(mark) => pick(
             &format!("stillcup cup {mark} shows them with their numbers"),
+            "choose one in the cup's life",
+        ),
+        Refusal::NotAnEntry(_) => pick(
+            "say last, or a number as stillcup cup MARK shows it",
             "choose one in the cup's life",
         ),
         Refusal::EntryGone => both("it was struck or taken back meanwhile"),

@@ -7,6 +7,7 @@ use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::mark::{Mark, MarkProblem};
 use crate::trade::pour::PourProblem;
+use crate::trade::problem::said_back;
 use crate::trade::text::inert;
 use crate::trade::units::{Millilitres, US_FLUID_OUNCE};
 
@@ -132,7 +133,8 @@ impl Told for Refusal {
                 )
             }
             Self::Doubted(doubt) => doubt.told(measures, now),
-            Self::NoEntry(mark, 0) => format!("the life of {mark} is empty"),
+            Self::NotAnEntry(said) => format!("\"{}\" is no number of an entry", said_back(said)),
+            Self::NoEntries(mark) => format!("the life of {mark} is empty"),
             Self::NoEntry(mark, number) => format!("{number} is no entry of {mark}"),
             Self::EntryGone => "the entry is no longer there".to_owned(),
             Self::NoValue(kind) => format!("an entry \"{kind}\" has no value to put right"),

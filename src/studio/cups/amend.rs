@@ -3,7 +3,7 @@
 use crate::logbook::{Reader, Writer};
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::tend::{called, life, over_thinned, refuse_flood, restand};
-use crate::studio::orders::AmendOrder;
+use crate::studio::orders::{AmendOrder, WhichEntry};
 use crate::studio::{Answer, Refusal, Remarks, Studio, lookup};
 use crate::trade::act::Act;
 use crate::trade::cup::{Cup, Entry, Happened};
@@ -28,15 +28,18 @@ impl Studio {
     ///
     /// # Errors
     /// Where no cup bears the mark, or the entry is none of its life.
-    pub fn entry_of(&self, mark: &str, number: Option<i64>) -> Answer<Entry> {
+    pub fn entry_of(&self, mark: &str, which: WhichEntry) -> Answer<Entry> {
         let read = self.book.read()?;
         let cup = lookup::cup_marked(&read, mark)?;
         let entries = read.entries(cup.id)?;
-        let found = match number {
-            Some(number) => entries.into_iter().find(|entry| entry.id == number),
-            None => entries.into_iter().next_back(),
+        let found = match which {
+            WhichEntry::Number(number) => entries.into_iter().find(|entry| entry.id == number),
+            WhichEntry::Last => entries.into_iter().next_back(),
         };
-        let missing = || Refusal::NoEntry(cup.mark.clone(), number.unwrap_or_default());
+        let missing = || match which {
+            WhichEntry::Number(number) => Refusal::NoEntry(cup.mark.clone(), number),
+            WhichEntry::Last => Refusal::NoEntries(cup.mark.clone()),
+        };
         Ok(found.ok_or_else(missing)?)
     }
 

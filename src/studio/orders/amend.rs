@@ -25,6 +25,30 @@ pub struct AmendOrder {
     pub cup: Option<CupId>,
 }
 
+/// Which entry of a cup's life.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WhichEntry {
+    /// The one of a number.
+    Number(i64),
+    /// The last.
+    Last,
+}
+
+impl WhichEntry {
+    /// Reads an entry's number, or `last`.
+    ///
+    /// # Errors
+    /// Neither.
+    pub fn read(text: &str) -> Result<Self, Refusal> {
+        let text = text.trim();
+        if text.eq_ignore_ascii_case("last") {
+            return Ok(Self::Last);
+        }
+        let number = text.parse().map(Self::Number);
+        number.map_err(|_| Refusal::NotAnEntry(text.to_owned()))
+    }
+}
+
 /// The fields of putting right.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AmendField {

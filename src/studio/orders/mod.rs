@@ -10,6 +10,7 @@ mod amend;
 mod calendar;
 mod cells;
 mod correct;
+mod cost;
 mod drying;
 mod field;
 mod first;
@@ -37,10 +38,12 @@ mod window;
 
 pub use add::{AddField, AddOrder};
 pub use air::RoomField;
-pub use amend::{AmendField, AmendOrder};
+pub use amend::{AmendField, AmendOrder, WhichEntry};
 pub use calendar::CalendarField;
 pub use cells::CellsField;
 pub use correct::{CorrectField, CorrectOrder};
+pub use cost::CostOf;
+
 pub use drying::{DryingField, DryingOrder};
 pub use field::{AnyField, Field, Hint, Typed, Wrong, wrong};
 pub use first::{FirstField, FirstOrder};

@@ -3,8 +3,10 @@
 use crate::logbook::Reader;
 use crate::numbers::cost::{self, Cost as Sum, Money, Purchase};
 use crate::studio::cups::mixture::Mixture;
+use crate::studio::orders::CostOf;
 use crate::studio::{Answer, Refusal, Studio, lookup};
 use crate::trade::cup::{Cup, PutFrom};
+use crate::trade::mark::Mark;
 use crate::trade::pour::Pour;
 use crate::trade::recipe::PartOf;
 use crate::trade::units::Millilitres;
@@ -60,13 +62,24 @@ impl Cost {
 const DEEPEST: u8 = 32;
 
 impl Studio {
+    /// What a cup or a picture cost.
+    ///
+    /// # Errors
+    /// As [`Studio::cup_cost`] and [`Studio::pour_cost`].
+    pub fn cost(&self, of: &CostOf) -> Answer<Cost> {
+        match of {
+            CostOf::Cup(mark) => self.cup_cost(mark),
+            CostOf::Pour(pour) => self.pour_cost(*pour),
+        }
+    }
+
     /// What a cup cost: its parts and its thinner.
     ///
     /// # Errors
     /// Where no cup bears the mark, or the store cannot be read.
-    pub fn cup_cost(&self, mark: &str) -> Answer<Cost> {
+    fn cup_cost(&self, mark: &Mark) -> Answer<Cost> {
         let read = self.book.read()?;
-        let cup = lookup::cup_marked(&read, mark)?;
+        let cup = lookup::cup_marked(&read, mark.as_str())?;
         let mixture = Mixture::read(&read)?;
         Ok(Cost::shown(cup_lines(&read, &mixture, &cup, 0)?))
     }
