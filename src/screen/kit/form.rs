@@ -16,9 +16,9 @@ pub enum Edit {
     Backspace,
     /// Takes the sign at the place away.
     Delete,
-    /// Goes one sign to the left.
+    /// One sign to the left; where a name is chosen, the name before.
     Left,
-    /// Goes one sign to the right.
+    /// One sign to the right; where a name is chosen, the next name.
     Right,
     /// Goes to the start of the line.
     Home,
@@ -30,9 +30,9 @@ pub enum Edit {
     Next,
     /// The field before.
     Before,
-    /// The next name, where one is chosen; else the next field.
+    /// The next field: an arrow that climbs a form changes nothing in it.
     Down,
-    /// The name before, where one is chosen; else the field before.
+    /// The field before.
     Up,
     /// Takes the name and goes on, where one is chosen; else keeps the form.
     Enter,
@@ -104,6 +104,8 @@ impl Form {
     pub fn restored(self, left: Self) -> Self {
         Self {
             at: if self.at == 0 { left.at } else { self.at },
+            // What it is about may be said otherwise by now.
+            title: self.title,
             touched: false,
             again: true,
             ..left
@@ -285,8 +287,8 @@ impl Form {
         let picks = field.pick.is_some();
         let unchosen = field.unchosen();
         match edit {
-            Edit::Next | Edit::Down if edit == Edit::Next || !picks => self.go(at + 1),
-            Edit::Before | Edit::Up if edit == Edit::Before || !picks => self.go(at + last),
+            Edit::Next | Edit::Down => self.go(at + 1),
+            Edit::Before | Edit::Up => self.go(at + last),
             Edit::Enter if unchosen.is_some() => {
                 self.fault = unchosen;
                 After::Moved
@@ -296,8 +298,8 @@ impl Form {
                 field.leave();
                 After::Keep
             }
-            Edit::Down | Edit::Up => {
-                field.turn(edit == Edit::Down);
+            Edit::Left | Edit::Right if picks => {
+                field.turn(edit == Edit::Right);
                 self.touched = true;
                 After::Changed
             }
@@ -368,6 +370,12 @@ fn type_into(field: &mut Field, edit: Edit) -> After {
 /// What the keys of a line do.
 const WRITE: &str = "Take a sign away, or go along the line";
 
+/// What the keys that lead through a form do.
+const FIELDS: &str = "Another field; one that is at fault is told at once";
+
+/// What the arrows along a line do.
+const ALONG: &str = "Another name; where none is chosen, along the line";
+
 /// The keys of a form; every other key that writes a character types it.
 pub const KEYS: &[Binding<Edit>] = &[
     bind(
@@ -376,31 +384,16 @@ pub const KEYS: &[Binding<Edit>] = &[
         "keep",
         "Take the name and go on; elsewhere keep all",
     ),
-    bind(
-        &[code(KeyCode::Tab)],
-        Edit::Next,
-        "next",
-        "Another field; one that is at fault is told at once",
-    ),
-    bind(
-        &[code(KeyCode::BackTab)],
-        Edit::Before,
-        "",
-        "Another field; one that is at fault is told at once",
-    ),
-    bind(
-        &[code(KeyCode::Down)],
-        Edit::Down,
-        "",
-        "Another name, or field",
-    ),
-    bind(&[code(KeyCode::Up)], Edit::Up, "", "Another name, or field"),
+    bind(&[code(KeyCode::Tab)], Edit::Next, "next", FIELDS),
+    bind(&[code(KeyCode::BackTab)], Edit::Before, "", FIELDS),
+    bind(&[code(KeyCode::Down)], Edit::Down, "", FIELDS),
+    bind(&[code(KeyCode::Up)], Edit::Up, "", FIELDS),
     bind(&[code(KeyCode::Backspace)], Edit::Backspace, "", WRITE),
     bind(&[code(KeyCode::Delete)], Edit::Delete, "", WRITE),
-    bind(&[code(KeyCode::Left)], Edit::Left, "", WRITE),
-    bind(&[code(KeyCode::Right)], Edit::Right, "", WRITE),
     bind(&[code(KeyCode::Home)], Edit::Home, "", WRITE),
     bind(&[code(KeyCode::End)], Edit::End, "", WRITE),
+    bind(&[code(KeyCode::Left)], Edit::Left, "", ALONG),
+    bind(&[code(KeyCode::Right)], Edit::Right, "", ALONG),
     bind(&[ctrl('u')], Edit::Clear, "", "Empty the line"),
 ];
 
@@ -440,15 +433,19 @@ mod tests {
     }
 
     #[test]
-    fn arrows_turn_names_and_tab_changes_fields_round_and_round() {
+    fn arrows_along_a_choice_turn_names_and_those_across_change_fields_alone() {
         let mut form = form();
-        form.edit(Edit::Down);
-        form.edit(Edit::Down);
+        form.edit(Edit::Right);
+        form.edit(Edit::Right);
         assert_eq!(form.value(MixField::Recipe), "Rust red");
-        form.edit(Edit::Before);
+        form.edit(Edit::Up);
         assert_eq!(form.at, 1);
-        form.edit(Edit::Down);
-        assert_eq!((form.at, form.value(MixField::Recipe)), (0, "Rust red"));
+        for (edit, at) in [(Edit::Down, 0), (Edit::Down, 1), (Edit::Up, 0)] {
+            form.edit(edit);
+            assert_eq!((form.at, form.value(MixField::Recipe)), (at, "Rust red"));
+        }
+        form.edit(Edit::Left);
+        assert_eq!(form.value(MixField::Recipe), "Deep blue");
     }
 
     #[test]

@@ -146,7 +146,7 @@ impl Field {
 fn several(pick: &Pick) -> String {
     let some: Vec<_> = pick.fitting().take(4).map(|name| inert(name)).collect();
     format!(
-        "may be {}: type more of it, or choose with the arrows",
+        "may be {}: type more of it, or choose with ← and →",
         some.join(", ")
     )
 }

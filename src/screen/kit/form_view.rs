@@ -109,11 +109,14 @@ impl FormLines {
                 self.lines.len(),
             );
         }
+        // Which keys choose another name: the names stand under one another, and yet up and down are for fields.
+        let turns = in_hand && field.pick.is_some() && text.width() + 5 <= room;
         self.lines.push(Line::from(vec![
             plain(format!("{sign} ")),
             Span::styled(fit(field.id.label(), NAMES, Cut::End), look.faint()),
             plain(" "),
             Span::styled(text, style),
+            Span::styled(if turns { "  ← →" } else { "" }, look.faint()),
         ]));
         self.under(look, form, field, in_hand, width);
     }

@@ -347,7 +347,7 @@ fn a_cup_that_stands_ready_is_not_mixed_again_unless_it_is_wished() {
     assert!(told.contains("Cell opener v1, stands in B4"), "{told}");
     assert!(told.contains("B4 has the"), "{told}");
     // "what stands" is the last field.
-    let told = text(&stage.play(script("BackTab Down Enter")));
+    let told = text(&stage.play(script("BackTab Right Enter")));
     assert!(told.contains("Cell opener v1"), "{told}");
     assert!(!told.contains("stands in B4"), "{told}");
 }

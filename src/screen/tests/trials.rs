@@ -150,9 +150,9 @@ fn a_trial_is_set_up_by_hand_and_what_it_cannot_tell_is_said_before_it_is_kept()
         assert!(sized.studio().trials().unwrap().is_empty());
     }
     let rest = all(vec![
-        keys("Enter Down Enter"),
+        keys("Enter Right Enter"),
         typed("1"),
-        keys("Tab Down Tab"),
+        keys("Tab Right Tab"),
         typed("7"),
         keys("Enter"),
     ]);
@@ -205,7 +205,12 @@ fn the_usual_runs_follow_the_things_varied_and_a_choice_by_hand_stays() {
     // Past the three empty fields of a fifth thing to the runs, and back.
     let back_tab = || Play::Key(super::code(crossterm::event::KeyCode::BackTab));
     let back = (0..3).map(|_| back_tab()).collect();
-    let by_hand = all(vec![keys(&four), keys("Tab Tab Tab Down"), back, keys("z")]);
+    let by_hand = all(vec![
+        keys(&four),
+        keys("Tab Tab Tab Right"),
+        back,
+        keys("z"),
+    ]);
     let cells = stage.play(by_hand);
     assert!(
         shows(&cells, "runs          16, a half"),
@@ -241,7 +246,7 @@ fn faults_are_said_in_their_fields_and_nothing_typed_is_lost() {
     fault(vec![keys(&halfway)], "› halfway", most);
     let seed = format!("{to_runs} Tab Tab Tab Tab x Enter");
     fault(vec![keys(&seed)], "› seed", "the seed must be 0 to");
-    let days = format!("{to_runs} Down Tab 4 Tab Enter");
+    let days = format!("{to_runs} Right Tab 4 Tab Enter");
     let split = "these runs cannot be split into 4 blocks";
     let cells = fault(vec![keys(&days)], "› days", split);
     assert!(shows(&cells, "runs          4"), "{:#?}", lines(&cells));
@@ -410,7 +415,7 @@ fn a_blind_trial_never_shows_a_setting_beside_a_picture_that_is_not_judged() {
 fn a_curve_is_set_up_in_the_form_and_its_best_place_is_said() {
     let mut stage = staged(&order(&SQUARE, 4));
     // Past the empty third thing, to the runs: the last offer is the curve.
-    stage.play(keys("T a r Tab 8 h Tab 2 4 h Tab s Tab 4 % Tab 9 % Tab Tab Tab Tab Down Down Enter Enter Enter Enter Enter Enter"));
+    stage.play(keys("T a r Tab 8 h Tab 2 4 h Tab s Tab 4 % Tab 9 % Tab Tab Tab Tab Right Right Enter Enter Enter Enter Enter Enter"));
     let page = stage.studio().trial_page_open(2).unwrap();
     assert_eq!(
         (page.runs.len(), page.curve),
