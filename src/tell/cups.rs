@@ -140,6 +140,28 @@ fn flow(cup: &CupStatus) -> Option<String> {
     ))
 }
 
+/// What a cup was last read as, before something is done about it: `read as 3.4 s 20:12`, and what was done since.
+#[must_use]
+pub fn last_reading(cup: &CupStatus, now: &Now) -> String {
+    let life = &cup.life;
+    let read = match &life.known {
+        _ if life.gelled => "seen never to fade".to_owned(),
+        None => "not read yet".to_owned(),
+        Some(known) => {
+            let reading = match &known.reading {
+                Reading::Mound(mound) => format!("{} s", mound.get()),
+                Reading::FlowCup { cup: by, efflux } => {
+                    format!("{} s by {}", efflux.get(), inert(by))
+                }
+            };
+            format!("read as {reading} {}", local(known.at, now))
+        }
+    };
+    let since = life.thinned_since.map(|at| local(at, now));
+    let since = since.map(|at| format!(", thinned {at}"));
+    read + &since.unwrap_or_default()
+}
+
 fn mound(cup: &CupStatus) -> String {
     cup.outlook.mound_mid().map_or_else(
         || "its mound".to_owned(),

@@ -40,13 +40,8 @@ pub enum Handover {
     Photos(i64),
     /// Choose the cup with this mark: it was just mixed, or came back.
     Cup(String),
-    /// The cup with this mark was just tended.
-    Tended {
-        /// Its mark.
-        mark: String,
-        /// Whether the choice goes on to the next that wants a hand, though this one still does.
-        goes_on: bool,
-    },
+    /// The cup with this mark was just tended: once it wants no hand any more, the next that does is chosen.
+    Tended(String),
 }
 
 /// What a plan begins with.

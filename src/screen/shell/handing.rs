@@ -54,9 +54,7 @@ fn hand(model: &mut Model, wish: Handover) -> Option<Effect> {
         Handover::Judge { pour, dry } => model.judging.open(pour, dry),
         Handover::Photos(pour) => model.photos.open(pour),
         Handover::Cup(mark) => model.bench.choose(&mark),
-        Handover::Tended { mark, goes_on } => {
-            model.bench.tended(&mark, goes_on, &model.desk.known.cups);
-        }
+        Handover::Tended(mark) => model.bench.tended(&mark, &model.desk.known.cups),
     }
     None
 }

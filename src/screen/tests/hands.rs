@@ -30,12 +30,13 @@ fn chosen(stage: &Stage, script: Vec<Play>) -> String {
     lines(&cells)[usize::from(y)].clone()
 }
 
-// Item 1: five cups want a look, and each reading is written where it belongs.
+// Item 1: five cups want a look, and each reading is written where it belongs. What was read as too thick wants thinner,
+// and is still in hand; `n` leads on from it, and skips none where the choice has gone on already.
 #[test]
 fn cups_are_read_in_a_row_without_walking_and_each_reading_is_its_own() {
     let stage = five_to_read();
-    let one = |seconds: &str| all(vec![keys("r"), typed(seconds), keys("Enter")]);
-    let first = keys("n");
+    let one = |seconds: &str| all(vec![keys("n r"), typed(seconds), keys("Enter")]);
+    let first = Vec::new();
     let script = all(vec![
         first,
         one("3.4"),
@@ -49,6 +50,28 @@ fn cups_are_read_in_a_row_without_walking_and_each_reading_is_its_own() {
         assert_eq!(reads(&stage, mark), 1, "{mark}");
     }
     assert_eq!((reads(&stage, "K7"), reads(&stage, "B4")), (1, 1));
+}
+
+// What is thinned after a reading is the cup that was read.
+#[test]
+fn a_cup_that_was_read_as_too_thick_is_still_the_one_that_is_thinned() {
+    let stage = five_to_read();
+    let read = |stage: &Stage, more: &str| {
+        let row = chosen(stage, all(vec![keys("n"), keys(more)]));
+        let found = ["C3", "C4", "C5", "C6", "C7"];
+        let found = found.into_iter().find(|mark| row.contains(mark));
+        found.unwrap_or_else(|| panic!("{row}")).to_owned()
+    };
+    let first = read(&stage, "n");
+    assert_eq!(read(&five_to_read(), "n r 3 . 4 Enter"), first);
+    let cells = stage.play(keys("n n r 3 . 4 Enter t"));
+    let title = format!("Thin {first}: read as 3.4 s");
+    assert!(shows(&cells, &title), "{:#?}", lines(&cells));
+    // One that wants nothing more lets the choice go; and `n` after it stays on the next.
+    let stage = five_to_read();
+    let next = read(&stage, "n r 2 . 4 Enter");
+    assert_ne!(next, first);
+    assert_eq!(read(&five_to_read(), "n r 2 . 4 Enter n"), next);
 }
 
 #[test]

@@ -17,14 +17,14 @@ pub struct Choice {
     back: Option<i64>,
     /// What was tended.
     tended: Option<Tended>,
+    /// Whether the choice went on by itself, and no hand was on it since.
+    went_on: bool,
 }
 
 /// A cup that was just tended.
 #[derive(Debug)]
 struct Tended {
     cup: i64,
-    /// Whether the choice goes on though the cup still wants a hand.
-    goes_on: bool,
     /// The other cups in the order they stood in, those after it first.
     others: Vec<i64>,
 }
@@ -51,6 +51,7 @@ impl Choice {
     fn hold(&mut self, cup: Option<i64>) {
         self.chosen.hold(cup);
         self.before = None;
+        self.went_on = false;
     }
 
     /// Chooses the cup with a mark once it is read.
@@ -64,7 +65,7 @@ impl Choice {
     }
 
     /// The cup with a mark was tended; the cups are as they stood before.
-    pub fn tended(&mut self, mark: &str, goes_on: bool, cups: &[CupStatus]) {
+    pub fn tended(&mut self, mark: &str, cups: &[CupStatus]) {
         let same = |one: &CupStatus| one.cup.mark.as_str().eq_ignore_ascii_case(mark);
         let Some(place) = cups.iter().position(same) else {
             return self.want(mark);
@@ -72,17 +73,17 @@ impl Choice {
         let ids = |cups: &[CupStatus]| -> Vec<i64> { cups.iter().map(|one| one.cup.id).collect() };
         let others = [ids(&cups[place + 1..]), ids(&cups[..place])].concat();
         let cup = cups[place].cup.id;
-        self.tended = Some(Tended {
-            cup,
-            goes_on,
-            others,
-        });
+        self.tended = Some(Tended { cup, others });
     }
 
-    /// The next cup that wants a hand, after the chosen one or from the first on; whether there is one.
+    /// The next cup that wants a hand, after the chosen one or from the first on; whether there is one. Where the choice
+    /// has just gone on to it by itself, it is that one: a painter who presses the key all the same skips none.
     pub fn next_hand(&mut self, after_chosen: bool, cups: &[CupStatus]) -> bool {
         let wants = |cup: &&CupStatus| wants_a_hand(cup.state);
-        let from = if after_chosen { self.at() + 1 } else { 0 };
+        let from = match after_chosen {
+            true => self.at() + usize::from(!self.went_on),
+            false => 0,
+        };
         let (before, after) = cups.split_at(from.min(cups.len()));
         let found = after.iter().chain(before).find(wants);
         let found = found.map(|cup| cup.cup.id);
@@ -99,7 +100,9 @@ impl Choice {
             self.hold(Some(back));
         }
         if let Some(tended) = self.tended.take() {
-            self.hold(Some(tended.next(cups)));
+            let next = tended.next(cups);
+            self.hold(Some(next));
+            self.went_on = next != tended.cup;
         }
         if let Some(wanted) = self.wanted.take() {
             let same = |one: &&CupStatus| one.cup.mark.as_str().eq_ignore_ascii_case(&wanted);
@@ -123,7 +126,7 @@ impl Tended {
             let mut cups = cups.iter();
             cups.any(|one| one.cup.id == *id && wants_a_hand(one.state))
         };
-        if !self.goes_on && wants(&self.cup) {
+        if wants(&self.cup) {
             return self.cup;
         }
         self.others.iter().copied().find(wants).unwrap_or(self.cup)

@@ -89,16 +89,13 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
     }
 }
 
-/// A reading may be one of many: then the next cup is chosen. A lid or an end leaves the choice where it is.
+/// A lid or an end leaves the choice where it is.
 fn tended(tended: Tended, desk: &mut Desk) -> Outcome {
     let mark = tended.standing.cup.mark.to_string();
     let what = &tended.entry.what;
     desk.hand(match what.lid().is_some() || what.is_end() {
         true => Handover::Cup(mark),
-        false => Handover::Tended {
-            mark,
-            goes_on: what.is_reading(),
-        },
+        false => Handover::Tended(mark),
     });
     told(tended, desk)
 }

@@ -61,8 +61,9 @@ pub fn mix(ask: &Ask, known: &Known) -> Form {
     }
 }
 
-/// The form for thinner: the advised amount is already in it.
-pub fn thin(cup: &CupStatus, known: &Known) -> Form {
+/// The form for thinner: the advised amount is already in it, and above it which cup this is and what it was read as.
+pub fn thin(cup: &CupStatus, desk: &Desk) -> Form {
+    let known = &desk.known;
     let offer = advice(cup).map(|ml| show_volume(ml, known.measures()));
     let thinners = known.thinners();
     let usual = known.names.usual_thinner(CupId(cup.cup.id));
@@ -80,7 +81,8 @@ pub fn thin(cup: &CupStatus, known: &Known) -> Form {
             .offering(ThinField::STIRS[0]),
         field(ThinField::When),
     ]);
-    Form::new(format!("Thin {}", cup.cup.mark), fields)
+    let read = tell::cups::last_reading(cup, &desk.beat.now);
+    Form::new(format!("Thin {}: {read}", cup.cup.mark), fields)
 }
 
 /// The form for paint that is added: out of the cup that brings it back with the least, else from the shelf.

@@ -180,8 +180,8 @@ impl Bench {
     }
 
     /// The cup with a mark was tended: the choice stays or goes on, once the cups were read again.
-    pub fn tended(&mut self, mark: &str, goes_on: bool, cups: &[CupStatus]) {
-        self.choice.tended(mark, goes_on, cups);
+    pub fn tended(&mut self, mark: &str, cups: &[CupStatus]) {
+        self.choice.tended(mark, cups);
         self.current = false;
     }
 

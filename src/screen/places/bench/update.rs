@@ -44,7 +44,7 @@ fn with_cup(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
     };
     let (id, mark) = (CupId(cup.cup.id), cup.cup.mark.to_string());
     match wish {
-        Wish::Thin => Next::ask(Ask::Thin(id), forms::thin(cup, &desk.known)),
+        Wish::Thin => Next::ask(Ask::Thin(id), forms::thin(cup, desk)),
         Wish::Add => Next::ask(Ask::Add(id), forms::add(cup, &desk.known)),
         Wish::Tag => Next::ask(Ask::Lid(id), forms::lid(cup, &desk.known)),
         Wish::Read => Next::ask(Ask::Read(id), forms::read(cup, &desk.known)),
