@@ -2,7 +2,7 @@
 
 use crate::studio::orders::CorrectOrder;
 use crate::studio::{Amended, Names, PhotoPage, local};
-use crate::tell::{Face, happened};
+use crate::tell::{Face, happened, show_move};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::judgement::Judgement;
@@ -28,9 +28,29 @@ pub fn amended(amended: &Amended, names: &Names, measures: Measures, now: &Now) 
 /// What was put right of a pour.
 #[must_use]
 pub fn corrected(pour: i64, order: &CorrectOrder) -> String {
+    let only_moves = CorrectOrder {
+        moves: order.moves.clone(),
+        ..CorrectOrder::default()
+    };
     match order.more_moves.as_slice() {
+        [] if *order == only_moves && order.moves.is_some() => moves_now(pour, order),
         [] => format!("Picture {pour} is put right"),
         [one, ..] => format!("{} is written down with picture {pour}", one.kind),
+    }
+}
+
+/// `Picture 3: spin clockwise, 1 turn, and nothing else was done with the panel`.
+fn moves_now(pour: i64, order: &CorrectOrder) -> String {
+    let moves = order.moves.iter().flatten().map(show_move);
+    let moves: Vec<_> = moves.collect();
+    match moves.is_empty() {
+        true => format!(
+            "Nothing is written down any more of what was done with the panel of picture {pour}"
+        ),
+        false => format!(
+            "What was done with the panel of picture {pour}: {}",
+            moves.join("; ")
+        ),
     }
 }
 

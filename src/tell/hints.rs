@@ -294,6 +294,7 @@ fn of_pour(problem: &PourProblem, face: Face) -> String {
             "such as --spin cw:2, --tilt left",
             "such as left 2, or right",
         ),
+        PourProblem::Kind(_) => "such as spin right 1, tilt left".to_owned(),
         PourProblem::Air(_) | PourProblem::AirRange(_) => {
             "with C or F after the degrees and % after the humidity: 21C,45%".to_owned()
         }

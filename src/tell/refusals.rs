@@ -6,7 +6,7 @@ use crate::tell::models::out_of_model;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::mark::{Mark, MarkProblem};
-use crate::trade::pour::PourProblem;
+use crate::trade::pour::{MoveKind, PourProblem};
 use crate::trade::problem::said_back;
 use crate::trade::text::inert;
 use crate::trade::units::{Millilitres, US_FLUID_OUNCE};
@@ -291,6 +291,10 @@ fn of_pour(problem: &PourProblem) -> String {
         ),
         PourProblem::Spin(said) => {
             format!("{said} is no spin, for a turntable turns left or right")
+        }
+        PourProblem::Kind(said) => {
+            let kinds = MoveKind::words();
+            format!("{said} is nothing done with a panel: begin with one of {kinds}")
         }
         PourProblem::Air(said) => {
             format!("{said} is no air: write temperature and humidity, such as 21C,45%")

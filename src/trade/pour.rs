@@ -92,6 +92,8 @@ pub enum PourProblem {
     Move(String),
     /// A spin that is neither clockwise nor the other way.
     Spin(String),
+    /// Nothing that is done with a panel.
+    Kind(String),
     /// Not a temperature and a humidity.
     Air(String),
     /// Colder than a studio, hotter than one, or wetter than wet.
@@ -138,6 +140,43 @@ impl Move {
             direction,
             times: times.flatten(),
         })
+    }
+
+    /// Reads moves one after another, each by its kind: `spin right 1, tilt left`.
+    ///
+    /// # Errors
+    /// As [`Move::parse`], and [`PourProblem::Kind`] where one begins with nothing that is done with a panel.
+    pub fn parse_all(text: &str) -> Result<Vec<Self>, PourProblem> {
+        let parts = text.split([',', ';']).map(str::trim);
+        let said = parts.filter(|part| !part.is_empty());
+        said.map(|part| {
+            let (kind, rest) = part.split_once([' ', ':']).unwrap_or((part, ""));
+            let unknown = || PourProblem::Kind(crate::trade::text::inert(part).into_owned());
+            let kind = MoveKind::parse(&kind.to_lowercase()).ok_or_else(unknown)?;
+            Self::parse(kind, rest)
+        })
+        .collect()
+    }
+
+    /// The text that [`Move::parse_all`] reads again: `spin right 1`.
+    #[must_use]
+    pub fn written(&self) -> String {
+        let way = match self.clockwise() {
+            Some(true) => Some("right"),
+            Some(false) => Some("left"),
+            None => self.direction.as_deref(),
+        };
+        let times = self.times.map(|times| match way {
+            Some(_) => format!(" {times}"),
+            None => format!(" :{times}"),
+        });
+        let way = way.map(|way| format!(" {way}"));
+        format!(
+            "{}{}{}",
+            self.kind,
+            way.unwrap_or_default(),
+            times.unwrap_or_default()
+        )
     }
 
     /// Whether it turns one way and another undoes it: a spin's sense, for findings.

@@ -8,6 +8,7 @@ use crate::studio::{Answer, PourPage, Studio};
 use crate::tell;
 use crate::trade::amount::show_volume;
 use crate::trade::instant::Now;
+use crate::trade::pour::Move;
 
 /// A pour as it is written down, to be put right.
 pub fn form(page: &PourPage, desk: &Desk) -> Form {
@@ -16,6 +17,7 @@ pub fn form(page: &PourPage, desk: &Desk) -> Form {
     let amounts = pour.layers.iter().map(|layer| layer.ml);
     let marks = page.layers.iter().map(|layer| &layer.mark);
     let layers: Vec<String> = amounts.zip(marks).map(layer).collect();
+    let moves: Vec<String> = pour.moves.iter().map(Move::written).collect();
     let text = |text: &Option<String>| text.clone().unwrap_or_default();
     let air = pour.air.map(|air| air.show(measures)).unwrap_or_default();
     let field = |field, offer: &str| Field::of(field, measures).offering(offer);
@@ -23,6 +25,7 @@ pub fn form(page: &PourPage, desk: &Desk) -> Form {
         field(CorrectField::Panel, &pour.panel.show(measures)),
         field(CorrectField::Way, &text(&pour.way)),
         field(CorrectField::Layers, &layers.join(", ")),
+        field(CorrectField::Moves, &moves.join(", ")),
         field(CorrectField::Air, &air),
         field(CorrectField::Note, &text(&pour.note)),
     ];
@@ -35,16 +38,23 @@ pub fn form(page: &PourPage, desk: &Desk) -> Form {
 /// The first fault, in its field.
 pub fn order(page: &PourPage, form: &Form, desk: &Desk) -> Result<CorrectOrder, Fault> {
     let typed = form.typed::<CorrectField>();
-    let typed = [CorrectField::Layers, CorrectField::Panel]
+    let shown = [
+        CorrectField::Layers,
+        CorrectField::Panel,
+        CorrectField::Moves,
+    ];
+    let typed = shown
         .into_iter()
         .filter(|field| !form.is_typed(*field))
         .fold(typed, Typed::without);
     let order = CorrectField::order(&typed, true, page, &desk.given());
     let order = order.map_err(|wrong| desk.fault(wrong))?;
-    // Air is shown rounded too.
+    // Air is shown rounded too, and a move that came in from elsewhere may be told in words that cannot be read.
     let air = order.air.filter(|_| form.is_typed(CorrectField::Air));
+    let moves = order.moves.filter(|_| form.is_typed(CorrectField::Moves));
     Ok(CorrectOrder {
         air,
+        moves,
         even_so: form.is_meant(),
         ..order
     })

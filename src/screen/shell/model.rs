@@ -232,7 +232,7 @@ impl Model {
 
     /// Whether an undo from here leads from what is being built into the logbook.
     pub fn asks_before_logbook(&self) -> bool {
-        self.screen == Screen::Pour && !self.pour.is_empty()
+        self.screen == Screen::Pour && self.pour.is_in_hand()
     }
 
     /// A page over the screen.

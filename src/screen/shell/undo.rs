@@ -56,9 +56,7 @@ fn others(what: &str, change: &Change, model: &Model) -> String {
 /// The choice follows what came back: the cup, or the stack of a pour.
 pub fn follow(studio: &Studio, model: &mut Model) -> Answer<()> {
     let touched = studio.last_touched()?;
-    if touched.pours {
-        model.pour.bring_back();
-    }
+    model.pour.follow(&touched, studio)?;
     if let Some(cup) = touched.cups.first() {
         model.bench.choose_number(*cup);
     }

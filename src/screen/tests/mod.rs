@@ -84,6 +84,8 @@ pub fn key(name: &str) -> Key {
         "Enter" => code(KeyCode::Enter),
         "Tab" => code(KeyCode::Tab),
         "BackTab" => code(KeyCode::BackTab),
+        "Backspace" => code(KeyCode::Backspace),
+        "Left" => code(KeyCode::Left),
         "Esc" => code(KeyCode::Esc),
         "End" => code(KeyCode::End),
         "Up" => code(KeyCode::Up),

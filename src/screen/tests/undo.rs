@@ -1,6 +1,7 @@
 //! `u` takes back what was done here, and by this terminal.
 
 use super::{Play, Stage, keys, lines, shows, typed};
+use crate::screen::kit::keys::ctrl;
 use crate::studio::Studio;
 use crate::studio::orders::TendOrder;
 use crate::trade::cup::Seen;
@@ -88,4 +89,112 @@ fn after_a_pour_is_taken_back_its_stack_and_moves_are_in_hand_again() {
     ]);
     let cells = stage.play(script);
     assert!(shows(&cells, "then spin"), "{:#?}", lines(&cells));
+}
+
+/// A panel, a cup, a spin, poured.
+fn poured() -> Vec<Play> {
+    all(vec![
+        keys("P p"),
+        typed("30x40cm"),
+        keys("Enter a Enter 2 0 Enter s Enter g"),
+    ])
+}
+
+// What lies on the panel is not in hand too.
+#[test]
+fn a_start_over_that_is_taken_back_leaves_the_first_pour_and_gives_no_stack() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(all(vec![poured(), keys("o u")]));
+    assert!(
+        shows(&cells, "taken back: started over pour 1"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert!(!shows(&cells, "› 1 "), "{:#?}", lines(&cells));
+    assert_eq!(stage.studio().pours(None).unwrap().len(), 1);
+    // A second u takes the first back, and that one gives it.
+    let cells = stage.play(keys("P u"));
+    assert!(
+        !shows(&cells, "› 1 "),
+        "another run of the program poured it"
+    );
+    let stage = Stage::with_cups();
+    let cells = stage.play(all(vec![poured(), keys("o u u")]));
+    assert!(
+        shows(&cells, "taken back: poured on"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert!(shows(&cells, "› 1 ") && shows(&cells, "then spin"));
+    assert!(stage.studio().pours(None).unwrap().is_empty());
+}
+
+#[test]
+fn a_stack_that_came_back_is_taken_back_step_by_step_and_then_asked_about() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(all(vec![poured(), keys("u u")]));
+    assert!(!shows(&cells, "then spin") && shows(&cells, "› 1 "));
+    let before = changes(&stage);
+    let cells = stage.play(all(vec![poured(), keys("u u u u u")]));
+    assert!(shows(&cells, "u again takes back"), "{:#?}", lines(&cells));
+    assert_eq!(
+        changes(&stage),
+        before + 2,
+        "the pour, and that it was taken back"
+    );
+}
+
+#[test]
+fn a_pour_that_is_done_again_takes_its_stack_out_of_hand() {
+    for more in ["u U", "u u U"] {
+        let stage = Stage::with_cups();
+        let cells = stage.play(all(vec![poured(), keys(more)]));
+        assert!(shows(&cells, "done again"), "{:#?}", lines(&cells));
+        assert!(!shows(&cells, "› 1 "), "{:#?}", lines(&cells));
+        assert_eq!(stage.studio().pours(None).unwrap().len(), 1);
+    }
+}
+
+// A move written down by mistake is put right where it is shown, not by the history alone.
+#[test]
+fn moves_of_the_pour_just_made_are_struck_and_changed_on_the_pour() {
+    let stage = Stage::with_cups();
+    let done = |more: &str| all(vec![poured(), keys("t Enter"), keys(more)]);
+    let cells = stage.play(done("Backspace"));
+    let moves = |stage: &Stage| {
+        let pours = stage.studio().pours(None).unwrap();
+        let moves = pours.last().unwrap().pour.moves.iter();
+        moves.map(|one| one.written()).collect::<Vec<_>>()
+    };
+    assert_eq!(moves(&stage), ["spin right 1"]);
+    assert!(
+        shows(&cells, ": spin clockwise, 1 turn; not judged yet"),
+        "{:#?}",
+        lines(&cells)
+    );
+    let stage = Stage::with_cups();
+    let cells = stage.play(done("Backspace Backspace Backspace"));
+    assert!(moves(&stage).is_empty());
+    assert!(shows(&cells, "No move is written down that could go"));
+    // Any of them, in the form that puts the pour right.
+    let stage = Stage::with_cups();
+    let change = all(vec![
+        done("E Down Down Down"),
+        vec![Play::Key(ctrl('u'))],
+        typed("swipe left; Spin left 2"),
+        keys("Enter"),
+    ]);
+    stage.play(change);
+    assert_eq!(moves(&stage), ["swipe left", "spin left 2"]);
+    let wrong = all(vec![
+        keys("P E Down Down Down"),
+        typed(", shake"),
+        keys("Enter"),
+    ]);
+    let cells = stage.play(wrong);
+    assert!(
+        shows(&cells, "shake is nothing done with a panel"),
+        "{:#?}",
+        lines(&cells)
+    );
 }

@@ -39,6 +39,8 @@ pub enum CorrectField {
     Way,
     /// How much of which cup: `K7 120 ml, A3 10 ml`.
     Layers,
+    /// What was done with the panel: `spin right 1, tilt left`.
+    Moves,
     /// The air of the room.
     Air,
     /// Anything else.
@@ -58,6 +60,7 @@ impl Field for CorrectField {
             Self::Panel => "panel",
             Self::Way => "technique",
             Self::Layers => "layers",
+            Self::Moves => "moves",
             Self::Air => "air",
             Self::Note => "note",
         }
@@ -70,6 +73,9 @@ impl Field for CorrectField {
             (Self::Way, _) => Hint::Says("the technique, in your words; empty takes it away"),
             (Self::Layers, Measures::Metric) => Hint::SuchAs("K7 120 ml, A3 10 ml"),
             (Self::Layers, Measures::UsCustomary) => Hint::SuchAs("K7 4 fl oz, A3 1/2 fl oz"),
+            (Self::Moves, _) => {
+                Hint::Says("all of them, as spin right 1, tilt left; empty takes them away")
+            }
             (Self::Air, Measures::Metric) => Hint::SuchAs("21C,45%"),
             (Self::Air, Measures::UsCustomary) => Hint::SuchAs("70F,45%"),
             (Self::Note, _) => Hint::Says("anything; empty takes it away"),
@@ -99,6 +105,7 @@ impl CorrectField {
             let mark = page.layers[left_out].mark.clone();
             return Err(wrong(Self::Layers, Refusal::LayerStays(page.pour.id, mark)));
         }
+        let moves = typed.read(Self::Moves, Move::parse_all)?;
         let air = typed.read(Self::Air, |text| given.air(text))?;
         Ok(CorrectOrder {
             panel: typed.read(Self::Panel, |text| given.panel(text))?,
@@ -106,6 +113,7 @@ impl CorrectField {
             way: said(Self::Way).then(|| typed.note(Self::Way)),
             air: said(Self::Air).then_some(air),
             note: said(Self::Note).then(|| typed.note(Self::Note)),
+            moves: said(Self::Moves).then(|| moves.unwrap_or_default()),
             ..CorrectOrder::default()
         })
     }

@@ -252,6 +252,14 @@ impl Studio {
         pours.into_iter().rev().map(page).collect()
     }
 
+    /// Whether a pour of the number stands in the logbook.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn has_pour(&self, id: i64) -> Answer<bool> {
+        Ok(self.book.read()?.pour(id)?.is_some())
+    }
+
     /// One pour looked back at.
     ///
     /// # Errors

@@ -26,31 +26,33 @@ pub enum Deed {
     Again(i64, Box<AgainOrder>),
 }
 
-/// Does a deed.
+/// Does a deed; answers the number of the pour that it made, too.
 ///
 /// # Errors
 /// Where the studio refuses, or the store fails.
-pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
-    Ok(match deed {
+pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<(Outcome, Option<i64>)> {
+    let (done, unread) = match deed {
         Deed::Pour(mut order, None) => {
             let unread = read_room(studio, &mut order.air)?;
-            let done = studio.pour(&order, now)?;
-            said(poured(studio, done), unread)
+            (studio.pour(&order, now)?, unread)
         }
         Deed::Pour(mut order, Some(run)) => {
             let unread = read_room(studio, &mut order.air)?;
-            let done = studio.pour_run(&order, run, now)?;
-            said(poured(studio, done), unread)
+            (studio.pour_run(&order, run, now)?, unread)
         }
         // The stack is the place's own, and is put there.
-        Deed::Propose(_) | Deed::Put(_) | Deed::Set(..) => Outcome::default(),
-        Deed::Correct(pour, order) => correct::perform(studio, pour, &order, now)?,
+        Deed::Propose(_) | Deed::Put(_) | Deed::Set(..) => return Ok((Outcome::default(), None)),
+        Deed::Correct(pour, order) => {
+            let done = correct::perform(studio, pour, &order, now)?;
+            return Ok((done, None));
+        }
         Deed::Again(pour, mut order) => {
             let unread = read_room(studio, &mut order.air)?;
-            let done = studio.start_over(pour, &order, now)?;
-            said(poured(studio, done), unread)
+            (studio.start_over(pour, &order, now)?, unread)
         }
-    })
+    };
+    let pour = done.pour.id;
+    Ok((said(poured(studio, done), unread), Some(pour)))
 }
 
 /// The room's air of now, where a sensor is set and no air was said; what failed is answered, and nothing is kept of it.

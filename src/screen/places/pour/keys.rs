@@ -105,8 +105,9 @@ pub const KEYS: &[Binding<Wish>] = &[
         &[code(KeyCode::Backspace)],
         Wish::Unmove,
         "",
-        "Take the last move back",
-    ),
+        "Strike the last move, of the pour just made too; E puts any right",
+    )
+    .anyway(),
     bind(
         &[char('y')],
         Wish::Setting(PourField::Way),

@@ -3,6 +3,7 @@
 mod deeds;
 mod forms;
 mod keys;
+mod poured;
 mod stack;
 mod steps;
 mod update;
@@ -29,6 +30,7 @@ use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
 use crate::trade::units::Millilitres;
 use chrono::TimeDelta;
+use poured::Poured;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use serde::{Deserialize, Serialize};
@@ -100,8 +102,10 @@ pub struct PourDesk {
     pub last: Option<PourPage>,
     /// The stack before each thing that was done to it, the newest last.
     past: Vec<Stack>,
-    /// The stack that was poured last, in case the pour is taken back.
-    poured: Option<Stack>,
+    /// The stacks that were poured, in case a pour is taken back, the newest last.
+    poured: Vec<Poured>,
+    /// Whether the last undo was of the stack: the next may lead into the logbook.
+    stepped_back: bool,
     /// The run of a trial that the next pour is made for.
     pub run: Option<RunInHand>,
     /// The pour that was judged already, and that the next start-over scrapes all the same.
@@ -301,11 +305,8 @@ impl Hands for PourDesk {
             Deed::Set(place, order) => return self.set(studio, place, &order),
             _ => {}
         }
-        let pours = !matches!(deed, Deed::Correct(..));
-        let done = deeds::perform(studio, deed, &desk.beat.now)?;
-        if pours {
-            self.poured();
-        }
+        let (done, pour) = deeds::perform(studio, deed, &desk.beat.now)?;
+        pour.into_iter().for_each(|pour| self.poured(pour));
         Ok(done)
     }
 }

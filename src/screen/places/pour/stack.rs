@@ -94,6 +94,7 @@ impl PourDesk {
     pub(super) fn keep_before(&mut self) {
         let before = self.as_it_stands();
         self.past.push(before);
+        self.stepped_back = false;
     }
 
     pub(super) fn as_it_stands(&self) -> Stack {
@@ -126,16 +127,8 @@ impl PourDesk {
         let before = self.past.pop();
         let was_done = before.is_some();
         before.into_iter().for_each(|before| self.put(before));
+        self.stepped_back |= was_done;
         was_done
-    }
-
-    /// The pour was taken back: its stack and moves are in hand again, unless another is being built.
-    pub fn bring_back(&mut self) {
-        if self.is_empty()
-            && let Some(before) = self.poured.take()
-        {
-            self.put(before);
-        }
     }
 
     /// The pour whose panel a move is of: the one just made, as long as no other is being built.
@@ -145,18 +138,14 @@ impl PourDesk {
         fresh.then_some(last.pour.id)
     }
 
+    /// Whether something is being built, or was until it was taken back just now.
+    pub const fn is_in_hand(&self) -> bool {
+        !self.is_empty() || self.stepped_back
+    }
+
     /// Whether nothing is being built.
     pub const fn is_empty(&self) -> bool {
         self.layers.is_empty() && self.moves.is_empty()
-    }
-
-    /// It was poured: what was built is done with, and kept in case that is taken back.
-    pub(super) fn poured(&mut self) {
-        if !self.is_empty() {
-            self.poured = Some(self.as_it_stands());
-        }
-        self.past.clear();
-        self.cleared();
     }
 
     /// The next pour is made for this run.

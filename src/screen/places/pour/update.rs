@@ -7,7 +7,7 @@ use crate::screen::kit::handover::Handover;
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place;
-use crate::studio::orders::PourField;
+use crate::studio::orders::{CorrectOrder, PourField};
 use crate::studio::{AgainOrder, LayerOrder, PourOrder, PouredCup};
 use crate::trade::amount::{Amount, show_volume};
 use crate::trade::units::Millilitres;
@@ -39,6 +39,9 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
             last(pour, desk)?;
             let page = pour.last.as_ref()?;
             Next::ask(Ask::Correct(page.pour.id), correct::form(page, desk))
+        }
+        Wish::Unmove if pour.moves.is_empty() && pour.lying(&desk.beat.now).is_some() => {
+            unmove(pour, desk)
         }
         Wish::Setting(_) | Wish::Add | Wish::Amount | Wish::Move(_) => ask(pour, wish, desk),
         wish => {
@@ -76,6 +79,20 @@ fn build(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) {
             pour.way = None;
         }
     }
+}
+
+/// The last move away of the pour whose panel lies there still.
+fn unmove(pour: &PourDesk, desk: &mut Desk) -> Option<Next> {
+    let page = pour.last.as_ref()?;
+    let Some((_, left)) = page.pour.moves.split_last() else {
+        desk.refuse(nothing_to(Wish::Unmove, pour));
+        return None;
+    };
+    let order = CorrectOrder {
+        moves: Some(left.to_vec()),
+        ..CorrectOrder::default()
+    };
+    Some(Next::Do(Deed::Correct(page.pour.id, Box::new(order))))
 }
 
 /// Why a key changes nothing.

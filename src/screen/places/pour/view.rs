@@ -9,6 +9,7 @@ use crate::screen::kit::look::{chosen, sign, strong};
 use crate::screen::kit::text::{Cut, fit, fold, plain, wrap};
 use crate::studio::{CupStatus, PourPage, local};
 use crate::trade::amount::show_volume;
+use crate::trade::pour::Move;
 use crate::trade::text::inert;
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -59,8 +60,8 @@ pub fn view(pour: &PourDesk, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
         desk.look.faint(),
     ));
     if !pour.moves.is_empty() {
-        let moves: Vec<_> = pour.moves.iter().map(show_move).collect();
-        lines.push(plain(format!("then {}", moves.join(", "))).into());
+        let words = format!("then {}", told_moves(&pour.moves));
+        lines.extend(fold(plain(words).into(), width));
     }
     for fault in &pour.faults {
         for line in wrap(&format!("✗ {}", inert(fault)), width) {
@@ -68,7 +69,7 @@ pub fn view(pour: &PourDesk, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
         }
     }
     if let Some(page) = &pour.last {
-        lines.extend(fold(last(desk, page), width));
+        lines.extend(fold(last(pour, desk, page), width));
         lines.extend(
             again(pour, desk, page)
                 .into_iter()
@@ -82,6 +83,12 @@ pub fn view(pour: &PourDesk, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
 fn run_words(run: &RunInHand) -> String {
     let (trial, settings) = (run.trial, inert(&run.settings));
     format!("For run {} of trial {trial}: {settings}", run.run)
+}
+
+/// `spin clockwise, 1 turn; tilt left`.
+fn told_moves(moves: &[Move]) -> String {
+    let moves: Vec<_> = moves.iter().map(show_move).collect();
+    moves.join("; ")
 }
 
 fn room(pour: &PourDesk, desk: &Desk) -> Line<'static> {
@@ -137,15 +144,19 @@ fn again(pour: &PourDesk, desk: &Desk, page: &PourPage) -> Option<Line<'static>>
     is_built.then(|| Line::styled(words, desk.look.faint()))
 }
 
-fn last(desk: &Desk, page: &PourPage) -> Line<'static> {
+fn last(pour: &PourDesk, desk: &Desk, page: &PourPage) -> Line<'static> {
     let judged = page.counting().map_or_else(
         || "not judged yet".to_owned(),
         |judged| format!("cells {}", judged.cells),
     );
     let at = local(page.pour.at, &desk.beat.now);
     let go = start(page.pour.go);
+    // What was done with a panel that lies there still can be put right here.
+    let lies = pour.lying(&desk.beat.now).is_some() && !page.pour.moves.is_empty();
+    let moves = lies.then(|| format!(": {}", told_moves(&page.pour.moves)));
+    let moves = moves.unwrap_or_default();
     Line::styled(
-        format!("Last: pour {}{go}, {at}; {judged}", page.pour.id),
+        format!("Last: pour {}{go}, {at}{moves}; {judged}", page.pour.id),
         desk.look.faint(),
     )
 }
