@@ -1,11 +1,10 @@
 //! `calendar`: what is due, for the phone that wakes the painter.
 
-use crate::command::files::told;
 use crate::command::report::Report;
 use crate::command::{Desk, watch};
-use crate::exchange;
+use crate::exchange::outgoing::Outgoing;
+use crate::studio::Answer;
 use crate::studio::orders::{CalendarField, Typed};
-use crate::studio::{self, Answer, Reminders};
 use crate::tell;
 use crate::tell::views::CalendarView;
 use chrono::TimeDelta;
@@ -41,23 +40,20 @@ pub struct CalendarArguments {
 
 impl Desk<'_> {
     pub(super) fn calendar(&mut self, typed: &CalendarArguments) -> Answer<Report> {
-        studio::refuse_no_folder(&typed.out)?;
         let alarm = Typed::default().given(CalendarField::Alarm, Some(typed.alarm.clone()));
         let before = CalendarField::order(&alarm)?;
-        let reminders = self.write_calendar(typed, before, typed.replace)?;
+        let events = self.write_calendar(typed, before, typed.replace)?;
         if typed.follow {
             self.follow(typed, before)?;
         }
-        let coming = || reminders.all.iter().filter(|one| !one.is_off());
-        let next = coming().next().map(|one| one.at);
+        let reminders = self.studio.reminders(&self.now)?;
+        let next = reminders.coming().next().map(|one| one.at);
         let file = typed.out.display().to_string();
-        let events = coming().count();
         let line = format!("{events} events are in {file}");
         let measures = self.settings.measures;
-        let first = coming()
-            .next()
-            .map(|one| (one.at, tell::words(one, measures, &self.now)))
-            .map(|(at, says)| format!("first: {} {says}", self.clock(at)));
+        let first = reminders.coming().next();
+        let first = first.map(|one| tell::outgoing::reminder(one, measures, &self.now));
+        let first = first.map(|says| format!("first: {says}"));
         Ok(
             Report::of(&CalendarView::of(file, events, next, &self.telling()))
                 .line(line)
@@ -79,10 +75,7 @@ impl Desk<'_> {
         typed: &CalendarArguments,
         before: TimeDelta,
         replace: bool,
-    ) -> Answer<Reminders> {
-        let reminders = self.studio.reminders(&self.now)?;
-        let text = exchange::calendar(&reminders, before, self.settings.measures, &self.now);
-        exchange::write_bytes(self.studio, &typed.out, replace, text.as_bytes()).map_err(told)?;
-        Ok(reminders)
+    ) -> Answer<usize> {
+        self.send(Outgoing::Calendar(before), &typed.out, replace)
     }
 }

@@ -6,7 +6,7 @@ use crate::command::report::{Report, Table};
 use crate::command::{Desk, Ending};
 use crate::exchange::spreadsheet::Kind;
 use crate::exchange::{self, ExchangeError};
-use crate::studio::{self, Answer, PhotosCarried, Refusal, Sheet, StudioError};
+use crate::studio::{self, Answer, PhotosCarried, Sheet, StudioError};
 use crate::tell::views::{
     BackupsView, CopyView, CsvView, DatedCopyView, ExportView, FileView, RestoredView, TakenView,
 };
@@ -258,11 +258,5 @@ pub fn undone(undone: &Undone, file: &Path, now: &Now, json: bool) -> Ending {
 
 /// What the exchange could not do, as the studio tells it.
 pub(super) fn told(error: ExchangeError) -> StudioError {
-    match error {
-        ExchangeError::Store(error) => StudioError::Store(error),
-        other => {
-            let (said, hint) = (other.to_string(), other.hint());
-            Refusal::File { said, hint }.into()
-        }
-    }
+    error.into()
 }

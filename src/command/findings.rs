@@ -7,8 +7,7 @@ use crate::numbers::statistics::findings::Finding;
 use crate::numbers::statistics::pair::Pair;
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{
-    Answer, Asked, Curve, DriftPeriod, Findings, LookedBack, OutcomeKind, Posterior, Reasons,
-    VariantTally, levels,
+    Answer, Asked, Curve, Findings, LookedBack, OutcomeKind, Posterior, VariantTally, levels,
 };
 use crate::tell;
 use crate::tell::views::{BestView, FindingsView};
@@ -115,7 +114,7 @@ impl Desk<'_> {
                 .table(&pair_table(pair)),
             _ => report
                 .table(&variants_table(&found))
-                .lines(reason_lines(&reasons)),
+                .lines(tell::findings::reasons(&reasons)),
         })
     }
 
@@ -216,42 +215,6 @@ fn tally_row(name: String, tally: Tally, believed: Option<Posterior>) -> [String
 fn count(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
 }
-
-/// What is said of factors, or the few nearest to it; what stands in the way, time, and what to try next.
-pub(super) fn reason_lines(reasons: &Reasons) -> Vec<String> {
-    let words = |one: &Finding| tell::findings::factor(one, reasons.outcome);
-    let said = reasons.factors.iter().filter(|one| one.is_said());
-    let mut lines: Vec<String> = said.map(words).collect();
-    match reasons.basis {
-        Ok(_) if lines.is_empty() => {
-            lines.push("no factor is likelier to matter than not".to_owned());
-            lines.extend(reasons.factors.iter().take(SHOWN_ELSE).map(words));
-        }
-        Ok(_) => {}
-        Err(early) => lines.push(tell::findings::too_early(early)),
-    }
-    lines.extend(tell::findings::in_the_way(reasons));
-    lines.push(tell::drift::words(reasons.drift.verdict));
-    let period = |one: &DriftPeriod| {
-        let (good, pours) = (one.tally.good, one.tally.pours);
-        format!("  {}: {good} of {pours} good", one.name)
-    };
-    lines.extend(reasons.drift.periods.iter().map(period));
-    lines.push("to try next:".into());
-    let next = reasons.next.iter();
-    lines.extend(next.map(|one| {
-        format!(
-            "  {} v{}: {}",
-            one.recipe,
-            one.variant,
-            tell::next::why(one)
-        )
-    }));
-    lines
-}
-
-/// How many factors are shown where none is to be spoken of.
-const SHOWN_ELSE: usize = 3;
 
 /// The variants as CSV.
 fn sheet(found: &Findings) -> String {

@@ -5,10 +5,10 @@ use crate::command::bar::Bar;
 use crate::command::files::told;
 use crate::command::report::Report;
 use crate::exchange;
-use crate::exchange::paper::{self, LabelSheet, Layout, Printing, Session, Stock};
+use crate::exchange::outgoing::Outgoing;
+use crate::exchange::paper::{self, LabelSheet, Layout, Printing, Stock};
 use crate::studio::{self, Answer, Lids, Limit, Refusal};
-use crate::tell::views::{LabelsView, PaperView};
-use crate::trade::amount::Measures;
+use crate::tell::views::LabelsView;
 use crate::trade::units::Millimetres;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
@@ -32,6 +32,16 @@ pub enum PaperWord {
     A4,
     /// 8.5 x 11 in
     Letter,
+}
+
+impl PaperWord {
+    /// The paper.
+    pub(super) const fn stock(self) -> Stock {
+        match self {
+            Self::A4 => Stock::A4,
+            Self::Letter => Stock::Letter,
+        }
+    }
 }
 
 /// Labels for lids.
@@ -141,8 +151,9 @@ impl Desk<'_> {
             let size = (w, if alone { ROLL_HEIGHT } else { h });
             return Ok(Layout::Roll(paper::readable(size)?));
         }
+        let usual = Stock::usual(self.settings.measures);
         let sheet = LabelSheet {
-            stock: self.stock(typed.paper),
+            stock: typed.paper.map_or(usual, PaperWord::stock),
             count: paper::parse_count(&typed.sheet)?,
             label: paper::parse_size(&typed.label)?,
             margin: paper::parse_size(&typed.margin)?,
@@ -152,30 +163,10 @@ impl Desk<'_> {
         Ok(Layout::Sheet(sheet.checked()?))
     }
 
-    /// The paper that was said, or the usual one.
-    pub(super) fn stock(&self, said: Option<PaperWord>) -> Stock {
-        match (said, self.settings.measures) {
-            (Some(PaperWord::A4), _) | (None, Measures::Metric) => Stock::A4,
-            (Some(PaperWord::Letter), _) | (None, Measures::UsCustomary) => Stock::Letter,
-        }
-    }
-
     pub(super) fn session(&mut self, typed: &SessionArguments) -> Answer<Report> {
-        studio::refuse_no_folder(&typed.out)?;
-        let sheet = self.studio.kept_sheet(typed.plan, &self.now)?;
-        let sheet = sheet.ok_or(Refusal::PlanGone(typed.plan))?;
-        let session = Session {
-            number: typed.plan,
-            sheet: &sheet,
-            stock: self.stock(typed.paper),
-            measures: self.settings.measures,
-            now: &self.now,
-        };
-        let pdf = paper::session(session).map_err(told)?;
-        exchange::write_bytes(self.studio, &typed.out, typed.replace, &pdf).map_err(told)?;
-        let file = typed.out.display().to_string();
-        let line = format!("The sheet of plan {} is in {file}", typed.plan);
-        Ok(Report::of(&PaperView { file }).line(line))
+        let (plan, stock) = (typed.plan, typed.paper.map(PaperWord::stock));
+        let what = Outgoing::Session { plan, stock };
+        self.send_page(what, &typed.out, typed.replace)
     }
 }
 

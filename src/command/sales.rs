@@ -1,12 +1,11 @@
 //! `title`, `sell` and `ledger`: pictures as goods.
 
 use crate::command::Desk;
-use crate::command::files::told;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::exchange::{self, ExchangeError};
-use crate::studio::orders::{SaleField, TitleField, Typed};
-use crate::studio::{self, Answer, Ledger, LedgerLine};
+use crate::exchange::outgoing::Outgoing;
+use crate::studio::orders::{OutgoingKind, SaleField, TitleField, Typed};
+use crate::studio::{Answer, Ledger, LedgerLine};
 use crate::tell;
 use crate::tell::views::{LedgerView, PictureView};
 use chrono::Datelike;
@@ -99,10 +98,10 @@ impl Desk<'_> {
         let view = LedgerView::of(&ledger, year, currency, typed.with_names, &telling);
         let report = Report::of(&view);
         if let Some(file) = &typed.csv {
-            studio::refuse_no_folder(file)?;
-            let table = self.ledger_sheet(&ledger, typed.with_names).map_err(told)?;
-            exchange::write_bytes(self.studio, file, typed.replace, &table).map_err(told)?;
-            return Ok(report.line(format!("The ledger is in {}", file.display())));
+            let names = typed.with_names;
+            self.send(Outgoing::Ledger { window, names }, file, typed.replace)?;
+            let file = file.display().to_string();
+            return Ok(report.line(tell::outgoing::written(OutgoingKind::Ledger, &file)));
         }
         if ledger.lines.is_empty() {
             return Ok(report.line("No picture is sold. Sell one: stillcup sell POUR --price 240"));
@@ -135,61 +134,12 @@ impl Desk<'_> {
             .lines
             .iter()
             .fold(table, |table, line| table.row(row(line)));
-        let unknown =
-            |price: Option<Decimal>| price.map_or("unknown".to_owned(), |price| self.money(price));
-        report.table(&table).line(format!(
-            "in all: {}, {}; paint {}, margin {}",
-            pictures(ledger.lines.len()),
-            self.money(ledger.takings()),
-            unknown(ledger.cost()),
-            unknown(ledger.margin())
-        ))
-    }
-
-    /// The ledger as a spreadsheet's table; texts that look like formulas are made inert.
-    fn ledger_sheet(&self, ledger: &Ledger, names: bool) -> Result<Vec<u8>, ExchangeError> {
-        let mut heads = vec![
-            "pour",
-            "title",
-            "panel",
-            "sold_on",
-            "price",
-            "paint_cost",
-            "margin",
-            "where",
-        ];
-        heads.extend(names.then_some("to"));
-        let money =
-            |price: Option<Decimal>| price.map(|price| price.to_string()).unwrap_or_default();
-        let text =
-            |text: &Option<String>| exchange::inert_cell(text.as_deref().unwrap_or_default());
-        let row = |line: &LedgerLine| {
-            let mut cells = vec![
-                line.page.pour.id.to_string(),
-                text(&line.title),
-                line.page.pour.panel.to_string(),
-                self.day(line),
-                money(line.price),
-                money(line.cost),
-                money(line.margin()),
-                text(&line.venue),
-            ];
-            cells.extend(names.then(|| text(&line.buyer)));
-            cells
-        };
-        exchange::write_rows(&heads, ledger.lines.iter().map(row))
+        let sum = tell::outgoing::ledger_sum(ledger, &self.settings.currency);
+        report.table(&table).line(format!("in all: {sum}"))
     }
 
     /// The day on which a picture was sold.
     fn day(&self, line: &LedgerLine) -> String {
         self.now.zone.tell(line.at).format("%Y-%m-%d").to_string()
-    }
-}
-
-/// `1 picture`, `3 pictures`.
-fn pictures(count: usize) -> String {
-    match count {
-        1 => "1 picture".to_owned(),
-        many => format!("{many} pictures"),
     }
 }

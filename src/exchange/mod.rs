@@ -10,6 +10,7 @@ mod certificate;
 mod demo;
 mod give_json;
 mod new_file;
+pub mod outgoing;
 mod page;
 pub mod paper;
 pub mod photo;

@@ -1,7 +1,7 @@
 //! Why something could not be written out or read in: kinds, each one sentence and a hint. What the store refused is
 //! worded in `tell`.
 
-use crate::studio::StoreError;
+use crate::studio::{Refusal, StoreError, StudioError};
 use crate::tell::{self, Face};
 use thiserror::Error;
 
@@ -58,6 +58,19 @@ pub enum ExchangeError {
 impl From<StoreError> for ExchangeError {
     fn from(error: StoreError) -> Self {
         Self::Store(error)
+    }
+}
+
+impl From<ExchangeError> for StudioError {
+    fn from(error: ExchangeError) -> Self {
+        match error {
+            ExchangeError::Store(error) => Self::Store(error),
+            ExchangeError::There(file) => Refusal::There(file).into(),
+            other => {
+                let (said, hint) = (other.to_string(), other.hint());
+                Refusal::File { said, hint }.into()
+            }
+        }
     }
 }
 

@@ -230,6 +230,8 @@ pub enum Refusal {
         /// What was to go in.
         asked: Millilitres,
     },
+    /// A file that stands there already and would be replaced.
+    There(String),
     /// A reading far from what was expected; it may be right all the same.
     Doubted(Doubt),
     /// An entry that the life of the cup with this mark does not have.

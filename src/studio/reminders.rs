@@ -130,6 +130,13 @@ pub struct Reminders {
     pub all: Vec<Reminder>,
 }
 
+impl Reminders {
+    /// What is still to come, the soonest first.
+    pub fn coming(&self) -> impl Iterator<Item = &Reminder> {
+        self.all.iter().filter(|one| !one.is_off())
+    }
+}
+
 /// So long after its end a cup's reminders are still taken back.
 const TAKEN_BACK: TimeDelta = TimeDelta::days(14);
 

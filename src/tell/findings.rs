@@ -3,8 +3,45 @@
 use crate::numbers::statistics::averaging::{Effect, Lack, Step, TooEarly};
 use crate::numbers::statistics::findings::{Basis, Finding, Standing};
 use crate::numbers::statistics::proportion::Tally;
-use crate::studio::{OutcomeKind, Reasons};
+use crate::studio::{DriftPeriod, OutcomeKind, Reasons};
 use crate::trade::text::inert;
+
+/// How many factors are shown where none is to be spoken of.
+const SHOWN_ELSE: usize = 3;
+
+/// What is said of factors, or the few nearest to it; what stands in the way, time, and what to try next.
+#[must_use]
+pub fn reasons(reasons: &Reasons) -> Vec<String> {
+    let words = |one: &Finding| factor(one, reasons.outcome);
+    let said = reasons.factors.iter().filter(|one| one.is_said());
+    let mut lines: Vec<String> = said.map(words).collect();
+    match reasons.basis {
+        Ok(_) if lines.is_empty() => {
+            lines.push("no factor is likelier to matter than not".to_owned());
+            lines.extend(reasons.factors.iter().take(SHOWN_ELSE).map(words));
+        }
+        Ok(_) => {}
+        Err(early) => lines.push(too_early(early)),
+    }
+    lines.extend(in_the_way(reasons));
+    lines.push(super::drift::words(reasons.drift.verdict));
+    let period = |one: &DriftPeriod| {
+        let (good, pours) = (one.tally.good, one.tally.pours);
+        format!("  {}: {good} of {pours} good", one.name)
+    };
+    lines.extend(reasons.drift.periods.iter().map(period));
+    lines.push("to try next:".into());
+    let next = reasons.next.iter();
+    lines.extend(next.map(|one| {
+        format!(
+            "  {} v{}: {}",
+            one.recipe,
+            one.variant,
+            super::next::why(one)
+        )
+    }));
+    lines
+}
 
 /// A factor in one sentence: its counts, its strength, how sure, or what stands in the way of knowing.
 #[must_use]

@@ -154,6 +154,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "add a thicker cup of it, or mix anew; to thin it so all the same, say --even-so",
             "add a thicker cup of it, or mix anew; Enter again thins it so all the same",
         ),
+        Refusal::There(_) => pick(
+            "take another name, or say --replace",
+            "type another name, or Enter again replaces it",
+        ),
         Refusal::Doubted(_) => pick(
             "check the mark and the number; if it is so, say --even-so",
             "check the mark and the number; Enter again keeps it",

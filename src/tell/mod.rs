@@ -23,6 +23,7 @@ pub mod models;
 mod moved;
 mod naming;
 pub mod next;
+pub mod outgoing;
 pub mod pair;
 pub mod photos;
 pub mod plans;

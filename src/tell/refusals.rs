@@ -132,6 +132,7 @@ impl Told for Refusal {
                     "{mark} holds {holds}, and {asked} of thinner is more than that cup ever held"
                 )
             }
+            Self::There(file) => format!("{file} is already there"),
             Self::Doubted(doubt) => doubt.told(measures, now),
             Self::NotAnEntry(said) => format!("\"{}\" is no number of an entry", said_back(said)),
             Self::NoEntries(mark) => format!("the life of {mark} is empty"),

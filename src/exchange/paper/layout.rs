@@ -1,5 +1,6 @@
 //! Where labels lie on a sheet, or that they come off a roll: read, and checked against the paper.
 
+use crate::trade::amount::Measures;
 use crate::trade::problem::ParseProblem;
 use crate::trade::units::Millimetres;
 
@@ -23,6 +24,34 @@ pub enum Stock {
 }
 
 impl Stock {
+    /// Each.
+    pub const ALL: [Self; 2] = [Self::A4, Self::Letter];
+
+    /// What studios with these measures print on.
+    #[must_use]
+    pub const fn usual(measures: Measures) -> Self {
+        match measures {
+            Measures::Metric => Self::A4,
+            Measures::UsCustomary => Self::Letter,
+        }
+    }
+
+    /// Its name.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::A4 => "A4",
+            Self::Letter => "letter",
+        }
+    }
+
+    /// The paper of a name.
+    #[must_use]
+    pub fn named(word: &str) -> Option<Self> {
+        let mut all = Self::ALL.into_iter();
+        all.find(|one| one.word().eq_ignore_ascii_case(word.trim()))
+    }
+
     /// Its size.
     #[must_use]
     pub const fn size(self) -> Size {

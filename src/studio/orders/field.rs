@@ -2,7 +2,7 @@
 
 use super::{
     AddField, CalendarField, CellsField, DryingField, FilmField, FlowCupField, LidField,
-    MergeField, RecipeNameField,
+    MergeField, OutgoingField, RecipeNameField,
 };
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
@@ -143,6 +143,8 @@ any_field! {
     Calendar(CalendarField),
     /// One of a picture that is made once more.
     Repeat(RepeatField),
+    /// One of a file that leaves.
+    Outgoing(OutgoingField),
 }
 
 /// What is wrong, in which field.

@@ -1,0 +1,90 @@
+//! A report of a time: its facts gathered, then set.
+
+use crate::exchange::{ReportFacts, report};
+use crate::studio::{Answer, Asked, LookedBack, PourPage, Studio, TimeWindow};
+use crate::tell;
+use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
+use chrono::TimeDelta;
+use rust_decimal::Decimal;
+
+/// A report as HTML, and how many pours it tells of.
+pub(super) fn made(
+    studio: &Studio,
+    window: TimeWindow,
+    now: &Now,
+    told: &dyn Fn(usize, usize),
+) -> Answer<(Vec<u8>, usize)> {
+    let settings = studio.settings()?;
+    let looked = looked(studio, window)?;
+    let pours = priced(studio, pours(studio, window)?, told)?;
+    let (ledger, holds) = (studio.ledger(window)?, pours.len());
+    let (pictures, rack) = (studio.pictures()?, studio.rack(now)?);
+    let facts = ReportFacts {
+        studio: settings.name.as_deref(),
+        span: span(window, pours.iter().map(|(page, _)| page), now),
+        looked: &looked,
+        learned: learned(studio, &looked, now)?,
+        pours,
+        pictures: &pictures,
+        rack: &rack,
+        takings: ledger.takings(),
+        money: &|price| tell::money(price, &settings.currency),
+        measures: settings.measures,
+        now,
+    };
+    Ok((report(&facts)?.into_bytes(), holds))
+}
+
+fn looked(studio: &Studio, window: TimeWindow) -> Answer<LookedBack> {
+    let asked = Asked::default();
+    studio.look_back(&Asked { window, ..asked })
+}
+
+/// The pours of a time, newest first.
+pub(super) fn pours(studio: &Studio, window: TimeWindow) -> Answer<Vec<PourPage>> {
+    let mut pages = studio.pours(window.from)?;
+    pages.retain(|page| window.holds(page.pour.at));
+    Ok(pages)
+}
+
+fn priced(
+    studio: &Studio,
+    pages: Vec<PourPage>,
+    told: &dyn Fn(usize, usize),
+) -> Answer<Vec<(PourPage, Option<Decimal>)>> {
+    let of = pages.len();
+    let each = pages.into_iter().enumerate();
+    each.map(|(at, page)| {
+        let cost = studio.pour_cost(page.pour.id)?.total;
+        told(at + 1, of);
+        Ok((page, cost))
+    })
+    .collect()
+}
+
+/// The time in words: `1 October 2026 to 31 October 2026`.
+pub(super) fn span<'a>(
+    window: TimeWindow,
+    pours: impl Iterator<Item = &'a PourPage>,
+    now: &Now,
+) -> String {
+    let day = |at: Moment| now.zone.tell(at).format("%-d %B %Y").to_string();
+    let first = window
+        .from
+        .or_else(|| pours.last().map(|page| page.pour.at));
+    let last = window.to.map(|to| to - TimeDelta::minutes(1));
+    let last = day(last.unwrap_or(now.at));
+    match first {
+        Some(first) => format!("{} to {last}", day(first)),
+        None => format!("until {last}"),
+    }
+}
+
+/// What stands out, in sentences.
+fn learned(studio: &Studio, looked: &LookedBack, now: &Now) -> Answer<Vec<String>> {
+    if looked.found.variants.is_empty() {
+        return Ok(Vec::new());
+    }
+    Ok(tell::findings::reasons(&studio.reasons(looked, now)?))
+}

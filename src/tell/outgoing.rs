@@ -1,0 +1,84 @@
+//! The words of what leaves the studio as a file.
+
+use crate::studio::orders::OutgoingKind;
+use crate::studio::{Ledger, LedgerLine, Reminder, Settings, local};
+use crate::tell::{money, words};
+use crate::trade::amount::Measures;
+use crate::trade::instant::Now;
+use crate::trade::text::inert;
+use rust_decimal::Decimal;
+
+/// What it is called where it is asked for.
+#[must_use]
+pub const fn name(kind: OutgoingKind) -> &'static str {
+    match kind {
+        OutgoingKind::Labels => "labels",
+        OutgoingKind::Session => "session sheet",
+        OutgoingKind::Certificate => "certificate",
+        OutgoingKind::Report => "report",
+        OutgoingKind::Ledger => "ledger",
+        OutgoingKind::Calendar => "calendar",
+    }
+}
+
+/// That it is written: `The report is in october.html`.
+#[must_use]
+pub fn written(kind: OutgoingKind, file: &str) -> String {
+    let what = match kind {
+        OutgoingKind::Labels => "The labels are",
+        OutgoingKind::Session => "The session sheet is",
+        OutgoingKind::Certificate => "The certificate is",
+        OutgoingKind::Report => "The report is",
+        OutgoingKind::Ledger => "The ledger is",
+        OutgoingKind::Calendar => "The calendar is",
+    };
+    format!("{what} in {file}")
+}
+
+/// `18:44 K7 clears: look and read its mound`.
+#[must_use]
+pub fn reminder(reminder: &Reminder, measures: Measures, now: &Now) -> String {
+    let says = words(reminder, measures, now);
+    format!("{} {says}", local(now.zone.tell(reminder.at), now))
+}
+
+/// `3 pictures, 610.00 EUR; paint 12.40 EUR, margin 597.60 EUR`.
+#[must_use]
+pub fn ledger_sum(ledger: &Ledger, currency: &str) -> String {
+    let unknown =
+        |price: Option<Decimal>| price.map_or("unknown".to_owned(), |price| money(price, currency));
+    let pictures = match ledger.lines.len() {
+        1 => "1 picture".to_owned(),
+        many => format!("{many} pictures"),
+    };
+    format!(
+        "{pictures}, {}; paint {}, margin {}",
+        money(ledger.takings(), currency),
+        unknown(ledger.cost()),
+        unknown(ledger.margin())
+    )
+}
+
+/// One sold picture: `2026-11-20 picture 12, River in May: 240.00 EUR, paint 3.10 EUR, open studio`.
+#[must_use]
+pub fn ledger_line(line: &LedgerLine, settings: &Settings, now: &Now) -> String {
+    let day = now.zone.tell(line.at).format("%Y-%m-%d");
+    let title = line.title.as_deref();
+    let title = title.map(|title| format!(", {}", inert(title)));
+    let price = line.price.map(|price| money(price, &settings.currency));
+    let paint = line
+        .cost
+        .map(|cost| format!(", paint {}", money(cost, &settings.currency)));
+    let venue = line
+        .venue
+        .as_deref()
+        .map(|venue| format!(", {}", inert(venue)));
+    format!(
+        "{day} picture {}{}: {}{}{}",
+        line.page.pour.id,
+        title.unwrap_or_default(),
+        price.unwrap_or_else(|| "no price said".to_owned()),
+        paint.unwrap_or_default(),
+        venue.unwrap_or_default()
+    )
+}
