@@ -169,6 +169,12 @@ impl Studio {
         Ok(self.book.wait_at_most(patience)?)
     }
 
+    /// Its file.
+    #[must_use]
+    pub fn file(&self) -> &Path {
+        self.book.path()
+    }
+
     /// Where the demo stands: a file of its own beside the studio's.
     #[must_use]
     pub fn demo_file(&self) -> PathBuf {

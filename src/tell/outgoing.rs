@@ -59,26 +59,25 @@ pub fn ledger_sum(ledger: &Ledger, currency: &str) -> String {
     )
 }
 
-/// One sold picture: `2026-11-20 picture 12, River in May: 240.00 EUR, paint 3.10 EUR, open studio`.
+/// One sold picture with its day: `2026-11-20 picture 12, River in May: 240.00 EUR, paint 3.10 EUR, open studio`.
 #[must_use]
 pub fn ledger_line(line: &LedgerLine, settings: &Settings, now: &Now) -> String {
     let day = now.zone.tell(line.at).format("%Y-%m-%d");
-    let title = line.title.as_deref();
-    let title = title.map(|title| format!(", {}", inert(title)));
-    let price = line.price.map(|price| money(price, &settings.currency));
-    let paint = line
-        .cost
-        .map(|cost| format!(", paint {}", money(cost, &settings.currency)));
-    let venue = line
-        .venue
-        .as_deref()
-        .map(|venue| format!(", {}", inert(venue)));
+    format!("{day} {}", sold_line(line, settings))
+}
+
+/// One sold picture: `picture 12, River in May: 240.00 EUR, paint 3.10 EUR, open studio`.
+#[must_use]
+pub fn sold_line(line: &LedgerLine, settings: &Settings) -> String {
+    let money = |price| money(price, &settings.currency);
+    let more = |text: Option<String>| text.map(|text| format!(", {text}")).unwrap_or_default();
+    let text = |text: &Option<String>| text.as_deref().map(|text| inert(text).into_owned());
+    let price = line.price.map_or_else(|| "no price said".to_owned(), money);
     format!(
-        "{day} picture {}{}: {}{}{}",
+        "picture {}{}: {price}{}{}",
         line.page.pour.id,
-        title.unwrap_or_default(),
-        price.unwrap_or_else(|| "no price said".to_owned()),
-        paint.unwrap_or_default(),
-        venue.unwrap_or_default()
+        more(text(&line.title)),
+        more(line.cost.map(|cost| format!("paint {}", money(cost)))),
+        more(text(&line.venue))
     )
 }

@@ -45,6 +45,11 @@ pub trait Place {
     /// Chooses the line at a place.
     fn choose_at(&mut self, _at: usize, _desk: &Desk) {}
 
+    /// What is in hand, where a file may be written of it.
+    fn subject(&self, _desk: &Desk) -> Option<Subject> {
+        None
+    }
+
     /// What lies over the place is left.
     fn close(&mut self) {}
 
@@ -58,6 +63,17 @@ pub trait Place {
     fn take_back(&mut self, _desk: &mut Desk) -> bool {
         false
     }
+}
+
+/// What is in hand in a place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Subject {
+    /// The cup with this mark.
+    Cup(String),
+    /// The kept plan of this number.
+    Plan(i64),
+    /// The picture of the pour of this number.
+    Picture(i64),
 }
 
 /// What hands do in a place: its keys, its forms, its deeds.

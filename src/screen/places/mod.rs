@@ -3,6 +3,7 @@
 pub(crate) mod bench;
 pub(crate) mod findings;
 pub(crate) mod judging;
+pub(crate) mod outgoing;
 pub(crate) mod photos;
 pub(crate) mod plan;
 pub(crate) mod pour;

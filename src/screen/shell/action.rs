@@ -4,7 +4,9 @@ use crate::screen::kit::form::Edit;
 use crate::screen::kit::step::Step;
 use crate::screen::{
     Screen,
-    places::{bench, findings, judging, photos, plan, pour, rack, recipes, shelf, trials},
+    places::{
+        bench, findings, judging, outgoing, photos, plan, pour, rack, recipes, shelf, trials,
+    },
 };
 
 /// A wish of the painter's. It carries no text: typing is one character at a time.
@@ -24,6 +26,8 @@ pub enum Action {
     Undo,
     /// The deed that is chosen in the history taken back.
     UndoChosen,
+    /// A file is to be written: which?
+    WriteOut,
     /// The deed taken back done again.
     Redo,
     /// The end.
@@ -44,6 +48,8 @@ pub enum Action {
     Judging(judging::Wish),
     /// A wish among a pour's photos.
     Photos(photos::Wish),
+    /// A kind of file that is to be written.
+    Outgoing(outgoing::Wish),
     /// A wish of the Rack.
     Rack(rack::Wish),
     /// A wish of the Shelf.

@@ -3,7 +3,7 @@
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::place::Hands;
 use crate::screen::places::{
-    bench, findings, judging, photos, plan, pour, rack, recipes, shelf, trials,
+    bench, findings, judging, outgoing, photos, plan, pour, rack, recipes, shelf, trials,
 };
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::model::Model;
@@ -19,6 +19,8 @@ pub enum Ask {
     Judging(judging::Ask),
     /// One of a pour's photos.
     Photos(photos::Ask),
+    /// One of a file that leaves.
+    Outgoing(outgoing::Ask),
     /// One of the Rack's.
     Rack(rack::Ask),
     /// One of the Shelf's.
@@ -57,6 +59,10 @@ pub fn changed(model: &Model, asked: &mut Asked) -> Option<Effect> {
         Ask::Pour(ask) => model.pour.changed(ask, form, desk).map(Effect::Pour),
         Ask::Judging(ask) => model.judging.changed(ask, form, desk).map(Effect::Judging),
         Ask::Photos(ask) => model.photos.changed(ask, form, desk).map(Effect::Photos),
+        Ask::Outgoing(ask) => model
+            .outgoing
+            .changed(ask, form, desk)
+            .map(Effect::Outgoing),
         Ask::Rack(ask) => model.rack.changed(ask, form, desk).map(Effect::Rack),
         Ask::Shelf(ask) => model.shelf.changed(ask, form, desk).map(Effect::Shelf),
         Ask::Recipes(ask) => model.recipes.changed(ask, form, desk).map(Effect::Recipes),
@@ -80,6 +86,7 @@ fn check(model: &Model, asked: &Asked) -> Result<(), Fault> {
         Ask::Pour(ask) => model.pour.check(ask, form, desk),
         Ask::Judging(ask) => model.judging.check(ask, form, desk),
         Ask::Photos(ask) => model.photos.check(ask, form, desk),
+        Ask::Outgoing(ask) => model.outgoing.check(ask, form, desk),
         Ask::Rack(ask) => model.rack.check(ask, form, desk),
         Ask::Shelf(ask) => model.shelf.check(ask, form, desk),
         Ask::Recipes(ask) => model.recipes.check(ask, form, desk),
@@ -123,6 +130,7 @@ pub fn keep(model: &mut Model, asked: &Asked) -> Result<Option<Effect>, Fault> {
         Ask::Pour(ask) => model.pour.keep(ask, form, desk)?.map(Effect::Pour),
         Ask::Judging(ask) => model.judging.keep(ask, form, desk)?.map(Effect::Judging),
         Ask::Photos(ask) => model.photos.keep(ask, form, desk)?.map(Effect::Photos),
+        Ask::Outgoing(ask) => model.outgoing.keep(ask, form, desk)?.map(Effect::Outgoing),
         Ask::Rack(ask) => model.rack.keep(ask, form, desk)?.map(Effect::Rack),
         Ask::Shelf(ask) => model.shelf.keep(ask, form, desk)?.map(Effect::Shelf),
         Ask::Recipes(ask) => model.recipes.keep(ask, form, desk)?.map(Effect::Recipes),

@@ -166,6 +166,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         if self.keeps_drafts {
             drafts::keep(&mut self.studio, &model, &mut kept);
         }
+        model.outgoing.finish(&mut model.desk);
         Ok(())
     }
 
@@ -253,6 +254,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
                 model.desk.trouble(&error);
             }
         }
+        model.outgoing.poll(&mut model.desk);
         // What a thread of its own has read is kept here, where the studio is.
         let beside = |model: &mut Model| {
             let photos = model.photos.take_deed().map(Effect::Photos);

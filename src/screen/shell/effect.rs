@@ -6,7 +6,7 @@ use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::{Hands, Outcome};
 use crate::screen::kit::refusal::words;
 use crate::screen::places::{
-    bench, findings, judging, photos, plan, pour, rack, recipes, shelf, trials,
+    bench, findings, judging, outgoing, photos, plan, pour, rack, recipes, shelf, trials,
 };
 use crate::screen::shell::model::{Done, Model, Over, PageKind};
 use crate::screen::shell::{handing, undo};
@@ -37,6 +37,8 @@ pub enum Effect {
     Judging(judging::Deed),
     /// A deed with a pour's photos.
     Photos(photos::Deed),
+    /// A file is told of, or written.
+    Outgoing(outgoing::Deed),
     /// A deed of the Rack.
     Rack(rack::Deed),
     /// A deed of the Findings: there is none.
@@ -83,6 +85,7 @@ fn done(studio: &mut Studio, model: &mut Model, effect: Effect) -> Answer<Outcom
         Effect::Pour(deed) => model.pour.perform(studio, deed, desk),
         Effect::Judging(deed) => model.judging.perform(studio, deed, desk),
         Effect::Photos(deed) => model.photos.perform(studio, deed, desk),
+        Effect::Outgoing(deed) => model.outgoing.perform(studio, deed, desk),
         Effect::Rack(deed) => model.rack.perform(studio, deed, desk),
         Effect::Findings(deed) => model.findings.perform(studio, deed, desk),
         Effect::Shelf(deed) => model.shelf.perform(studio, deed, desk),
@@ -180,7 +183,10 @@ const fn is_doubt(error: &StudioError) -> bool {
     matches!(
         error,
         StudioError::Refused(
-            Refusal::Doubted(_) | Refusal::TooMuch { .. } | Refusal::OverThinned { .. }
+            Refusal::Doubted(_)
+                | Refusal::There(_)
+                | Refusal::TooMuch { .. }
+                | Refusal::OverThinned { .. }
         )
     )
 }

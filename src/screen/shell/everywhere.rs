@@ -46,6 +46,12 @@ pub const KEYS: &[Binding<Action>] = &[
         "Type a mark, a number or a part of a name: its line is chosen",
     ),
     bind(
+        &[char('W')],
+        Action::WriteOut,
+        "file",
+        "A file to print or send: labels, a plan, a report; stillcup import takes lists in",
+    ),
+    bind(
         &[char('h')],
         Action::History,
         "",
@@ -184,6 +190,12 @@ pub const ENDING: &[Binding<Action>] = &[bind(AWAY, Action::Back, "keep it", "It
 /// Away from a picture that is not judged.
 pub const JUDGING: &[Binding<Action>] = &[
     bind(AWAY, Action::Back, "not now", "Nothing is judged"),
+    HELP,
+];
+
+/// Away from a file that is not written.
+pub const OUTGOING: &[Binding<Action>] = &[
+    bind(AWAY, Action::Back, "not now", "Nothing is written"),
     HELP,
 ];
 

@@ -6,7 +6,7 @@ use crate::screen::Screen;
 use crate::screen::kit::form;
 use crate::screen::kit::keys::{Binding, Key};
 use crate::screen::places::{
-    bench, findings, judging, photos, plan, pour, rack, recipes, shelf, trials,
+    bench, findings, judging, outgoing, photos, plan, pour, rack, recipes, shelf, trials,
 };
 use crate::screen::shell::action::Action;
 use crate::screen::shell::everywhere;
@@ -32,6 +32,8 @@ pub enum Context {
     Ending,
     /// How many cells are asked.
     Judging,
+    /// Which file is to be written.
+    Outgoing,
     /// The photos of a pour.
     Photos,
     /// The corners of a panel in a photo.
@@ -89,6 +91,7 @@ impl Context {
             Self::Life => "A cup's life",
             Self::History => "What was done",
             Self::Judging => "Judging",
+            Self::Outgoing => "Writing into a file",
             Self::Photos => "Photos of a pour",
             Self::Corners => "Corners of a panel",
             Self::Seeking => "Finding a line",
@@ -116,6 +119,7 @@ pub fn bindings(context: Context) -> Vec<Binding<Action>> {
         Context::History => both(everywhere::HISTORY.to_vec(), everywhere::PAGE),
         Context::Ending => with_screens(both(of(bench::ENDING, Action::Bench), everywhere::ENDING)),
         Context::Judging => both(of(judging::KEYS, Action::Judging), everywhere::JUDGING),
+        Context::Outgoing => both(of(outgoing::KEYS, Action::Outgoing), everywhere::OUTGOING),
         Context::Photos => of(photos::KEYS, Action::Photos),
         Context::Corners => with_screens(both(
             of(photos::CORNERS, Action::Photos),
@@ -217,6 +221,7 @@ mod tests {
             Context::Clock,
             Context::Ending,
             Context::Judging,
+            Context::Outgoing,
             Context::Seeking,
             Context::Photos,
             Context::Corners,

@@ -6,11 +6,12 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::Form;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
-use crate::screen::kit::place::Place;
+use crate::screen::kit::place::{Place, Subject};
 use crate::screen::kit::sheet::Sheet;
 use crate::screen::places::bench::{self, Bench};
 use crate::screen::places::findings::{self, Findings};
 use crate::screen::places::judging::Judging;
+use crate::screen::places::outgoing::Tray;
 use crate::screen::places::photos::{self, Photos};
 use crate::screen::places::plan::Plan;
 use crate::screen::places::pour::PourDesk;
@@ -96,6 +97,8 @@ pub struct Model {
     pub pour: PourDesk,
     /// The picture that is judged.
     pub judging: Judging,
+    /// Files that leave, over whatever screen they are asked for on.
+    pub outgoing: Tray,
     /// The photos of a pour, over whatever screen it was chosen on.
     pub photos: Photos,
     /// The Rack.
@@ -132,6 +135,7 @@ impl Model {
             bench: Bench::default(),
             pour: PourDesk::default(),
             judging: Judging::default(),
+            outgoing: Tray::default(),
             photos: Photos::default(),
             rack: Rack::default(),
             findings: Findings::default(),
@@ -155,6 +159,7 @@ impl Model {
                 _ => Context::Page,
             },
             Some(Over::Seeking(_)) => Context::Seeking,
+            None if self.outgoing.is_open() => Context::Outgoing,
             None if self.judging.is_open() => Context::Judging,
             None if self.photos.is_open() => match self.photos.mode() {
                 Some(photos::Mode::Corners) => Context::Corners,
@@ -228,6 +233,12 @@ impl Model {
             Context::Screen(screen) => self.place(screen).labels(&self.desk).is_empty(),
             _ => false,
         }
+    }
+
+    /// What is in hand here, where a file may be written of it.
+    pub fn subject(&self) -> Option<Subject> {
+        let photos = self.photos.pour().map(Subject::Picture);
+        photos.or_else(|| self.place(self.screen).subject(&self.desk))
     }
 
     /// Whether an undo from here leads from what is being built into the logbook.

@@ -49,6 +49,10 @@ fn taken(model: &mut Model, action: Action) -> Option<Effect> {
             let next = model.photos.update(wish, desk);
             follow(model, next, Ask::Photos, Effect::Photos)
         }
+        Action::Outgoing(kind) => {
+            let next = model.outgoing.update(kind, desk);
+            follow(model, next, Ask::Outgoing, Effect::Outgoing)
+        }
         Action::Rack(wish) => {
             let next = model.rack.update(wish, desk);
             follow(model, next, Ask::Rack, Effect::Rack)
@@ -86,6 +90,10 @@ fn everywhere(model: &mut Model, action: Action) -> Option<Effect> {
         }
         Action::NextHand => next_hand(model),
         Action::Seek(key) => seeking::take(model, key),
+        Action::WriteOut => {
+            model.over = None;
+            model.outgoing.ask(model.subject());
+        }
         Action::Help => model.help(),
         Action::Messages => model.open(PageKind::Messages),
         Action::Quit => model.leaving = true,
@@ -126,6 +134,7 @@ fn go(model: &mut Model, screen: Screen) {
     model.over = None;
     model.photos.close();
     model.judging.close();
+    model.outgoing.close();
     if screen != model.screen {
         model.place_mut(model.screen).0.leave();
     } else if within {
@@ -148,6 +157,7 @@ fn back(model: &mut Model) {
         Some(Over::Form(asked)) => model.leave(*asked),
         Some(Over::Page(page)) => model.over = page.beneath.map(|page| Over::Page(*page)),
         Some(Over::Seeking(_)) => {}
+        None if model.outgoing.is_open() => model.outgoing.close(),
         None if model.judging.is_open() => model.judging.close(),
         None if model.photos.is_open() => model.photos.close(),
         None => model.place_mut(model.screen).0.close(),

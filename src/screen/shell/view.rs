@@ -142,11 +142,13 @@ fn body(model: &Model, frame: &mut Frame<'_>, area: Rect) {
 fn said(model: &Model, width: usize) -> Vec<Line<'static>> {
     let place = || model.place(model.screen).question();
     let seeking = seeking::question(model);
-    if let Some(question) = seeking.or(model.judging.question()).or_else(place) {
+    let asked = model.outgoing.question().or(model.judging.question());
+    if let Some(question) = seeking.or(asked).or_else(place) {
         return vec![Line::styled(question, strong())];
     }
     let Some(message) = &model.desk.message else {
-        return Vec::new();
+        let progress = model.outgoing.progress();
+        return progress.map(Line::from).into_iter().collect();
     };
     let lines = lines_of(&worded(message), width, 3).into_iter();
     lines

@@ -7,6 +7,7 @@ mod findings;
 mod forms;
 mod hands;
 mod orders;
+mod outgoing;
 mod photos;
 mod plan;
 mod pour;

@@ -42,7 +42,7 @@ fn then(names: &str) -> Vec<Play> {
 }
 
 /// A stage with the plan kept.
-fn kept() -> Stage {
+pub(super) fn kept() -> Stage {
     let stage = Stage::with_recipes();
     stage.play(then("w"));
     stage

@@ -15,7 +15,7 @@ pub use keys::{CLOCK, ENDING, GREETING, KEYS, LIFE};
 
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
-use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::place::{Hands, Next, Outcome, Place, Subject};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::orders::SimpleDeed;
@@ -305,6 +305,11 @@ impl Place for Bench {
     fn choose_at(&mut self, at: usize, desk: &Desk) {
         self.choice.go_to(at, &desk.known.cups);
         self.current = false;
+    }
+
+    fn subject(&self, desk: &Desk) -> Option<Subject> {
+        let mark = &self.chosen(desk)?.cup.mark;
+        Some(Subject::Cup(mark.to_string()))
     }
 
     fn headline(&self, desk: &Desk) -> String {

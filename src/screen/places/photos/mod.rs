@@ -113,6 +113,11 @@ impl Photos {
         self.open = None;
     }
 
+    /// The pour whose photos are open.
+    pub fn pour(&self) -> Option<i64> {
+        self.open.as_ref().map(|open| open.pour)
+    }
+
     /// Whether they are open.
     pub const fn is_open(&self) -> bool {
         self.open.is_some()

@@ -17,7 +17,7 @@ pub use keys::{KEYS, SHEET};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::handover::{Usual, recipes};
-use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::place::{Hands, Next, Outcome, Place, Subject};
 use crate::screen::kit::refusal::words;
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
@@ -243,6 +243,12 @@ impl Place for Plan {
         self.at = at;
         self.moved = true;
         self.current = false;
+    }
+
+    fn subject(&self, _desk: &Desk) -> Option<Subject> {
+        let open = self.open.as_ref().and_then(|open| open.kept);
+        let chosen = || self.chosen().map(|page| page.plan.id);
+        open.or_else(chosen).map(Subject::Plan)
     }
 
     fn headline(&self, desk: &Desk) -> String {

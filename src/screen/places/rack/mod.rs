@@ -16,7 +16,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::list::Chosen;
-use crate::screen::kit::place::{Hands, Next, Outcome, Place};
+use crate::screen::kit::place::{Hands, Next, Outcome, Place, Subject};
 use crate::screen::kit::row_thumbs::{RowThumbs, near};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
@@ -228,6 +228,10 @@ impl Place for Rack {
 
     fn after_deed(&mut self) {
         self.stays = self.chosen.number();
+    }
+
+    fn subject(&self, _desk: &Desk) -> Option<Subject> {
+        self.chosen_pour().map(Subject::Picture)
     }
 
     fn headline(&self, desk: &Desk) -> String {

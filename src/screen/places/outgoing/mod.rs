@@ -1,0 +1,179 @@
+//! What leaves the studio as a file, over whatever place it is asked for in: one key says which, a form the rest. It is
+//! written on a thread of its own, through a studio of its own.
+
+mod forms;
+mod page;
+mod writing;
+
+use crate::exchange::outgoing::{Outgoing, OutgoingOrder, preview};
+use crate::screen::kit::desk::Desk;
+use crate::screen::kit::form::{Fault, Form};
+use crate::screen::kit::keys::{Binding, bind, char};
+use crate::screen::kit::place::{Hands, Next, Outcome, Subject};
+use crate::screen::kit::refusal::words;
+use crate::studio::orders::{OutgoingField, OutgoingKind};
+use crate::studio::{Answer, Studio, StudioError, TimeWindow};
+use writing::Writing;
+
+/// What is asked for, and what is being written.
+#[derive(Debug, Default)]
+pub struct Tray {
+    /// Whether it is asked which file, and what was in hand there.
+    asking: Option<Option<Subject>>,
+    writing: Vec<Writing>,
+    /// The folder that a file was written into last, with its slash.
+    folder: String,
+}
+
+/// What a key wishes: a file of this kind.
+pub type Wish = OutgoingKind;
+
+/// Which file, and of what.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Ask {
+    kind: OutgoingKind,
+    of: Option<Subject>,
+}
+
+/// What is done about a file.
+#[derive(Debug, Clone)]
+pub enum Deed {
+    /// Tell what it will hold.
+    Preview(Box<Outgoing>),
+    /// Write it.
+    Write(Box<OutgoingOrder>),
+    /// Show what was sold.
+    Ledger {
+        /// When.
+        window: TimeWindow,
+        /// Whether the names of buyers are shown.
+        names: bool,
+    },
+}
+
+impl Tray {
+    /// Asks which file; `of` is what is in hand.
+    pub fn ask(&mut self, of: Option<Subject>) {
+        self.asking = Some(of);
+    }
+
+    /// Asks no more.
+    pub fn close(&mut self) {
+        self.asking = None;
+    }
+
+    /// Whether it is asked which file.
+    pub const fn is_open(&self) -> bool {
+        self.asking.is_some()
+    }
+
+    /// What is asked.
+    pub fn question(&self) -> Option<String> {
+        let question = "Write into a file, to print or to send: which?";
+        self.is_open().then(|| question.to_owned())
+    }
+
+    /// How far it is with what is being written.
+    pub fn progress(&self) -> Option<String> {
+        self.writing.first().map(Writing::told)
+    }
+
+    /// Says what was written meanwhile, and what could not be.
+    pub fn poll(&mut self, desk: &mut Desk) {
+        self.writing.retain_mut(|one| one.is_going_on(desk));
+    }
+
+    /// Waits for what is being written: the terminal is left, but no file is cut off.
+    pub fn finish(&mut self, desk: &mut Desk) {
+        while !self.writing.is_empty() {
+            self.poll(desk);
+        }
+    }
+}
+
+impl Hands for Tray {
+    type Wish = Wish;
+    type Ask = Ask;
+    type Deed = Deed;
+
+    fn update(&mut self, kind: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+        let of = self.asking.take().flatten();
+        let ask = Ask { kind, of };
+        let form = forms::form(&ask, &self.folder, desk);
+        Next::ask(ask, form)
+    }
+
+    fn changed(&self, ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
+        forms::name_file(ask, form, &self.folder);
+        let what = forms::what(ask.kind, form, desk).ok()?;
+        Some(Deed::Preview(Box::new(what)))
+    }
+
+    fn check(&self, ask: &Ask, form: &Form, desk: &Desk) -> Result<(), Fault> {
+        forms::read(ask.kind, form, desk).map(drop)
+    }
+
+    fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
+        let deed = forms::read(ask.kind, form, desk)?;
+        let file = form.value(OutgoingField::File);
+        file[..file.rfind('/').map_or(0, |at| at + 1)].clone_into(&mut self.folder);
+        Ok(Some(deed))
+    }
+
+    fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
+        let now = desk.beat.now;
+        match deed {
+            Deed::Preview(what) => match preview(studio, &what, &now) {
+                Ok(lines) => Ok(Outcome::aside(lines)),
+                Err(error @ StudioError::Refused(_)) => {
+                    Ok(Outcome::aside(vec![words(&error, desk.measures(), &now)]))
+                }
+                Err(error) => Err(error),
+            },
+            Deed::Ledger { window, names } => Ok(Outcome {
+                closes: true,
+                ..Outcome::page(page::ledger(studio, window, names, &now)?)
+            }),
+            Deed::Write(order) => {
+                order.refuse_early()?;
+                preview(studio, &order.what, &now)?;
+                self.writing.extend(Writing::begin(studio, *order, now));
+                Ok(Outcome::taken())
+            }
+        }
+    }
+}
+
+/// Its keys.
+pub const KEYS: &[Binding<Wish>] = &[
+    bind(
+        &[char('s')],
+        OutgoingKind::Session,
+        "session sheet",
+        "A kept plan for the wall by the bench, for a pencil, as PDF",
+    ),
+    bind(
+        &[char('c')],
+        OutgoingKind::Certificate,
+        "certificate",
+        "A certificate for the one who buys a picture, as PDF or HTML",
+    ),
+    bind(
+        &[char('r')],
+        OutgoingKind::Report,
+        "report",
+        "A month or a span looked back at, as a page for a browser or a printer",
+    ),
+    bind(
+        &[char('y')],
+        OutgoingKind::Ledger,
+        "year's ledger",
+        "What was sold in a year: shown here, or as CSV for a spreadsheet",
+    ),
+    bind(
+        &[char('d')],
+        OutgoingKind::Calendar,
+        "dates",
+        "What is due, as a calendar for the phone that wakes you",
+    ),
+];

@@ -1,0 +1,133 @@
+//! What leaves the studio is written from the screen: which file by one key, the rest in a form, the same files as the command line's.
+
+use super::{Play, Stage, keys, lines, shows, typed};
+use crate::studio::{SaleOrder, TitleOrder};
+use rust_decimal::Decimal;
+use std::path::{Path, PathBuf};
+
+/// Ticks enough for a file to be made: one waits for it no longer than it takes.
+fn meanwhile() -> Vec<Play> {
+    (0..400).map(|_| Play::Tick).collect()
+}
+
+/// A form whose last field, the file, is typed anew in a folder of its own.
+fn into(stage: &Stage, way: &str, name: &str) -> (Vec<Play>, PathBuf) {
+    let file = stage.file().with_file_name(name);
+    let mut script = keys(way);
+    script.extend(keys("BackTab"));
+    script.extend(typed(&file.display().to_string()));
+    (script, file)
+}
+
+fn read(file: &Path) -> String {
+    std::fs::read_to_string(file).unwrap()
+}
+
+#[test]
+fn a_report_of_the_month_is_three_keys_and_a_path() {
+    let stage = super::rack::stage(0);
+    let (mut script, file) = into(&stage, "W r", "month.html");
+    script.extend(keys("Enter"));
+    script.extend(meanwhile());
+    let cells = stage.play(script);
+    assert!(shows(&cells, "✓ The report is in"), "{:#?}", lines(&cells));
+    assert!(read(&file).contains("swipe"));
+}
+
+#[test]
+fn what_a_file_will_hold_and_its_name_are_told_before_it_is_written() {
+    let stage = super::rack::stage(0);
+    let cells = stage.play(keys("W r"));
+    let all = lines(&cells).join("\n");
+    assert!(all.contains("report-2026-11.html"), "{all}");
+    assert!(all.contains("1 pours, 0 of them judged"), "{all}");
+    let cells = stage.play(keys("R W c"));
+    let all = lines(&cells).join("\n");
+    assert!(
+        all.contains("picture-1.pdf") && all.contains("no title yet"),
+        "{all}"
+    );
+    assert!(all.contains("no varnish is written down"), "{all}");
+}
+
+#[test]
+fn a_file_that_is_there_is_replaced_only_by_a_second_enter() {
+    let stage = super::rack::stage(0);
+    let (script, file) = into(&stage, "R W c", "c.html");
+    std::fs::write(&file, "mine").unwrap();
+    let once = script.into_iter().chain(keys("Enter"));
+    let once: Vec<_> = once.chain(meanwhile()).collect();
+    let cells = stage.play(once);
+    let all = lines(&cells).join(" ");
+    assert!(all.contains("is already there"), "{all}");
+    assert_eq!(read(&file), "mine");
+    let (script, _) = into(&stage, "R W c", "c.html");
+    let twice = script.into_iter().chain(keys("Enter Enter"));
+    stage.play(twice.chain(meanwhile()));
+    assert!(read(&file).contains("<html"));
+}
+
+#[test]
+fn a_folder_that_is_missing_and_an_ending_of_another_file_stay_in_the_form() {
+    let stage = super::rack::stage(0);
+    for (name, said) in [("no/such/c.pdf", "no/such"), ("c.doc", "doc")] {
+        let (script, file) = into(&stage, "R W c", name);
+        let cells = stage.play(script.into_iter().chain(keys("Enter")));
+        let all = lines(&cells).join(" ");
+        assert!(all.contains("✗") && all.contains(said), "{all}");
+        assert!(!file.exists());
+    }
+}
+
+#[test]
+fn a_ledger_is_shown_where_no_file_is_named_and_buyers_only_where_asked() {
+    let stage = super::rack::stage(0);
+    let (mut studio, now) = (stage.studio(), stage.now);
+    let title = TitleOrder {
+        title: Some("River in May".to_owned()),
+        asked: None,
+    };
+    studio.title(1, &title, &now).unwrap();
+    let sale = SaleOrder {
+        price: Decimal::from(240),
+        at: None,
+        buyer: Some("Ida".to_owned()),
+        venue: Some("open studio".to_owned()),
+    };
+    studio.sell(1, &sale, &now).unwrap();
+    let shown = lines(&stage.play(keys("W y Enter"))).join("\n");
+    for word in ["Sold in 2026", "River in May", "240.00", "open studio"] {
+        assert!(shown.contains(word), "{word} in {shown}");
+    }
+    assert!(!shown.contains("Ida"), "{shown}");
+    let shown = lines(&stage.play(keys("W y Tab Down Enter"))).join("\n");
+    assert!(shown.contains("to Ida"), "{shown}");
+    let (script, file) = into(&stage, "W y", "ledger.csv");
+    stage.play(script.into_iter().chain(keys("Enter")).chain(meanwhile()));
+    let csv = read(&file);
+    assert!(
+        csv.contains("River in May,400 x 600 mm,2026-11-25,240") && !csv.contains("Ida"),
+        "{csv}"
+    );
+}
+
+#[test]
+fn the_plan_in_hand_is_the_one_on_the_session_sheet() {
+    let stage = super::plan::kept();
+    let (script, file) = into(&stage, "L W s", "plan.pdf");
+    let cells = stage.play(script.into_iter().chain(keys("Enter")).chain(meanwhile()));
+    assert!(
+        shows(&cells, "✓ The session sheet is in"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert!(std::fs::read(&file).unwrap().starts_with(b"%PDF"));
+}
+
+#[test]
+fn a_screen_that_is_left_at_once_cuts_no_file_off() {
+    let stage = super::rack::stage(0);
+    let (script, file) = into(&stage, "W d", "cups.ics");
+    stage.play(script.into_iter().chain(keys("Enter q")));
+    assert!(read(&file).trim_end().ends_with("END:VCALENDAR"));
+}
