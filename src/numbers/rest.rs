@@ -103,7 +103,8 @@ pub fn practice(cup: &Resting) -> Result<Hours, RestError> {
     Ok((ANCHOR * scale(cup)?).max(cup.floor))
 }
 
-/// When a cup clears, counted from the start of its rest: by practice, moved by what is known of its variant.
+/// When a cup clears, counted from the start of its rest: by practice, moved by what is known of its variant. The band is
+/// that of one cup, which is wider than what is known of its paint's middle.
 ///
 /// # Errors
 /// A mound, depth or density that is not above zero.
@@ -115,7 +116,7 @@ pub fn clears_in(cup: &Resting, known: Option<Beside>) -> Result<Estimate<Hours>
     let scale = scale(cup)?;
     let expected = known.anchor.map_or(by_practice, |anchor| anchor * scale);
     Ok(Estimate {
-        band: known.factor.map(|factor| expected * factor),
+        band: known.next.map(|factor| expected * factor),
         from: match known.own {
             true => Backing::Yours,
             false => Backing::Both,
@@ -196,6 +197,7 @@ mod tests {
             let known = Beside {
                 anchor: Some(Hours(12.0)),
                 factor: Band { low: 0.6, mid: 0.7, high: 0.8 },
+                next: Band { low: 0.5, mid: 0.7, high: 1.0 },
                 looks: 9,
                 own: true,
             };

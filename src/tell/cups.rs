@@ -201,22 +201,19 @@ pub fn thicker(
     }
 }
 
-/// How long its paint rests and what stands behind that: `yours: half clear by 9.4 h (8.1 to 10.8), 14 looks`; `practice:
-/// half clear by 12 h (5 to 29)`. The band is that of the middle: one cup may clear well before or after it.
+/// How long it rests and what stands behind that: `yours: clears after 9 h (6 to 13), 14 looks`; `practice: clears after
+/// 12 h (5 to 29)`. The band is that of one cup, not only of its paint's middle.
 #[must_use]
 pub fn rest(cup: &CupStatus) -> String {
     let rest = &cup.outlook.rest;
     if rest.band.high <= Hours::ZERO {
         return "none".into();
     }
-    // What practice says has no tenths of an hour.
-    let places = match rest.from {
-        Backing::Yours => 1,
-        Backing::Both | Backing::Practice => 0,
-    };
+    // A band of hours has no tenths of an hour.
+    let places = usize::from(rest.band.high - rest.band.low < Hours(2.0));
     let told = rest.band.map(|hours| trimmed(hours.get(), places));
     let band = format!(
-        "half clear by {} h ({} to {})",
+        "clears after {} h ({} to {})",
         told.mid, told.low, told.high
     );
     let looks = match rest.readings {

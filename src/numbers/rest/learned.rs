@@ -64,8 +64,10 @@ pub struct Rests {
 pub struct Beside {
     /// What practice expects of the variant's anchor cup; `None` where none of its cups was looked at.
     pub anchor: Option<Hours>,
-    /// The factor's median and 80 % band.
+    /// The factor of the paint's median, and the 80 % band of that median.
     pub factor: Band<f64>,
+    /// The same middle, and the 80 % band of a next cup: its own spread and that of its day are in it.
+    pub next: Band<f64>,
     /// How many looks leave less open than there was.
     pub looks: usize,
     /// Whether they say more than practice does.
@@ -84,12 +86,12 @@ impl Rests {
         let all = seen.iter().map(Variant::telling).sum();
         let each = seen.iter().zip(&posterior);
         let each = each.map(|(one, heights)| {
-            let known = beside(heights, one.telling(), Some(one.anchor));
+            let known = heights.beside(one.telling(), Some(one.anchor));
             (one.id, known)
         });
         Self {
             variants: each.collect(),
-            unseen: posterior.last().map(|heights| beside(heights, all, None)),
+            unseen: posterior.last().map(|heights| heights.beside(all, None)),
         }
     }
 
@@ -194,8 +196,26 @@ impl Cup {
     }
 }
 
-/// The posterior of each variant's ln(median / practice), and last that of a variant nobody looked at.
-fn posterior(seen: &[Variant]) -> Vec<Heights> {
+/// What the looks say at one setting of the spreads and slips.
+struct Belief {
+    /// The log of its prior and evidence.
+    weight: f64,
+    /// The sd of ln(time) of a cup about its variant's median: its own, and that of its day.
+    apart: f64,
+    /// Each variant's ln(median / practice), and last that of one nobody looked at.
+    medians: Vec<Heights>,
+}
+
+/// What is believed of a variant.
+struct Posterior {
+    /// Its ln(median / practice).
+    median: Heights,
+    /// The same of a next cup.
+    next: Heights,
+}
+
+/// The posterior of each variant, and last that of a variant nobody looked at.
+fn posterior(seen: &[Variant]) -> Vec<Posterior> {
     let mut beliefs = Vec::new();
     for (slips, slips_prior) in SLIPS {
         let open: Vec<Vec<Open>> = seen
@@ -210,8 +230,12 @@ fn posterior(seen: &[Variant]) -> Vec<Heights> {
                 let looks: Vec<Heights> = days.iter().map(|of| together(of, &kernel)).collect();
                 for (apart, apart_prior) in VARIANTS {
                     let prior = f64::ln(slips_prior * day_prior * apart_prior) - z * z / 2.0;
-                    let (evidence, heights) = pooled(&looks, apart);
-                    beliefs.push((prior + evidence, heights));
+                    let (evidence, medians) = pooled(&looks, apart);
+                    beliefs.push(Belief {
+                        weight: prior + evidence,
+                        apart: spread.hypot(day),
+                        medians,
+                    });
                 }
             }
         }
@@ -286,22 +310,38 @@ fn pooled(looks: &[Heights], apart: f64) -> (f64, Vec<Heights>) {
 }
 
 /// The beliefs of all settings, by how well each explains what was seen.
-fn average(beliefs: &[(f64, Vec<Heights>)]) -> Vec<Heights> {
-    let best = beliefs
-        .iter()
-        .map(|one| one.0)
-        .fold(f64::NEG_INFINITY, f64::max);
-    let many = beliefs.first().map_or(0, |one| one.1.len());
-    let mut sum = vec![[0.0; PLACES]; many];
-    for (evidence, heights) in beliefs {
-        let weight = (evidence - best).exp();
-        for (into, from) in sum.iter_mut().zip(heights) {
-            into.iter_mut()
-                .zip(from)
-                .for_each(|(a, b)| *a += weight * b);
-        }
+fn average(beliefs: &[Belief]) -> Vec<Posterior> {
+    let weights = beliefs.iter().map(|one| one.weight);
+    let best = weights.fold(f64::NEG_INFINITY, f64::max);
+    let many = beliefs.first().map_or(0, |one| one.medians.len());
+    (0..many).map(|nth| averaged(beliefs, nth, best)).collect()
+}
+
+/// The beliefs of one variant; a next cup's are those of the median, widened once for each spread of cups.
+fn averaged(beliefs: &[Belief], nth: usize, best: f64) -> Posterior {
+    let mut median = [0.0; PLACES];
+    let mut by_spread: BTreeMap<u64, Heights> = BTreeMap::new();
+    for belief in beliefs {
+        let weight = (belief.weight - best).exp();
+        let alike = by_spread.entry(belief.apart.to_bits());
+        add(alike.or_insert([0.0; PLACES]), weight, &belief.medians[nth]);
+        add(&mut median, weight, &belief.medians[nth]);
     }
-    sum.into_iter().map(normal).collect()
+    let mut next = [0.0; PLACES];
+    for (apart, medians) in &by_spread {
+        let cups = widened(medians, &kernel(f64::from_bits(*apart)));
+        add(&mut next, 1.0, &cups);
+    }
+    Posterior {
+        median: normal(median),
+        next: normal(next),
+    }
+}
+
+fn add(sum: &mut Heights, weight: f64, heights: &Heights) {
+    for (sum, height) in sum.iter_mut().zip(heights) {
+        *sum += weight * height;
+    }
 }
 
 fn at(place: usize) -> f64 {
@@ -337,27 +377,42 @@ fn widened(heights: &Heights, kernel: &[f64]) -> Heights {
     })
 }
 
-fn beside(heights: &Heights, looks: usize, anchor: Option<Hours>) -> Beside {
+impl Posterior {
+    fn beside(&self, looks: usize, anchor: Option<Hours>) -> Beside {
+        let factor = band(&self.median);
+        Beside {
+            anchor,
+            factor,
+            next: Band {
+                mid: factor.mid,
+                ..band(&self.next)
+            },
+            looks,
+            own: anchor.is_some() && sd(&self.median) < OWN_BELOW,
+        }
+    }
+}
+
+/// The median and the 80 % band, back from the logs.
+fn band(heights: &Heights) -> Band<f64> {
     let log = |share: f64| quantile(heights, share);
-    let factor = Band {
+    let logs = Band {
         low: log(0.1),
         mid: log(0.5),
         high: log(0.9),
     };
-    let places = heights
-        .iter()
-        .enumerate()
-        .map(|(place, height)| (at(place), height));
+    logs.map(f64::exp)
+}
+
+/// The sd on the log.
+fn sd(heights: &Heights) -> f64 {
+    let places = heights.iter().enumerate();
+    let places = places.map(|(place, height)| (at(place), height));
     let mean: f64 = places.clone().map(|(log, height)| log * height).sum();
     let variance: f64 = places
         .map(|(log, height)| (log - mean).powi(2) * height)
         .sum();
-    Beside {
-        anchor,
-        factor: factor.map(f64::exp),
-        looks,
-        own: anchor.is_some() && variance.sqrt() < OWN_BELOW,
-    }
+    variance.sqrt()
 }
 
 /// Where a share of the posterior lies below; each height stands for the step about its place.

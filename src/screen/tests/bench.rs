@@ -194,7 +194,7 @@ fn a_resting_cup_says_what_its_rest_goes_by_and_what_has_risen() {
     let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         words.contains(
-            "rest, practice: half clear by 12 h (5 to 29); bubbles over about 0.4 mm have risen"
+            "rest, practice: clears after 12 h (5 to 29); bubbles over about 0.4 mm have risen"
         ),
         "{words}"
     );

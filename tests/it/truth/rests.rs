@@ -1,4 +1,5 @@
-//! Rest: whether the band of a cup's median clearing time holds it, for painters who look at their cups in other ways.
+//! Rest: whether the band of a paint's median clearing time holds it, and that of a next cup the cup, for painters who look at
+//! their cups in other ways.
 
 use super::{Claim, Measured, Seeds};
 use rand::{RngExt, SeedableRng, rngs::ChaCha8Rng};
@@ -66,7 +67,7 @@ pub fn claims() -> Vec<Claim> {
                     habit,
                     ..PLAIN
                 };
-                all.extend(pair(
+                all.extend(rows(
                     &format!("{name}, spread {spread}, {cups} cups"),
                     studio,
                 ));
@@ -133,23 +134,36 @@ fn odd() -> Vec<Claim> {
         ),
     ];
     odd.into_iter()
-        .flat_map(|(name, studio)| pair(name, studio))
+        .flat_map(|(name, studio)| rows(name, studio))
         .collect()
 }
 
-fn pair(name: &str, studio: Studio) -> [Claim; 2] {
+fn rows(name: &str, studio: Studio) -> [Claim; 3] {
     let draws = (if studio.cups == 15 { 6 } else { 0 }, 400);
     let held = move |seeds: Seeds| held(seeds, studio);
     let off = move |seeds: Seeds| off(seeds, studio);
+    let next = move |seeds: Seeds| next(seeds, studio);
+    let claim = |of: &str| format!("rest: {of}, {name}");
     [
-        Claim::new(format!("rest: 80 % band, {name}"), 0.72..=0.85, draws, held),
-        Claim::new(
-            format!("rest: middle over truth, {name}"),
-            0.9..=1.1,
-            draws,
-            off,
-        ),
+        Claim::new(claim("80 % band"), 0.72..=0.85, draws, held),
+        Claim::new(claim("middle over truth"), 0.9..=1.1, draws, off),
+        Claim::new(claim("next cup's 80 % band"), 0.75..=0.85, draws, next),
     ]
+}
+
+/// How often the next cup, set to rest on a day of its own, clears within its band.
+fn next(seeds: Seeds, studio: Studio) -> Measured {
+    let holds = |seed: u64| {
+        let (median, known) = learned(seed, studio);
+        let mut rng = ChaCha8Rng::seed_from_u64(seed ^ 0x5EED);
+        let day = studio.day * normal(&mut rng);
+        let clears = clears(&mut rng, Studio { median, ..studio }, 1.0, day);
+        (known.next.low..=known.next.high).contains(&(clears / 12.0))
+    };
+    Measured::share(
+        seeds.each().filter(|&seed| holds(seed)).count(),
+        seeds.count,
+    )
 }
 
 fn held(seeds: Seeds, studio: Studio) -> Measured {
@@ -187,6 +201,7 @@ fn learned(seed: u64, studio: Studio) -> (f64, Beside) {
     let nothing = Beside {
         anchor: None,
         factor: Band::exactly(f64::NAN),
+        next: Band::exactly(f64::NAN),
         looks: 0,
         own: false,
     };
@@ -203,18 +218,23 @@ pub fn rests(rng: &mut ChaCha8Rng, studio: Studio) -> Vec<Rest> {
             day = studio.day * normal(rng);
         }
         let scale = rng.random_range(0.5..2.0);
-        let z = if studio.heavy {
-            logistic(rng)
-        } else {
-            normal(rng)
-        };
-        let clears = studio.median * scale * (studio.spread * z + day).exp();
+        let clears = clears(rng, studio, scale, day);
         each.push(Rest {
             day: cup as i64 / 3,
             looks: looks(rng, studio, clears, scale),
         });
     }
     each
+}
+
+/// When a cup clears, in hours.
+fn clears(rng: &mut ChaCha8Rng, studio: Studio, scale: f64, day: f64) -> f64 {
+    let z = if studio.heavy {
+        logistic(rng)
+    } else {
+        normal(rng)
+    };
+    studio.median * scale * (studio.spread * z + day).exp()
 }
 
 fn looks(rng: &mut ChaCha8Rng, studio: Studio, clears: f64, scale: f64) -> Vec<Look> {
