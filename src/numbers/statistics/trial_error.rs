@@ -71,10 +71,17 @@ impl Unit {
     }
 }
 
-/// The standard deviation that rounding alone gives a run: of whole numbers a step of one; none otherwise.
+/// The standard deviation that rounding alone gives a run, of a step between grades: whole numbers are grades, and their
+/// step is the least there is between two that were given. None where they are measures.
 pub(super) fn rounding(responses: &[f64]) -> f64 {
-    let whole = responses.iter().all(|y| y.fract() == 0.0);
-    if whole { (1.0_f64 / 12.0).sqrt() } else { 0.0 }
+    if responses.iter().any(|y| y.fract() != 0.0) {
+        return 0.0;
+    }
+    let mut grades = responses.to_vec();
+    grades.sort_by(f64::total_cmp);
+    let gaps = grades.windows(2).map(|two| two[1] - two[0]);
+    let step = gaps.filter(|gap| *gap > 0.0).reduce(f64::min);
+    step.unwrap_or(1.0) / 12.0_f64.sqrt()
 }
 
 /// The error of one run by the effects' sizes in units of it, and by repeats: their variance and degrees of freedom. None
@@ -203,6 +210,16 @@ mod tests {
                 "{effects} {repeats} {truth}: {share}"
             );
         }
+    }
+
+    /// By hand: a step's standard deviation is itself over the root of twelve.
+    #[test]
+    fn grades_are_rounded_by_the_step_between_them() {
+        let unit = 1.0 / 12.0_f64.sqrt();
+        assert_eq!(rounding(&[3.0, 1.0, 1.0, 3.0, 1.0]), 2.0 * unit);
+        assert_eq!(rounding(&[0.0, 3.0, 4.0]), unit);
+        assert_eq!(rounding(&[2.0, 2.0]), unit);
+        assert_eq!(rounding(&[2.0, 2.5]), 0.0);
     }
 
     #[test]

@@ -4,6 +4,7 @@
 use super::rests::normal;
 use super::{Claim, Measured, Seeds};
 use rand::{SeedableRng, rngs::ChaCha8Rng};
+use rand_distr::{Distribution, weighted::WeightedIndex};
 use stillcup::numbers::statistics::curves::{Layout, coded, plan};
 use stillcup::numbers::statistics::effects::effects;
 use stillcup::numbers::statistics::factorial::{Design, PlannedRun};
@@ -26,6 +27,7 @@ pub fn claims() -> Vec<Claim> {
             move |seed| range_holds(things, runs, centres, seed) == Some(true),
         ));
     }
+    all.extend(graded());
     for (name, layout, things, days) in [
         ("face-centred, 2 things, one day", Layout::FaceCentred, 2, 1),
         (
@@ -68,6 +70,43 @@ pub fn claims() -> Vec<Claim> {
         ));
     }
     all
+}
+
+/// Trials of nothing whose pours were judged in few grades.
+fn graded() -> Vec<Claim> {
+    let grades: [(&str, &[f64]); 5] = [
+        ("two grades alike", &[0.0, 0.0, 0.5, 0.5]),
+        ("two grades, one rare", &[0.0, 0.8, 0.0, 0.2]),
+        ("three grades", &[0.0, 0.0, 0.3, 0.4, 0.3]),
+        ("three grades, most of one", &[0.0, 0.1, 0.75, 0.15]),
+        ("grades far apart", &[0.4, 0.0, 0.2, 0.0, 0.4]),
+    ];
+    let designs = [(3, 8, 0), (3, 8, 2), (4, 8, 0), (4, 16, 0), (5, 16, 3)];
+    let mut all = Vec::new();
+    for (name, shares) in grades {
+        for (things, runs, centres) in designs {
+            let name = format!("trial of {things} things, {runs} runs, {centres} halfway, {name}");
+            all.push(row(
+                &format!("{name}: something is clear of nothing"),
+                0.0..=0.06,
+                move |seed| graded_alarm((things, runs, centres), shares, seed) != Some(false),
+            ));
+        }
+    }
+    all
+}
+
+fn graded_alarm(
+    (things, runs, centres): (usize, usize, usize),
+    shares: &[f64],
+    seed: u64,
+) -> Option<bool> {
+    let mut rng = ChaCha8Rng::seed_from_u64(seed);
+    let runs = Design::plan(things, runs, 1, centres, seed).ok()?.runs;
+    let grade = WeightedIndex::new(shares).ok()?;
+    let cells: Vec<f64> = runs.iter().map(|_| grade.sample(&mut rng) as f64).collect();
+    let found = effects(&runs, &cells).ok()?;
+    Some(found.effects.iter().any(|one| one.is_clear))
 }
 
 fn row(
