@@ -53,12 +53,12 @@ impl Lid {
         }
     }
 
-    /// How many times wider than practice has it the variance of cups may be, and how likely each is taken to be (ours):
-    /// where paint dries, cups differ more.
-    const fn widths(self) -> [(f64, f64); 3] {
+    /// How many times that of practice the variance of cups may be, and how likely each is taken to be (ours): a careful
+    /// hand makes them all alike, and where paint dries they differ more.
+    const fn widths(self) -> [(f64, f64); 4] {
         match self {
-            Self::On => [(1.0, 0.9), (5.0, 0.07), (20.0, 0.03)],
-            Self::Off => [(1.0, 0.3), (9.0, 0.5), (27.0, 0.2)],
+            Self::On => [(0.04, 0.25), (1.0, 0.6), (4.0, 0.12), (20.0, 0.03)],
+            Self::Off => [(0.1, 0.05), (1.0, 0.3), (9.0, 0.45), (27.0, 0.2)],
         }
     }
 }

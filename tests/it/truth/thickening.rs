@@ -20,6 +20,10 @@ struct Studio {
     open: bool,
     /// How much quicker the first hour is than the third.
     bent: f64,
+    /// The sd of the rate between the cups of a variant.
+    apart: f64,
+    /// How many hours later, at least and at most.
+    later: (f64, f64),
 }
 
 const PLAIN: Studio = Studio {
@@ -28,6 +32,8 @@ const PLAIN: Studio = Studio {
     skewed: false,
     open: false,
     bent: 0.0,
+    apart: 0.05,
+    later: (0.5, 3.0),
 };
 
 const WINDOW: Window = Window {
@@ -61,6 +67,31 @@ pub fn claims() -> Vec<Claim> {
     all.extend(rows("rates of a long tail, 10 pairs", skewed));
     all.extend(rows("open cups, three times as fast, 10 pairs", open));
     all.extend(rows("quick at first, 10 pairs", bent));
+    all.extend(overnight());
+    all
+}
+
+/// A night later, where the cups of a variant are alike, or differ as practice has it, or more. Thirty pairs cannot tell how
+/// far the rates of ten cups differ, so that the band is wide for cups that are alike and narrow for those that are not.
+fn overnight() -> Vec<Claim> {
+    let mut all = Vec::new();
+    for apart in [0.0, 0.02, 0.05, 0.1] {
+        for pairs in [10, 30, 90] {
+            let studio = Studio {
+                apart,
+                pairs,
+                later: (8.0, 20.0),
+                ..PLAIN
+            };
+            let name = format!("8 to 20 h, cups {apart} apart, {pairs} pairs");
+            let [held, _] = rows(&name, studio);
+            let wanted = match pairs < 90 {
+                true => 0.64..=1.0,
+                false => 0.72..=0.97,
+            };
+            all.push(Claim { wanted, ..held });
+        }
+    }
     all
 }
 
@@ -114,7 +145,7 @@ impl Bench {
     }
 
     fn cup(&mut self, lid: Lid) -> f64 {
-        let rate = self.rate + 0.05 * normal(&mut self.rng);
+        let rate = self.rate + self.studio.apart * normal(&mut self.rng);
         match lid {
             Lid::On => rate,
             Lid::Off => 3.0 * rate,
@@ -172,7 +203,8 @@ fn band_holds(seed: u64, studio: Studio) -> bool {
     let mut bench = Bench::new(seed, studio);
     let known = bench.known();
     let (rate, mound) = (bench.cup(known.lid), bench.rng.random_range(2.0..4.0));
-    let hours = bench.rng.random_range(0.5..3.0);
+    let (least, most) = studio.later;
+    let hours = bench.rng.random_range(least..most);
     let band = known.rate().expect(bench.read(mound), Hours(hours)).band;
     let truth = mound * bench.gained(rate, hours).exp();
     (band.low.get()..=band.high.get()).contains(&truth)
