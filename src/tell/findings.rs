@@ -6,6 +6,9 @@ use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{DriftPeriod, OutcomeKind, Reasons};
 use crate::trade::text::inert;
 
+/// From one in four on something may matter (ours); said as found it is over one half.
+const MAY_MATTER: f64 = 0.25;
+
 /// How many factors are shown where none is to be spoken of.
 const SHOWN_ELSE: usize = 3;
 
@@ -77,7 +80,11 @@ fn weighed(
     let counts = counts(one, outcome).map_or_else(String::new, |counts| format!("{counts}; "));
     let sure = in_100(inclusion);
     if !one.is_said() {
-        return format!("{name}: {counts}no sign that it matters, {sure}.");
+        let doubt = match inclusion >= MAY_MATTER {
+            true => "it may matter",
+            false => "no sign that it matters",
+        };
+        return format!("{name}: {counts}{doubt}, {sure}.");
     }
     format!(
         "{name}: {counts}{} {}, {sure} that it matters.",
@@ -355,6 +362,8 @@ mod tests {
             factor(&weighed(0.2), OutcomeKind::Good)
                 .ends_with("no sign that it matters, 20 in 100.")
         );
+        // A painter read "no sign that it matters, 48 in 100" and did not know which of the two was meant.
+        assert!(factor(&weighed(0.48), OutcomeKind::Good).ends_with("it may matter, 48 in 100."));
         assert_eq!(
             strength(-0.043, OutcomeKind::Good),
             "about 4 in 100 fewer good pours"
