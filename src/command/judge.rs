@@ -102,7 +102,7 @@ impl Desk<'_> {
         let order = JudgeField::order(&typed.typed(), &self.given(&known))?;
         let judged = self.studio.judge(typed.pour, &order, &self.now)?;
         let good = judged.cells >= self.settings.good_from;
-        let said = self.remarked(&self.studio.judged_remarks(&judged)?);
+        let said = self.remarked(&self.studio.judged_remarks(&judged, &self.now)?);
         let view = JudgedView::of(&judged, good, said.clone(), &self.telling());
         let words = tell::judged(&judged, self.settings.good_from);
         Ok(Report::of(&view).line(words).remarks(&said))

@@ -4,6 +4,7 @@ use crate::numbers::drying::DryingError;
 use crate::numbers::surprise::Surprise;
 use crate::studio::{Refusal, Standing, Step};
 use crate::trade::caution::{Caution, Place, at};
+use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
@@ -53,6 +54,17 @@ impl From<Vec<Warning>> for Remarks {
             warnings,
             notes: Vec::new(),
         }
+    }
+}
+
+impl Remarks {
+    /// The same of a deed that was done at an instant: on which day is said where it is not today.
+    #[must_use]
+    pub fn dated(mut self, at: Moment, now: &Now) -> Self {
+        let day = |at: Moment| now.zone.tell(at).date_naive();
+        let other = (day(at) != day(now.at)).then_some(Note::OtherDay(at));
+        self.notes.extend(other);
+        self
     }
 }
 
@@ -226,6 +238,8 @@ pub enum Note {
         /// The picture.
         of: i64,
     },
+    /// It is written down for another day than today.
+    OtherDay(Moment),
     /// A cup was mixed for a plan that makes a picture once more.
     AsInPicture {
         /// The cup.

@@ -87,7 +87,7 @@ pub use trials::trial_curve::{Spot, TrialCurve};
 pub use trials::trial_drawing::EffectAxis;
 pub use trials::trial_findings::{TrialFindings, stands_clear};
 pub use trials::trial_run::RunDone;
-pub use wall_clock::{day, due, ends, local, next_minute};
+pub use wall_clock::{day, due, ends, local, next_minute, said_day};
 
 pub use crate::logbook::on_wait;
 pub use crate::logbook::{

@@ -19,6 +19,16 @@ pub fn local(at: Moment, now: &Now) -> String {
     here.format(format).to_string()
 }
 
+/// An instant with its day, as one would say it: `yesterday 23:50`; else as [`local`].
+#[must_use]
+pub fn said_day(at: Moment, now: &Now) -> String {
+    let day = |at: Moment| now.zone.tell(at).date_naive();
+    match day(now.at).pred_opt() == Some(day(at)) {
+        true => now.zone.tell(at).format("yesterday %H:%M").to_string(),
+        false => local(at, now),
+    }
+}
+
 /// An instant that something is over at, as [`local`]; up to the next minute, so that by then it is.
 #[must_use]
 pub fn due(at: Moment, now: &Now) -> String {

@@ -1,7 +1,7 @@
 //! What a deed's warnings and notes say.
 
 use crate::numbers::surprise::Surprise;
-use crate::studio::{Deed, Doubt, Note, Remarks, Step, Warning, ends, local};
+use crate::studio::{Deed, Doubt, Note, Remarks, Step, Warning, ends, local, said_day};
 use crate::tell::{Told, models, plans, words};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
@@ -140,6 +140,7 @@ impl Told for Note {
             Self::Repeats { pour, of } => {
                 format!("pour {pour} makes picture {of} once more: hold the two side by side")
             }
+            Self::OtherDay(at) => format!("written down for {}", said_day(*at, now)),
             Self::AsInPicture {
                 mark,
                 pour,

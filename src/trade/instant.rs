@@ -8,12 +8,15 @@ use super::duration;
 use super::problem::{ParseProblem, one_field};
 pub use super::zone::{Now, Zone};
 use chrono::{
-    DateTime, Datelike, Days, FixedOffset, Months, NaiveDate, NaiveDateTime, NaiveTime, Timelike,
-    Weekday,
+    DateTime, Datelike, Days, FixedOffset, Months, NaiveDate, NaiveDateTime, NaiveTime, TimeDelta,
+    Timelike, Weekday,
 };
 
 /// The years read; others are slips of the finger.
 const YEARS: std::ops::RangeInclusive<i32> = 1900..=2199;
+/// A time whose day is left open is refused in the past where it is still to come within so long (ours): nobody means one
+/// almost a whole day, or a week, back without saying so.
+const SOON: TimeDelta = TimeDelta::hours(6);
 /// How many days are searched for the last or next such day: 29 February may be eight years off.
 const SEARCHED: u64 = 8 * 366;
 
@@ -58,7 +61,8 @@ enum Day {
 ///
 /// # Errors
 /// Words that are not known, a day without a time, a day or time that does not exist (the hour
-/// skipped in spring among them), or a year before 1900 or after 2199.
+/// skipped in spring among them), a year before 1900 or after 2199, or a time of an open day that is
+/// to be past and yet comes within six hours: which day is meant must be said then.
 pub fn parse_instant(
     text: &str,
     now: &Now,
@@ -207,7 +211,7 @@ impl Reader<'_> {
                 Some(at) => Ok(at),
                 None => self.skipped(),
             },
-            Some(open) => self.in_zone(open, time),
+            Some(open) => self.leaning(open, time),
             None => self.refuse("names no day that can be read", HINT),
         }
     }
@@ -256,6 +260,33 @@ impl Reader<'_> {
 
     fn today(&self) -> NaiveDate {
         self.shown_now().date()
+    }
+
+    /// As [`Self::in_zone`]; in the past a time that is about to come is refused.
+    fn leaning(&self, day: Day, time: NaiveTime) -> Result<DateTime<FixedOffset>, ParseProblem> {
+        let found = self.in_zone(day, time)?;
+        let next = Self {
+            lean: Lean::Future,
+            ..*self
+        };
+        let comes = next.in_zone(day, time).ok();
+        let soon = |at: &DateTime<FixedOffset>| (*at - self.now.at) <= SOON;
+        match self.lean {
+            Lean::Past if found != self.now.at && comes.as_ref().is_some_and(soon) => {
+                self.to_come(found)
+            }
+            _ => Ok(found),
+        }
+    }
+
+    fn to_come<T>(&self, found: DateTime<FixedOffset>) -> Result<T, ParseProblem> {
+        let yesterday = self.today().pred_opt() == Some(found.date_naive());
+        let meant = match yesterday {
+            true => found.format("yesterday %H:%M"),
+            false => found.format("%Y-%m-%d %H:%M"),
+        };
+        let hint = format!("say {meant} if that is meant, or leave the time out for now");
+        self.refuse("is still to come", &hint)
     }
 
     /// The last or next such day at that time, as the reading leans.

@@ -4,7 +4,8 @@
 
 pub use crate::screen::kit::form_field::{Fault, Field};
 use crate::screen::kit::keys::{Binding, bind, code, ctrl};
-use crate::studio::orders::{self, AnyField, Typed};
+use crate::studio::orders::{self, AnyField, Given, Typed};
+use crate::studio::said_day;
 use crossterm::event::KeyCode;
 
 /// What a key does within a form.
@@ -234,6 +235,16 @@ impl Form {
     /// Whether a hand has typed in a field, and not only left what was offered.
     pub fn is_typed(&self, id: impl Into<AnyField>) -> bool {
         self.field(id).is_some_and(|field| !field.line.is_offered())
+    }
+
+    /// Says beside each instant that is over which day it is on: a time alone may be of yesterday.
+    pub fn tell_days(&mut self, given: &Given<'_>) {
+        let past = |field: &&mut Field| field.id.is_past();
+        for field in self.fields.iter_mut().filter(past) {
+            let at = given.day_or_past(field.value()).ok();
+            let another = at.filter(|at| said_day(*at, given.now) != field.value());
+            field.read_as = another.map(|at| said_day(at, given.now));
+        }
     }
 
     /// The first choice in which no name stands though one is needed, or a text that fits none.

@@ -16,6 +16,8 @@ pub struct Field {
     pub hint: Hint,
     /// What is typed.
     pub line: Line,
+    /// What it was read as, where that is more than what is typed: the day of a time.
+    pub read_as: Option<String>,
     /// The names it chooses among, if it does.
     pub pick: Option<Pick>,
     /// Whether one of the names must be chosen.
@@ -31,6 +33,7 @@ impl Field {
             id: field.into(),
             hint: field.hint(measures),
             line: Line::offering(""),
+            read_as: None,
             pick: None,
             must: false,
             one_key: false,

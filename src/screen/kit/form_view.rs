@@ -129,10 +129,14 @@ impl FormLines {
         if let Some(fault) = fault {
             return self.fault(look, &fault.words, width);
         }
+        let indent = " ".repeat(NAMES + 3);
+        if let Some(read_as) = &field.read_as {
+            let words = format!("{indent}= {}", inert(read_as));
+            self.lines.push(Line::from(words));
+        }
         if !in_hand {
             return;
         }
-        let indent = " ".repeat(NAMES + 3);
         if let Some(pick) = &field.pick {
             if field.is_unmatched() {
                 let none = "nothing is called so".to_owned();

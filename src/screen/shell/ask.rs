@@ -54,6 +54,7 @@ impl Asked {
 /// What follows from an edit, or from having been opened.
 pub fn changed(model: &Model, asked: &mut Asked) -> Option<Effect> {
     let (form, desk) = (&mut asked.form, &model.desk);
+    form.tell_days(&desk.given());
     match &asked.ask {
         Ask::Bench(ask) => model.bench.changed(ask, form, desk).map(Effect::Bench),
         Ask::Pour(ask) => model.pour.changed(ask, form, desk).map(Effect::Pour),

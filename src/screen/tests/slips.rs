@@ -5,6 +5,10 @@ use crate::studio::{JudgeOrder, PourOrder, TitleOrder};
 use chrono::TimeDelta;
 use ratatui::buffer::Buffer;
 
+fn all(parts: Vec<Vec<Play>>) -> Vec<Play> {
+    parts.into_iter().flatten().collect()
+}
+
 fn words(cells: &Buffer) -> String {
     let all = lines(cells).join(" ");
     all.split_whitespace().collect::<Vec<_>>().join(" ")
@@ -261,4 +265,33 @@ fn a_picture_that_was_varnished_stays_in_hand_to_be_sold() {
     let told = words(&stage.play(keys("R s")));
     assert!(told.contains("Picture 1 was sold"), "{told}");
     assert_eq!(stage.studio().rack(&stage.now).unwrap().len(), 1);
+}
+
+// 21:00, and 23:50 is a slip: it is not taken for yesterday's. A time that is yesterday's says so before it is kept, and
+// in what was done.
+#[test]
+fn which_day_a_time_is_on_is_said_before_and_after_it_is_kept() {
+    let stage = Stage::with_cups();
+    let read = |when: &str| all(vec![keys("r 2 . 4 Tab Tab"), typed(when)]);
+    let soon = (stage.now.at + TimeDelta::minutes(20))
+        .format("%H:%M")
+        .to_string();
+    let cells = stage.play(all(vec![read(&soon), keys("Enter")]));
+    assert!(shows(&cells, "is still to come"), "{:#?}", lines(&cells));
+    assert!(shows(
+        &cells,
+        &format!("say yesterday {soon} if that is meant")
+    ));
+    let past = (stage.now.at - TimeDelta::hours(11))
+        .format("%H:%M")
+        .to_string();
+    let cells = stage.play(read(&past));
+    assert!(
+        shows(&cells, &format!("= yesterday {past}")),
+        "{:#?}",
+        lines(&cells)
+    );
+    let cells = stage.play(all(vec![read(&past), keys("Enter")]));
+    let done = format!("written down for yesterday {past}");
+    assert!(shows(&cells, &done), "{:#?}", lines(&cells));
 }

@@ -9,7 +9,7 @@ use crate::studio::cups::learned::Learned;
 use crate::studio::cups::tend::{self, Tended};
 use crate::studio::orders::AddOrder;
 use crate::studio::shelf::stock;
-use crate::studio::{Answer, Doubt, Refusal, Studio, Warning, lookup};
+use crate::studio::{Answer, Doubt, Refusal, Remarks, Studio, Warning, lookup};
 use crate::trade::act::Act;
 use crate::trade::cup::{Cup, DrawnInto, Entry, Happened, Put, PutFrom, Reading};
 use crate::trade::ids::CupId;
@@ -39,10 +39,11 @@ impl Studio {
                 cup: tend::called(&cup),
                 what: entry.what.clone(),
             };
+            let remarks = Remarks::from(warnings).dated(entry.at, now);
             let tended = Tended {
                 standing: tend::restand(&read, &learned, &cup, now)?,
                 entry,
-                remarks: warnings.into(),
+                remarks,
             };
             Ok((tended, act))
         })

@@ -78,7 +78,10 @@ impl Studio {
             };
             let standing = restand(&write.read(), &learned, home, now)?;
             let thinned = entry.what.thinned().and_then(|_| over_thinned(&standing));
-            let remarks = Remarks::from(Vec::from_iter(thinned));
+            let mut remarks = Remarks::from(Vec::from_iter(thinned));
+            if entry.at != was.at {
+                remarks = remarks.dated(entry.at, now);
+            }
             let entry = Some(entry);
             Ok((
                 Amended {

@@ -134,13 +134,12 @@ pub(crate) fn mix_within(
     let read = write.read();
     let mut warnings = stock::overdrawn(&read, &learned.mixture, &draft.puts)?;
     warnings.extend(resting(&read, learned, &draft.drawn, now)?);
+    let (notes, mixed_at) = (draft.notes, cup.mixed_at);
+    let remarks = Remarks { warnings, notes }.dated(mixed_at, now);
     Ok(Mixed {
         standing: learned.stand(&read, cup, now)?,
         parts: draft.parts,
-        remarks: Remarks {
-            warnings,
-            notes: draft.notes,
-        },
+        remarks,
     })
 }
 

@@ -51,10 +51,11 @@ impl Studio {
             let mut warnings = warnings(&before, &standing, &entry.what);
             warnings.extend(doubt.map(Warning::Doubted));
             let act = act(&cup, &entry);
+            let remarks = Remarks::from(warnings).dated(entry.at, now);
             let tended = Tended {
                 standing,
                 entry,
-                remarks: warnings.into(),
+                remarks,
             };
             Ok((tended, act))
         })

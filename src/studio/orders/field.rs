@@ -61,6 +61,24 @@ macro_rules! any_field {
         })+
 
         impl AnyField {
+            /// Whether an instant that is over is typed in it.
+            #[must_use]
+            pub fn is_past(self) -> bool {
+                matches!(
+                    self,
+                    Self::Mix(MixField::When)
+                        | Self::Read(ReadField::When)
+                        | Self::Thin(ThinField::When)
+                        | Self::Stir(StirField::When)
+                        | Self::Tend(TendField::When)
+                        | Self::Add(AddField::When)
+                        | Self::Amend(AmendField::When)
+                        | Self::Pour(PourField::When)
+                        | Self::Judge(JudgeField::When)
+                        | Self::Sale(SaleField::When)
+                )
+            }
+
             /// A word that another run of the program knows it by again.
             #[must_use]
             pub fn key(self) -> String {

@@ -69,7 +69,7 @@ impl Studio {
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn judged_remarks(&self, judged: &Judgement) -> Answer<Remarks> {
+    pub fn judged_remarks(&self, judged: &Judgement, now: &Now) -> Answer<Remarks> {
         let line = self.rack_line(judged.pour)?;
         let touch = line.touch.ok().filter(|band| judged.at < band.low);
         let early = touch.filter(|_| judged.dry && judged.fate != Some(Fate::Scraped));
@@ -80,7 +80,7 @@ impl Studio {
             .remove(&judged.pour)
             .and_then(|one| one.sale);
         warnings.extend((sold && sale.is_none()).then_some(Warning::SoldUnpriced(judged.pour)));
-        Ok(warnings.into())
+        Ok(Remarks::from(warnings).dated(judged.at, now))
     }
 
     /// Writes down that a picture was varnished: it leaves the rack. It is a dry judgement with what the last one saw;
@@ -99,7 +99,7 @@ impl Studio {
         })?;
         let mut warnings: Vec<Warning> = doubts(&line, at).into_iter().collect();
         warnings.extend(facts::cautions(Place::Varnish));
-        Ok(warnings.into())
+        Ok(Remarks::from(warnings).dated(at, now))
     }
 }
 

@@ -355,7 +355,7 @@ fn pour_within(
     Ok(Poured {
         pour,
         marks,
-        remarks,
+        remarks: remarks.dated(at, now),
     })
 }
 

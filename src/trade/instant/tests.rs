@@ -1,7 +1,6 @@
 //! Checks of the words for instants.
 
 use super::*;
-use chrono::TimeDelta;
 use proptest::prelude::*;
 
 fn at(text: &str) -> DateTime<FixedOffset> {
@@ -64,11 +63,11 @@ fn what_is_left_open_leans() {
     let table = [
         ("9:59", "2026-11-25T09:59:00", "2026-11-26T09:59:00"),
         ("10:00", "2026-11-25T10:00:00", "2026-11-25T10:00:00"),
-        ("10:01", "2026-11-24T10:01:00", "2026-11-25T10:01:00"),
+        ("16:01", "2026-11-24T16:01:00", "2026-11-25T16:01:00"),
         ("18:30", "2026-11-24T18:30:00", "2026-11-25T18:30:00"),
         ("6:30pm", "2026-11-24T18:30:00", "2026-11-25T18:30:00"),
         ("12am", "2026-11-25T00:00:00", "2026-11-26T00:00:00"),
-        ("12:15 pm", "2026-11-24T12:15:00", "2026-11-25T12:15:00"),
+        ("5:15 pm", "2026-11-24T17:15:00", "2026-11-25T17:15:00"),
         ("friday 18:30", "2026-11-20T18:30:00", "2026-11-27T18:30:00"),
         ("Fri 18:30", "2026-11-20T18:30:00", "2026-11-27T18:30:00"),
         (
@@ -76,7 +75,7 @@ fn what_is_left_open_leans() {
             "2026-11-25T09:00:00",
             "2026-12-02T09:00:00",
         ),
-        ("wed 11:00", "2026-11-18T11:00:00", "2026-11-25T11:00:00"),
+        ("wed 17:00", "2026-11-18T17:00:00", "2026-11-25T17:00:00"),
         ("24 nov 18:30", "2026-11-24T18:30:00", "2027-11-24T18:30:00"),
         ("nov 26 18:30", "2025-11-26T18:30:00", "2026-11-26T18:30:00"),
         ("29 feb 12:00", "2024-02-29T12:00:00", "2028-02-29T12:00:00"),
@@ -89,6 +88,29 @@ fn what_is_left_open_leans() {
             "{said}"
         );
     }
+}
+
+// A slip that lies a little ahead is no time of yesterday, of last week or of last year.
+#[test]
+fn a_time_that_is_about_to_come_is_not_taken_for_the_day_before() {
+    let table = [
+        ("10:01", "yesterday 10:01"),
+        ("12:15 pm", "yesterday 12:15"),
+        ("16:00", "yesterday 16:00"),
+        ("wed 11:00", "2026-11-18 11:00"),
+        ("25 nov 11:00", "2025-11-25 11:00"),
+    ];
+    for (said, meant) in table {
+        let told = read(said, Lean::Past);
+        assert!(told.contains("is still to come"), "{said}: {told}");
+        let problem = parse_instant(said, &now_at("2026-11-25T10:00:00+01:00"), Lean::Past);
+        let hint = problem.unwrap_err().hint;
+        assert!(hint.contains(&format!("say {meant} if")), "{said}: {hint}");
+    }
+    // After midnight last evening is meant, though not said.
+    let night = now_at("2026-11-25T01:00:00+01:00");
+    let late = parse_instant("23:50", &night, Lean::Past).unwrap();
+    assert_eq!(late.to_rfc3339(), "2026-11-24T23:50:00+01:00");
 }
 
 #[test]

@@ -83,3 +83,17 @@ fn an_amount_alone_is_of_the_one_part_or_layer_that_fits() {
         "{refused}"
     );
 }
+
+// A time alone that is still to come is asked about, and one of yesterday says so.
+#[test]
+fn a_time_of_another_day_is_said_and_one_to_come_is_not_taken_for_yesterdays() {
+    let mut desk = Rehearsal::ready_stack();
+    desk.clock("2026-11-25T21:00:00+01:00");
+    let (why, hint) = desk.refuses("read|K7|2.5|--at|23:50");
+    let told = why + &hint;
+    assert!(told.contains("is still to come"), "{told}");
+    assert!(told.contains("say yesterday 23:50"), "{told}");
+    desk.clock("2026-11-26T00:30:00+01:00");
+    let said = desk.says("read|K7|2.5|--at|23:50");
+    assert!(said.contains("written down for yesterday 23:50"), "{said}");
+}

@@ -106,7 +106,7 @@ impl Hands for Judging {
         let judged = studio.judge(pour, &order, &desk.beat.now)?;
         let words = tell::judged(&judged, studio.settings()?.good_from);
         Ok(Outcome {
-            remarks: studio.judged_remarks(&judged)?,
+            remarks: studio.judged_remarks(&judged, &desk.beat.now)?,
             ..Outcome::wrote(words)
         })
     }
