@@ -4,6 +4,7 @@
 use crate::exchange::ExchangeError;
 use crate::exchange::page::{Page, fill};
 use crate::exchange::paper::{CertificateSheet, Stock, certificate_sheet};
+use crate::exchange::photo::Thumb;
 use crate::studio::PictureFacts;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
@@ -24,6 +25,8 @@ pub struct Certified<'a> {
     pub studio: Option<&'a str>,
     /// Its address.
     pub address: Option<&'a str>,
+    /// A small picture of it.
+    pub photo: Option<&'a Thumb>,
     /// In which measures its size stands.
     pub measures: Measures,
     /// The present instant, and the zone of the dates.
@@ -55,7 +58,7 @@ pub fn certificate_page(certified: Certified<'_>) -> Result<String, ExchangeErro
         Page::Certificate,
         &View {
             title: title(certified),
-            photo: None,
+            photo: certified.photo.map(Thumb::address),
             rows: rows.collect(),
         },
     )
@@ -69,6 +72,7 @@ pub fn certificate_pdf(certified: Certified<'_>, stock: Stock) -> Result<Vec<u8>
     certificate_sheet(&CertificateSheet {
         title: title(certified),
         rows: rows(certified),
+        photo: certified.photo.cloned(),
         stock,
     })
 }

@@ -3,6 +3,7 @@
 
 use crate::exchange::ExchangeError;
 use crate::exchange::page::{Page, fill};
+use crate::exchange::photo::Thumb;
 use crate::studio::{LookedBack, PourPage, RackLine, VariantTally, day};
 use crate::tell;
 use crate::trade::amount::Measures;
@@ -27,6 +28,8 @@ pub struct ReportFacts<'a> {
     pub pours: Vec<(PourPage, Option<Decimal>)>,
     /// What is known of their pictures.
     pub pictures: &'a HashMap<i64, Picture>,
+    /// Small pictures of them, by the pour's number.
+    pub thumbs: &'a HashMap<i64, Thumb>,
     /// What is drying.
     pub rack: &'a [RackLine],
     /// What was sold in that time.
@@ -205,7 +208,7 @@ fn pour(facts: &ReportFacts<'_>, page: &PourPage, cost: Option<Decimal>) -> Pour
         layers: text(&layers.collect::<Vec<_>>().join(", ")),
         judged: judged.unwrap_or_else(|| "not judged".to_owned()),
         cost: cost.map_or_else(|| "unknown".to_owned(), |cost| (facts.money)(cost)),
-        photo: None,
+        photo: facts.thumbs.get(&page.pour.id).map(Thumb::address),
     }
 }
 

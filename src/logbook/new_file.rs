@@ -178,6 +178,14 @@ pub(super) fn clear_left(folder: &Path) {
     }
 }
 
+/// The names of the passing files in a folder that nobody holds.
+pub(super) fn left_in(folder: &Path) -> Vec<String> {
+    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+    let left = entries.filter(|entry| is_left(&entry.path()));
+    let names = left.filter_map(|entry| entry.file_name().into_string().ok());
+    names.filter(|name| is_passing(name)).collect()
+}
+
 fn is_passing(name: &str) -> bool {
     name.starts_with(PREFIX) && name.ends_with(SUFFIX)
 }

@@ -1,7 +1,7 @@
 //! The originals of photos: a folder beside the studio, each file named by its SHA-256. A file is whole and on the disk
 //! before the row that names it is written.
 
-use super::new_file::{NewFile, common_rights, sync_folder};
+use super::new_file::{NewFile, common_rights, left_in, sync_folder};
 use super::open::make_private;
 use super::{Logbook, LogbookError, header, own_files};
 use sha2::{Digest, Sha256};
@@ -79,6 +79,14 @@ impl Logbook {
             }
             found => found,
         }
+    }
+
+    /// The names of originals that were not written to their end: a kill left them there, and nobody writes on.
+    #[must_use]
+    pub fn unfinished_originals(&self) -> Vec<String> {
+        let mut names = left_in(&photos_folder(self.path()));
+        names.sort();
+        names
     }
 
     /// Copies an original into a folder, made where it is not there; answers whether it had to be copied.

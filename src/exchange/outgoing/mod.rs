@@ -7,6 +7,7 @@ mod report;
 pub use preview::preview;
 
 use crate::exchange::paper::{self, Session, Stock};
+use crate::exchange::photo::Thumb;
 use crate::exchange::{Certified, calendar, certificate_page, certificate_pdf, write_bytes};
 use crate::studio::orders::OutgoingKind;
 use crate::studio::{Answer, Refusal, Studio, TimeWindow, refuse_no_folder};
@@ -170,8 +171,11 @@ fn certificate(
     (file, now): (&Path, &Now),
 ) -> Answer<Vec<u8>> {
     let (facts, settings) = (studio.picture_facts(pour)?, studio.settings()?);
+    let photo = studio.thumbnail(pour)?;
+    let photo = photo.as_deref().and_then(Thumb::of);
     let certified = Certified {
         facts: &facts,
+        photo: photo.as_ref(),
         studio: settings.name.as_deref(),
         address: settings.address.as_deref(),
         measures: settings.measures,

@@ -1,5 +1,6 @@
 //! A report of a time: its facts gathered, then set.
 
+use crate::exchange::photo::Thumb;
 use crate::exchange::{ReportFacts, report};
 use crate::studio::{Answer, Asked, LookedBack, PourPage, Studio, TimeWindow};
 use crate::tell;
@@ -7,6 +8,7 @@ use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use chrono::TimeDelta;
 use rust_decimal::Decimal;
+use std::collections::HashMap;
 
 /// A report as HTML, and how many pours it tells of.
 pub(super) fn made(
@@ -18,6 +20,7 @@ pub(super) fn made(
     let settings = studio.settings()?;
     let looked = looked(studio, window)?;
     let pours = priced(studio, pours(studio, window)?, told)?;
+    let thumbs = thumbs(studio, &pours)?;
     let (ledger, holds) = (studio.ledger(window)?, pours.len());
     let (pictures, rack) = (studio.pictures()?, studio.rack(now)?);
     let facts = ReportFacts {
@@ -27,6 +30,7 @@ pub(super) fn made(
         learned: learned(studio, &looked, now)?,
         pours,
         pictures: &pictures,
+        thumbs: &thumbs,
         rack: &rack,
         takings: ledger.takings(),
         money: &|price| tell::money(price, &settings.currency),
@@ -61,6 +65,17 @@ fn priced(
         Ok((page, cost))
     })
     .collect()
+}
+
+/// Small pictures of the pours that have a photo, by their numbers.
+fn thumbs(studio: &Studio, pours: &[(PourPage, Option<Decimal>)]) -> Answer<HashMap<i64, Thumb>> {
+    let mut thumbs = HashMap::new();
+    for (page, _) in pours {
+        let kept = studio.thumbnail(page.pour.id)?;
+        let thumb = kept.as_deref().and_then(Thumb::small);
+        thumbs.extend(thumb.map(|thumb| (page.pour.id, thumb)));
+    }
+    Ok(thumbs)
 }
 
 /// The time in words: `1 October 2026 to 31 October 2026`.

@@ -4,6 +4,7 @@ use super::fonts::Weight;
 use super::ink::{Area, BLACK, GREY, Ink, Paper};
 use super::layout::Stock;
 use crate::exchange::ExchangeError;
+use crate::exchange::photo::Thumb;
 
 /// A certificate as it is printed.
 #[derive(Debug, Clone)]
@@ -12,6 +13,8 @@ pub struct CertificateSheet {
     pub title: String,
     /// What is told of it; a text may have several lines.
     pub rows: Vec<(&'static str, String)>,
+    /// A small picture of it.
+    pub photo: Option<Thumb>,
     /// The paper.
     pub stock: Stock,
 }
@@ -22,6 +25,8 @@ const SIZE: f64 = 4.4;
 const LINE: f64 = 6.6;
 /// Where the texts begin, right of what they tell.
 const TEXTS: f64 = 44.0;
+/// A photo is no wider and no higher: the kept ones have 320 pixels, which is 100 to the inch here.
+const PHOTO: (f64, f64) = (80.0, 70.0);
 /// Room for a signature.
 const SIGNED: f64 = 34.0;
 
@@ -44,7 +49,8 @@ pub fn certificate_sheet(sheet: &CertificateSheet) -> Result<Vec<u8>, ExchangeEr
         let mut taken = 0;
         paper.page((wide, high), |ink| {
             let mut at = if first {
-                heading(ink, &sheet.title, room)
+                let at = heading(ink, &sheet.title, room);
+                photo(ink, sheet.photo.as_ref(), room, at)
             } else {
                 room.y
             };
@@ -100,6 +106,23 @@ fn heading(ink: &mut Ink<'_, '_>, title: &str, room: Area) -> f64 {
         BLACK,
     );
     foot + 4.0
+}
+
+/// The picture's photo beneath the title; answers where the first row stands.
+fn photo(ink: &mut Ink<'_, '_>, photo: Option<&Thumb>, room: Area, at: f64) -> f64 {
+    let Some(photo) = photo else { return at };
+    let (wide, high) = (photo.width as f64, photo.height as f64);
+    let scale = (PHOTO.0 / wide).min(PHOTO.1 / high);
+    let area = Area {
+        x: room.x,
+        y: at - 6.0,
+        w: wide * scale,
+        h: high * scale,
+    };
+    match ink.picture(&photo.jpeg, area) {
+        true => area.y + area.h + 9.0,
+        false => at,
+    }
 }
 
 fn lines(ink: &Ink<'_, '_>, says: &str, width: f64) -> Vec<String> {

@@ -7,7 +7,8 @@ use crate::trade::units::Millimetres;
 use krilla::Document;
 use krilla::SerializeSettings;
 use krilla::color::rgb;
-use krilla::geom::{PathBuilder, Rect};
+use krilla::geom::{PathBuilder, Rect, Size, Transform};
+use krilla::image::Image;
 use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
 use krilla::page::PageSettings;
@@ -109,6 +110,20 @@ impl Ink<'_, '_> {
     /// Fills an area.
     pub(super) fn fill(&mut self, area: Area, colour: Colour) {
         self.path(area, Some(colour), None);
+    }
+
+    /// Draws a JPEG into an area; `false` where it is none.
+    pub(super) fn picture(&mut self, jpeg: &[u8], area: Area) -> bool {
+        let image = Image::from_jpeg(jpeg.to_vec().into(), true);
+        let size = Size::from_wh(points(area.w), points(area.h));
+        let (Ok(image), Some(size)) = (image, size) else {
+            return false;
+        };
+        let at = Transform::from_translate(points(area.x), points(area.y));
+        self.surface.push_transform(&at);
+        self.surface.draw_image(image, size);
+        self.surface.pop();
+        true
     }
 
     /// Draws an area's outline, of a width.

@@ -15,7 +15,7 @@ pub use format::Format;
 pub use listed::{listed, path_typed};
 pub use open::{Photo, file_date, open_photo, photo_taken, photos_in, read_photo};
 pub use overlay::{overlaid, overlay_png, preview};
-pub use thumbnail::{opened_thumbnail, thumbnail};
+pub use thumbnail::{Thumb, opened_thumbnail, thumbnail};
 
 use thiserror::Error;
 

@@ -12,29 +12,65 @@ const SIDE: usize = 320;
 /// The most bytes.
 const MOST: usize = 30_000;
 
+/// The longest side of one that is shown on a page: a page of years has thousands.
+const SHOWN: usize = 240;
+
+/// A small picture as it goes out: re-encoded, so that nothing but its pixels leaves, whoever wrote it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Thumb {
+    /// It as a JPEG.
+    pub jpeg: Vec<u8>,
+    /// How many pixels it is wide.
+    pub width: usize,
+    /// How many it is high.
+    pub height: usize,
+}
+
+impl Thumb {
+    /// A kept thumbnail; none where it is none.
+    #[must_use]
+    pub fn of(kept: &str) -> Option<Self> {
+        Self::encoded(&opened_thumbnail(kept)?, SIDE)
+    }
+
+    /// The same, small enough for a page of many.
+    #[must_use]
+    pub fn small(kept: &str) -> Option<Self> {
+        Self::encoded(&opened_thumbnail(kept)?, SHOWN)
+    }
+
+    /// It as an address that a page holds itself.
+    #[must_use]
+    pub fn address(&self) -> String {
+        format!("data:image/jpeg;base64,{}", STANDARD.encode(&self.jpeg))
+    }
+
+    fn encoded(photo: &Pixels, side: usize) -> Option<Self> {
+        let small = shrunk(&photo.rgb, photo.width, photo.height, side);
+        let values = small.values.iter().flatten();
+        let rgb: Vec<u8> = values.map(|value| value.round() as u8).collect();
+        let (width, height) = (small.width, small.height);
+        let jpeg = [80, 65, 45, 25, 10].into_iter().find_map(|quality| {
+            let mut bytes = Vec::new();
+            let mut encoder = JpegEncoder::new_with_quality(&mut bytes, quality);
+            let (wide, high) = (width as u32, height as u32);
+            let encoded = encoder.encode(&rgb, wide, high, ExtendedColorType::Rgb8);
+            encoded.ok().filter(|()| bytes.len() <= MOST)?;
+            Some(bytes)
+        })?;
+        Some(Self {
+            jpeg,
+            width,
+            height,
+        })
+    }
+}
+
 /// The thumbnail as a JPEG in base64; none where none is small enough.
 #[must_use]
 pub fn thumbnail(photo: &Pixels) -> Option<String> {
-    let small = shrunk(&photo.rgb, photo.width, photo.height, SIDE);
-    let rgb: Vec<u8> = small
-        .values
-        .iter()
-        .flatten()
-        .map(|value| value.round() as u8)
-        .collect();
-    [80, 65, 45, 25, 10].into_iter().find_map(|quality| {
-        let mut bytes = Vec::new();
-        let mut encoder = JpegEncoder::new_with_quality(&mut bytes, quality);
-        encoder
-            .encode(
-                &rgb,
-                small.width as u32,
-                small.height as u32,
-                ExtendedColorType::Rgb8,
-            )
-            .ok()?;
-        (bytes.len() <= MOST).then(|| STANDARD.encode(&bytes))
-    })
+    let thumb = Thumb::encoded(photo, SIDE)?;
+    Some(STANDARD.encode(&thumb.jpeg))
 }
 
 /// The pixels of a thumbnail; none where it is none.

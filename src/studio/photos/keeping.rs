@@ -91,7 +91,7 @@ pub struct PhotosChecked {
     pub missing: Vec<i64>,
     /// Photos whose original is no longer what it was.
     pub changed: Vec<i64>,
-    /// Originals that no photo and no undo needs.
+    /// Originals that no photo and no undo needs, and what a kill left of one that was being written.
     pub needless: Vec<String>,
 }
 
@@ -338,6 +338,7 @@ impl Studio {
                 checked.needless.push(name);
             }
         }
+        checked.needless.extend(self.book.unfinished_originals());
         Ok(checked)
     }
 

@@ -11,7 +11,7 @@ mod measured;
 mod naming;
 mod numbers;
 mod photo_faults;
-mod photos;
+pub(crate) mod photos;
 mod planning;
 mod prices;
 mod repeating;

@@ -5,7 +5,7 @@ use super::photo_faults::even;
 use image::{DynamicImage, ImageBuffer, Luma, Rgb, Rgba};
 use std::path::{Path, PathBuf};
 
-pub(super) fn data(name: &str) -> String {
+pub(crate) fn data(name: &str) -> String {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/data/cells");
     folder.join(name).display().to_string()
 }
@@ -212,6 +212,27 @@ fn a_lost_or_changed_original_and_one_too_many_are_told() {
     assert!(stray.exists(), "only told");
     desk.does("photos|tidy|--yes");
     assert!(!stray.exists() && holiday.exists());
+}
+
+/// A kill while an original is written leaves it under a passing name, held by nobody.
+#[cfg(unix)]
+#[test]
+fn an_original_that_was_not_written_to_its_end_is_told_and_tidied() {
+    let desk = poured();
+    desk.does(&format!("photo|1|{}", data("c_isolum_dark.jpg")));
+    let whole = originals(&desk).remove(0);
+    let part = whole.with_file_name(".stillcup-Ab3dEf.part");
+    std::fs::write(&part, b"half").unwrap();
+    let named = serde_json::json!([".stillcup-Ab3dEf.part"]);
+    assert_eq!(desk.does("photos|check")["needless"], named);
+    // One that is being written is held by its maker.
+    let held = std::fs::File::open(&part).unwrap();
+    held.try_lock().unwrap();
+    let none = serde_json::json!([]);
+    assert_eq!(desk.does("photos|check")["needless"], none);
+    drop(held);
+    desk.does("photos|tidy|--yes");
+    assert!(!part.exists() && whole.exists());
 }
 
 #[test]

@@ -22,6 +22,58 @@ fn poured() -> Rehearsal {
     desk
 }
 
+/// Its photo as a page or a PDF holds it: the only JPEG in it.
+fn jpeg_in(bytes: &[u8]) -> &[u8] {
+    let at = |what: &[u8]| bytes.windows(what.len()).position(|one| one == what);
+    let from = at(&[0xff, 0xd8, 0xff]).expect("a JPEG");
+    let to = at(&[0xff, 0xd9]).expect("its end");
+    &bytes[from..to + 2]
+}
+
+/// The bytes of the picture that a page holds itself.
+fn picture_of(page: &str) -> Vec<u8> {
+    use base64::Engine;
+    let (_, rest) = page.split_once("src=\"data:image/jpeg;base64,").unwrap();
+    let (text, _) = rest.split_once('"').unwrap();
+    let decoder = base64::engine::general_purpose::STANDARD;
+    decoder.decode(text).unwrap()
+}
+
+#[test]
+fn a_kept_photo_stands_in_the_report_and_on_the_certificate_without_what_the_camera_wrote() {
+    let desk = poured();
+    let folder = tempfile::tempdir().unwrap();
+    let out = |name: &str| folder.path().join(name);
+    desk.does(&format!("report|--out|{}", out("before.html").display()));
+    let photo = crate::command::photos::data("a_wood.jpg");
+    desk.does(&format!("photo|1|{photo}"));
+    for (verb, name) in [
+        ("report", "r.html"),
+        ("certificate|1", "c.html"),
+        ("certificate|1", "c.pdf"),
+    ] {
+        desk.does(&format!("{verb}|--out|{}", out(name).display()));
+    }
+    let read = |name: &str| std::fs::read_to_string(out(name)).unwrap();
+    assert!(!read("before.html").contains("<img"));
+    let pdf = std::fs::read(out("c.pdf")).unwrap();
+    let report = picture_of(&read("r.html"));
+    for (picture, side) in [
+        (report, 240),
+        (picture_of(&read("c.html")), 320),
+        (jpeg_in(&pdf).to_vec(), 320),
+    ] {
+        let seen = image::load_from_memory(&picture).unwrap();
+        assert_eq!(seen.width().max(seen.height()), side);
+        assert!(!picture.windows(4).any(|four| four == b"Exif"));
+    }
+    // Its page is one, and what stands below the photo is still on it.
+    if let Some(text) = text_of(&out("c.pdf")) {
+        assert_eq!(text.matches('\u{c}').count(), 1, "one page");
+        assert!(text.contains("1 Example Lane"), "{text}");
+    }
+}
+
 /// A page as Chromium has it once it was read, without any net.
 fn read_by_browser(page: &Path) -> Option<String> {
     let url = format!("file://{}", page.display());
