@@ -2,7 +2,7 @@
 //! reads the time; everyone is told.
 
 use crate::trade::instant::{Now, Zone};
-use crate::trade::problem::ParseProblem;
+use crate::trade::problem::{Misread, ParseProblem, Sought};
 use chrono::{DateTime, Local, Offset, Utc};
 
 /// A clock that may be asked again and again.
@@ -20,13 +20,8 @@ impl Clock {
     /// # Errors
     /// Where the text is no such instant.
     pub fn fixed(text: &str) -> Result<Self, ParseProblem> {
-        let at = DateTime::parse_from_rfc3339(text.trim()).map_err(|_| {
-            ParseProblem::new(
-                text,
-                "is no instant for the clock to stand at",
-                "such as 2026-11-24T18:30:00+01:00",
-            )
-        })?;
+        let at = DateTime::parse_from_rfc3339(text.trim())
+            .map_err(|_| ParseProblem::new(text, Sought::ClockInstant, Misread::NotOne))?;
         Ok(Self::Fixed(Now {
             at,
             zone: Zone::Fixed(*at.offset()),

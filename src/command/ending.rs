@@ -6,7 +6,7 @@ use crate::tell;
 use crate::tell::views::RefusedView;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
-use crate::trade::problem::ParseProblem;
+use crate::trade::problem::{ParseProblem, said_back};
 use crate::trade::text::{inert, inert_lines};
 use clap::error::{ContextKind, ContextValue};
 use std::error::Error;
@@ -52,7 +52,7 @@ pub struct Ending {
 
 /// Why a text is no whole number, where that is what is wrong: the standard library's own words for it say nothing of
 /// a sign between thousands.
-fn not_whole(error: &clap::Error) -> Option<ParseProblem> {
+fn not_whole(error: &clap::Error) -> Option<Ending> {
     error.source()?.downcast_ref::<std::num::ParseIntError>()?;
     let context = |kind| match error.get(kind)? {
         ContextValue::String(text) => Some(text.as_str()),
@@ -63,7 +63,8 @@ fn not_whole(error: &clap::Error) -> Option<ParseProblem> {
         Some(asked) => format!("say {asked} in digits alone, such as 1000 for a thousand"),
         None => "digits alone, such as 1000 for a thousand".to_owned(),
     };
-    Some(ParseProblem::new(said, "is no whole number here", hint))
+    let sentence = format!("\"{}\" is no whole number here", said_back(said));
+    Some(Ending::said(MISUSED, &sentence, &hint))
 }
 
 impl Ending {
@@ -130,8 +131,9 @@ impl Ending {
     /// A value in the environment that cannot be read.
     #[must_use]
     pub fn misused(name: &str, problem: &ParseProblem) -> Self {
-        let sentence = format!("{name}: \"{}\" {}", problem.said, problem.why);
-        Self::said(MISUSED, &sentence, &problem.hint)
+        let (why, hint) = (tell::parse::why(problem), tell::parse::hint(problem));
+        let sentence = format!("{name}: \"{}\" {why}", problem.said);
+        Self::said(MISUSED, &sentence, &hint)
     }
 
     /// No folder is known for the studio's file.
@@ -143,9 +145,8 @@ impl Ending {
 
     /// The words of the command were wrong, or help was asked for. What was typed is said back inert.
     pub(crate) fn of_clap(error: &clap::Error) -> Self {
-        if let Some(problem) = not_whole(error) {
-            let sentence = format!("\"{}\" {}", problem.said, problem.why);
-            return Self::said(MISUSED, &sentence, &problem.hint);
+        if let Some(ending) = not_whole(error) {
+            return ending;
         }
         let text = inert_lines(&error.render().to_string()).into_owned();
         if error.use_stderr() {

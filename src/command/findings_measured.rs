@@ -4,10 +4,11 @@ use crate::command::Desk;
 use crate::command::findings::FindingsArguments;
 use crate::command::report::{Report, Table};
 use crate::exchange;
-use crate::studio::{Answer, Asked, MeasuredFindings, MeasuredVariant, OutcomeKind, Refusal};
+use crate::studio::{
+    Answer, Asked, ByCells, MeasuredFindings, MeasuredVariant, OutcomeKind, Refusal,
+};
 use crate::tell;
 use crate::tell::views::MeasuredFindingsView;
-use crate::trade::problem::ParseProblem;
 
 impl Desk<'_> {
     pub(super) fn measured_findings(
@@ -65,15 +66,13 @@ impl Desk<'_> {
 
 /// What cannot be asked of a measured outcome.
 fn refuse_other(typed: &FindingsArguments, outcome: OutcomeKind) -> Answer<()> {
-    let with = match (typed.best, typed.pair.is_some(), typed.good.is_some()) {
-        (true, ..) => "--best",
-        (_, true, _) => "--pair",
-        (_, _, true) => "--good",
+    let by = match (typed.best, typed.pair.is_some(), typed.good.is_some()) {
+        (true, ..) => ByCells::Best,
+        (_, true, _) => ByCells::Pair,
+        (_, _, true) => ByCells::Good,
         _ => return Ok(()),
     };
-    let hint = "take --outcome good or cells for it, or leave it out";
-    let why = format!("goes by your own cells, not by the measured {outcome}");
-    Err(Refusal::Words(ParseProblem::new(with, why, hint)).into())
+    Err(Refusal::ByOwnCells(by, outcome).into())
 }
 
 /// The variants as CSV.

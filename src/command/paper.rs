@@ -6,8 +6,9 @@ use crate::command::files::told;
 use crate::command::report::Report;
 use crate::exchange;
 use crate::exchange::outgoing::Outgoing;
-use crate::exchange::paper::{self, LabelSheet, Layout, Printing, Stock};
-use crate::studio::{self, Answer, Lids, Limit, Refusal};
+use crate::exchange::paper::{self, LabelFault, LabelSheet, Layout, Printing, Stock};
+use crate::studio::orders::{LabelField, LabelOrder, Typed};
+use crate::studio::{self, Answer, Lids, Refusal, StudioError};
 use crate::tell::views::LabelsView;
 use crate::trade::units::Millimetres;
 use clap::{Args, ValueEnum};
@@ -22,8 +23,6 @@ Print at 100 %, never \"fit to page\".";
 
 /// The least height of a label off a roll that says all there is to say.
 const ROLL_HEIGHT: Millimetres = Millimetres(40.0);
-/// More copies of one label are a slip of the finger.
-const MOST_COPIES: u32 = 100;
 
 /// The paper of a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -107,10 +106,14 @@ pub struct SessionArguments {
 impl Desk<'_> {
     pub(super) fn labels(&mut self, typed: &LabelsArguments) -> Answer<Report> {
         studio::refuse_no_folder(&typed.out)?;
-        let layout = self.layout(typed)?;
-        if !(1..=MOST_COPIES).contains(&typed.copies) {
-            return Err(Refusal::Range(Limit::Copies).into());
-        }
+        let fields = Typed::default()
+            .given(LabelField::Count, Some(typed.sheet.clone()))
+            .given(LabelField::Label, Some(typed.label.clone()))
+            .given(LabelField::Margin, Some(typed.margin.clone()))
+            .given(LabelField::Gap, Some(typed.gap.clone()))
+            .given(LabelField::Roll, typed.roll.clone());
+        let order = LabelOrder::read(&fields, typed.copies)?;
+        let layout = self.layout(&order, typed).map_err(unfit)?;
         let whose = match (typed.plan, typed.living) {
             (Some(plan), _) => Lids::Plan(plan),
             (None, true) => Lids::Living,
@@ -120,10 +123,10 @@ impl Desk<'_> {
         if lids.is_empty() {
             return Err(no_lids(&whose).into());
         }
-        let count = lids.len() * typed.copies as usize;
+        let count = lids.len() * order.copies as usize;
         let printing = Printing {
             layout,
-            copies: typed.copies,
+            copies: order.copies,
             measures: self.settings.measures,
             now: &self.now,
         };
@@ -144,20 +147,18 @@ impl Desk<'_> {
         .line(line))
     }
 
-    fn layout(&self, typed: &LabelsArguments) -> Answer<Layout> {
-        if let Some(roll) = &typed.roll {
-            let alone = !roll.to_lowercase().contains(['x', '×']);
-            let (w, h) = paper::parse_size(roll)?;
-            let size = (w, if alone { ROLL_HEIGHT } else { h });
+    fn layout(&self, order: &LabelOrder, typed: &LabelsArguments) -> Result<Layout, LabelFault> {
+        if let Some((width, height)) = order.roll {
+            let size = (width, height.unwrap_or(ROLL_HEIGHT));
             return Ok(Layout::Roll(paper::readable(size)?));
         }
         let usual = Stock::usual(self.settings.measures);
         let sheet = LabelSheet {
             stock: typed.paper.map_or(usual, PaperWord::stock),
-            count: paper::parse_count(&typed.sheet)?,
-            label: paper::parse_size(&typed.label)?,
-            margin: paper::parse_size(&typed.margin)?,
-            gap: paper::parse_size(&typed.gap)?,
+            count: order.count,
+            label: order.label,
+            margin: order.margin,
+            gap: order.gap,
             from: typed.from,
         };
         Ok(Layout::Sheet(sheet.checked()?))
@@ -175,4 +176,10 @@ fn no_lids(whose: &Lids) -> Refusal {
         Lids::Plan(plan) => Refusal::NothingToLabel(Some(*plan)),
         Lids::Living | Lids::Marked(_) => Refusal::NothingToLabel(None),
     }
+}
+
+/// That labels do not lie on their paper, as the studio tells it.
+fn unfit(fault: LabelFault) -> StudioError {
+    let (said, hint) = (fault.to_string(), fault.hint().to_owned());
+    Refusal::File { said, hint }.into()
 }

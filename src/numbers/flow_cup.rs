@@ -8,7 +8,6 @@ use crate::trade::cup::Reading;
 use crate::trade::units::{Seconds, SquareMillimetresPerSecond};
 use std::fmt;
 use std::str::FromStr;
-use thiserror::Error;
 
 /// A flow cup of one of the four standard families.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -46,42 +45,23 @@ pub enum FlowCup {
 }
 
 /// Why a flow cup gives no number.
-#[derive(Debug, Clone, PartialEq, Error)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum FlowCupError {
     /// The text names no cup.
-    #[error(
-        "no flow cup is called \"{0}\"; use iso3 to iso6, din4, ford1 to ford5 or zahn1 to zahn5"
-    )]
     Unknown(String),
     /// The efflux time is outside what the standard allows for this cup.
-    #[error(
-        "{seconds} s is outside the {cup} cup's window of {low} to {high} s; use a cup with a {hint} hole"
-    )]
     OutsideWindow {
         /// The cup that was read.
         cup: FlowCup,
-        /// The efflux time, in seconds.
-        seconds: f64,
-        /// The shortest time allowed, in seconds.
-        low: f64,
-        /// The longest time allowed, in seconds.
-        high: f64,
-        /// `smaller` or `larger`.
-        hint: &'static str,
+        /// The efflux time.
+        efflux: Seconds,
     },
     /// The viscosity cannot be read with this cup.
-    #[error(
-        "{viscosity} mm2/s cannot be read with the {cup} cup, which reads {low:.0} to {high:.0} mm2/s; use another cup"
-    )]
     OutsideRange {
         /// The cup asked for.
         cup: FlowCup,
-        /// The viscosity, in mm2/s.
-        viscosity: f64,
-        /// The thinnest it reads, in mm2/s.
-        low: f64,
-        /// The thickest it reads, in mm2/s.
-        high: f64,
+        /// The viscosity.
+        viscosity: SquareMillimetresPerSecond,
     },
 }
 
@@ -167,37 +147,37 @@ impl FlowCup {
     /// The kinematic viscosity of an efflux time.
     ///
     /// # Errors
-    /// Outside the cup's window (and for a time that is no number) it names the window.
+    /// Outside the cup's window, and for a time that is no number.
     pub fn viscosity(self, efflux: Seconds) -> Result<SquareMillimetresPerSecond, FlowCupError> {
         let (_, law, low, high) = self.row();
         if (low..=high).contains(&efflux.0) {
             return Ok(SquareMillimetresPerSecond(law.viscosity(efflux.0)));
         }
-        Err(FlowCupError::OutsideWindow {
-            cup: self,
-            seconds: efflux.0,
-            low,
-            high,
-            hint: if efflux.0 > high { "larger" } else { "smaller" },
-        })
+        Err(FlowCupError::OutsideWindow { cup: self, efflux })
+    }
+
+    /// The thinnest and the thickest that the cup reads.
+    #[must_use]
+    pub fn range(self) -> (SquareMillimetresPerSecond, SquareMillimetresPerSecond) {
+        let (_, law, low, high) = self.row();
+        let at = |time| SquareMillimetresPerSecond(law.viscosity(time));
+        (at(low), at(high))
     }
 
     /// The efflux time of a kinematic viscosity.
     ///
     /// # Errors
-    /// Where that time would be outside the cup's window it names the range of viscosities.
+    /// Where that time would be outside the cup's window.
     pub fn efflux(self, viscosity: SquareMillimetresPerSecond) -> Result<Seconds, FlowCupError> {
         let (_, law, low, high) = self.row();
-        let range = (law.viscosity(low), law.viscosity(high));
-        if viscosity.0 >= range.0 && viscosity.0 <= range.1 {
+        let (thinnest, thickest) = self.range();
+        if viscosity >= thinnest && viscosity <= thickest {
             // Rounding must not carry a value at the edge over it, or the inverse would refuse its own answer.
             return Ok(Seconds(law.time(viscosity.0).clamp(low, high)));
         }
         Err(FlowCupError::OutsideRange {
             cup: self,
-            viscosity: viscosity.0,
-            low: range.0,
-            high: range.1,
+            viscosity,
         })
     }
 }
@@ -225,12 +205,6 @@ impl FromStr for FlowCup {
     }
 }
 
-/// The cups that are known.
-pub const KNOWN: &str = "one of iso3 to iso6, din4, ford1 to ford5, zahn1 to zahn5";
-
-/// What to do about a reading outside a cup's window.
-pub const HINT: &str = "read its mound, or take a cup whose window holds the time";
-
 /// A reading of the cup of a name, inside its window.
 ///
 /// # Errors
@@ -250,12 +224,10 @@ mod tests {
     use proptest::prelude::*;
 
     #[test]
-    fn error_names_the_window_and_the_way_out() {
-        let error = FlowCup::Iso4.viscosity(Seconds(12.0)).unwrap_err();
-        assert_eq!(
-            error.to_string(),
-            "12 s is outside the iso4 cup's window of 30 to 100 s; use a cup with a smaller hole"
-        );
+    fn what_a_cup_cannot_tell_is_no_number() {
+        let (cup, efflux) = (FlowCup::Iso4, Seconds(12.0));
+        let outside = FlowCupError::OutsideWindow { cup, efflux };
+        assert_eq!(cup.viscosity(efflux), Err(outside));
         assert!(FlowCup::Iso4.viscosity(Seconds(f64::NAN)).is_err());
         assert!(
             FlowCup::Zahn1

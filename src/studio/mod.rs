@@ -36,7 +36,7 @@ pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, StackVerdict, Var
 pub use file::copies::{WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::{ClockOddity, LastTouched};
 pub use file::intake::{CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SheetRow, StockRow};
-pub use file::settings::Settings;
+pub use file::settings::{Setting, Settings};
 pub use findings::best::{
     Advised, BestSettings, Curve, CurvePoint, NoSurface, SettingsAdvice, Tried,
 };
@@ -76,7 +76,8 @@ pub use recipes::names::Names;
 pub use recipes::starters::Seeded;
 pub use recipes::variants::RecipePage;
 pub use refusal::{
-    Answer, LEAST_CUP, Limit, MOST_CUP, OutOfModel, Refusal, RunFault, StudioError, Unread,
+    Answer, ByCells, LEAST_CUP, Limit, MOST_CUP, OutOfModel, Refusal, RunFault, StudioError,
+    Unchanged, Unread, WordOf,
 };
 pub use reminders::{CupTurn, Dry, Due, DueCup, Reminder, Reminders};
 pub use shelf::cost::{Cost, CostLine};

@@ -6,8 +6,8 @@ use crate::numbers::film::FilmError;
 use crate::numbers::flow_cup::FlowCupError;
 use crate::numbers::mound::NoMound;
 use crate::numbers::statistics::factorial::DesignError;
-use crate::studio::Doubt;
 use crate::studio::orders::Wrong;
+use crate::studio::{Doubt, OutcomeKind, Setting};
 use crate::trade::amount::DensityUnknown;
 use crate::trade::life::State;
 use crate::trade::mark::{Mark, MarkProblem};
@@ -171,7 +171,7 @@ pub enum Refusal {
     /// A recipe without parts.
     NoParts,
     /// A change that changes nothing.
-    NoChange(String),
+    NoChange(Unchanged),
     /// No such variant.
     NoVariant(String, i64),
     /// The density of something must be known for this.
@@ -306,12 +306,18 @@ pub enum Refusal {
     /// A word that is none of those known.
     Word {
         /// What it should be.
-        what: &'static str,
+        of: WordOf,
         /// What was said.
         said: String,
-        /// The words there are.
-        known: String,
     },
+    /// No factor of the name; the factors there are.
+    NoFactor(String, Vec<String>),
+    /// A table of two factors was asked for, and one was named twice.
+    FactorWithItself(String),
+    /// A table of two factors was asked for, and one was named; the factors there are.
+    OneFactor(String, Vec<String>),
+    /// What goes by the painter's own cells was asked of what was measured.
+    ByOwnCells(ByCells, OutcomeKind),
     /// A number out of its range, or an instant out of its order.
     Range(Limit),
     /// The cup is in no state for it.
@@ -403,6 +409,61 @@ pub enum Refusal {
         /// Whether it is on.
         on: bool,
     },
+}
+
+/// What a change left as it was.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Unchanged {
+    /// A material or a recipe of a name.
+    Named(String),
+    /// A variant: its recipe's name and its number.
+    Variant(String, i64),
+    /// The cup with the mark.
+    Cup(Mark),
+}
+
+/// Of which words one must be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WordOf {
+    /// The settings.
+    Setting,
+    /// What a setting takes.
+    ValueOf(Setting),
+    /// The ways to count a recipe's shares.
+    Counting,
+    /// The layers.
+    Layer,
+    /// What a recipe is meant to do.
+    Target,
+    /// The kinds of materials.
+    MaterialKind,
+    /// What is known of a material.
+    Fact,
+    /// The generic names of pigments.
+    ColourIndex,
+    /// The sizes of cells.
+    CellSize,
+    /// What becomes of a picture.
+    Fate,
+    /// The numbers of pours of a trial.
+    Runs,
+    /// What is seen of a cup.
+    Seen,
+    /// How a cup ends.
+    End,
+    /// The endings of a certificate's file.
+    CertificateFile,
+}
+
+/// What goes by the painter's own cells alone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ByCells {
+    /// Which variant is best.
+    Best,
+    /// A table of two factors.
+    Pair,
+    /// From how many cells a pour is good.
+    Good,
 }
 
 /// What must lie in a range, or come in an order.
@@ -507,9 +568,15 @@ pub enum OutOfModel {
 /// From each model's own error.
 macro_rules! out_of_model {
     ($($error:ident => $kind:ident),+) => {
-        $(impl From<$error> for StudioError {
+        $(impl From<$error> for Refusal {
             fn from(error: $error) -> Self {
-                Self::Refused(Refusal::OutOfModel(OutOfModel::$kind(error)))
+                Self::OutOfModel(OutOfModel::$kind(error))
+            }
+        }
+
+        impl From<$error> for StudioError {
+            fn from(error: $error) -> Self {
+                Self::Refused(error.into())
             }
         })+
     };

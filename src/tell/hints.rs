@@ -1,8 +1,9 @@
 //! What to do next after a refusal: the command line names commands, the screen names keys.
 
 use crate::numbers::statistics::factorial::DesignError;
-use crate::studio::{Limit, Refusal, RunFault, StudioError};
+use crate::studio::{Limit, OutOfModel, Refusal, RunFault, StudioError};
 use crate::tell::store::store_hint;
+use crate::tell::{known, parse};
 use crate::trade::mark::Mark;
 use crate::trade::pour::PourProblem;
 use crate::trade::text::inert;
@@ -44,7 +45,7 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
     let both = |words: &str| words.to_owned();
     let pick = |commands, keys| face.pick(commands, keys);
     match refusal {
-        Refusal::Words(problem) => problem.hint.clone(),
+        Refusal::Words(problem) => parse::hint(problem),
         Refusal::File { hint, .. } => hint.clone(),
         Refusal::Photo { why, .. } => super::photos::hint(*why, face).to_owned(),
         Refusal::NoPhoto(_) => pick(
@@ -105,7 +106,7 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "add one with --part \"NAME 1\"",
             "name one, and how many parts of it",
         ),
-        Refusal::NoChange(_) => pick(
+        Refusal::NoChange(..) => pick(
             "say what is to differ, after the name; what may be said: the verb with --help",
             "change a field, or leave it: Esc",
         ),
@@ -226,7 +227,17 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         Refusal::Line { problem, .. } => of_refusal(problem, face),
         Refusal::OnlyTried => both("nothing was written"),
         Refusal::Grade(_) => both("0 is none, 5 the most"),
-        Refusal::Word { known, .. } => format!("one of {known}"),
+        Refusal::Word { of, .. } => format!("one of {}", known::words(*of)),
+        Refusal::FactorWithItself(_) => both("two different ones, such as rest,humidity"),
+        Refusal::NoFactor(_, factors) => format!("one of {}", inert(&factors.join(", "))),
+        Refusal::OneFactor(_, factors) => {
+            let factors = factors.join(", ");
+            format!("two with a comma between, of {}", inert(&factors))
+        }
+        Refusal::ByOwnCells(..) => pick(
+            "take --outcome good or cells for it, or leave it out",
+            "take good or cells for it",
+        ),
         Refusal::Range(limit) => of_limit(*limit).to_owned(),
         Refusal::WrongState(..) => pick("see stillcup cup MARK", "Enter shows its life"),
         Refusal::Design(DesignError::GivenUp) => pick(
@@ -284,6 +295,9 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         Refusal::NoCopy(_) => both("stillcup backups shows which there are"),
         Refusal::DemoNotHere => both("name another: stillcup --studio demo.db demo"),
         Refusal::Unread(..) => pick("stillcup read MARK 2.8", "w times its mound, r types it"),
+        Refusal::OutOfModel(OutOfModel::FlowCup(_)) => {
+            both("read its mound, or take a cup whose window holds the time")
+        }
         Refusal::OutOfModel(_) => both("outside what a model holds for, no number is given"),
         Refusal::TooManyCups { .. } => both("a plan is for one day's work"),
         Refusal::OwnData { .. } => both("this is a fault of the program; nothing was kept"),
@@ -351,6 +365,7 @@ fn near_names(near: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::studio::Unchanged;
 
     /// Guards the rule that the screen's hints name keys.
     #[test]
@@ -359,7 +374,7 @@ mod tests {
         let refusals = [
             Refusal::NoMarkLeft,
             Refusal::NoParts,
-            Refusal::NoChange("River blue v2".to_owned()),
+            Refusal::NoChange(Unchanged::Variant("River blue".to_owned(), 2)),
             Refusal::NoVariant("River blue".to_owned(), 9),
             Refusal::NoDensity("Titan white".to_owned()),
             Refusal::NoPack("Titan white".to_owned()),

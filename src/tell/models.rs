@@ -2,18 +2,47 @@
 
 use crate::numbers::drying::DryingError;
 use crate::numbers::film::FilmError;
+use crate::numbers::flow_cup::FlowCupError;
 use crate::numbers::mound::NoMound;
 use crate::studio::OutOfModel;
+use crate::trade::problem::said_back;
+use crate::trade::units::{Seconds, SquareMillimetresPerSecond};
 
 /// Outside what which model holds for.
 pub(super) fn out_of_model(model: &OutOfModel) -> String {
     match model {
         OutOfModel::Film(why) => film(*why).to_owned(),
         OutOfModel::Drying(why) => drying(*why),
-        OutOfModel::FlowCup(why) => why.to_string(),
+        OutOfModel::FlowCup(why) => flow_cup(why),
         OutOfModel::Mound(NoMound(seconds)) => format!(
             "a mound of {seconds} s gives no viscosity; time how long the ridge takes to sink, in seconds above 0"
         ),
+    }
+}
+
+/// Why a flow cup gives no number.
+fn flow_cup(why: &FlowCupError) -> String {
+    match why {
+        FlowCupError::Unknown(said) => format!(
+            "no flow cup is called \"{}\"; use iso3 to iso6, din4, ford1 to ford5 or zahn1 to zahn5",
+            said_back(said)
+        ),
+        FlowCupError::OutsideWindow { cup, efflux } => {
+            let (low, high) = cup.window();
+            let hole = if *efflux > high { "larger" } else { "smaller" };
+            let [seconds, low, high] = [*efflux, low, high].map(Seconds::get);
+            format!(
+                "{seconds} s is outside the {cup} cup's window of {low} to {high} s; use a cup with a {hole} hole"
+            )
+        }
+        FlowCupError::OutsideRange { cup, viscosity } => {
+            let (low, high) = cup.range();
+            let [viscosity, low, high] =
+                [*viscosity, low, high].map(SquareMillimetresPerSecond::get);
+            format!(
+                "{viscosity} mm2/s cannot be read with the {cup} cup, which reads {low:.0} to {high:.0} mm2/s; use another cup"
+            )
+        }
     }
 }
 
@@ -49,6 +78,16 @@ const fn film(why: FilmError) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::numbers::flow_cup::FlowCup;
+
+    #[test]
+    fn a_time_outside_a_flow_cups_window_is_a_sentence_with_the_way_out() {
+        let why = FlowCup::Iso4.viscosity(Seconds(12.0)).unwrap_err();
+        assert_eq!(
+            flow_cup(&why),
+            "12 s is outside the iso4 cup's window of 30 to 100 s; use a cup with a smaller hole"
+        );
+    }
 
     #[test]
     fn air_that_is_too_wet_is_a_sentence_with_the_range() {

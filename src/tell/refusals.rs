@@ -1,8 +1,11 @@
 //! What every refusal says, as one sentence without its full stop.
 
-use crate::studio::{LEAST_CUP, Limit, MOST_CUP, Refusal, RunFault, StudioError, Unread, local};
+use crate::studio::{
+    ByCells, LEAST_CUP, Limit, MOST_CUP, Refusal, RunFault, StudioError, Unchanged, Unread, local,
+};
 use crate::tell::Told;
 use crate::tell::models::out_of_model;
+use crate::tell::{known, parse};
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::mark::{Mark, MarkProblem};
@@ -23,7 +26,7 @@ impl Told for StudioError {
 impl Told for Refusal {
     fn told(&self, measures: Measures, now: &Now) -> String {
         match self {
-            Self::Words(problem) => format!("\"{}\" {}", problem.said, problem.why),
+            Self::Words(problem) => parse::sentence(problem),
             Self::Pour(problem) => of_pour(problem),
             Self::NoMark { said, problem } => {
                 format!("{} is no mark: {}", inert(said), of_mark(problem))
@@ -82,7 +85,22 @@ impl Told for Refusal {
                 inert(text)
             ),
             Self::NoParts => "a recipe needs at least one part".to_owned(),
-            Self::NoChange(title) => format!("nothing was asked for that differs from {title}"),
+            Self::NoChange(what) => {
+                format!(
+                    "nothing was asked for that differs from {}",
+                    unchanged(what)
+                )
+            }
+            Self::FactorWithItself(said) => format!("\"{}\" is one factor twice", said_back(said)),
+            Self::NoFactor(said, _) => format!("{} is no factor", inert(said)),
+            Self::OneFactor(said, _) => format!(
+                "\"{}\" names one factor, and a table needs two",
+                said_back(said)
+            ),
+            Self::ByOwnCells(by, outcome) => format!(
+                "{} goes by your own cells, not by the measured {outcome}",
+                by_cells(*by)
+            ),
             Self::NoVariant(recipe, number) => format!("{recipe} has no variant {number}"),
             Self::NoDensity(name) => format!("the density of {name} is unknown"),
             Self::Unweighed(unknown) => format!(
@@ -179,7 +197,7 @@ impl Told for Refusal {
             }
             Self::OnlyTried => "it was only tried".to_owned(),
             Self::Grade(what) => format!("{what} runs from 0 to 5"),
-            Self::Word { what, said, .. } => format!("{} is no {what}", inert(said)),
+            Self::Word { of, said } => format!("{} is no {}", inert(said), known::what(*of)),
             Self::Range(limit) => of_limit(*limit).to_owned(),
             Self::WrongState(mark, state) => format!("{mark} is {state}"),
             Self::Design(error) => super::trials::design(*error),
@@ -229,6 +247,22 @@ pub(super) fn closely(volume: Millilitres, measures: Measures) -> String {
     match measures {
         Measures::Metric => format!("{:.1} ml", volume.get()),
         Measures::UsCustomary => format!("{:.2} fl oz", volume / US_FLUID_OUNCE),
+    }
+}
+
+fn unchanged(what: &Unchanged) -> String {
+    match what {
+        Unchanged::Named(name) => name.clone(),
+        Unchanged::Variant(recipe, number) => format!("{recipe} v{number}"),
+        Unchanged::Cup(mark) => mark.to_string(),
+    }
+}
+
+const fn by_cells(by: ByCells) -> &'static str {
+    match by {
+        ByCells::Best => "which variant is best",
+        ByCells::Pair => "a table of two factors",
+        ByCells::Good => "when a pour is good",
     }
 }
 

@@ -5,7 +5,7 @@
 //! is put forward over is refused. RFC 3339 with its offset can name either.
 
 use super::duration;
-use super::problem::{ParseProblem, one_field};
+use super::problem::{Misread, ParseProblem, Sought, one_field};
 pub use super::zone::{Now, Zone};
 use chrono::{
     DateTime, Datelike, Days, FixedOffset, Months, NaiveDate, NaiveDateTime, NaiveTime, TimeDelta,
@@ -19,12 +19,6 @@ const YEARS: std::ops::RangeInclusive<i32> = 1900..=2199;
 const SOON: TimeDelta = TimeDelta::hours(6);
 /// How many days are searched for the last or next such day: 29 February may be eight years off.
 const SEARCHED: u64 = 8 * 366;
-
-const HINT: &str =
-    "say 18:30, yesterday 18:30, friday 6:30pm, 24 nov 18:30, 2h ago or 2026-11-24 18:30";
-const DAY_HINT: &str = "say year, month and day, as in 2026-11-24";
-const MONTH_HINT: &str = "say year and month, as in 2026-10";
-const YEAR_HINT: &str = "four digits, such as 2026";
 
 /// Which of the many 18:30s is meant where no date says it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,7 +62,7 @@ pub fn parse_instant(
     now: &Now,
     lean: Lean,
 ) -> Result<DateTime<FixedOffset>, ParseProblem> {
-    let said = one_field(text, HINT)?;
+    let said = one_field(text, Sought::Instant)?;
     let at = match DateTime::parse_from_rfc3339(said) {
         Ok(at) => whole(at),
         Err(_) => Reader { said, now, lean }.read()?,
@@ -76,11 +70,8 @@ pub fn parse_instant(
     if YEARS.contains(&at.year()) {
         Ok(at)
     } else {
-        Err(ParseProblem::new(
-            said,
-            "is not within 1900 to 2199",
-            "check the year",
-        ))
+        let why = Misread::OutOfRange;
+        Err(ParseProblem::new(said, Sought::Instant, why))
     }
 }
 
@@ -98,9 +89,9 @@ fn whole(at: DateTime<FixedOffset>) -> DateTime<FixedOffset> {
 /// # Errors
 /// Another form, or a day that does not exist.
 pub fn parse_date(text: &str) -> Result<NaiveDate, ParseProblem> {
-    let said = one_field(text, DAY_HINT)?;
+    let said = one_field(text, Sought::Date)?;
     let day = iso_day(said).filter(|day| YEARS.contains(&day.year()));
-    day.ok_or_else(|| ParseProblem::new(said, "is no day of the calendar", DAY_HINT))
+    day.ok_or_else(|| ParseProblem::new(said, Sought::Date, Misread::NotOne))
 }
 
 /// The first instant of a day, `2026-11-24`, and that of the next.
@@ -110,7 +101,7 @@ pub fn parse_date(text: &str) -> Result<NaiveDate, ParseProblem> {
 pub fn parse_day(text: &str, zone: Zone) -> Result<DaySpan, ParseProblem> {
     let day = parse_date(text)?;
     span(zone, day, day.succ_opt())
-        .ok_or_else(|| ParseProblem::new(text, "is no day of the calendar", DAY_HINT))
+        .ok_or_else(|| ParseProblem::new(text, Sought::Date, Misread::NotOne))
 }
 
 /// The first instant of a month, `2026-10`, and that of the next.
@@ -118,8 +109,8 @@ pub fn parse_day(text: &str, zone: Zone) -> Result<DaySpan, ParseProblem> {
 /// # Errors
 /// Another form, or a month that does not exist.
 pub fn parse_month(text: &str, zone: Zone) -> Result<DaySpan, ParseProblem> {
-    let said = one_field(text, MONTH_HINT)?;
-    let refused = || ParseProblem::new(said, "is no month of the calendar", MONTH_HINT);
+    let said = one_field(text, Sought::Month)?;
+    let refused = || ParseProblem::new(said, Sought::Month, Misread::NotOne);
     let first = parse_date(&format!("{said}-01")).map_err(|_| refused())?;
     months(zone, first, 1).ok_or_else(refused)
 }
@@ -135,8 +126,8 @@ pub fn month_span(year: i32, month: u32, zone: Zone) -> Option<DaySpan> {
 /// # Errors
 /// Another form, or a year that does not exist.
 pub fn parse_year(text: &str, zone: Zone) -> Result<DaySpan, ParseProblem> {
-    let said = one_field(text, YEAR_HINT)?;
-    let refused = || ParseProblem::new(said, "is no year of the calendar", YEAR_HINT);
+    let said = one_field(text, Sought::Year)?;
+    let refused = || ParseProblem::new(said, Sought::Year, Misread::NotOne);
     let first = parse_date(&format!("{said}-01-01")).map_err(|_| refused())?;
     months(zone, first, 12).ok_or_else(refused)
 }
@@ -171,8 +162,8 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn refuse<T>(&self, why: &str, hint: &str) -> Result<T, ParseProblem> {
-        Err(ParseProblem::new(self.said, why, hint))
+    fn refuse<T>(&self, why: Misread) -> Result<T, ParseProblem> {
+        Err(ParseProblem::new(self.said, Sought::Instant, why))
     }
 
     fn read(&self) -> Result<DateTime<FixedOffset>, ParseProblem> {
@@ -191,16 +182,16 @@ impl Reader<'_> {
         let time = duration::parse(time)?;
         match self.now.at.checked_add_signed(time * sign) {
             Some(at) => Ok(self.now.zone.tell(at)),
-            None => self.refuse("is beyond the calendar", "check the number"),
+            None => self.refuse(Misread::BeyondCalendar),
         }
     }
 
     fn on_a_day(&self, words: &[&str]) -> Result<DateTime<FixedOffset>, ParseProblem> {
         let Some((time, before)) = split_time(words) else {
             return if self.day(words).is_some() {
-                self.refuse("says no time of day", "add it, as in friday 18:30")
+                self.refuse(Misread::NoTimeOfDay)
             } else {
-                self.refuse("is no time that can be read", HINT)
+                self.refuse(Misread::NotOne)
             };
         };
         let day = match before {
@@ -212,15 +203,12 @@ impl Reader<'_> {
                 None => self.skipped(),
             },
             Some(open) => self.leaning(open, time),
-            None => self.refuse("names no day that can be read", HINT),
+            None => self.refuse(Misread::UnknownDay),
         }
     }
 
     fn skipped<T>(&self) -> Result<T, ParseProblem> {
-        self.refuse(
-            "never was on the clock, which was put forward over it that day",
-            "say a time before or after the skipped hour",
-        )
+        self.refuse(Misread::SkippedHour)
     }
 
     /// The day in these words; no words leave it open.
@@ -279,14 +267,9 @@ impl Reader<'_> {
         }
     }
 
-    fn to_come<T>(&self, found: DateTime<FixedOffset>) -> Result<T, ParseProblem> {
-        let yesterday = self.today().pred_opt() == Some(found.date_naive());
-        let meant = match yesterday {
-            true => found.format("yesterday %H:%M"),
-            false => found.format("%Y-%m-%d %H:%M"),
-        };
-        let hint = format!("say {meant} if that is meant, or leave the time out for now");
-        self.refuse("is still to come", &hint)
+    fn to_come<T>(&self, last: DateTime<FixedOffset>) -> Result<T, ParseProblem> {
+        let yesterday = self.today().pred_opt() == Some(last.date_naive());
+        self.refuse(Misread::StillToCome { last, yesterday })
     }
 
     /// The last or next such day at that time, as the reading leans.
@@ -305,7 +288,7 @@ impl Reader<'_> {
                 _ => {}
             }
         }
-        self.refuse("names a day that does not exist", HINT)
+        self.refuse(Misread::NoSuchDay)
     }
 
     fn leaning_day(&self, away: u64) -> Option<NaiveDate> {

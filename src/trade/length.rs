@@ -2,12 +2,9 @@
 
 use super::amount::Measures;
 use super::number::split_float;
-use super::problem::{ParseProblem, one_field};
+use super::problem::{Misread, ParseProblem, Sought, one_field, said_back};
 use super::units::{Band, INCH, Millimetres};
 
-const HINT: &str = "such as 60 mm, 6 cm or 2.5 in";
-const CELL_HINT: &str = "such as 1 mm or 0.5 mm";
-const FILM_HINT: &str = "such as 1.8 mm";
 /// The longest length of a vessel that is kept; a larger one is a slip of the finger.
 const LONGEST: Millimetres = Millimetres(2000.0);
 
@@ -21,10 +18,10 @@ const LONGEST: Millimetres = Millimetres(2000.0);
 /// # Errors
 /// No number, no unit, an unknown unit, or a length that is negative, under 1 mm or over 2 m.
 pub fn parse_length(text: &str) -> Result<Millimetres, ParseProblem> {
-    let (said, length) = read(text, HINT)?;
+    let of = Sought::Length;
+    let (said, length) = read(text, of)?;
     if length < Millimetres(1.0) || length > LONGEST || !length.is_finite() {
-        let why = "is no depth or width of a cup: 1 mm to 2 m can be kept";
-        return Err(ParseProblem::new(said, why, "check the number"));
+        return Err(ParseProblem::new(said, of, Misread::OutOfRange));
     }
     Ok(length)
 }
@@ -34,10 +31,10 @@ pub fn parse_length(text: &str) -> Result<Millimetres, ParseProblem> {
 /// # Errors
 /// As [`parse_length`], but for a film under 0.05 mm or over 10 mm.
 pub fn parse_film(text: &str) -> Result<Millimetres, ParseProblem> {
-    let (said, film) = read(text, FILM_HINT)?;
+    let of = Sought::Film;
+    let (said, film) = read(text, of)?;
     if !(0.05..=10.0).contains(&film.get()) {
-        let why = "is no wet film: 0.05 to 10 mm can be poured";
-        return Err(ParseProblem::new(said, why, "check the number"));
+        return Err(ParseProblem::new(said, of, Misread::OutOfRange));
     }
     Ok(film)
 }
@@ -48,27 +45,25 @@ pub fn parse_film(text: &str) -> Result<Millimetres, ParseProblem> {
 /// # Errors
 /// No number, no unit, an unknown unit, or nothing at all.
 pub fn parse_cell(text: &str) -> Result<Millimetres, ParseProblem> {
-    let (said, cell) = read(text, CELL_HINT)?;
+    let of = Sought::Cell;
+    let (said, cell) = read(text, of)?;
     match cell.is_finite() && cell > Millimetres::ZERO {
         true => Ok(cell),
-        false => Err(ParseProblem::new(
-            said,
-            "is no diameter of a cell",
-            CELL_HINT,
-        )),
+        false => Err(ParseProblem::new(said, of, Misread::OutOfRange)),
     }
 }
 
 /// A number and its unit, whatever its size.
-fn read<'a>(text: &'a str, hint: &str) -> Result<(&'a str, Millimetres), ParseProblem> {
-    let said = one_field(text, hint)?;
-    let (number, unit) = split_float(said).map_err(|trouble| trouble.told(said, hint))?;
+fn read(text: &str, of: Sought) -> Result<(&str, Millimetres), ParseProblem> {
+    let said = one_field(text, of)?;
+    let (number, unit) = split_float(said).map_err(|trouble| trouble.with(said, of))?;
+    let refused = |why| Err(ParseProblem::new(said, of, why));
     let unit = match unit.to_lowercase().as_str() {
         "mm" => Millimetres(1.0),
         "cm" => Millimetres(10.0),
         "in" | "inch" | "inches" | "\"" => INCH,
-        "" => return Err(ParseProblem::new(said, "has no unit", hint)),
-        _ => return Err(ParseProblem::new(said, "has an unknown unit", hint)),
+        "" => return refused(Misread::NoUnit),
+        _ => return refused(Misread::UnknownUnit(said_back(unit))),
     };
     Ok((said, unit * number))
 }

@@ -1,7 +1,7 @@
 //! Prices: decimal, never a float, in the one currency a studio has set.
 
 use super::number::split;
-use super::problem::{ParseProblem, one_field, said_back};
+use super::problem::{Misread, ParseProblem, Sought, one_field, said_back};
 use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -12,8 +12,6 @@ const MOST: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
 const DECIMALS: u32 = 4;
 /// The most characters a currency's sign has.
 const LONGEST_SIGN: usize = 8;
-
-const HINT: &str = "say the number alone, as in 8.90 or 8,90";
 
 /// What stands after a price: a text the studio sets, which changes no number.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -26,11 +24,11 @@ impl Currency {
     /// # Errors
     /// Nothing, too long, with a digit, or with a character that cannot be shown as it is.
     pub fn parse(text: &str) -> Result<Self, ParseProblem> {
-        let hint = "say a sign or code of at most eight characters, as in EUR";
-        let said = one_field(text, hint)?;
+        let of = Sought::Currency;
+        let said = one_field(text, of)?;
         let shown = said_back(said) == said && !said.contains(char::is_numeric);
         if !shown || said.chars().count() > LONGEST_SIGN {
-            return Err(ParseProblem::new(said, "is not a currency's sign", hint));
+            return Err(ParseProblem::new(said, of, Misread::NotOne));
         }
         Ok(Self(said.to_owned()))
     }
@@ -59,30 +57,18 @@ impl fmt::Display for Currency {
 /// No number, something after it, a negative price, one over a million or with more than four
 /// decimals, or a number that may hold a thousands separator.
 pub fn parse_price(text: &str) -> Result<Decimal, ParseProblem> {
-    let said = one_field(text, HINT)?;
-    let (number, rest) = split(said).map_err(|trouble| trouble.told(said, HINT))?;
+    let said = one_field(text, Sought::Price)?;
+    let (number, rest) = split(said).map_err(|trouble| trouble.with(said, Sought::Price))?;
+    let refused = |why| ParseProblem::new(said, Sought::Price, why);
     if !rest.is_empty() {
-        return Err(ParseProblem::new(
-            said,
-            "has something after its number",
-            HINT,
-        ));
+        return Err(refused(Misread::Trailing));
     }
-    let price = Decimal::from_str_exact(&number)
-        .map_err(|_| ParseProblem::new(said, "is too long a number", HINT))?;
+    let price = Decimal::from_str_exact(&number).map_err(|_| refused(Misread::TooManyDigits))?;
     if price > MOST {
-        return Err(ParseProblem::new(
-            said,
-            "is over a million",
-            "check the number",
-        ));
+        return Err(refused(Misread::TooLarge));
     }
     if price.normalize().scale() > DECIMALS {
-        return Err(ParseProblem::new(
-            said,
-            "has more than four decimals",
-            "round it",
-        ));
+        return Err(refused(Misread::TooManyDecimals));
     }
     Ok(price)
 }
@@ -114,20 +100,22 @@ mod tests {
     #[test]
     fn what_is_no_price_is_refused_with_its_reason() {
         let table = [
-            ("", "empty"),
-            ("-1", "negative"),
-            ("NaN", "number"),
-            ("EUR 8", "number"),
-            ("8 EUR", "after its number"),
-            ("1,000", "two ways"),
-            ("1.234,50", "two ways"),
-            ("1000000.01", "million"),
-            ("0.00001", "four decimals"),
-            ("99999999999999999999999999999999999", "too long"),
+            ("", Misread::Empty),
+            ("-1", Misread::Negative),
+            ("NaN", Misread::NoNumber),
+            ("EUR 8", Misread::NoNumber),
+            ("8 EUR", Misread::Trailing),
+            ("1,000", Misread::Thousands),
+            ("1.234,50", Misread::Thousands),
+            ("1000000.01", Misread::TooLarge),
+            ("0.00001", Misread::TooManyDecimals),
+            (
+                "99999999999999999999999999999999999",
+                Misread::TooManyDigits,
+            ),
         ];
-        for (said, reason) in table {
-            let problem = parse_price(said).unwrap_err();
-            assert!(problem.why.contains(reason), "{said}: {problem}");
+        for (said, why) in table {
+            assert_eq!(parse_price(said).unwrap_err().why, why, "{said}");
         }
     }
 

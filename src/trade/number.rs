@@ -1,7 +1,7 @@
 //! The number at the head of a field: digits with a decimal point or a decimal comma. Thousands
 //! are never guessed: what could be one or one thousand is refused.
 
-use super::problem::{ParseProblem, one_field};
+use super::problem::{Misread, ParseProblem, Sought, one_field};
 
 /// Why no number could be taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,17 +15,14 @@ pub(super) enum Trouble {
 }
 
 impl Trouble {
-    /// The trouble told about what was said; `hint` is for the case that there is no number.
-    pub(super) fn told(self, said: &str, hint: &str) -> ParseProblem {
-        match self {
-            Self::None => ParseProblem::new(said, "does not begin with a number", hint),
-            Self::Negative => ParseProblem::new(said, "is negative", "say a number above zero"),
-            Self::Thousands => ParseProblem::new(
-                said,
-                "can be read in two ways, as thousands or as decimals",
-                "write 1.5 or 1500, without a sign between thousands",
-            ),
-        }
+    /// The trouble with what was said.
+    pub(super) fn with(self, said: &str, of: Sought) -> ParseProblem {
+        let why = match self {
+            Self::None => Misread::NoNumber,
+            Self::Negative => Misread::Negative,
+            Self::Thousands => Misread::Thousands,
+        };
+        ParseProblem::new(said, of, why)
     }
 }
 
@@ -60,15 +57,11 @@ pub(super) fn split_float(text: &str) -> Result<(f64, &str), Trouble> {
 ///
 /// # Errors
 /// No number, something after it, or one that may hold a thousands separator.
-pub(crate) fn parse_alone(text: &str, hint: &str) -> Result<f64, ParseProblem> {
-    let said = one_field(text, hint)?;
-    let (number, rest) = split_float(said).map_err(|trouble| trouble.told(said, hint))?;
+pub(crate) fn parse_alone(text: &str, of: Sought) -> Result<f64, ParseProblem> {
+    let said = one_field(text, of)?;
+    let (number, rest) = split_float(said).map_err(|trouble| trouble.with(said, of))?;
     if !rest.is_empty() || !number.is_finite() {
-        return Err(ParseProblem::new(
-            said,
-            "has something after its number",
-            hint,
-        ));
+        return Err(ParseProblem::new(said, of, Misread::Trailing));
     }
     Ok(number)
 }

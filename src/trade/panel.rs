@@ -2,7 +2,7 @@
 
 use super::amount::Measures;
 use super::number::{split_float, trimmed};
-use super::problem::{ParseProblem, one_field, said_back};
+use super::problem::{Misread, ParseProblem, Sought, one_field, said_back};
 use super::units::{INCH, Millilitres, Millimetres, SquareMillimetres};
 use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
@@ -13,9 +13,6 @@ use std::str::FromStr;
 const MOST: Millimetres = Millimetres(10_000.0);
 /// The shortest side of a panel: 1 mm (common practice, no source).
 const LEAST: Millimetres = Millimetres(1.0);
-
-const HINT: &str = "say 40x50 cm, 16x20 in, round 30 cm or oval 30x40 cm";
-const KNOWN: &str = "known are mm, cm, m, in and ft";
 
 /// The outline of a panel.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -71,7 +68,7 @@ impl Panel {
     /// No number, no or an unknown unit, too few or too many sides for its outline, or a side
     /// that is negative, zero, under 1 mm or over 10 m.
     pub fn parse(text: &str) -> Result<Self, ParseProblem> {
-        let said = one_field(text, HINT)?;
+        let said = one_field(text, Sought::Panel)?;
         let lower = said.to_lowercase();
         let (outline, sizes) = outline(&lower);
         let sides = sides(said, sizes)?;
@@ -79,15 +76,8 @@ impl Panel {
             (Outline::Rectangle, &[width, height]) => Shape::Rectangle { width, height },
             (Outline::Oval, &[width, height]) => Shape::Oval { width, height },
             (Outline::Round, &[diameter]) => Shape::Round { diameter },
-            (Outline::Round, _) => {
-                let hint = "say its diameter, as in round 30 cm, or call it oval";
-                return Err(ParseProblem::new(
-                    said,
-                    "is round and has one size only",
-                    hint,
-                ));
-            }
-            _ => return Err(ParseProblem::new(said, "does not have two sides", HINT)),
+            (Outline::Round, _) => return Err(refused(said, Misread::RoundTwoSides)),
+            _ => return Err(refused(said, Misread::NotTwoSides)),
         };
         Ok(Self { shape })
     }
@@ -178,6 +168,10 @@ impl FromStr for Panel {
     }
 }
 
+fn refused(said: &str, why: Misread) -> ParseProblem {
+    ParseProblem::new(said, Sought::Panel, why)
+}
+
 /// The outline a text begins with, and its sizes.
 fn outline(lower: &str) -> (Outline, &str) {
     let words = [
@@ -195,7 +189,8 @@ fn outline(lower: &str) -> (Outline, &str) {
 fn sides(said: &str, sizes: &str) -> Result<Vec<Millimetres>, ParseProblem> {
     let mut read = Vec::new();
     for side in sizes.split(['x', '×']) {
-        let found = split_float(side.trim()).map_err(|trouble| trouble.told(said, HINT))?;
+        let found =
+            split_float(side.trim()).map_err(|trouble| trouble.with(said, Sought::Panel))?;
         read.push(found);
     }
     let lent = read
@@ -203,7 +198,7 @@ fn sides(said: &str, sizes: &str) -> Result<Vec<Millimetres>, ParseProblem> {
         .rev()
         .map(|&(_, unit)| unit)
         .find(|unit| !unit.is_empty());
-    let lent = lent.ok_or_else(|| ParseProblem::new(said, "has no unit", HINT))?;
+    let lent = lent.ok_or_else(|| refused(said, Misread::NoUnit))?;
     read.iter()
         .map(|&(number, unit)| length(said, number, if unit.is_empty() { lent } else { unit }))
         .collect()
@@ -216,23 +211,13 @@ fn length(said: &str, number: f64, unit: &str) -> Result<Millimetres, ParseProbl
         "m" | "metres" | "meters" => 1000.0,
         "in" | "inch" | "inches" | "\"" | "″" | "”" | "''" => INCH.0,
         "ft" | "feet" | "foot" | "'" | "′" | "’" => INCH.0 * 12.0,
-        other => {
-            let why = format!("has an unknown unit, \"{}\"", said_back(other));
-            return Err(ParseProblem::new(said, why, KNOWN));
-        }
+        other => return Err(refused(said, Misread::UnknownUnit(said_back(other)))),
     };
     let side = Millimetres((number * each * 1000.0).round() / 1000.0);
-    let refused = |why| {
-        Err(ParseProblem::new(
-            said,
-            why,
-            "check the number and its unit",
-        ))
-    };
     match side {
-        side if number == 0.0 || side.0 == 0.0 => refused("has a side of nothing"),
-        side if side < LEAST => refused("has a side under 1 mm"),
-        side if side > MOST => refused("has a side over 10 m"),
+        side if number == 0.0 || side.0 == 0.0 => Err(refused(said, Misread::Zero)),
+        side if side < LEAST => Err(refused(said, Misread::TooSmall)),
+        side if side > MOST => Err(refused(said, Misread::TooLarge)),
         side => Ok(side),
     }
 }
@@ -291,27 +276,26 @@ mod tests {
     #[test]
     fn what_is_no_panel_is_refused_with_its_reason() {
         let table = [
-            ("", "empty"),
-            ("40x50", "no unit"),
-            ("40cm", "two sides"),
-            ("40x50x2cm", "two sides"),
-            ("oval 30cm", "two sides"),
-            ("round 30x40cm", "one size"),
-            ("round", "number"),
-            ("x50cm", "number"),
-            ("0x50cm", "nothing"),
-            ("0.0000001x50cm", "nothing"),
-            ("0.5x50mm", "under 1 mm"),
-            ("-4x50cm", "negative"),
-            ("40x-50cm", "negative"),
-            ("NaNxNaN cm", "number"),
-            ("11x1m", "over 10 m"),
-            ("40x50km", "unknown unit, \"km\""),
-            ("1,000x500mm", "two ways"),
+            ("", Misread::Empty),
+            ("40x50", Misread::NoUnit),
+            ("40cm", Misread::NotTwoSides),
+            ("40x50x2cm", Misread::NotTwoSides),
+            ("oval 30cm", Misread::NotTwoSides),
+            ("round 30x40cm", Misread::RoundTwoSides),
+            ("round", Misread::NoNumber),
+            ("x50cm", Misread::NoNumber),
+            ("0x50cm", Misread::Zero),
+            ("0.0000001x50cm", Misread::Zero),
+            ("0.5x50mm", Misread::TooSmall),
+            ("-4x50cm", Misread::Negative),
+            ("40x-50cm", Misread::Negative),
+            ("NaNxNaN cm", Misread::NoNumber),
+            ("11x1m", Misread::TooLarge),
+            ("40x50km", Misread::UnknownUnit("km".to_owned())),
+            ("1,000x500mm", Misread::Thousands),
         ];
-        for (said, reason) in table {
-            let problem = Panel::parse(said).unwrap_err();
-            assert!(problem.why.contains(reason), "{said}: {problem}");
+        for (said, why) in table {
+            assert_eq!(Panel::parse(said).unwrap_err().why, why, "{said}");
         }
     }
 

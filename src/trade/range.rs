@@ -3,7 +3,7 @@
 
 use super::duration::{self, Unit};
 use super::number::{self, split_float};
-use super::problem::{ParseProblem, one_field, said_back};
+use super::problem::{Misread, ParseProblem, Sought, one_field, said_back};
 use super::units::{Density, Seconds, Share};
 use chrono::TimeDelta;
 use serde::{Deserialize, Serialize};
@@ -13,17 +13,10 @@ use std::str::FromStr;
 /// The longest mound read, 600 s; one that stays longer never fades (common practice, no source).
 const LONGEST_MOUND: Seconds = Seconds(600.0);
 
-const MOUND_HINT: &str = "say the seconds it stays visible, as in 2.8 or 2.8 s";
-const EFFLUX_HINT: &str = "say how long it took to run out, up to an hour, as in 38 s";
 /// The shortest mound a stopwatch can tell (our own choice).
 const SHORTEST_MOUND: Seconds = Seconds(0.1);
-const WINDOW_HINT: &str = "say its low and high seconds, as in 2..3 or 2 to 3";
-const PACKS_HINT: &str = "say how many, as in 2";
-const DENSITY_HINT: &str = "say it in g/ml, as in 1.24";
-const PARTS_HINT: &str = "say how many parts, as in 2 or 1.5";
 /// The most parts of one thing: only the proportion to the others counts (our own choice).
 const MOST_PARTS: f64 = 1e6;
-const SHARE_HINT: &str = "say 5% or 0.05";
 
 /// The low and high mound a layer should have, both included.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -44,8 +37,8 @@ pub struct Window {
 /// # Errors
 /// No number, a unit other than seconds, or a mound that is negative, zero or over 600 s.
 pub fn parse_mound(text: &str) -> Result<Seconds, ParseProblem> {
-    let said = one_field(text, MOUND_HINT)?;
-    mound(said, said, MOUND_HINT)
+    let said = one_field(text, Sought::Mound)?;
+    mound(said, said, Sought::Mound)
 }
 
 /// Reads how long a flow cup took to run out; a bare number is in seconds.
@@ -54,16 +47,10 @@ pub fn parse_mound(text: &str) -> Result<Seconds, ParseProblem> {
 /// No time, or one that is negative, nothing or over an hour.
 pub fn parse_efflux(text: &str) -> Result<Seconds, ParseProblem> {
     let time = duration::parse_or(text, Unit::Second);
-    let time = time.map_err(|problem| ParseProblem {
-        hint: EFFLUX_HINT.to_owned(),
-        ..problem
-    })?;
+    let of = Sought::Efflux;
+    let time = time.map_err(|problem| ParseProblem { of, ..problem })?;
     if time <= TimeDelta::zero() || time > TimeDelta::hours(1) {
-        return Err(ParseProblem::new(
-            text,
-            "is no time of a flow cup",
-            EFFLUX_HINT,
-        ));
+        return Err(ParseProblem::new(text, of, Misread::OutOfRange));
     }
     Ok(Seconds(time.num_milliseconds() as f64 / 1000.0))
 }
@@ -73,10 +60,9 @@ pub fn parse_efflux(text: &str) -> Result<Seconds, ParseProblem> {
 /// # Errors
 /// No number, one that may hold a thousands separator, nothing, or over a million.
 pub fn parse_parts(text: &str) -> Result<f64, ParseProblem> {
-    let parts = number::parse_alone(text, PARTS_HINT)?;
+    let parts = number::parse_alone(text, Sought::Parts)?;
     if parts <= 0.0 || parts > MOST_PARTS {
-        let why = "is no number of parts above nothing";
-        return Err(ParseProblem::new(text, why, PARTS_HINT));
+        return Err(ParseProblem::new(text, Sought::Parts, Misread::OutOfRange));
     }
     Ok(parts)
 }
@@ -86,7 +72,7 @@ pub fn parse_parts(text: &str) -> Result<f64, ParseProblem> {
 /// # Errors
 /// No number, or one that may hold a thousands separator.
 pub fn parse_packs(text: &str) -> Result<f64, ParseProblem> {
-    number::parse_alone(text, PACKS_HINT)
+    number::parse_alone(text, Sought::Packs)
 }
 
 /// Reads a density in g/ml, its unit said or not.
@@ -95,7 +81,7 @@ pub fn parse_packs(text: &str) -> Result<f64, ParseProblem> {
 /// No number, one that may hold a thousands separator, or another unit.
 pub fn parse_density(text: &str) -> Result<Density, ParseProblem> {
     let bare = text.trim().trim_end_matches("g/ml");
-    number::parse_alone(bare, DENSITY_HINT).map(Density)
+    number::parse_alone(bare, Sought::Density).map(Density)
 }
 
 /// Whether what was said in a mound's place is that it does not fade: `never`.
@@ -105,27 +91,21 @@ pub fn never_fades(text: &str) -> bool {
 }
 
 /// Reads the mound in one piece of what was said.
-fn mound(said: &str, piece: &str, hint: &str) -> Result<Seconds, ParseProblem> {
-    let (number, unit) = split_float(piece.trim()).map_err(|trouble| trouble.told(said, hint))?;
+fn mound(said: &str, piece: &str, of: Sought) -> Result<Seconds, ParseProblem> {
+    let (number, unit) = split_float(piece.trim()).map_err(|trouble| trouble.with(said, of))?;
+    let refused = |why| Err(ParseProblem::new(said, of, why));
     if !matches!(
         unit.to_lowercase().as_str(),
         "" | "s" | "sec" | "secs" | "second" | "seconds"
     ) {
-        let why = format!("is not in seconds but \"{}\"", said_back(unit));
-        return Err(ParseProblem::new(said, why, hint));
+        return refused(Misread::UnknownUnit(said_back(unit)));
     }
     let seconds = Seconds(number);
     if number < SHORTEST_MOUND.0 {
-        let hint = "one too short to time is 0.1 s; thin no further";
-        return Err(ParseProblem::new(said, "is no mound at all", hint));
+        return refused(Misread::TooSmall);
     }
     if !seconds.is_finite() || seconds > LONGEST_MOUND {
-        let why = "is over 600 s: a mound that never fades is a gelled cup";
-        return Err(ParseProblem::new(
-            said,
-            why,
-            "stir it and read it again, or say of it: gelled",
-        ));
+        return refused(Misread::TooLarge);
     }
     Ok(seconds)
 }
@@ -143,18 +123,14 @@ impl Window {
     /// # Errors
     /// Not two mounds (see [`parse_mound`]), or a low one that is not below the high one.
     pub fn parse(text: &str) -> Result<Self, ParseProblem> {
-        let said = one_field(text, WINDOW_HINT)?;
+        let of = Sought::Window;
+        let said = one_field(text, of)?;
         let lower = said.to_lowercase();
-        let (low, high) = halves(&lower)
-            .ok_or_else(|| ParseProblem::new(said, "is not a low and a high", WINDOW_HINT))?;
-        let low = mound(said, low, WINDOW_HINT)?;
-        let high = mound(said, high, WINDOW_HINT)?;
+        let ends = halves(&lower);
+        let (low, high) = ends.ok_or_else(|| ParseProblem::new(said, of, Misread::NotTwoEnds))?;
+        let (low, high) = (mound(said, low, of)?, mound(said, high, of)?);
         if low >= high {
-            return Err(ParseProblem::new(
-                said,
-                "does not rise from low to high",
-                WINDOW_HINT,
-            ));
+            return Err(ParseProblem::new(said, of, Misread::NotRising));
         }
         Ok(Self { low, high })
     }
@@ -206,21 +182,16 @@ impl FromStr for Window {
 /// No number, another unit, a negative share, one over the whole, or a bare number from 1 up,
 /// which may have been meant in per cent.
 pub fn parse_share(text: &str) -> Result<Share, ParseProblem> {
-    let said = one_field(text, SHARE_HINT)?;
-    let (number, unit) = split_float(said).map_err(|trouble| trouble.told(said, SHARE_HINT))?;
-    let refused = |why: &str, hint: String| Err(ParseProblem::new(said, why, hint));
+    let of = Sought::Share;
+    let said = one_field(text, of)?;
+    let (number, unit) = split_float(said).map_err(|trouble| trouble.with(said, of))?;
+    let refused = |why| Err(ParseProblem::new(said, of, why));
     match unit {
-        "%" if number > 100.0 => refused("is more than the whole", "say at most 100%".to_owned()),
+        "%" if number > 100.0 => refused(Misread::TooLarge),
         "%" => Ok(Share(number / 100.0)),
-        "" if number >= 1.0 => {
-            let digits = said_back(said);
-            refused(
-                "is no part of a whole",
-                format!("say {digits}% if that is meant"),
-            )
-        }
+        "" if number >= 1.0 => refused(Misread::MaybePerCent),
         "" => Ok(Share(number)),
-        _ => refused("is neither a percentage nor a share", SHARE_HINT.to_owned()),
+        _ => refused(Misread::UnknownUnit(said_back(unit))),
     }
 }
 
@@ -229,8 +200,12 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn reason<T: std::fmt::Debug>(read: Result<T, ParseProblem>) -> String {
-        read.unwrap_err().to_string()
+    fn why<T: std::fmt::Debug>(read: Result<T, ParseProblem>) -> Misread {
+        read.unwrap_err().why
+    }
+
+    fn unit(name: &str) -> Misread {
+        Misread::UnknownUnit(name.to_owned())
     }
 
     #[test]
@@ -250,22 +225,21 @@ mod tests {
     #[test]
     fn what_is_no_mound_is_refused_with_its_reason() {
         let table = [
-            ("", "empty"),
-            ("0", "no mound"),
-            ("0.0s", "no mound"),
-            ("-1", "negative"),
-            ("NaN", "number"),
-            ("inf", "number"),
-            ("600.1", "gelled"),
-            ("1e9", "\"e9\""),
-            ("2 min", "\"min\""),
+            ("", Misread::Empty),
+            ("0", Misread::TooSmall),
+            ("0.0s", Misread::TooSmall),
+            ("-1", Misread::Negative),
+            ("NaN", Misread::NoNumber),
+            ("inf", Misread::NoNumber),
+            ("600.1", Misread::TooLarge),
+            ("1e9", unit("e9")),
+            ("2 min", unit("min")),
         ];
         for (said, wanted) in table {
-            let reason = reason(parse_mound(said));
-            assert!(reason.contains(wanted), "{said}: {reason}");
+            assert_eq!(why(parse_mound(said)), wanted, "{said}");
         }
         let endless = "9".repeat(110);
-        assert!(reason(parse_mound(&endless)).contains("gelled"));
+        assert_eq!(why(parse_mound(&endless)), Misread::TooLarge);
     }
 
     #[test]
@@ -294,23 +268,22 @@ mod tests {
     #[test]
     fn what_is_no_window_is_refused_with_its_reason() {
         let table = [
-            ("", "empty"),
-            ("2", "low and a high"),
-            ("2..", "number"),
-            ("..3", "number"),
-            ("0.1...3", "low and a high"),
-            ("3..2", "rise"),
-            ("2..2", "rise"),
-            ("0..2", "no mound"),
-            ("2..601", "gelled"),
-            ("-2..3", "low and a high"),
-            ("2..-3", "negative"),
-            ("NaN..3", "number"),
-            ("1-2-3", "\"-3\""),
+            ("", Misread::Empty),
+            ("2", Misread::NotTwoEnds),
+            ("2..", Misread::NoNumber),
+            ("..3", Misread::NoNumber),
+            ("0.1...3", Misread::NotTwoEnds),
+            ("3..2", Misread::NotRising),
+            ("2..2", Misread::NotRising),
+            ("0..2", Misread::TooSmall),
+            ("2..601", Misread::TooLarge),
+            ("-2..3", Misread::NotTwoEnds),
+            ("2..-3", Misread::Negative),
+            ("NaN..3", Misread::NoNumber),
+            ("1-2-3", unit("-3")),
         ];
         for (said, wanted) in table {
-            let reason = reason(Window::parse(said));
-            assert!(reason.contains(wanted), "{said}: {reason}");
+            assert_eq!(why(Window::parse(said)), wanted, "{said}");
         }
     }
 
@@ -337,17 +310,16 @@ mod tests {
             assert_eq!(parse_share(said).unwrap(), Share(share), "{said}");
         }
         let refused = [
-            ("5", "say 5%"),
-            ("1", "say 1%"),
-            ("101%", "whole"),
-            ("-5%", "negative"),
-            ("5 ml", "percentage"),
-            ("NaN", "number"),
-            ("", "empty"),
+            ("5", Misread::MaybePerCent),
+            ("1", Misread::MaybePerCent),
+            ("101%", Misread::TooLarge),
+            ("-5%", Misread::Negative),
+            ("5 ml", unit("ml")),
+            ("NaN", Misread::NoNumber),
+            ("", Misread::Empty),
         ];
         for (said, wanted) in refused {
-            let reason = reason(parse_share(said));
-            assert!(reason.contains(wanted), "{said}: {reason}");
+            assert_eq!(why(parse_share(said)), wanted, "{said}");
         }
     }
 

@@ -45,7 +45,7 @@ const KEPT: &[(&str, &[&str])] = &[
     // Files are written through one door; see src/logbook/new_file.rs.
     ("tempfile", &["logbook"]),
     // The store and the studio answer with facts; an error of theirs has no words. See house/words.rs.
-    ("thiserror", &["trade", "numbers", "exchange", "screen"]),
+    ("thiserror", &["exchange", "screen"]),
     ("Logbook", &["logbook", "studio"]),
     ("fs::write", &["logbook"]),
     ("fs::copy", &["logbook"]),

@@ -10,7 +10,7 @@ use crate::exchange::paper::{self, Session, Stock};
 use crate::exchange::photo::Thumb;
 use crate::exchange::{Certified, calendar, certificate_page, certificate_pdf, write_bytes};
 use crate::studio::orders::OutgoingKind;
-use crate::studio::{Answer, Refusal, Studio, TimeWindow, refuse_no_folder};
+use crate::studio::{Answer, Refusal, Studio, TimeWindow, WordOf, refuse_no_folder};
 use crate::trade::instant::Now;
 use chrono::TimeDelta;
 use std::path::{Path, PathBuf};
@@ -155,9 +155,8 @@ impl Form {
             Some("pdf") => Ok(Self::Pdf),
             Some("html" | "htm") => Ok(Self::Html),
             _ => Err(Refusal::Word {
-                what: "ending of a certificate's file",
+                of: WordOf::CertificateFile,
                 said: ending.unwrap_or_default(),
-                known: ".pdf, .html".to_owned(),
             }
             .into()),
         }

@@ -2,9 +2,10 @@
 
 use super::fonts::Weight;
 use super::ink::{Area, BLACK, CAPITAL, Colour, Ink, Paper, WHITE};
-use super::layout::{Layout, Size};
+use super::layout::Layout;
 use crate::exchange::ExchangeError;
 use crate::studio::Lid;
+use crate::studio::orders::Sides as Size;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::duration::show;
 use crate::trade::instant::Now;

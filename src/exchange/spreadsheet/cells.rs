@@ -5,6 +5,7 @@ use super::grid::Line;
 use super::rows::Columns;
 use super::values::{self, Decimal, Wrong};
 use crate::studio::{CupRow, JudgedRow, MaterialRow, PourRow, StockRow};
+use crate::tell::parse;
 use crate::trade::amount::{Amount, Measures};
 use crate::trade::judgement::{CellSize, Fate};
 use crate::trade::material::MaterialKind;
@@ -109,7 +110,7 @@ impl Cells<'_> {
         let (number, _) = values::number(cell, decimal)?;
         parse_price(&number)
             .map(Some)
-            .map_err(|problem| format!("\"{cell}\" {}", problem.why))
+            .map_err(|problem| format!("\"{cell}\" {}", parse::why(&problem)))
     }
 
     fn volume(&self, field: Field) -> Result<Option<Millilitres>, Wrong> {
@@ -124,8 +125,8 @@ impl Cells<'_> {
             unit => unit.to_owned(),
         };
         let said = format!("{number} {unit}");
-        let amount =
-            Amount::parse(&said).map_err(|problem| format!("\"{cell}\" {}", problem.why))?;
+        let amount = Amount::parse(&said)
+            .map_err(|problem| format!("\"{cell}\" {}", parse::why(&problem)))?;
         let volume = amount
             .volume(None)
             .map_err(|_| format!("\"{cell}\" is a weight, a volume is needed"))?;
@@ -153,7 +154,7 @@ impl Cells<'_> {
                 format!("{w} x {h}")
             }
         };
-        Panel::parse(&said).map_err(|problem| format!("\"{said}\" {}", problem.why))
+        Panel::parse(&said).map_err(|problem| format!("\"{said}\" {}", parse::why(&problem)))
     }
 
     fn side(&self, field: Field) -> Result<String, Wrong> {
@@ -270,7 +271,7 @@ impl Cells<'_> {
         let (number, _) = values::number(cell, decimal)?;
         parse_mound(&number)
             .map(Some)
-            .map_err(|problem| format!("\"{cell}\" {}", problem.why))
+            .map_err(|problem| format!("\"{cell}\" {}", parse::why(&problem)))
     }
 
     fn grades(&self, content: String) -> Result<Option<JudgedRow>, Wrong> {

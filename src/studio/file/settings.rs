@@ -1,7 +1,7 @@
 //! The studio's settings, and the tape that is kept for activators.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::{Answer, Refusal, Studio};
+use crate::studio::{Answer, Refusal, Studio, WordOf};
 use crate::trade::act::Act;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
@@ -9,6 +9,7 @@ use crate::trade::pour::Air;
 use crate::trade::problem::said_back;
 use crate::trade::quiet::Quiet;
 use crate::trade::recipe::LayerKind;
+use crate::trade::words::word_enum;
 
 /// What a studio may choose.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,28 +43,37 @@ pub struct Settings {
 /// The half-lives in days that can be set: shorter ones forget what they learn (ours, no source).
 const HALF_LIFE: std::ops::RangeInclusive<f64> = 7.0..=3650.0;
 
-/// The names settings go by, and what each takes.
-const NAMES: &[(&str, &str)] = &[
-    ("name", "the studio's name"),
-    ("address", "1 to 200 characters"),
-    ("currency", "a sign or code of 1 to 4 characters"),
-    ("measures", "metric or us"),
-    ("activator-tape", "a colour"),
-    ("good-from", "1 to 5"),
-    ("half-life", "7 to 3650 days"),
-    ("quiet-hours", "two hours such as 22..7, or none"),
-    (
-        "air",
-        "the room's temperature and humidity, such as 21C,45%",
-    ),
-    (
-        "air-from",
-        "a file with 21.4 C 45 %, or a sensor device's folder",
-    ),
-    ("air-by", "a program that prints 21.4 C 45 %"),
-    ("photos-from", "the folder that new photos come to"),
-    ("pictures", "words, blocks, or nothing: as the terminal can"),
-];
+word_enum! {
+    /// A setting, by the name it goes by.
+    Setting {
+        /// The studio's name.
+        Name = "name",
+        /// The studio's address.
+        Address = "address",
+        /// The currency of prices.
+        Currency = "currency",
+        /// Metric or US customary.
+        Measures = "measures",
+        /// The tape colour kept for activators alone.
+        ActivatorTape = "activator-tape",
+        /// From how many cells a pour is good.
+        GoodFrom = "good-from",
+        /// After how many days a pour counts half.
+        HalfLife = "half-life",
+        /// When no step of a plan is to be done.
+        QuietHours = "quiet-hours",
+        /// The room's air.
+        Air = "air",
+        /// What the room's air is read from.
+        AirFrom = "air-from",
+        /// The program that tells the room's air.
+        AirBy = "air-by",
+        /// The folder that new photos come to.
+        PhotosFrom = "photos-from",
+        /// How pictures are shown on the screen.
+        Pictures = "pictures",
+    }
+}
 
 impl Studio {
     /// The settings as they are.
@@ -79,7 +89,7 @@ impl Studio {
     /// # Errors
     /// Where there is none of the name, or the value makes no sense.
     pub fn set(&mut self, name: &str, value: &str, now: &Now) -> Answer<Settings> {
-        let value = checked(name, value.trim())?;
+        let value = checked(setting(name)?, value.trim())?;
         self.book.commit_as(now.at.into(), |write| {
             write.set_setting(name, &value)?;
             let act = Act::Set {
@@ -134,46 +144,48 @@ pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
     })
 }
 
-fn checked(name: &str, value: &str) -> Answer<String> {
-    let Some((_, takes)) = NAMES.iter().find(|(one, _)| *one == name) else {
-        let known: Vec<_> = NAMES.iter().map(|(name, _)| *name).collect();
-        let known = known.join(", ");
-        return Err(Refusal::Word {
-            what: "setting",
-            said: said_back(name),
-            known,
-        }
-        .into());
-    };
-    if name == "air" && !value.is_empty() {
+/// The setting of a name, written out as it is.
+fn setting(name: &str) -> Result<Setting, Refusal> {
+    let found = Setting::ALL.iter().find(|one| one.word() == name);
+    found.copied().ok_or_else(|| Refusal::Word {
+        of: WordOf::Setting,
+        said: said_back(name),
+    })
+}
+
+fn checked(setting: Setting, value: &str) -> Answer<String> {
+    if setting == Setting::Air && !value.is_empty() {
         // As it is written wherever it is kept, whatever scale it was typed in.
         return Ok(Air::parse(value)?.written());
     }
-    let optional = !matches!(name, "measures" | "good-from");
-    let fits = match name {
-        _ if value.is_empty() => optional,
-        "currency" => (1..=4).contains(&value.chars().count()),
-        "measures" => matches!(value, "metric" | "us"),
-        "pictures" => matches!(value, "words" | "blocks"),
-        "good-from" => value.parse().is_ok_and(|bar: u8| (1..=5).contains(&bar)),
-        "address" => (1..=200).contains(&value.chars().count()),
-        "air-from" | "air-by" | "photos-from" => value.chars().count() <= 4096,
-        "quiet-hours" => Quiet::parse(value).is_some(),
-        "half-life" => value
-            .parse()
-            .is_ok_and(|days: f64| HALF_LIFE.contains(&days)),
-        _ => (1..=80).contains(&value.chars().count()),
-    };
-    if fits {
+    if fits(setting, value) {
         return Ok(value.to_owned());
     }
-    let known = (*takes).to_owned();
     Err(Refusal::Word {
-        what: "value of this setting",
+        of: WordOf::ValueOf(setting),
         said: said_back(value),
-        known,
     }
     .into())
+}
+
+fn fits(setting: Setting, value: &str) -> bool {
+    let is_optional = !matches!(setting, Setting::Measures | Setting::GoodFrom);
+    let characters = value.chars().count();
+    match setting {
+        _ if value.is_empty() => is_optional,
+        Setting::Currency => (1..=4).contains(&characters),
+        Setting::Measures => matches!(value, "metric" | "us"),
+        Setting::Pictures => matches!(value, "words" | "blocks"),
+        Setting::GoodFrom => value.parse().is_ok_and(|bar: u8| (1..=5).contains(&bar)),
+        Setting::Address => (1..=200).contains(&characters),
+        Setting::AirFrom | Setting::AirBy | Setting::PhotosFrom => characters <= 4096,
+        Setting::QuietHours => Quiet::parse(value).is_some(),
+        Setting::HalfLife => {
+            let days = value.parse();
+            days.is_ok_and(|days: f64| HALF_LIFE.contains(&days))
+        }
+        Setting::Name | Setting::ActivatorTape | Setting::Air => (1..=80).contains(&characters),
+    }
 }
 
 /// Refuses a tape that would let an activator be taken for a colour, or a colour for an activator.

@@ -15,7 +15,6 @@ use crate::studio::{
     findings::factors,
 };
 use crate::trade::instant::Now;
-use crate::trade::problem::ParseProblem;
 
 /// What went with good pours in a window of time.
 #[derive(Debug, Clone)]
@@ -90,17 +89,11 @@ pub(super) fn called<'a>(factors: &'a [Finding], name: &str) -> Answer<&'a Findi
 }
 
 fn unknown(factors: &[Finding], said: &str) -> crate::studio::StudioError {
-    Refusal::Word {
-        what: "factor",
-        said: said.to_owned(),
-        known: known(factors),
-    }
-    .into()
+    Refusal::NoFactor(said.to_owned(), names(factors)).into()
 }
 
-fn known(factors: &[Finding]) -> String {
-    let names: Vec<&str> = factors.iter().map(|one| one.name.as_str()).collect();
-    names.join(", ")
+fn names(factors: &[Finding]) -> Vec<String> {
+    factors.iter().map(|one| one.name.clone()).collect()
 }
 
 impl Offered for Finding {
@@ -129,10 +122,6 @@ impl Reasons {
         called(&self.factors, name)
     }
 
-    fn known(&self) -> String {
-        known(&self.factors)
-    }
-
     fn unknown(&self, said: &str) -> crate::studio::StudioError {
         unknown(&self.factors, said)
     }
@@ -157,9 +146,7 @@ impl Reasons {
         });
         match both {
             Some((first, second)) if first.name == second.name => {
-                let hint = "two different ones, such as rest,humidity";
-                let twice = ParseProblem::new(said, "is one factor twice", hint);
-                Err(Refusal::Words(twice).into())
+                Err(Refusal::FactorWithItself(said.to_owned()).into())
             }
             Some((first, second)) => Ok(self.pair(first, second)),
             None => Err(self.no_pair(said)),
@@ -169,9 +156,7 @@ impl Reasons {
     /// Which half of a pair is no factor.
     fn no_pair(&self, said: &str) -> crate::studio::StudioError {
         let Some((first, _)) = said.split_once(',') else {
-            let hint = format!("two with a comma between, of {}", self.known());
-            let alone = ParseProblem::new(said, "names one factor, and a table needs two", hint);
-            return Refusal::Words(alone).into();
+            return Refusal::OneFactor(said.to_owned(), names(&self.factors)).into();
         };
         let known = |at: &usize| self.factor(&said[..*at]).is_ok();
         let commas = said.match_indices(',').map(|(at, _)| at);

@@ -4,7 +4,7 @@ use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::tend;
 use crate::studio::file::settings;
 use crate::studio::orders::LidOrder;
-use crate::studio::{Answer, Refusal, Studio};
+use crate::studio::{Answer, Refusal, Studio, Unchanged};
 use crate::trade::act::Act;
 use crate::trade::cup::Cup;
 use crate::trade::instant::Now;
@@ -22,7 +22,7 @@ impl Studio {
             let before = read.cup(order.cup.0)?.ok_or(Refusal::CupGone)?;
             let after = relabelled(&before, order);
             if after == before {
-                return Err(Refusal::NoChange(before.mark.to_string()).into());
+                return Err(Refusal::NoChange(Unchanged::Cup(before.mark)).into());
             }
             if after.mark != before.mark {
                 let taken = read.cup_marked(&after.mark)?.filter(|one| !one.spent);

@@ -2,7 +2,7 @@
 
 use crate::studio::orders::RecipeNameOrder;
 use crate::studio::recipes::variants;
-use crate::studio::{Answer, RecipePage, Refusal, Studio, lookup};
+use crate::studio::{Answer, RecipePage, Refusal, Studio, Unchanged, lookup};
 use crate::trade::act::{Act, Called};
 use crate::trade::instant::Now;
 
@@ -21,7 +21,7 @@ impl Studio {
                 after.name = lookup::proper_name(name)?;
             }
             if after == before {
-                return Err(Refusal::NoChange(before.name).into());
+                return Err(Refusal::NoChange(Unchanged::Named(before.name)).into());
             }
             if after.name.to_lowercase() != before.name.to_lowercase() {
                 variants::refuse_taken(&read, &after.name)?;

@@ -2,13 +2,13 @@
 
 use super::{Field, Given, Hint, Typed, Wrong};
 use crate::numbers::flow_cup;
-use crate::studio::Refusal;
+use crate::studio::orders::judge::word;
+use crate::studio::{Refusal, WordOf};
 use crate::trade::amount::Measures;
 use crate::trade::cup::{End, Entry, Happened, PutFrom, Reading, Seen};
 use crate::trade::duration::parse_stirring;
 use crate::trade::ids::{CupId, EntryId};
 use crate::trade::moment::Moment;
-use crate::trade::problem::ParseProblem;
 use crate::trade::range::{parse_efflux, parse_mound};
 use crate::trade::recipe::PartOf;
 
@@ -111,7 +111,7 @@ impl AmendField {
 /// The same happening with another value.
 fn value(was: &Happened, text: &str, given: &Given<'_>) -> Result<Happened, Refusal> {
     Ok(match was {
-        Happened::Read(reading) => Happened::Read(again(reading, text)?),
+        Happened::Read(reading) => Happened::Read(read_anew(reading, text)?),
         Happened::Mixed { stirred, reading } => Happened::Mixed {
             stirred: *stirred,
             reading: Some(first(reading.as_ref(), text)?),
@@ -147,39 +147,25 @@ fn value(was: &Happened, text: &str, given: &Given<'_>) -> Result<Happened, Refu
         Happened::Stirred { .. } => Happened::Stirred {
             minutes: parse_stirring(text)?,
         },
-        Happened::Looked(_) => Happened::Looked(one_of(text, Seen::parse, Seen::words)?),
-        Happened::Ended(_) => Happened::Ended(one_of(text, End::parse, End::words)?),
+        Happened::Looked(_) => Happened::Looked(word(WordOf::Seen, text, Seen::parse)?),
+        Happened::Ended(_) => Happened::Ended(word(WordOf::End, text, End::parse)?),
         Happened::Capped | Happened::Opened | Happened::Drawn { .. } | Happened::Added { .. } => {
             return Err(Refusal::NoValue(was.word()));
         }
     })
 }
 
-fn first(was: Option<&Reading>, text: &str) -> Result<Reading, ParseProblem> {
-    was.map_or_else(
-        || parse_mound(text).map(Reading::Mound),
-        |was| again(was, text),
-    )
-}
-
-/// The same instrument with another number of seconds.
-fn again(was: &Reading, text: &str) -> Result<Reading, ParseProblem> {
+fn first(was: Option<&Reading>, text: &str) -> Result<Reading, Refusal> {
     match was {
-        Reading::Mound(_) => parse_mound(text).map(Reading::Mound),
-        Reading::FlowCup { cup, .. } => {
-            let outside = |problem: flow_cup::FlowCupError| {
-                ParseProblem::new(text, problem.to_string(), flow_cup::HINT)
-            };
-            flow_cup::reading(cup, parse_efflux(text)?).map_err(outside)
-        }
+        None => Ok(Reading::Mound(parse_mound(text)?)),
+        Some(was) => read_anew(was, text),
     }
 }
 
-fn one_of<T>(
-    text: &str,
-    parse: impl FnOnce(&str) -> Option<T>,
-    words: impl FnOnce() -> String,
-) -> Result<T, ParseProblem> {
-    let none = || ParseProblem::new(text, "is none of them", format!("say one of {}", words()));
-    parse(text).ok_or_else(none)
+/// The same instrument with another number of seconds.
+fn read_anew(was: &Reading, text: &str) -> Result<Reading, Refusal> {
+    match was {
+        Reading::Mound(_) => Ok(Reading::Mound(parse_mound(text)?)),
+        Reading::FlowCup { cup, .. } => Ok(flow_cup::reading(cup, parse_efflux(text)?)?),
+    }
 }

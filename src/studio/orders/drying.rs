@@ -7,11 +7,9 @@ use crate::trade::amount::Measures;
 use crate::trade::length::parse_film;
 use crate::trade::number::parse_alone;
 use crate::trade::pour::Air;
-use crate::trade::problem::ParseProblem;
+use crate::trade::problem::{Misread, ParseProblem, Sought};
 use crate::trade::range::parse_mound;
 use crate::trade::units::{Degrees, Millimetres, Seconds};
-
-const SLOPE_HINT: &str = "degrees, or a fall over a run: 0.5, 1/500";
 
 /// The fields of a film that dries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -72,7 +70,7 @@ impl Field for DryingField {
 
 /// Degrees, or a fall over a run: `0.5`, `0,5`, `1/500`.
 fn parse_slope(text: &str) -> Result<Degrees, ParseProblem> {
-    let number = |text: &str| parse_alone(text.trim(), SLOPE_HINT);
+    let number = |text: &str| parse_alone(text.trim(), Sought::Slope);
     let slope = match text.split_once('/') {
         None => Degrees(number(text)?),
         Some((fall, run)) => {
@@ -83,7 +81,7 @@ fn parse_slope(text: &str) -> Result<Degrees, ParseProblem> {
     let steepest = Degrees(90.0);
     match slope.is_finite() && slope <= steepest {
         true => Ok(slope),
-        false => Err(ParseProblem::new(text, "is no slope", SLOPE_HINT)),
+        false => Err(ParseProblem::new(text, Sought::Slope, Misread::NotOne)),
     }
 }
 

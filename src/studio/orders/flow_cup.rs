@@ -1,11 +1,11 @@
 //! A reading of a flow cup, and the films of a stack: what is computed from texts without a deed.
 
 use super::{Field, Hint, Typed, Wrong};
-use crate::numbers::flow_cup::{FlowCup, KNOWN};
+use crate::numbers::flow_cup::FlowCup;
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
 use crate::trade::length::parse_film;
-use crate::trade::problem::ParseProblem;
+use crate::trade::problem::{Misread, ParseProblem, Sought};
 use crate::trade::range::parse_efflux;
 use crate::trade::units::{Millimetres, Seconds};
 
@@ -49,7 +49,7 @@ impl FlowCupField {
     pub fn order(typed: &Typed<Self>) -> Result<(FlowCup, Seconds), Wrong> {
         let needed = |field: Self| Refusal::Needed(field.label());
         let cup = |text: &str| {
-            let unknown = |_| ParseProblem::new(text, "is no flow cup that is known", KNOWN);
+            let unknown = |_| ParseProblem::new(text, Sought::FlowCup, Misread::NotOne);
             text.parse().map_err(unknown)
         };
         Ok((

@@ -143,11 +143,7 @@ impl Given<'_> {
     ///
     /// # Errors
     /// A cup that is not known, no time, or one outside the cup's window.
-    pub fn flow_cup(&self, cup: &str, efflux: &str) -> Result<Reading, ParseProblem> {
-        let seconds = parse_efflux(efflux)?;
-        let outside = |problem: flow_cup::FlowCupError| {
-            ParseProblem::new(efflux, problem.to_string(), flow_cup::HINT)
-        };
-        flow_cup::reading(cup, seconds).map_err(outside)
+    pub fn flow_cup(&self, cup: &str, efflux: &str) -> Result<Reading, Refusal> {
+        Ok(flow_cup::reading(cup, parse_efflux(efflux)?)?)
     }
 }

@@ -2,10 +2,10 @@
 
 use super::field::wrong;
 use super::{Field, Given, Hint, Typed, Wrong};
-use crate::studio::{JudgeOrder, Refusal};
+use crate::studio::{JudgeOrder, Refusal, WordOf};
 use crate::trade::amount::Measures;
 use crate::trade::judgement::{CellSize, Fate};
-use crate::trade::problem::ParseProblem;
+use crate::trade::problem::{Misread, ParseProblem, Sought};
 
 /// The fields of a judgement.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -104,16 +104,14 @@ impl JudgeField {
             cells,
             dry: seen_dry(typed)?,
             size: typed.read(Self::Size, |text| {
-                word("size", text, CellSize::parse, CellSize::words)
+                word(WordOf::CellSize, text, CellSize::parse)
             })?,
             evenness: one(Self::Evenness)?,
             lacing: one(Self::Lacing)?,
             muddy: one(Self::Muddy)?,
             crazed: one(Self::Crazed)?,
             pinholes: one(Self::Pinholes)?,
-            fate: typed.read(Self::Fate, |text| {
-                word("fate", text, Fate::parse, Fate::words)
-            })?,
+            fate: typed.read(Self::Fate, |text| word(WordOf::Fate, text, Fate::parse))?,
             title: typed.note(Self::Title),
             note: typed.note(Self::Note),
             at: typed.read(Self::When, |text| given.past(text))?,
@@ -127,7 +125,7 @@ fn seen_dry(typed: &Typed<JudgeField>) -> Result<bool, Wrong> {
         "" => Ok(false),
         text if JudgeField::SEEN.contains(&text) => Ok(text == JudgeField::DRY),
         text => {
-            let why = ParseProblem::new(text, "is neither", "say wet or dry");
+            let why = ParseProblem::new(text, Sought::WetOrDry, Misread::NotOne);
             Err(wrong(JudgeField::Seen, why))
         }
     }
@@ -138,16 +136,12 @@ fn grade(field: JudgeField, text: &str) -> Result<u8, Refusal> {
     grade.ok_or_else(|| Refusal::Grade(field.label()))
 }
 
-fn word<T>(
-    what: &'static str,
+/// A text that must be one of some words.
+pub(super) fn word<T>(
+    of: WordOf,
     text: &str,
     parse: impl FnOnce(&str) -> Option<T>,
-    words: impl FnOnce() -> String,
 ) -> Result<T, Refusal> {
-    let none = || Refusal::Word {
-        what,
-        said: text.to_owned(),
-        known: words(),
-    };
-    parse(text).ok_or_else(none)
+    let said = || text.to_owned();
+    parse(text).ok_or_else(|| Refusal::Word { of, said: said() })
 }

@@ -2,7 +2,7 @@
 
 use super::field::wrong;
 use super::{Field, Given, Hint, Typed, Wrong};
-use crate::studio::Refusal;
+use crate::studio::{Refusal, WordOf};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::money::parse_price;
@@ -189,16 +189,14 @@ impl MaterialOrder {
 
 fn kind(text: &str) -> Result<MaterialKind, Refusal> {
     MaterialKind::parse(text).ok_or_else(|| Refusal::Word {
-        what: "kind of material",
+        of: WordOf::MaterialKind,
         said: text.to_owned(),
-        known: MaterialKind::words(),
     })
 }
 
 fn fact(text: &str) -> Result<Fact, Refusal> {
     Fact::parse(text).ok_or_else(|| Refusal::Word {
-        what: "thing known of a material",
+        of: WordOf::Fact,
         said: text.to_owned(),
-        known: Fact::words(),
     })
 }

@@ -3,7 +3,7 @@
 use super::{Field, Hint, Typed, Wrong};
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
-use crate::trade::problem::ParseProblem;
+use crate::trade::problem::{Misread, ParseProblem, Sought};
 
 /// What leaves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,12 +75,12 @@ impl OutgoingField {
     /// # Errors
     /// Where none is typed, or it is no number.
     pub fn number(self, typed: &Typed<Self>) -> Result<i64, Wrong> {
-        let (why, hint) = match self {
-            Self::Plan => ("is no plan", "write its number, such as 3"),
-            _ => ("is no picture", "write its number, such as 12"),
+        let of = match self {
+            Self::Plan => Sought::Plan,
+            _ => Sought::Picture,
         };
         typed.need(self, Refusal::Needed(self.label()), |text| {
-            let no_number = |_| ParseProblem::new(text, why, hint);
+            let no_number = |_| ParseProblem::new(text, of, Misread::NotOne);
             text.trim().parse().map_err(no_number)
         })
     }
@@ -99,8 +99,7 @@ impl OutgoingField {
         let missing = Refusal::Needed(Self::File.label());
         typed.need(Self::File, missing, |text| match text.trim() {
             folder if folder.ends_with('/') => {
-                let hint = "add the file's name after it";
-                Err(ParseProblem::new(folder, "is a folder", hint))
+                Err(ParseProblem::new(folder, Sought::File, Misread::NotOne))
             }
             path => Ok(path.to_owned()),
         })

@@ -6,7 +6,7 @@ use crate::studio::{AgainOrder, LayerOrder, PourOrder, Refusal};
 use crate::trade::amount::{Amount, Measures};
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
-use crate::trade::problem::ParseProblem;
+use crate::trade::problem::{Misread, ParseProblem, Sought};
 
 /// The fields of a pour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -201,8 +201,7 @@ fn needed(field: PourField) -> Refusal {
 }
 
 fn layer(text: &str, given: &Given<'_>) -> Result<LayerOrder, Refusal> {
-    let hint = "a mark and an amount, such as K7:120ml";
-    let parts = text.split_once(':');
-    let (mark, amount) = parts.ok_or_else(|| ParseProblem::new(text, "is no layer", hint))?;
+    let no_layer = || ParseProblem::new(text, Sought::Layer, Misread::NotOne);
+    let (mark, amount) = text.split_once(':').ok_or_else(no_layer)?;
     given.known.layer(mark, given.amount(amount)?)
 }

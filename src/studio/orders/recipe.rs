@@ -2,7 +2,7 @@
 
 use super::field::wrong;
 use super::{Field, Given, Hint, Typed, Wrong};
-use crate::studio::Refusal;
+use crate::studio::{Refusal, WordOf};
 use crate::trade::amount::Measures;
 use crate::trade::duration::{Unit, parse_stirring, show, show_stirring};
 use crate::trade::range::{Window, parse_parts, parse_share};
@@ -317,25 +317,22 @@ fn by_weight(text: &str) -> Result<bool, Refusal> {
         RecipeField::BY_WEIGHT => Ok(true),
         RecipeField::BY_VOLUME => Ok(false),
         said => Err(Refusal::Word {
-            what: "way to count shares",
+            of: WordOf::Counting,
             said: said.to_owned(),
-            known: format!("{}, {}", RecipeField::BY_VOLUME, RecipeField::BY_WEIGHT),
         }),
     }
 }
 
 pub(super) fn layer(text: &str) -> Result<LayerKind, Refusal> {
     LayerKind::parse(text).ok_or_else(|| Refusal::Word {
-        what: "layer",
+        of: WordOf::Layer,
         said: text.to_owned(),
-        known: LayerKind::words(),
     })
 }
 
 fn target(text: &str) -> Result<Target, Refusal> {
     Target::parse(text).ok_or_else(|| Refusal::Word {
-        what: "thing that a recipe is meant to do",
+        of: WordOf::Target,
         said: text.to_owned(),
-        known: Target::words(),
     })
 }

@@ -7,7 +7,7 @@ use crate::trade::amount::Measures;
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
 use crate::trade::pour::Air;
-use crate::trade::problem::ParseProblem;
+use crate::trade::problem::{Misread, ParseProblem, Sought};
 use crate::trade::units::Millimetres;
 
 /// A picture to be made once more.
@@ -81,8 +81,7 @@ impl RepeatField {
     pub fn against(typed: &Typed<Self>) -> Result<i64, Wrong> {
         let missing = Refusal::Needed(Self::Against.label());
         typed.need(Self::Against, missing, |text| {
-            let no_number =
-                |_| ParseProblem::new(text, "is no picture", "write its number, such as 12");
+            let no_number = |_| ParseProblem::new(text, Sought::Picture, Misread::NotOne);
             text.trim().parse().map_err(no_number)
         })
     }

@@ -4,7 +4,7 @@ use super::field::wrong;
 use super::{Field, Hint, Typed, Wrong};
 use crate::numbers::statistics::curves::Layout;
 use crate::studio::lookup::proper_name;
-use crate::studio::{Limit, Refusal, RunFault, read_factor};
+use crate::studio::{Limit, Refusal, RunFault, WordOf, read_factor};
 use crate::trade::amount::Measures;
 use crate::trade::trial::TrialFactor;
 
@@ -232,11 +232,8 @@ fn runs(text: &str) -> Result<(usize, Option<Layout>), Refusal> {
     }
     let runs = text.trim().parse().ok();
     let runs = runs.ok_or_else(|| Refusal::Word {
-        what: "number of pours",
+        of: WordOf::Runs,
         said: text.to_owned(),
-        known: layouts.iter().fold("4, 8, 16, 32".to_owned(), |all, one| {
-            format!("{all}, {}", TrialField::curve(*one))
-        }),
     })?;
     Ok((runs, None))
 }

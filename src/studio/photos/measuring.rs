@@ -6,7 +6,7 @@ use crate::numbers::cells::{
 };
 use crate::studio::{Answer, Refusal};
 use crate::trade::panel::{Panel, Shape};
-use crate::trade::problem::ParseProblem;
+use crate::trade::problem::{self, Misread, ParseProblem};
 use crate::trade::units::{Millimetres, Share};
 
 /// The least cell that is counted, unless another is asked for (our own choice: smaller ones are few pixels of a phone's photo).
@@ -40,19 +40,17 @@ impl Corners {
     /// # Errors
     /// Not four pairs of numbers.
     pub fn parse(text: &str) -> Result<Self, ParseProblem> {
-        const HINT: &str =
-            "say four, clockwise from the top left, in pixels: \"10,20 1900,35 1880,1400 25,1390\"";
-        let wrong = |why| ParseProblem::new(text, why, HINT);
+        let wrong = |why| ParseProblem::new(text, problem::Sought::Corners, why);
         let pair = |text: &str| {
             let (x, y) = text.split_once(',')?;
             let (x, y): (f64, f64) = (x.trim().parse().ok()?, y.trim().parse().ok()?);
             (x.is_finite() && y.is_finite()).then_some(Point { x, y })
         };
         let points: Option<Vec<Point>> = text.split_whitespace().map(pair).collect();
-        let points = points.ok_or_else(|| wrong("is not made of pairs x,y"))?;
+        let points = points.ok_or_else(|| wrong(Misread::NotPairs))?;
         <[Point; 4]>::try_from(points)
             .map(Self::Given)
-            .map_err(|_| wrong("does not have four corners"))
+            .map_err(|_| wrong(Misread::NotFour))
     }
 }
 

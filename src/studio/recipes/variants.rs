@@ -2,7 +2,7 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::orders::{RecipeOrder, TargetsOrder};
-use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
+use crate::studio::{Answer, Limit, Refusal, Studio, Unchanged, lookup};
 use crate::trade::act::{Act, Called};
 use crate::trade::ids::RecipeId;
 use crate::trade::instant::Now;
@@ -100,9 +100,11 @@ impl Studio {
                 recipe: recipe.id,
             };
             if same_mixture(&before, &after) {
-                return Err(
-                    Refusal::NoChange(format!("{} v{}", recipe.name, before.number)).into(),
-                );
+                return Err(Refusal::NoChange(Unchanged::Variant(
+                    recipe.name.clone(),
+                    before.number,
+                ))
+                .into());
             }
             let page = add_variant(write, recipe, after)?;
             let (recipe, number) = (called(&page.recipe), before.number + 1);

@@ -2,7 +2,7 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::orders::MaterialOrder;
-use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
+use crate::studio::{Answer, Limit, Refusal, Studio, Unchanged, WordOf, lookup};
 use crate::trade::act::{Act, Called};
 use crate::trade::ids::MaterialId;
 use crate::trade::instant::Now;
@@ -55,7 +55,7 @@ impl Studio {
                 after.name = lookup::proper_name(new_name)?;
             }
             if after == before {
-                return Err(Refusal::NoChange(before.name).into());
+                return Err(Refusal::NoChange(Unchanged::Named(before.name)).into());
             }
             if after.name.to_lowercase() != before.name.to_lowercase() {
                 refuse_taken(&write.read(), &after.name)?;
@@ -180,11 +180,6 @@ fn checked_colour_index(name: &str) -> Answer<String> {
     if known {
         return Ok(name.to_owned());
     }
-    let known = "names such as PW6, PBk7, PB15:3".to_owned();
-    Err(Refusal::Word {
-        what: "Colour Index generic name",
-        said: name.to_owned(),
-        known,
-    }
-    .into())
+    let (of, said) = (WordOf::ColourIndex, name.to_owned());
+    Err(Refusal::Word { of, said }.into())
 }
