@@ -2,6 +2,7 @@
 
 use crate::command::report::Report;
 use crate::command::{Desk, watch};
+use crate::exchange::AirWatch;
 use crate::exchange::outgoing::Outgoing;
 use crate::studio::Answer;
 use crate::studio::orders::{CalendarField, Typed};
@@ -63,8 +64,10 @@ impl Desk<'_> {
 
     /// Writes the file anew at each change; it ends with the process, or where the file cannot be written.
     fn follow(&mut self, typed: &CalendarArguments, before: TimeDelta) -> Answer<Infallible> {
+        let mut air = AirWatch::default();
         loop {
-            watch::pause(self.studio, &self.clock, Some(self.now.at + ANEW))?;
+            let until = Some(self.now.at + ANEW);
+            watch::pause(self.studio, &self.clock, until, &mut air)?;
             self.now = self.clock.now();
             self.write_calendar(typed, before, true)?;
         }

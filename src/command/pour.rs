@@ -4,7 +4,7 @@ use crate::command::Desk;
 use crate::command::moves::Moves;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::exchange::{AirSource, read_air};
+use crate::exchange::air_of_now;
 use crate::studio::orders::{CorrectField, PourField, Typed};
 use crate::studio::{Answer, PourPage, Poured, PouredCup};
 use crate::tell::views::{PouredView, PoursView};
@@ -165,11 +165,12 @@ impl Desk<'_> {
 
     /// The room's air of now, where a sensor is set and none was typed; what failed is said.
     fn read_room(&self, air: &mut Option<Air>, at: Option<Moment>) -> Option<String> {
-        let source = AirSource::of(&self.settings);
-        let source = source.filter(|_| air.is_none() && at.is_none())?;
-        match read_air(&source) {
+        if air.is_some() || at.is_some() {
+            return None;
+        }
+        match air_of_now(self.studio, &self.settings, &self.now) {
             Ok(read) => {
-                *air = Some(read);
+                *air = read;
                 None
             }
             Err(why) => Some(why),

@@ -3,7 +3,7 @@
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::exchange::{AirSource, read_air};
+use crate::exchange::air_of_now;
 use crate::studio::orders::{RepeatField, RepeatOrder, Typed};
 use crate::studio::{Answer, Aspect, Compared, PlanKept};
 use crate::tell::views::ComparisonView;
@@ -75,10 +75,12 @@ impl Desk<'_> {
 
     /// The room's air of now, where a sensor is set and none was typed; what failed is said.
     fn sense(&self, order: &mut RepeatOrder) -> Option<String> {
-        let source = AirSource::of(&self.settings).filter(|_| order.air.is_none())?;
-        match read_air(&source) {
+        if order.air.is_some() {
+            return None;
+        }
+        match air_of_now(self.studio, &self.settings, &self.now) {
             Ok(air) => {
-                order.air = Some(air);
+                order.air = air;
                 None
             }
             Err(why) => Some(why),

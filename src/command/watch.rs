@@ -3,7 +3,8 @@
 use crate::clock::Clock;
 use crate::command::Desk;
 use crate::command::report::Report;
-use crate::studio::{Answer, CupStatus, Studio, Turn, local, turns};
+use crate::exchange::AirWatch;
+use crate::studio::{Answer, CupStatus, Settings, Studio, Turn, local, turns};
 use crate::tell::views::{Telling, TurnView};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
@@ -77,7 +78,7 @@ impl Lines for TurnView {
 impl Desk<'_> {
     pub(super) fn watch(&mut self, typed: &WatchArguments) -> Answer<Report> {
         let first = self.studio.bench(&self.now)?;
-        eprintln!("{}", self.watching(&first));
+        say(&self.watching(&first));
         let (clock, json, zone) = (self.clock, self.json, self.now);
         let measures = self.settings.measures;
         let mut children: Vec<Child> = Vec::new();
@@ -92,7 +93,10 @@ impl Desk<'_> {
             );
             print_turn(&view, json, &local(now.at, now))
         };
-        let wait = |studio: &mut Studio, until| pause(studio, &clock, until).map(|()| clock.now());
+        let mut air = AirWatch::default();
+        let wait = |studio: &mut Studio, until| {
+            pause(studio, &clock, until, &mut air).map(|()| clock.now())
+        };
         follow(self.studio, &zone, wait, tell)?;
         // Whoever read the lines went away.
         Ok(Report::new(serde_json::Value::Null).exactly(String::new()))
@@ -103,6 +107,11 @@ impl Desk<'_> {
         let next = next.unwrap_or_default();
         format!("watching {} cups{next}; Ctrl-C ends", bench.len())
     }
+}
+
+/// Says something beside the lines; where nobody hears it, the watch goes on.
+fn say(words: &str) {
+    let _unheard = writeln!(std::io::stderr(), "{words}");
 }
 
 /// Prints a turn; `false` where nobody reads it any more.
@@ -141,13 +150,31 @@ fn next_turn(bench: &[CupStatus]) -> Option<Moment> {
     bench.iter().filter_map(CupStatus::turns_at).min()
 }
 
-/// Sleeps until an instant, or until another program has written to the file.
-pub(super) fn pause(studio: &mut Studio, clock: &Clock, until: Option<Moment>) -> Answer<()> {
+/// Sleeps until an instant, or until another program has written to the file. Meanwhile the room's air is asked for.
+pub(super) fn pause(
+    studio: &mut Studio,
+    clock: &Clock,
+    until: Option<Moment>,
+    air: &mut AirWatch,
+) -> Answer<()> {
+    let settings = studio.settings()?;
     loop {
+        sense(studio, &settings, air, &clock.now());
         std::thread::sleep(nap(until, &clock.now()));
         if studio.changed_elsewhere()? || until.is_some_and(|until| until <= clock.now().at) {
             return Ok(());
         }
+    }
+}
+
+/// Takes what a sensor told of the room's air meanwhile; a fault of it is said once.
+fn sense(studio: &mut Studio, settings: &Settings, air: &mut AirWatch, now: &Now) {
+    let Some(sensed) = air.look(settings, now) else {
+        return;
+    };
+    studio.sense(sensed.air, now);
+    if let Some(why) = sensed.fault {
+        say(&format!("stillcup: {}", inert(&why)));
     }
 }
 
@@ -169,10 +196,8 @@ fn started(run: &OsString, words: &[OsString], view: &TurnView) -> Option<Child>
         .stdout(Stdio::from(std::io::stderr()))
         .spawn();
     let failed = |error: &std::io::Error| {
-        eprintln!(
-            "stillcup: {} cannot be run: {error}.",
-            inert(&run.to_string_lossy())
-        );
+        let run = inert(&run.to_string_lossy()).into_owned();
+        say(&format!("stillcup: {run} cannot be run: {error}."));
     };
     started.inspect_err(failed).ok()
 }

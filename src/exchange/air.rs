@@ -3,18 +3,25 @@
 //! A file or an output holds `21.4 C 45 %`, or two numbers: degrees Celsius and per cent. What is old, odd or failing is said and
 //! not kept.
 
+use crate::studio::{Settings, Studio};
+use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
 use crate::trade::pour::Air;
 use crate::trade::text::inert;
 use crate::trade::units::{Celsius, Share};
+use chrono::TimeDelta;
 use std::io::Read;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant, SystemTime};
 
 /// A reading older than this is not of now.
 const OLD: Duration = Duration::from_secs(30 * 60);
 /// A program that takes longer has failed.
 const PATIENCE: Duration = Duration::from_secs(5);
+/// How often a sensor is asked while a program runs.
+const EVERY: TimeDelta = TimeDelta::minutes(10);
 /// A reading is short.
 const LONGEST: u64 = 4096;
 
@@ -30,7 +37,7 @@ pub enum AirSource {
 impl AirSource {
     /// Where a studio's settings say that the air comes from.
     #[must_use]
-    pub fn of(settings: &crate::studio::Settings) -> Option<Self> {
+    pub fn of(settings: &Settings) -> Option<Self> {
         let from = settings.air_from.clone().map(Self::From);
         from.or_else(|| settings.air_by.clone().map(Self::By))
     }
@@ -60,6 +67,85 @@ pub fn read_air(source: &AirSource) -> Result<Air, String> {
             .and_then(|text| parse(&text))
             .map_err(|why| format!("the room's air was not read by {}: {why}", inert(command))),
     }
+}
+
+/// The room's air of now, where a sensor is set: as it was told a few minutes ago, else read at once.
+///
+/// # Errors
+/// As [`read_air`].
+pub fn air_of_now(studio: &Studio, settings: &Settings, now: &Now) -> Result<Option<Air>, String> {
+    let Some(source) = AirSource::of(settings) else {
+        return Ok(None);
+    };
+    let told = studio.sensed(now);
+    told.map_or_else(|| read_air(&source), Ok).map(Some)
+}
+
+/// Asks a sensor every ten minutes, on a thread of its own, so that nothing waits for it.
+#[derive(Debug, Default)]
+pub struct AirWatch {
+    source: Option<AirSource>,
+    asked: Option<Moment>,
+    answer: Option<Receiver<Result<Air, String>>>,
+    /// Whether its last reading failed, and that was said.
+    failed: bool,
+}
+
+/// What a sensor answered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sensed {
+    /// The air; none where it failed.
+    pub air: Option<Air>,
+    /// Why it failed, the first time.
+    pub fault: Option<String>,
+}
+
+impl AirWatch {
+    /// Looks whether an answer has come, and asks where ten minutes are over or the sensor is another one.
+    pub fn look(&mut self, settings: &Settings, now: &Now) -> Option<Sensed> {
+        let source = AirSource::of(settings);
+        if source != self.source {
+            *self = Self {
+                source,
+                ..Self::default()
+            };
+        }
+        let answer = self.answered();
+        let due = self
+            .asked
+            .is_none_or(|at| !(at..at + EVERY).contains(&now.at));
+        if let Some(source) = self.source.clone().filter(|_| due && self.answer.is_none()) {
+            self.asked = Some(now.at);
+            self.answer = asked(source);
+        }
+        answer.map(|read| self.told(read))
+    }
+
+    fn answered(&mut self) -> Option<Result<Air, String>> {
+        match self.answer.as_ref()?.try_recv() {
+            Err(TryRecvError::Empty) => None,
+            answer => {
+                self.answer = None;
+                answer.ok()
+            }
+        }
+    }
+
+    fn told(&mut self, read: Result<Air, String>) -> Sensed {
+        let was = std::mem::replace(&mut self.failed, read.is_err());
+        Sensed {
+            fault: read.as_ref().err().filter(|_| !was).cloned(),
+            air: read.ok(),
+        }
+    }
+}
+
+/// Asks a sensor; none where no thread is to be had.
+fn asked(source: AirSource) -> Option<Receiver<Result<Air, String>>> {
+    let (tell, told) = channel();
+    let ask = move || drop(tell.send(read_air(&source)));
+    std::thread::Builder::new().spawn(ask).ok()?;
+    Some(told)
 }
 
 fn file(path: &Path) -> Result<Air, String> {
@@ -122,7 +208,7 @@ fn output(command: &str) -> Result<String, String> {
     let mut child = started.map_err(|err| err.to_string())?;
     let mut out = child.stdout.take().ok_or("it prints nothing")?;
     // Read beside, so that a program that never ends is left in time.
-    let (tell, told) = std::sync::mpsc::channel();
+    let (tell, told) = channel();
     std::thread::spawn(move || {
         let mut text = String::new();
         let read = out.by_ref().take(LONGEST).read_to_string(&mut text);
@@ -246,6 +332,60 @@ mod tests {
             Ok((Some(21.4), Some(0.45)))
         );
         assert!(read_air(&AirSource::From("/nowhere/at/all".to_owned())).is_err());
+    }
+
+    /// What a watch tells next: one waits for it no longer than it takes.
+    fn next(watch: &mut AirWatch, settings: &Settings, now: &Now) -> Sensed {
+        loop {
+            if let Some(told) = watch.look(settings, now) {
+                return told;
+            }
+            std::thread::yield_now();
+        }
+    }
+
+    #[test]
+    fn a_sensor_is_asked_every_ten_minutes_and_its_fault_is_told_once() {
+        let folder = tempfile::tempdir().unwrap();
+        let studio = Studio::open(&folder.path().join("studio.db")).unwrap();
+        let path = folder.path().join("air");
+        std::fs::write(&path, "21.4 45").unwrap();
+        let settings = Settings {
+            air_from: Some(path.display().to_string()),
+            ..studio.settings().unwrap()
+        };
+        let at = chrono::DateTime::parse_from_rfc3339("2026-11-25T10:00:00+01:00").unwrap();
+        let zone = crate::trade::instant::Zone::Fixed(*at.offset());
+        let later = |minutes| Now {
+            at: at + TimeDelta::minutes(minutes),
+            zone,
+        };
+        let mut watch = AirWatch::default();
+        let first = next(&mut watch, &settings, &later(0));
+        assert_eq!(
+            first.air.map(|air| told(&air)),
+            Some((Some(21.4), Some(0.45)))
+        );
+        std::fs::write(&path, "broken").unwrap();
+        for _ in 0..1000 {
+            assert_eq!(watch.look(&settings, &later(9)), None, "not asked again");
+        }
+        let failed = next(&mut watch, &settings, &later(10));
+        assert!(failed.air.is_none() && failed.fault.is_some());
+        let again = next(&mut watch, &settings, &later(20));
+        assert_eq!((again.air, again.fault), (None, None), "said once");
+        std::fs::write(&path, "22 50").unwrap();
+        assert!(next(&mut watch, &settings, &later(30)).air.is_some());
+        std::fs::write(&path, "broken").unwrap();
+        assert!(next(&mut watch, &settings, &later(40)).fault.is_some());
+        // Another sensor is asked at once, and a clock that was set back keeps none waiting.
+        let other = Settings {
+            air_from: None,
+            air_by: Some("echo 20 40".to_owned()),
+            ..settings
+        };
+        assert!(next(&mut watch, &other, &later(41)).air.is_some());
+        assert!(next(&mut watch, &other, &later(-300)).air.is_some());
     }
 
     #[test]

@@ -99,13 +99,22 @@ pub use crate::logbook::{
 };
 use crate::logbook::{Logbook, STEPS};
 use crate::studio::cups::learned::Memory;
+use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
+use crate::trade::pour::Air;
+use chrono::TimeDelta;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
+
+/// What a sensor told is of now for so long: it is asked every ten minutes (ours).
+const SENSED: TimeDelta = TimeDelta::minutes(15);
 
 /// One studio: its logbook, and what may be done with it.
 pub struct Studio {
     book: Logbook,
     memory: Memory,
+    /// The room's air as a sensor told it last, while this program runs, and when.
+    sensed: Option<(Moment, Air)>,
     /// What this program's drafts are kept under, once there were any.
     session: Option<String>,
 }
@@ -127,6 +136,7 @@ impl Studio {
         Ok(Self {
             book,
             memory: Memory::default(),
+            sensed: None,
             session: None,
         })
     }
@@ -174,6 +184,19 @@ impl Studio {
     #[must_use]
     pub fn file(&self) -> &Path {
         self.book.path()
+    }
+
+    /// Takes what a sensor told of the room's air just now; nothing of one that failed.
+    pub fn sense(&mut self, air: Option<Air>, now: &Now) {
+        self.sensed = air.map(|air| (now.at, air));
+    }
+
+    /// What a sensor told of the room's air not long ago.
+    #[must_use]
+    pub fn sensed(&self, now: &Now) -> Option<Air> {
+        let age = |at: Moment| now.at - at;
+        let fresh = |(at, _): &(Moment, Air)| (TimeDelta::zero()..=SENSED).contains(&age(*at));
+        self.sensed.filter(fresh).map(|(_, air)| air)
     }
 
     /// Where the demo stands: a file of its own beside the studio's.

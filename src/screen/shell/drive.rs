@@ -210,6 +210,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         if self.studio.found_damaged() {
             self.say_barred(model);
         }
+        self.sense(model);
         let now = model.desk.beat.now.at;
         let day = |at| model.desk.beat.now.zone.tell(at).date_naive();
         if day(now) > day(before) {
@@ -244,6 +245,21 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             perform(&mut self.studio, model, effect);
         }
         self.refresh(model);
+    }
+
+    /// Takes what a sensor told of the room's air meanwhile; the dates of what dries follow it.
+    fn sense(&mut self, model: &mut Model) {
+        let now = model.desk.beat.now;
+        let settings = model.desk.known.settings.as_ref();
+        let Some(sensed) = settings.and_then(|settings| model.air.look(settings, &now)) else {
+            return;
+        };
+        self.studio.sense(sensed.air, &now);
+        model.rack.mark_stale();
+        if let Some(why) = sensed.fault {
+            let said = format!("{why}; pours are without it until it is read again");
+            model.desk.say(Message::new(Tone::Odd, &said));
+        }
     }
 
     fn refresh(&mut self, model: &mut Model) {

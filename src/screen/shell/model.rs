@@ -1,5 +1,6 @@
 //! All that the screen knows: which place is open, what was read for it, what is being typed.
 
+use crate::exchange::AirWatch;
 use crate::screen::Screen;
 use crate::screen::kit::beat::Beat;
 use crate::screen::kit::desk::Desk;
@@ -113,6 +114,8 @@ pub struct Model {
     pub recipes: Recipes,
     /// The Trials.
     pub trials: Trials,
+    /// Asks the sensor of the room's air, where one is set.
+    pub air: AirWatch,
     /// A line was just found by its whole mark: the Enter that a code reader sends after it does nothing.
     pub just_found: bool,
     /// The change, by number, that the next undo takes back though it is not simply this terminal's last.
@@ -143,6 +146,7 @@ impl Model {
             plan: Plan::default(),
             recipes: Recipes::default(),
             trials: Trials::default(),
+            air: AirWatch::default(),
             just_found: false,
             asked_undo: None,
             leaving: false,

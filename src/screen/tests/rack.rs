@@ -329,3 +329,45 @@ fn the_rack_begins_with_what_wants_a_hand() {
         lines(&cells)
     );
 }
+
+/// Ticks enough for a sensor to be asked: one waits for it no longer than it takes.
+fn meanwhile() -> Vec<Play> {
+    (0..2000).map(|_| Play::Tick).collect()
+}
+
+#[test]
+fn a_sensor_moves_the_dates_where_no_air_was_entered_and_its_fault_is_said_once() {
+    let stage = stage(0);
+    let sensor = stage.file().with_file_name("air");
+    std::fs::write(&sensor, "12 C 70 %").unwrap();
+    let path = sensor.display().to_string();
+    stage.studio().set("air-from", &path, &stage.now).unwrap();
+    let mut script = keys("R");
+    script.extend(meanwhile());
+    let cells = stage.play(script);
+    assert!(
+        lines(&cells).join(" ").contains("12C,70%"),
+        "{:#?}",
+        lines(&cells)
+    );
+    std::fs::write(&sensor, "broken").unwrap();
+    let mut script = keys("R");
+    script.extend(meanwhile());
+    script.extend(keys("Esc"));
+    let quiet = stage.play(keys("R").into_iter().chain(meanwhile()));
+    assert!(
+        shows(&quiet, "the room's air was not read"),
+        "{:#?}",
+        lines(&quiet)
+    );
+    for _ in 0..3 {
+        script.push(Play::Later(TimeDelta::minutes(11)));
+        script.extend(meanwhile());
+    }
+    let cells = stage.play(script);
+    assert!(
+        !shows(&cells, "the room's air was not read"),
+        "{:#?}",
+        lines(&cells)
+    );
+}

@@ -110,13 +110,14 @@ impl Studio {
         Ok(line(self.pour_page(pour)?, self.room_air()?))
     }
 
-    /// The air of the room as it was last entered.
+    /// The air of the room as it was last entered; else as a sensor told it last.
     ///
     /// # Errors
     /// Where the store cannot be read.
     pub fn room_air(&self) -> Answer<Option<Air>> {
         let text = self.book.read()?.setting("air")?;
-        Ok(text.and_then(|text| Air::parse(&text).ok()))
+        let entered = text.and_then(|text| Air::parse(&text).ok());
+        Ok(entered.or(self.sensed.map(|(_, air)| air)))
     }
 }
 

@@ -162,3 +162,47 @@ fn what_is_no_calendar_is_refused_with_a_sentence() {
         desk.file().display()
     ));
 }
+
+/// The file is waited for, however long it takes; the following ends with the test.
+#[test]
+fn a_followed_calendar_is_written_anew_at_each_change_and_is_whole_whenever_it_is_read() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|90ml|--mark|K7");
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("cups.ics");
+    let mut following = std::process::Command::new(env!("CARGO_BIN_EXE_stillcup"))
+        .env_clear()
+        .env("STILLCUP_STUDIO", desk.file())
+        .env("STILLCUP_NOW", "2026-11-24T18:00:00+01:00")
+        .args(["calendar", "--follow", "--out", file.to_str().unwrap()])
+        .stdout(std::process::Stdio::null())
+        .spawn()
+        .unwrap();
+    let until = |holds: &dyn Fn(&str) -> bool| loop {
+        // Before the first writing there is none.
+        let text = std::fs::read_to_string(&file).unwrap_or_default();
+        assert!(
+            text.is_empty() || text.ends_with("END:VCALENDAR\r\n"),
+            "{text}"
+        );
+        if holds(&text) {
+            break text;
+        }
+        std::thread::yield_now();
+    };
+    let sequence = |text: &str| -> u64 {
+        let line = text.lines().find_map(|line| line.strip_prefix("SEQUENCE:"));
+        line.unwrap().parse().unwrap()
+    };
+    let first = until(&|text| text.contains("K7 clears"));
+    desk.does("mix|River blue|--volume|90ml|--mark|A3");
+    let second = until(&|text| text.contains("A3 clears"));
+    assert!(second.contains("K7 clears") && sequence(&second) > sequence(&first));
+    assert_eq!(
+        std::fs::read_dir(folder.path()).unwrap().count(),
+        1,
+        "nothing is left beside it"
+    );
+    following.kill().unwrap();
+    following.wait().unwrap();
+}

@@ -4,6 +4,70 @@ use crate::command::Rehearsal;
 use std::io::{BufRead, BufReader};
 use std::process::{Command, Stdio};
 
+/// A watch of a studio, its clock stopped.
+fn watching(desk: &Rehearsal, words: &[&str]) -> std::process::Child {
+    Command::new(env!("CARGO_BIN_EXE_stillcup"))
+        .env_clear()
+        .env("STILLCUP_STUDIO", desk.file())
+        .env("STILLCUP_NOW", "2026-11-24T18:00:00+01:00")
+        .args(words)
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap()
+}
+
+/// Its clock stands: it asks the sensor once, and again only where that is another one.
+#[test]
+fn a_sensor_that_fails_is_said_once_beside_the_lines_and_the_watch_goes_on() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|90ml|--mark|K7");
+    let sensor = desk.file().with_file_name("air");
+    std::fs::write(&sensor, "broken").unwrap();
+    desk.does(&format!("set|air-from|{}", sensor.display()));
+    let mut watch = watching(&desk, &["watch"]);
+    let mut said = BufReader::new(watch.stderr.take().unwrap()).lines();
+    assert!(said.next().unwrap().unwrap().starts_with("watching 1 cups"));
+    let fault = said.next().unwrap().unwrap();
+    assert!(
+        fault.contains("the room's air was not read from"),
+        "{fault}"
+    );
+    desk.does("look|K7|clear");
+    let mut lines = BufReader::new(watch.stdout.take().unwrap()).lines();
+    assert!(
+        lines
+            .next()
+            .unwrap()
+            .unwrap()
+            .contains("K7: resting, now look")
+    );
+    desk.does("set|air-from|/nowhere/at/all");
+    let fault = said.next().unwrap().unwrap();
+    assert!(fault.contains("/nowhere/at/all"), "{fault}");
+    watch.kill().unwrap();
+    watch.wait().unwrap();
+}
+
+/// The program is missing, and the lines are told all the same.
+#[test]
+fn a_program_that_cannot_be_run_is_said_and_ends_no_watch() {
+    let desk = Rehearsal::stocked();
+    desk.does("mix|River blue|--volume|90ml|--mark|K7");
+    let mut watch = watching(&desk, &["watch", "--run", "/no/such/program"]);
+    let mut said = BufReader::new(watch.stderr.take().unwrap()).lines();
+    said.next().unwrap().unwrap();
+    desk.does("look|K7|clear");
+    let mut lines = BufReader::new(watch.stdout.take().unwrap()).lines();
+    assert!(lines.next().unwrap().unwrap().contains("now look"));
+    let fault = said.next().unwrap().unwrap();
+    assert!(fault.contains("/no/such/program cannot be run"), "{fault}");
+    desk.does("mix|River blue|--volume|90ml|--mark|A3");
+    assert!(lines.next().unwrap().unwrap().contains(" A3: "));
+    watch.kill().unwrap();
+    watch.wait().unwrap();
+}
+
 /// The line is waited for, however long it takes; the watch ends with the test.
 #[test]
 fn a_change_of_another_program_is_a_line_of_json_and_a_program_run_without_a_shell() {

@@ -1,6 +1,6 @@
 //! What a sheet was asked for: paint for a panel, or a picture once more.
 
-use crate::exchange::{AirSource, read_air};
+use crate::exchange::air_of_now;
 use crate::studio::orders::RepeatOrder;
 use crate::studio::{Answer, PlanKept, PlanOrder, PlanSheet, Studio};
 use crate::trade::instant::Now;
@@ -42,14 +42,13 @@ impl Asked {
     ///
     /// # Errors
     /// Where the store cannot be read.
-    pub fn sensed(self, studio: &Studio) -> Answer<Self> {
+    pub fn sensed(self, studio: &Studio, now: &Now) -> Answer<Self> {
         let Self::Repeat(mut order) = self else {
             return Ok(self);
         };
-        if order.air.is_none()
-            && let Some(source) = AirSource::of(&studio.settings()?)
-        {
-            order.air = read_air(&source).ok();
+        if order.air.is_none() {
+            let read = air_of_now(studio, &studio.settings()?, now);
+            order.air = read.ok().flatten();
         }
         Ok(Self::Repeat(order))
     }

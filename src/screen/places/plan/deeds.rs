@@ -38,7 +38,7 @@ pub fn perform(
     Ok(match deed {
         Deed::Draft(asked) => draft(studio, &asked, &now)?,
         Deed::Work(asked) => {
-            let asked = asked.sensed(studio)?;
+            let asked = asked.sensed(studio, &now)?;
             let worked = asked.work(studio, &now)?;
             plan.open = Some(Sheet::new(asked, worked));
             Outcome {

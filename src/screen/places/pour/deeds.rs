@@ -1,6 +1,6 @@
 //! What the Pour does through the studio.
 
-use crate::exchange::{AirSource, read_air};
+use crate::exchange::air_of_now;
 use crate::screen::kit::amounts::start;
 use crate::screen::kit::correct;
 use crate::screen::kit::place::Outcome;
@@ -33,11 +33,11 @@ pub enum Deed {
 pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<(Outcome, Option<i64>)> {
     let (done, unread) = match deed {
         Deed::Pour(mut order, None) => {
-            let unread = read_room(studio, &mut order.air)?;
+            let unread = read_room(studio, &mut order.air, now)?;
             (studio.pour(&order, now)?, unread)
         }
         Deed::Pour(mut order, Some(run)) => {
-            let unread = read_room(studio, &mut order.air)?;
+            let unread = read_room(studio, &mut order.air, now)?;
             (studio.pour_run(&order, run, now)?, unread)
         }
         // The stack is the place's own, and is put there.
@@ -47,7 +47,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<(Outcome, O
             return Ok((done, None));
         }
         Deed::Again(pour, mut order) => {
-            let unread = read_room(studio, &mut order.air)?;
+            let unread = read_room(studio, &mut order.air, now)?;
             (studio.start_over(pour, &order, now)?, unread)
         }
     };
@@ -56,14 +56,13 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<(Outcome, O
 }
 
 /// The room's air of now, where a sensor is set and no air was said; what failed is answered, and nothing is kept of it.
-fn read_room(studio: &Studio, air: &mut Option<Air>) -> Answer<Option<String>> {
-    let source = AirSource::of(&studio.settings()?);
-    let Some(source) = source.filter(|_| air.is_none()) else {
+fn read_room(studio: &Studio, air: &mut Option<Air>, now: &Now) -> Answer<Option<String>> {
+    if air.is_some() {
         return Ok(None);
-    };
-    Ok(match read_air(&source) {
+    }
+    Ok(match air_of_now(studio, &studio.settings()?, now) {
         Ok(read) => {
-            *air = Some(read);
+            *air = read;
             None
         }
         Err(why) => Some(why),
