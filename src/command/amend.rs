@@ -30,6 +30,9 @@ pub struct AmendArguments {
     /// When it really was: 18:30
     #[arg(long, value_name = "WHEN")]
     pub at: Option<String>,
+    /// Keep it though it is far from what was expected
+    #[arg(long)]
+    pub even_so: bool,
     /// The mark of the cup that it was really of
     #[arg(long, value_name = "MARK")]
     pub to: Option<String>,
@@ -43,7 +46,8 @@ impl Desk<'_> {
             .given(AmendField::When, typed.at)
             .given(AmendField::Cup, typed.to);
         let known = self.studio.known(fields.marks())?;
-        let order = AmendField::order(&fields, &entry, &self.given(&known))?;
+        let mut order = AmendField::order(&fields, &entry, &self.given(&known))?;
+        order.even_so = typed.even_so;
         let amended = self.studio.amend(&order, &self.now)?;
         self.put_right(&amended)
     }

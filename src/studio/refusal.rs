@@ -244,6 +244,8 @@ pub enum Refusal {
     EntryGone,
     /// An entry of a kind that has no value to be put right.
     NoValue(&'static str),
+    /// Paint that lies in the picture of a pour: its amount is put right there.
+    InPicture(i64),
     /// An entry of a kind that stands or falls with another deed.
     NotAlone(&'static str),
     /// Nothing was said that differs from what stands.

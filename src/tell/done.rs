@@ -15,6 +15,11 @@ use rust_decimal::Decimal;
 pub fn amended(amended: &Amended, names: &Names, measures: Measures, now: &Now) -> String {
     let was = happened(&amended.was.what, names, measures);
     match &amended.entry {
+        Some(entry) if entry.what == amended.was.what => format!(
+            "{was} is of {} at {} now",
+            amended.standing.cup.mark,
+            local(entry.at, now)
+        ),
         Some(entry) => format!(
             "{was} is {} now, of {} at {}",
             happened(&entry.what, names, measures),

@@ -173,6 +173,12 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         ),
         Refusal::EntryGone => both("it was struck or taken back meanwhile"),
         Refusal::NoValue(_) => both("put its time or its cup right, or strike it"),
+        Refusal::InPicture(pour) => pick(
+            &format!(
+                "stillcup correct {pour} --layer MARK:60ml; or stillcup undo, where it never was"
+            ),
+            "e on the Rack (3), or E on the Pour (2), has its amounts",
+        ),
         Refusal::NotAlone(_) => pick(
             "take that deed back by its number: stillcup history, then stillcup undo NUMBER",
             "take that deed back in the history: h",

@@ -157,6 +157,9 @@ impl Told for Refusal {
             Self::NoEntry(mark, number) => format!("{number} is no entry of {mark}"),
             Self::EntryGone => "the entry is no longer there".to_owned(),
             Self::NoValue(kind) => format!("an entry \"{kind}\" has no value to put right"),
+            Self::InPicture(pour) => {
+                format!("it lies in picture {pour}, and is put right there")
+            }
             Self::NotAlone(kind) => {
                 format!("an entry \"{kind}\" stands or falls with the deed that made it")
             }

@@ -275,10 +275,26 @@ impl Happened {
         }
     }
 
-    /// Whether it is a reading, and nothing else.
+    /// The same of another amount of paint that was given or taken; as it is where none was. Its thinner is the same share.
     #[must_use]
-    pub const fn is_reading(&self) -> bool {
-        matches!(self, Self::Read(_))
+    pub fn with_amount(&self, ml: Millilitres) -> Self {
+        let mut other = self.clone();
+        match &mut other {
+            Self::Drawn { ml: was, .. } => *was = ml,
+            Self::Added {
+                ml: was, thinner, ..
+            } => {
+                let share = if *was > Millilitres::ZERO {
+                    ml / *was
+                } else {
+                    1.0
+                };
+                *thinner = (*thinner * share).stored();
+                *was = ml;
+            }
+            _ => {}
+        }
+        other
     }
 
     /// Whether the cup ends with it.

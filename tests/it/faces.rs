@@ -96,17 +96,17 @@ const DEEDS: &[Deed] = &[
     deed(
         "amend|K7|last|--at|9:40",
         "Enter|e|Tab|=9:40|Enter",
-        "mound 4.2 s now",
+        "mound 4.2 s is of K7 at 09:40",
     ),
     deed(
         "amend|K7|last|--to|B4",
         "Enter|e|Tab|Tab|=B4|Enter",
-        "mound 4.2 s now",
+        "mound 4.2 s is of B4",
     ),
     deed(
-        "thin|K7|3 ml then amend|K7|last|50 ml",
-        "t|=3|Enter|/K7|Enter|Enter|e|=50 ml|Enter",
-        "the binder crazes",
+        "thin|K7|3 ml then amend|K7|last|50 ml|--even-so",
+        "t|=3|Enter|/K7|Enter|Enter|e|=50 ml|Enter|Enter",
+        "K7 now holds",
     ),
     deed("strike|K7|last", "Enter|x", "Struck: mound 4.2 s"),
     deed("end|K7|binned", "e|b", "? K7"),

@@ -295,3 +295,19 @@ fn which_day_a_time_is_on_is_said_before_and_after_it_is_kept() {
     let done = format!("written down for yesterday {past}");
     assert!(shows(&cells, &done), "{:#?}", lines(&cells));
 }
+
+#[test]
+fn a_flood_that_is_put_right_on_the_screen_is_kept_at_the_second_enter() {
+    let stage = Stage::with_cups();
+    let flood = || keys("t 3 Enter Enter e 6 0 Enter");
+    let left = |stage: &Stage| {
+        let page = stage.studio().cup_page("K7", &stage.now).unwrap();
+        page.standing.life.left.get()
+    };
+    let whole = left(&stage);
+    let cells = stage.play(flood());
+    assert!(shows(&cells, "% thinner"), "{:#?}", lines(&cells));
+    assert_eq!(left(&stage), whole + 3.0);
+    stage.play(keys("Enter e 6 0 Enter Enter"));
+    assert_eq!(left(&stage), whole + 60.0);
+}

@@ -1,12 +1,14 @@
 //! Putting a cup's life right: an entry changed or struck. The history keeps what it was.
 
 use crate::logbook::{Reader, Writer};
+use crate::numbers::surprise::surprise;
 use crate::studio::cups::bench::CupStatus;
+use crate::studio::cups::both_ends;
 use crate::studio::cups::tend::{called, life, over_thinned, refuse_flood, restand};
 use crate::studio::orders::{AmendOrder, WhichEntry};
-use crate::studio::{Answer, Refusal, Remarks, Studio, lookup};
+use crate::studio::{Answer, Doubt, Refusal, Remarks, Studio, Warning, lookup};
 use crate::trade::act::Act;
-use crate::trade::cup::{Cup, Entry, Happened};
+use crate::trade::cup::{Cup, DrawnInto, Entry, Happened, Reading};
 use crate::trade::ids::EntryId;
 use crate::trade::instant::Now;
 
@@ -56,15 +58,20 @@ impl Studio {
             let to = order.cup.filter(|to| to.0 != cup.id);
             let to = to.map(|to| lookup::living(&write.read(), to)).transpose()?;
             let entry = put_right(order, &was, to.as_ref().unwrap_or(&cup), now)?;
-            if entry == was && to.is_none() {
+            if entry.what == was.what && entry.at == was.at && to.is_none() {
                 return Err(Refusal::NothingAmended.into());
             }
-            if to.is_some() || entry.at != was.at {
+            let other = both_ends::of(&write.read(), &cup, &was)?;
+            if to.is_some() || other.is_none() && entry.at != was.at {
                 refuse_shared(&was.what)?;
             }
             let home = to.as_ref().unwrap_or(&cup);
             if let Some((ml, _)) = entry.what.thinned() {
                 refuse_flood(home, &life(&write.read(), home)?, ml)?;
+            }
+            if let Some(other) = &other {
+                other.refuse_too_much(&write.read(), &cup, &entry, order.even_so)?;
+                other.follow(write, &entry, now)?;
             }
             write.change_entry(home.id, &entry)?;
             respend(write, &cup, now)?;
@@ -77,8 +84,11 @@ impl Studio {
                 at: (entry.at != was.at).then_some(entry.at),
             };
             let standing = restand(&write.read(), &learned, home, now)?;
-            let thinned = entry.what.thinned().and_then(|_| over_thinned(&standing));
-            let mut remarks = Remarks::from(Vec::from_iter(thinned));
+            let odd = odd(&standing, &was, &entry, to.is_some());
+            if let Some(odd) = odd.clone().filter(|_| !order.even_so) {
+                return Err(asked(odd).into());
+            }
+            let mut remarks = Remarks::from(Vec::from_iter(odd));
             if entry.at != was.at {
                 remarks = remarks.dated(entry.at, now);
             }
@@ -104,7 +114,10 @@ impl Studio {
         self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
             let (cup, was) = entry(&write.read(), id)?;
-            refuse_shared(&was.what)?;
+            match both_ends::of(&write.read(), &cup, &was)? {
+                Some(other) => other.strike(write, now)?,
+                None => refuse_shared(&was.what)?,
+            }
             write.strike_entry(was.id)?;
             respend(write, &cup, now)?;
             let act = Act::Struck {
@@ -145,8 +158,40 @@ fn put_right(order: &AmendOrder, was: &Entry, cup: &Cup, now: &Now) -> Answer<En
     })
 }
 
+/// What is odd about what an entry says now: more thinner than this cup's binder bears, or another reading, far from its
+/// window.
+fn odd(standing: &CupStatus, was: &Entry, is: &Entry, moved: bool) -> Option<Warning> {
+    let anew = was.what != is.what;
+    let thinned = is.what.thinned().filter(|_| anew || moved);
+    let flood = thinned.and_then(|_| over_thinned(standing));
+    let said = is.what.reading().filter(|_| anew);
+    let said = said.and_then(Reading::mound);
+    let far = said.and_then(|said| {
+        let why = surprise(said, None, 0.0, standing.variant.targets.window)?;
+        let mark = Some(standing.cup.mark.clone());
+        Some(Warning::Doubted(Doubt { mark, said, why }))
+    });
+    flood.or(far)
+}
+
+/// It is asked about before it is kept, as where it is written down at once.
+fn asked(odd: Warning) -> Refusal {
+    match odd {
+        Warning::OverThinned { mark, share, limit } => Refusal::OverThinned { mark, share, limit },
+        Warning::Doubted(doubt) => Refusal::Doubted(doubt),
+        _ => Refusal::NothingAmended,
+    }
+}
+
 /// What another cup or a pour hangs on does not stand alone.
 fn refuse_shared(what: &Happened) -> Answer<()> {
+    if let Happened::Drawn {
+        into: DrawnInto::Pour(pour),
+        ..
+    } = what
+    {
+        return Err(Refusal::InPicture(*pour).into());
+    }
     match what.is_shared() {
         true => Err(Refusal::NotAlone(what.word()).into()),
         false => Ok(()),

@@ -3,6 +3,7 @@
 pub(crate) mod add;
 pub(crate) mod amend;
 pub(crate) mod bench;
+mod both_ends;
 pub(crate) mod bottles;
 pub(crate) mod entered;
 pub(crate) mod filling;

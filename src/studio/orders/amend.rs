@@ -5,7 +5,7 @@ use crate::numbers::flow_cup;
 use crate::studio::orders::judge::word;
 use crate::studio::{Refusal, WordOf};
 use crate::trade::amount::Measures;
-use crate::trade::cup::{End, Entry, Happened, PutFrom, Reading, Seen};
+use crate::trade::cup::{DrawnInto, End, Entry, Happened, PutFrom, Reading, Seen};
 use crate::trade::duration::parse_stirring;
 use crate::trade::ids::{CupId, EntryId};
 use crate::trade::moment::Moment;
@@ -23,6 +23,8 @@ pub struct AmendOrder {
     pub at: Option<Moment>,
     /// To which cup.
     pub cup: Option<CupId>,
+    /// Whether it is kept though it is far from what can be.
+    pub even_so: bool,
 }
 
 /// Which entry of a cup's life.
@@ -104,6 +106,7 @@ impl AmendField {
             what: typed.read(Self::Value, |text| value(&entry.what, text, given))?,
             at: typed.read(Self::When, |text| given.past(text))?,
             cup: typed.read(Self::Cup, |text| given.known.cup(text))?,
+            even_so: false,
         })
     }
 }
@@ -144,14 +147,21 @@ fn value(was: &Happened, text: &str, given: &Given<'_>) -> Result<Happened, Refu
                 reading: reading.clone(),
             }
         }
+        Happened::Added { .. }
+        | Happened::Drawn {
+            into: DrawnInto::Cup(_),
+            ..
+        } => was.with_amount(given.volume(text, None)?),
+        Happened::Drawn {
+            into: DrawnInto::Pour(pour),
+            ..
+        } => return Err(Refusal::InPicture(*pour)),
         Happened::Stirred { .. } => Happened::Stirred {
             minutes: parse_stirring(text)?,
         },
         Happened::Looked(_) => Happened::Looked(word(WordOf::Seen, text, Seen::parse)?),
         Happened::Ended(_) => Happened::Ended(word(WordOf::End, text, End::parse)?),
-        Happened::Capped | Happened::Opened | Happened::Drawn { .. } | Happened::Added { .. } => {
-            return Err(Refusal::NoValue(was.word()));
-        }
+        Happened::Capped | Happened::Opened => return Err(Refusal::NoValue(was.word())),
     })
 }
 

@@ -62,10 +62,18 @@ fn a_mixing_and_paint_that_was_poured_stand_or_fall_with_their_deed() {
     let desk = slipped();
     desk.does("amend|K7|last|2.6");
     desk.does("pour|--panel|20x20cm|--layer|K7:30ml");
-    let (refused, _) = desk.refuses("strike|K7|last");
-    assert!(refused.contains("\"drawn\""), "{refused}");
-    let (refused, _) = desk.refuses("amend|K7|last|40ml");
-    assert!(refused.contains("has no value"), "{refused}");
+    for words in [
+        "strike|K7|last",
+        "amend|K7|last|40ml",
+        "amend|K7|last|--at|8:59",
+    ] {
+        let (refused, hint) = desk.refuses(words);
+        assert!(refused.contains("it lies in picture 1"), "{refused}");
+        assert!(hint.contains("stillcup correct 1"), "{hint}");
+    }
+    let mixing = desk.does("cup|K7")["entries"][0]["entry"].clone();
+    let (refused, _) = desk.refuses(&format!("strike|K7|{mixing}"));
+    assert!(refused.contains("\"mixed\""), "{refused}");
     let (refused, _) = desk.refuses("amend|K7|99|2.6");
     assert_eq!(refused, "stillcup: 99 is no entry of K7.");
 }
@@ -83,4 +91,64 @@ fn what_was_learned_follows_what_was_put_right() {
         desk.does("mix|River blue|--volume|120ml|--mark|B4");
     }
     assert_eq!(right.cup("B4")["rest_h"], slip.cup("B4")["rest_h"]);
+}
+
+// 50 ml into 120: what was refused when it is thinned is refused when it is put right.
+#[test]
+fn a_flood_or_a_slip_that_is_put_right_is_asked_about_as_where_it_is_written_down() {
+    let desk = slipped();
+    let (refused, hint) = desk.refuses("amend|K7|last|31");
+    assert!(refused.contains("far from its window"), "{refused}");
+    assert!(hint.contains("--even-so"), "{hint}");
+    desk.does("amend|K7|last|31|--even-so");
+    desk.does("amend|K7|last|2.6");
+    desk.does("thin|K7|3ml");
+    let (refused, hint) = desk.refuses("amend|K7|last|60ml");
+    assert!(refused.contains("% thinner"), "{refused}");
+    assert!(hint.contains("--even-so"), "{hint}");
+    assert_eq!(desk.cup("K7")["volume_ml"], 123.0, "nothing was written");
+    let kept = desk.does("amend|K7|last|60ml|--even-so");
+    assert_eq!(kept["volume_ml"], 180.0);
+}
+
+/// B4 got 20 ml out of K7 at 09:10.
+fn poured_together() -> Rehearsal {
+    let mut desk = slipped();
+    desk.does("amend|K7|last|2.6");
+    desk.does("mix|River blue|--volume|80ml|--mark|B4|--at|2026-11-24T18:00:00+01:00");
+    desk.does("thin|K7|6ml");
+    desk.clock("2026-11-25T09:10:00+01:00");
+    desk.does("add|B4|20ml|--from|K7");
+    desk
+}
+
+fn left(desk: &Rehearsal) -> [f64; 2] {
+    ["K7", "B4"].map(|mark| desk.cup(mark)["volume_ml"].as_f64().unwrap())
+}
+
+// What one cup gave to another is put right in either life, and the other follows.
+#[test]
+fn paint_poured_from_cup_to_cup_is_put_right_in_both_lives() {
+    for mark in ["B4", "K7"] {
+        let mut desk = poured_together();
+        assert_eq!(left(&desk), [106.0, 100.0]);
+        desk.does(&format!("amend|{mark}|last|40ml"));
+        assert_eq!(left(&desk), [86.0, 120.0], "{mark}");
+        // 6 of K7's 126 ml were thinner.
+        let added = desk.does("history")["history"][0]["what"].clone();
+        assert!(added.as_str().unwrap().contains("40 ml"), "{added}");
+        desk.clock("2026-11-25T09:30:00+01:00");
+        desk.does(&format!("amend|{mark}|last|--at|9:20"));
+        for other in ["B4", "K7"] {
+            let entries = desk.does(&format!("cup|{other}"))["entries"].clone();
+            let at = entries.as_array().unwrap().last().unwrap()["at"].clone();
+            assert_eq!(at, "2026-11-25T09:20:00+01:00", "{mark}: {other}");
+        }
+        desk.does(&format!("strike|{mark}|last"));
+        assert_eq!(left(&desk), [126.0, 80.0], "{mark}");
+        desk.does("undo");
+        assert_eq!(left(&desk), [86.0, 120.0], "{mark}");
+        let (refused, _) = desk.refuses(&format!("amend|{mark}|last|400ml"));
+        assert!(refused.contains("K7 holds"), "{refused}");
+    }
 }

@@ -5,8 +5,8 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::known::Known;
 use crate::studio::orders::{
-    AddField, AddOrder, AmendField, Field as _, FirstField, FirstOrder, LidField, LidOrder,
-    MixField, MixOrder, ReadField, SHELF, TendField, TendOrder, ThinField, Typed,
+    AddField, AddOrder, AmendField, AmendOrder, Field as _, FirstField, FirstOrder, LidField,
+    LidOrder, MixField, MixOrder, ReadField, SHELF, TendField, TendOrder, ThinField, Typed,
 };
 use crate::studio::{CupStatus, Names, Refusal, to_thicken};
 use crate::tell;
@@ -225,7 +225,11 @@ pub fn keep(desk: &Desk, ask: &Ask, form: &Form) -> Result<Option<Deed>, Fault> 
             let mark = form.typed().need(TendField::Cup, missing, read);
             mark.map(Deed::Visit)
         }
-        Ask::Amend(entry) => AmendField::order(&form.typed(), entry, &given).map(Deed::Amend),
+        Ask::Amend(entry) => {
+            let order = AmendField::order(&form.typed(), entry, &given);
+            let even_so = form.is_meant();
+            order.map(|order| Deed::Amend(AmendOrder { even_so, ..order }))
+        }
         Ask::First => {
             let order = FirstOrder::read(&form.typed(), &given);
             let meant = |order| FirstOrder {

@@ -1,0 +1,88 @@
+//! Paint that one cup gave to another stands in both lives: put right in one, the other follows.
+
+use crate::logbook::{Reader, Writer};
+use crate::studio::cups::{amend, tend};
+use crate::studio::{Answer, Refusal, lookup};
+use crate::trade::cup::{Cup, DrawnInto, Entry, Happened, PutFrom};
+use crate::trade::instant::Now;
+use crate::trade::units::Millilitres;
+
+/// The same paint in the other cup's life.
+pub(super) struct OtherEnd {
+    cup: Cup,
+    entry: Entry,
+}
+
+/// The entry that says the same of the other cup; `None` where paint went from no cup to another, or where it went in as the
+/// other was mixed.
+pub(super) fn of(read: &Reader<'_>, cup: &Cup, entry: &Entry) -> Answer<Option<OtherEnd>> {
+    let (other, ml) = match &entry.what {
+        Happened::Added {
+            ml,
+            from: PutFrom::Cup(source),
+            ..
+        } => (*source, *ml),
+        Happened::Drawn {
+            ml,
+            into: DrawnInto::Cup(into),
+        } => (*into, *ml),
+        _ => return Ok(None),
+    };
+    let other = read.cup(other)?.ok_or(Refusal::CupGone)?;
+    let same = |one: &Entry| one.at == entry.at && says_the_same(&one.what, cup.id, ml);
+    let found = read.entries(other.id)?.into_iter().find(same);
+    Ok(found.map(|entry| OtherEnd { cup: other, entry }))
+}
+
+/// Whether an entry is of so much paint to or from a cup.
+fn says_the_same(what: &Happened, cup: i64, amount: Millilitres) -> bool {
+    match what {
+        Happened::Added { ml, from, .. } => *from == PutFrom::Cup(cup) && *ml == amount,
+        Happened::Drawn { ml, into } => *into == DrawnInto::Cup(cup) && *ml == amount,
+        _ => false,
+    }
+}
+
+impl OtherEnd {
+    /// Refuses more than the giving cup still holds beside what it gave.
+    pub(super) fn refuse_too_much(
+        &self,
+        read: &Reader<'_>,
+        own: &Cup,
+        is: &Entry,
+        even_so: bool,
+    ) -> Answer<()> {
+        let gives = match self.entry.what {
+            Happened::Drawn { .. } => &self.cup,
+            _ => own,
+        };
+        let more = amount(is).get() - amount(&self.entry).get();
+        tend::refuse_too_much(read, gives, Millilitres(more.max(0.0)), even_so)
+    }
+
+    /// Says the same as the entry that was put right.
+    pub(super) fn follow(&self, write: &mut Writer<'_>, is: &Entry, now: &Now) -> Answer<()> {
+        lookup::instant_of(&self.cup, Some(is.at), now)?;
+        let entry = Entry {
+            id: self.entry.id,
+            at: is.at,
+            backdated: is.backdated,
+            what: self.entry.what.with_amount(amount(is)),
+        };
+        write.change_entry(self.cup.id, &entry)?;
+        amend::respend(write, &self.cup, now)
+    }
+
+    /// Goes with the entry that is struck.
+    pub(super) fn strike(&self, write: &mut Writer<'_>, now: &Now) -> Answer<()> {
+        write.strike_entry(self.entry.id)?;
+        amend::respend(write, &self.cup, now)
+    }
+}
+
+fn amount(entry: &Entry) -> Millilitres {
+    match &entry.what {
+        Happened::Added { ml, .. } | Happened::Drawn { ml, .. } => *ml,
+        _ => Millilitres::ZERO,
+    }
+}
