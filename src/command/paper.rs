@@ -1,16 +1,13 @@
 //! `labels` and `session`: what goes on paper.
 
 use crate::command::Desk;
-use crate::command::bar::Bar;
-use crate::command::files::told;
 use crate::command::report::Report;
-use crate::exchange;
-use crate::exchange::outgoing::Outgoing;
-use crate::exchange::paper::{self, LabelFault, LabelSheet, Layout, Printing, Stock};
+use crate::exchange::outgoing::{Labels, Outgoing};
+use crate::exchange::paper::Stock;
 use crate::studio::orders::{LabelField, LabelOrder, Typed};
-use crate::studio::{self, Answer, Lids, Refusal, StudioError};
+use crate::studio::{Answer, Lids};
+use crate::tell;
 use crate::tell::views::LabelsView;
-use crate::trade::units::Millimetres;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -20,9 +17,6 @@ Examples:
   stillcup labels K7 A3 --out labels.pdf --sheet 3x8 --label 70x37mm --from 5
   stillcup labels --plan 3 --out roll.pdf --roll 62x29mm --copies 2
 Print at 100 %, never \"fit to page\".";
-
-/// The least height of a label off a roll that says all there is to say.
-const ROLL_HEIGHT: Millimetres = Millimetres(40.0);
 
 /// The paper of a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -87,6 +81,22 @@ pub struct LabelsArguments {
     pub replace: bool,
 }
 
+impl LabelsArguments {
+    fn fields(&self) -> Typed<LabelField> {
+        let texts = [
+            (LabelField::Count, self.sheet.clone()),
+            (LabelField::Label, self.label.clone()),
+            (LabelField::Margin, self.margin.clone()),
+            (LabelField::Gap, self.gap.clone()),
+            (LabelField::From, self.from.to_string()),
+            (LabelField::Copies, self.copies.to_string()),
+        ];
+        let typed = Typed::default().given(LabelField::Roll, self.roll.clone());
+        let each = texts.into_iter();
+        each.fold(typed, |typed, (field, text)| typed.given(field, Some(text)))
+    }
+}
+
 /// A plan for the wall.
 #[derive(Debug, Args)]
 pub struct SessionArguments {
@@ -105,63 +115,20 @@ pub struct SessionArguments {
 
 impl Desk<'_> {
     pub(super) fn labels(&mut self, typed: &LabelsArguments) -> Answer<Report> {
-        studio::refuse_no_folder(&typed.out)?;
-        let fields = Typed::default()
-            .given(LabelField::Count, Some(typed.sheet.clone()))
-            .given(LabelField::Label, Some(typed.label.clone()))
-            .given(LabelField::Margin, Some(typed.margin.clone()))
-            .given(LabelField::Gap, Some(typed.gap.clone()))
-            .given(LabelField::Roll, typed.roll.clone());
-        let order = LabelOrder::read(&fields, typed.copies)?;
-        let layout = self.layout(&order, typed).map_err(unfit)?;
         let whose = match (typed.plan, typed.living) {
             (Some(plan), _) => Lids::Plan(plan),
             (None, true) => Lids::Living,
             (None, false) => Lids::Marked(typed.marks.clone()),
         };
-        let lids = self.studio.lids(&whose, &self.now)?;
-        if lids.is_empty() {
-            return Err(no_lids(&whose).into());
-        }
-        let count = lids.len() * order.copies as usize;
-        let printing = Printing {
-            layout,
-            copies: order.copies,
-            measures: self.settings.measures,
-            now: &self.now,
+        let labels = Labels {
+            whose,
+            order: LabelOrder::read(&typed.fields())?,
+            stock: typed.paper.map(PaperWord::stock),
         };
-        let bar = Bar::new("labels", count);
-        let pdf = paper::labels(&lids, printing, &|done| bar.at(done)).map_err(told)?;
-        exchange::write_bytes(self.studio, &typed.out, typed.replace, &pdf).map_err(told)?;
+        let labels = self.send(Outgoing::Labels(labels), &typed.out, typed.replace)?;
         let file = typed.out.display().to_string();
-        let labels = if count == 1 {
-            "1 label is".to_owned()
-        } else {
-            format!("{count} labels are")
-        };
-        let line = format!("{labels} in {file}: print at 100 %, not fitted to the page");
-        Ok(Report::of(&LabelsView {
-            file,
-            labels: count,
-        })
-        .line(line))
-    }
-
-    fn layout(&self, order: &LabelOrder, typed: &LabelsArguments) -> Result<Layout, LabelFault> {
-        if let Some((width, height)) = order.roll {
-            let size = (width, height.unwrap_or(ROLL_HEIGHT));
-            return Ok(Layout::Roll(paper::readable(size)?));
-        }
-        let usual = Stock::usual(self.settings.measures);
-        let sheet = LabelSheet {
-            stock: typed.paper.map_or(usual, PaperWord::stock),
-            count: order.count,
-            label: order.label,
-            margin: order.margin,
-            gap: order.gap,
-            from: typed.from,
-        };
-        Ok(Layout::Sheet(sheet.checked()?))
+        let line = tell::outgoing::labels_written(labels, &file);
+        Ok(Report::of(&LabelsView { file, labels }).line(line))
     }
 
     pub(super) fn session(&mut self, typed: &SessionArguments) -> Answer<Report> {
@@ -169,17 +136,4 @@ impl Desk<'_> {
         let what = Outgoing::Session { plan, stock };
         self.send_page(what, &typed.out, typed.replace)
     }
-}
-
-fn no_lids(whose: &Lids) -> Refusal {
-    match whose {
-        Lids::Plan(plan) => Refusal::NothingToLabel(Some(*plan)),
-        Lids::Living | Lids::Marked(_) => Refusal::NothingToLabel(None),
-    }
-}
-
-/// That labels do not lie on their paper, as the studio tells it.
-fn unfit(fault: LabelFault) -> StudioError {
-    let (said, hint) = (fault.to_string(), fault.hint().to_owned());
-    Refusal::File { said, hint }.into()
 }

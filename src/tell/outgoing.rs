@@ -35,6 +35,16 @@ pub fn written(kind: OutgoingKind, file: &str) -> String {
     format!("{what} in {file}")
 }
 
+/// How many labels are written: `12 labels are in labels.pdf: print at 100 %, not fitted to the page`.
+#[must_use]
+pub fn labels_written(count: usize, file: &str) -> String {
+    let labels = match count {
+        1 => "1 label is".to_owned(),
+        many => format!("{many} labels are"),
+    };
+    format!("{labels} in {file}: print at 100 %, not fitted to the page")
+}
+
 /// `18:44 K7 clears: look and read its mound`.
 #[must_use]
 pub fn reminder(reminder: &Reminder, measures: Measures, now: &Now) -> String {

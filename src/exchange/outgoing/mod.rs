@@ -1,9 +1,11 @@
 //! What leaves the studio as a file: one order each, written out alike for both faces.
 
+mod labels;
 mod ledger;
 mod preview;
 mod report;
 
+pub use labels::Labels;
 pub use preview::preview;
 
 use crate::exchange::paper::{self, Session, Stock};
@@ -18,6 +20,8 @@ use std::path::{Path, PathBuf};
 /// What leaves, and of what it is.
 #[derive(Debug, Clone)]
 pub enum Outgoing {
+    /// Labels for lids.
+    Labels(Labels),
     /// A kept plan for the wall; on the usual paper where none is said.
     Session {
         /// The plan's number.
@@ -45,6 +49,9 @@ pub enum Outgoing {
     Calendar(TimeDelta),
 }
 
+/// Told how many steps of how many are done.
+pub type Progress<'a> = &'a dyn Fn(usize, usize);
+
 /// A file that is to be written.
 #[derive(Debug, Clone)]
 pub struct OutgoingOrder {
@@ -61,6 +68,7 @@ impl Outgoing {
     #[must_use]
     pub const fn kind(&self) -> OutgoingKind {
         match self {
+            Self::Labels(_) => OutgoingKind::Labels,
             Self::Session { .. } => OutgoingKind::Session,
             Self::Certificate { .. } => OutgoingKind::Certificate,
             Self::Report(_) => OutgoingKind::Report,
@@ -96,7 +104,7 @@ pub fn send(
     studio: &Studio,
     order: &OutgoingOrder,
     now: &Now,
-    told: &dyn Fn(usize, usize),
+    told: Progress<'_>,
 ) -> Answer<usize> {
     order.refuse_early()?;
     let (bytes, holds) = made(studio, order, now, told)?;
@@ -108,9 +116,10 @@ fn made(
     studio: &Studio,
     order: &OutgoingOrder,
     now: &Now,
-    told: &dyn Fn(usize, usize),
+    told: Progress<'_>,
 ) -> Answer<(Vec<u8>, usize)> {
     match &order.what {
+        Outgoing::Labels(labels) => labels.made(studio, now, told),
         Outgoing::Session { plan, stock } => Ok((session(studio, *plan, *stock, now)?, 1)),
         Outgoing::Certificate { pour, stock } => {
             let file = certificate(studio, *pour, *stock, (&order.file, now))?;

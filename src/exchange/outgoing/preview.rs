@@ -13,6 +13,7 @@ use crate::trade::text::inert;
 /// What is not there to be written of.
 pub fn preview(studio: &Studio, what: &Outgoing, now: &Now) -> Answer<Vec<String>> {
     match what {
+        Outgoing::Labels(labels) => labels.preview(studio, now),
         Outgoing::Session { plan, stock } => session(studio, *plan, *stock, now),
         Outgoing::Certificate { pour, .. } => certificate(studio, *pour, now),
         Outgoing::Report(window) => {

@@ -1,5 +1,6 @@
 //! A report of a time: its facts gathered, then set.
 
+use super::Progress;
 use crate::exchange::photo::Thumb;
 use crate::exchange::{ReportFacts, report};
 use crate::studio::{Answer, Asked, LookedBack, PourPage, Studio, TimeWindow};
@@ -15,7 +16,7 @@ pub(super) fn made(
     studio: &Studio,
     window: TimeWindow,
     now: &Now,
-    told: &dyn Fn(usize, usize),
+    told: Progress<'_>,
 ) -> Answer<(Vec<u8>, usize)> {
     let settings = studio.settings()?;
     let looked = looked(studio, window)?;
@@ -55,7 +56,7 @@ pub(super) fn pours(studio: &Studio, window: TimeWindow) -> Answer<Vec<PourPage>
 fn priced(
     studio: &Studio,
     pages: Vec<PourPage>,
-    told: &dyn Fn(usize, usize),
+    told: Progress<'_>,
 ) -> Answer<Vec<(PourPage, Option<Decimal>)>> {
     let of = pages.len();
     let each = pages.into_iter().enumerate();

@@ -90,7 +90,9 @@ impl LabelFault {
     pub const fn hint(self) -> &'static str {
         match self {
             Self::Count(..) => "such as 3x8: three across, eight down",
-            Self::Paper { .. } => "check --sheet, --label, --margin, --gap and --paper",
+            Self::Paper { .. } => {
+                "check how many there are, their size, margin and gap, and the paper"
+            }
             Self::Place(..) => "places are counted from 1 along the rows",
             Self::Size(..) => "such as 70x37mm",
         }

@@ -100,7 +100,7 @@ fn a_ledger_is_shown_where_no_file_is_named_and_buyers_only_where_asked() {
         assert!(shown.contains(word), "{word} in {shown}");
     }
     assert!(!shown.contains("Ida"), "{shown}");
-    let shown = lines(&stage.play(keys("W y Tab Down Enter"))).join("\n");
+    let shown = lines(&stage.play(keys("W y Tab Right Enter"))).join("\n");
     assert!(shown.contains("to Ida"), "{shown}");
     let (script, file) = into(&stage, "W y", "ledger.csv");
     stage.play(script.into_iter().chain(keys("Enter")).chain(meanwhile()));
@@ -130,4 +130,50 @@ fn a_screen_that_is_left_at_once_cuts_no_file_off() {
     let (script, file) = into(&stage, "W d", "cups.ics");
     stage.play(script.into_iter().chain(keys("Enter q")));
     assert!(read(&file).trim_end().ends_with("END:VCALENDAR"));
+}
+
+#[test]
+fn the_cup_in_hand_is_labelled_and_the_sheets_are_the_same_the_next_time() {
+    let stage = Stage::with_cups();
+    let offered = lines(&stage.play(keys("W l"))).join("\n");
+    for word in ["K7", "labels-K7.pdf", "1 label on 1 sheet of A4", "100 %"] {
+        assert!(offered.contains(word), "{word} in {offered}");
+    }
+    let (script, file) = into(&stage, "W l", "l.pdf");
+    let mut script: Vec<_> = script;
+    // Back from the file to the label's size: paper, copies, roll, first place, gap, margin, label.
+    script.extend(keys(
+        "BackTab BackTab BackTab BackTab BackTab BackTab BackTab",
+    ));
+    script.extend(typed("60x30mm"));
+    script.extend(keys("Enter"));
+    script.extend(meanwhile());
+    script.extend(keys("W l"));
+    let again = lines(&stage.play(script)).join("\n");
+    assert!(
+        again.contains("60x30mm") && !again.contains("70x37mm"),
+        "{again}"
+    );
+    assert!(std::fs::read(&file).unwrap().starts_with(b"%PDF"));
+}
+
+#[test]
+fn labels_of_all_living_cups_and_those_that_fit_no_paper() {
+    let stage = Stage::with_cups();
+    let all = |text: &str| {
+        let mut script = keys("W l");
+        script.extend(typed(text));
+        lines(&stage.play(script)).join(" ")
+    };
+    assert!(
+        all("living").contains("3 labels on 1 sheet of A4"),
+        "{}",
+        all("living")
+    );
+    assert!(all("Z9").contains("Z9"), "{}", all("Z9"));
+    let mut script = keys("W l Tab");
+    script.extend(typed("9x9"));
+    script.extend(keys("Enter"));
+    let refused = lines(&stage.play(script)).join(" ");
+    assert!(refused.contains("labels need"), "{refused}");
 }

@@ -1,7 +1,7 @@
 //! To print labels: how many lie on a sheet, how large they are, or off which roll they come.
 
-use super::{Field, Hint, Typed, Wrong, wrong};
-use crate::studio::{Limit, Refusal};
+use super::{Field, Hint, Typed, Wrong};
+use crate::studio::{Lids, Limit, Refusal};
 use crate::trade::amount::Measures;
 use crate::trade::problem::{Misread, ParseProblem, Sought};
 use crate::trade::units::{INCH, Millimetres};
@@ -27,6 +27,8 @@ pub struct LabelOrder {
     pub gap: Sides,
     /// The width of a roll, and the height of its labels where that is said, in place of sheets.
     pub roll: Option<(Millimetres, Option<Millimetres>)>,
+    /// Which place the first label takes, counted from 1 along the rows; earlier ones are used up already.
+    pub from: u32,
     /// How many of each.
     pub copies: u32,
 }
@@ -34,6 +36,8 @@ pub struct LabelOrder {
 /// The fields of labels.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum LabelField {
+    /// Whose lids.
+    Whose,
     /// How many a sheet has across and down.
     Count,
     /// One label's width and height.
@@ -42,8 +46,12 @@ pub enum LabelField {
     Margin,
     /// Between labels.
     Gap,
+    /// The place of the first label.
+    From,
     /// The width of a roll, or of its labels with their height.
     Roll,
+    /// How many of each.
+    Copies,
 }
 
 impl Field for LabelField {
@@ -56,21 +64,27 @@ impl Field for LabelField {
 
     fn label(self) -> &'static str {
         match self {
+            Self::Whose => "cups",
             Self::Count => "sheet",
             Self::Label => "label",
             Self::Margin => "margin",
             Self::Gap => "gap",
+            Self::From => "first place",
             Self::Roll => "roll",
+            Self::Copies => "copies",
         }
     }
 
     fn hint(self, _: Measures) -> Hint {
         Hint::SuchAs(match self {
+            Self::Whose => return Hint::Says("marks such as K7 A3; living; plan 3"),
+            Self::From => return Hint::Says("1, or further on where the sheet was begun"),
+            Self::Roll => return Hint::Says("62mm, or 62x29mm, in place of a sheet"),
+            Self::Copies => "1",
             Self::Count => "3x8",
             Self::Label => "70x37mm",
             Self::Margin => "0x0mm",
             Self::Gap => "0mm",
-            Self::Roll => "62mm",
         })
     }
 }
@@ -80,21 +94,57 @@ impl LabelOrder {
     ///
     /// # Errors
     /// The first field that cannot be read, and more copies than anyone wants.
-    pub fn read(typed: &Typed<LabelField>, copies: u32) -> Result<Self, Wrong> {
+    pub fn read(typed: &Typed<LabelField>) -> Result<Self, Wrong> {
         let sides = |field| typed.read(field, sides);
         let (none, usual) = (Millimetres::ZERO, (Millimetres(70.0), Millimetres(37.0)));
-        if !(1..=MOST_COPIES).contains(&copies) {
-            return Err(wrong(LabelField::Count, Refusal::Range(Limit::Copies)));
-        }
         Ok(Self {
             count: typed.read(LabelField::Count, count)?.unwrap_or((3, 8)),
             label: sides(LabelField::Label)?.unwrap_or(usual),
             margin: sides(LabelField::Margin)?.unwrap_or((none, none)),
             gap: sides(LabelField::Gap)?.unwrap_or((none, none)),
+            from: typed.read(LabelField::From, place)?.unwrap_or(1),
             roll: typed.read(LabelField::Roll, roll)?,
-            copies,
+            copies: typed.read(LabelField::Copies, copies)?.unwrap_or(1),
         })
     }
+}
+
+impl LabelField {
+    /// Whose lids: those of some marks, of every living cup, or of a plan's cups.
+    ///
+    /// # Errors
+    /// Where nothing is typed.
+    pub fn whose(typed: &Typed<Self>) -> Result<Lids, Wrong> {
+        let missing = Refusal::Needed(Self::Whose.label());
+        typed.need(Self::Whose, missing, |text| Ok::<_, Refusal>(lids(text)))
+    }
+}
+
+/// The word for every living cup.
+const LIVING: &str = "living";
+
+fn lids(text: &str) -> Lids {
+    let words = text.split([' ', ',']).filter(|word| !word.is_empty());
+    let words: Vec<&str> = words.collect();
+    match words.as_slice() {
+        [word] if word.eq_ignore_ascii_case(LIVING) => Lids::Living,
+        ["plan", number] if number.parse::<i64>().is_ok() => {
+            Lids::Plan(number.parse().unwrap_or_default())
+        }
+        marks => Lids::Marked(marks.iter().map(|mark| (*mark).to_owned()).collect()),
+    }
+}
+
+fn copies(text: &str) -> Result<u32, Refusal> {
+    let copies = text.trim().parse().ok();
+    let fits = copies.filter(|copies| (1..=MOST_COPIES).contains(copies));
+    fits.ok_or(Refusal::Range(Limit::Copies))
+}
+
+/// Reads `5`; whether a sheet has that place is known with the sheet.
+fn place(text: &str) -> Result<u32, ParseProblem> {
+    let place = text.trim().parse();
+    place.map_err(|_| ParseProblem::new(text, Sought::LabelCount, Misread::NotOne))
 }
 
 /// Reads `3x8`.
@@ -169,10 +219,25 @@ mod tests {
 
     #[test]
     fn what_is_left_out_is_the_usual_sheet() {
-        let order = LabelOrder::read(&Typed::default(), 1).unwrap();
-        assert_eq!(order.count, (3, 8));
-        assert!(LabelOrder::read(&Typed::default(), 0).is_err());
+        let order = LabelOrder::read(&Typed::default()).unwrap();
+        assert_eq!((order.count, order.from, order.copies), ((3, 8), 1, 1));
+        for copies in ["0", "101", "many"] {
+            let typed = Typed::default().with(LabelField::Copies, copies);
+            assert!(LabelOrder::read(&typed).is_err(), "{copies}");
+        }
         let three = Typed::default().with(LabelField::Count, "3");
-        assert!(LabelOrder::read(&three, 1).is_err());
+        assert!(LabelOrder::read(&three).is_err());
+    }
+
+    #[test]
+    fn whose_lids_is_marks_the_living_or_a_plan() {
+        let of = |text: &str| LabelField::whose(&Typed::default().with(LabelField::Whose, text));
+        let marked =
+            |marks: &[&str]| Lids::Marked(marks.iter().map(|&mark| mark.to_owned()).collect());
+        assert_eq!(of("K7, A3").unwrap(), marked(&["K7", "A3"]));
+        assert_eq!(of(" living ").unwrap(), Lids::Living);
+        assert_eq!(of("plan 3").unwrap(), Lids::Plan(3));
+        assert_eq!(of("plan").unwrap(), marked(&["plan"]));
+        assert!(of("").is_err());
     }
 }

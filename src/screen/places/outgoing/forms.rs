@@ -1,19 +1,21 @@
 //! The forms: of what a file is, and where it goes.
 
 use super::{Ask, Deed};
-use crate::exchange::outgoing::{Outgoing, OutgoingOrder};
+use crate::exchange::outgoing::{Labels, Outgoing, OutgoingOrder};
 use crate::exchange::paper::Stock;
 use crate::exchange::photo::path_typed;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::field::Line;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::place::Subject;
-use crate::studio::orders::{CalendarField, OutgoingField, OutgoingKind, WindowField};
+use crate::studio::orders::{
+    CalendarField, LabelField, LabelOrder, OutgoingField, OutgoingKind, WindowField,
+};
 use crate::tell;
 use std::path::{Path, PathBuf};
 
 /// The form of a kind of file.
-pub fn form(ask: &Ask, folder: &str, desk: &Desk) -> Form {
+pub fn form(ask: &Ask, folder: &str, layout: &[(LabelField, String)], desk: &Desk) -> Form {
     let today = desk.beat.now.zone.tell(desk.beat.now.at);
     let measures = desk.measures();
     let file = match ask.kind {
@@ -32,7 +34,12 @@ pub fn form(ask: &Ask, folder: &str, desk: &Desk) -> Form {
         Field::of(field, measures).offering(&number.unwrap_or_default())
     };
     let fields = match ask.kind {
-        OutgoingKind::Labels => vec![file],
+        OutgoingKind::Labels => {
+            let field = |of| Field::of(of, measures).offering(&laid_out(of, ask, layout));
+            let mut fields: Vec<_> = LABELS.into_iter().map(field).collect();
+            fields.extend([paper(), file]);
+            fields
+        }
         OutgoingKind::Session => vec![numbered(OutgoingField::Plan), paper(), file],
         OutgoingKind::Certificate => vec![numbered(OutgoingField::Picture), paper(), file],
         OutgoingKind::Report => vec![
@@ -58,6 +65,53 @@ pub fn form(ask: &Ask, folder: &str, desk: &Desk) -> Form {
     form
 }
 
+/// The fields of labels, in their order, with what stands in them the first time.
+const LABELS: [LabelField; 8] = [
+    LabelField::Whose,
+    LabelField::Count,
+    LabelField::Label,
+    LabelField::Margin,
+    LabelField::Gap,
+    LabelField::From,
+    LabelField::Roll,
+    LabelField::Copies,
+];
+
+/// What is offered in a field of labels: the cup or plan in hand, the sheets of the last time.
+fn laid_out(field: LabelField, ask: &Ask, layout: &[(LabelField, String)]) -> String {
+    if field == LabelField::Whose {
+        return match &ask.of {
+            Some(Subject::Cup(mark)) => mark.clone(),
+            Some(Subject::Plan(plan)) => format!("plan {plan}"),
+            Some(Subject::Picture(_)) | None => "living".to_owned(),
+        };
+    }
+    let before = layout.iter().find(|(one, _)| *one == field);
+    let usual = match field {
+        LabelField::Count => "3x8",
+        LabelField::Label => "70x37mm",
+        LabelField::Margin => "0x0mm",
+        LabelField::Gap => "0mm",
+        LabelField::From | LabelField::Copies => "1",
+        LabelField::Whose | LabelField::Roll => "",
+    };
+    before.map_or_else(|| usual.to_owned(), |(_, text)| text.clone())
+}
+
+/// How labels are laid out, as it was typed; the place of the first and how many of each are another time's.
+pub fn layout(form: &Form) -> Vec<(LabelField, String)> {
+    let stays = |field: &LabelField| {
+        !matches!(
+            field,
+            LabelField::Whose | LabelField::From | LabelField::Copies
+        )
+    };
+    let fields = LABELS.into_iter().filter(stays);
+    fields
+        .map(|field| (field, form.value(field).to_owned()))
+        .collect()
+}
+
 /// The number of the plan or the picture in hand, where it is what the file is of.
 fn number(ask: &Ask) -> Option<i64> {
     match (ask.kind, ask.of.as_ref()?) {
@@ -71,7 +125,10 @@ fn number(ask: &Ask) -> Option<i64> {
 pub fn name_file(ask: &Ask, form: &mut Form, folder: &str) {
     let value = |field: OutgoingField| form.value(field).to_owned();
     let name = match ask.kind {
-        OutgoingKind::Labels => "labels.pdf".to_owned(),
+        OutgoingKind::Labels => {
+            let whose = form.value(LabelField::Whose).replace([' ', ','], "-");
+            format!("labels-{whose}.pdf")
+        }
         OutgoingKind::Session => format!("plan-{}.pdf", value(OutgoingField::Plan)),
         OutgoingKind::Certificate => format!("picture-{}.pdf", value(OutgoingField::Picture)),
         OutgoingKind::Report => {
@@ -106,7 +163,15 @@ pub fn what(kind: OutgoingKind, form: &Form, desk: &Desk) -> Result<Outgoing, Fa
         window.map_err(|wrong| desk.fault(wrong))
     };
     Ok(match kind {
-        OutgoingKind::Labels | OutgoingKind::Session => Outgoing::Session {
+        OutgoingKind::Labels => {
+            let fields = form.typed::<LabelField>();
+            Outgoing::Labels(Labels {
+                whose: LabelField::whose(&fields).map_err(|wrong| desk.fault(wrong))?,
+                order: LabelOrder::read(&fields).map_err(|wrong| desk.fault(wrong))?,
+                stock,
+            })
+        }
+        OutgoingKind::Session => Outgoing::Session {
             plan: number(OutgoingField::Plan)?,
             stock,
         },

@@ -11,7 +11,7 @@ use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::keys::{Binding, bind, char};
 use crate::screen::kit::place::{Hands, Next, Outcome, Subject};
 use crate::screen::kit::refusal::words;
-use crate::studio::orders::{OutgoingField, OutgoingKind};
+use crate::studio::orders::{LabelField, OutgoingField, OutgoingKind};
 use crate::studio::{Answer, Studio, StudioError, TimeWindow};
 use writing::Writing;
 
@@ -23,6 +23,8 @@ pub struct Tray {
     writing: Vec<Writing>,
     /// The folder that a file was written into last, with its slash.
     folder: String,
+    /// How labels were laid out last: they are on the same sheets the next time.
+    layout: Vec<(LabelField, String)>,
 }
 
 /// What a key wishes: a file of this kind.
@@ -99,7 +101,7 @@ impl Hands for Tray {
     fn update(&mut self, kind: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
         let of = self.asking.take().flatten();
         let ask = Ask { kind, of };
-        let form = forms::form(&ask, &self.folder, desk);
+        let form = forms::form(&ask, &self.folder, &self.layout, desk);
         Next::ask(ask, form)
     }
 
@@ -117,6 +119,9 @@ impl Hands for Tray {
         let deed = forms::read(ask.kind, form, desk)?;
         let file = form.value(OutgoingField::File);
         file[..file.rfind('/').map_or(0, |at| at + 1)].clone_into(&mut self.folder);
+        if ask.kind == OutgoingKind::Labels {
+            self.layout = forms::layout(form);
+        }
         Ok(Some(deed))
     }
 
@@ -146,6 +151,12 @@ impl Hands for Tray {
 
 /// Its keys.
 pub const KEYS: &[Binding<Wish>] = &[
+    bind(
+        &[char('l')],
+        OutgoingKind::Labels,
+        "labels",
+        "Labels for lids: the cup in hand, all living ones, a plan's; sheets or rolls, as PDF",
+    ),
     bind(
         &[char('s')],
         OutgoingKind::Session,

@@ -50,8 +50,11 @@ impl Writing {
         let (measures, now) = (desk.measures(), desk.beat.now);
         match self.later.result() {
             Ok(None) => return true,
-            Ok(Some(Ok(_))) => {
-                let words = tell::outgoing::written(self.kind, &self.file);
+            Ok(Some(Ok(holds))) => {
+                let words = match self.kind {
+                    OutgoingKind::Labels => tell::outgoing::labels_written(holds, &self.file),
+                    kind => tell::outgoing::written(kind, &self.file),
+                };
                 desk.say(Message::new(Tone::Done, &words));
             }
             Ok(Some(Err(error))) => desk.refuse(&words(&error, measures, &now)),
