@@ -280,7 +280,10 @@ impl Desk<'_> {
             format!("planned {}", self.volume(line.planned)),
             or_dash(line.mark.clone()),
             told(line.mixed, "mixed"),
-            told(line.poured, "poured"),
+            match line.gone {
+                true => "gone elsewhere".to_owned(),
+                false => told(line.poured, "poured"),
+            },
         ]
     }
 

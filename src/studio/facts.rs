@@ -86,6 +86,13 @@ pub enum Warning {
     Thicker(Mark),
     /// A reading far from what was expected was kept.
     Doubted(Doubt),
+    /// A cup of a plan went elsewhere.
+    WentElsewhere {
+        /// The cup.
+        mark: Mark,
+        /// The pours on other panels that took of it; none where it ended otherwise.
+        pours: Vec<i64>,
+    },
     /// The clock had stood later at an entry of the cup.
     ClockWentBack(Mark),
     /// More of a material went in than the shelf held.

@@ -38,6 +38,16 @@ impl Told for Warning {
                 format!("{mark} was thinned and yet reads thicker: kept, and weighed")
             }
             Self::Doubted(doubt) => format!("kept all the same: {}", words(doubt, measures, now)),
+            Self::WentElsewhere { mark, pours } => {
+                let pours: Vec<_> = pours.iter().map(|pour| format!("picture {pour}")).collect();
+                match pours.is_empty() {
+                    true => format!("{mark}, mixed for this plan, is gone: it is to be mixed anew"),
+                    false => format!(
+                        "{mark}, mixed for this plan, lies on {}, another panel: it is to be mixed anew",
+                        pours.join(" and ")
+                    ),
+                }
+            }
             Self::ClockWentBack(mark) => {
                 format!("the clock had stood later at an entry of {mark}: the order of entry holds")
             }

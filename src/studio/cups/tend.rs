@@ -196,22 +196,6 @@ pub(crate) fn refuse_too_much(
     .into())
 }
 
-/// How much of a cup was poured onto panels, since an instant where that is given.
-pub(crate) fn poured_of(
-    read: &Reader<'_>,
-    cup: &Cup,
-    since: Option<Moment>,
-) -> Answer<Millilitres> {
-    let poured = read
-        .entries(cup.id)?
-        .into_iter()
-        .filter(|entry| since.is_none_or(|since| entry.at > since))
-        .filter_map(|entry| entry.what.drawn())
-        .filter(|(_, into)| matches!(into, DrawnInto::Pour(_)))
-        .map(|(ml, _)| ml);
-    Ok(poured.sum())
-}
-
 /// Marks a cup as spent once it is ended or empty.
 fn mark_spent(write: &mut Writer<'_>, cup: &Cup, at: Moment) -> Answer<()> {
     let life = life(&write.read(), cup)?;

@@ -6,10 +6,10 @@ use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::orders::MixOrder;
 use crate::studio::plans::plan::{AsWas, Basis, Paint, PlanLayer};
-use crate::studio::plans::{repeat, standing};
+use crate::studio::plans::{repeat, standing, went};
 use crate::studio::{
     Answer, Deed, Mixed, Note, PlanSheet, Refusal, Step, Studio, VariantRef, Warning,
-    cups::{bench, mix, tend},
+    cups::{bench, mix},
 };
 use crate::trade::cup::Cup;
 use crate::trade::ids::VariantId;
@@ -42,8 +42,10 @@ pub struct PlanLine {
     pub mark: Option<String>,
     /// What was mixed.
     pub mixed: Option<Millilitres>,
-    /// What of it was poured.
+    /// What of it was poured on the plan's own panels.
     pub poured: Option<Millilitres>,
+    /// Whether it went elsewhere: the place is to be mixed anew.
+    pub gone: bool,
 }
 
 impl Studio {
@@ -72,11 +74,8 @@ impl Studio {
             let missing = || Refusal::NoPlan(plan);
             let kept = read.plan(plan)?.ok_or_else(missing)?;
             let done = || Refusal::PlanDone(plan);
-            let place = kept
-                .cups
-                .iter()
-                .position(|cup| cup.cup.is_none())
-                .ok_or_else(done)?;
+            let open = open_places(&read, &kept)?;
+            let place = open.iter().position(|open| *open).ok_or_else(done)?;
             let planned = kept.cups[place];
             let order = MixOrder::of(VariantId(planned.variant), planned.ml);
             let due = mixing_due(&read, &learned, &kept, planned.variant, now)?;
@@ -119,7 +118,9 @@ fn sheet(
     }
     let area = film::painted_area(&plan.panels)?;
     let total: Millilitres = plan.cups.iter().map(|cup| cup.ml).sum();
-    let unmixed = plan.cups.iter().filter(|cup| cup.cup.is_none());
+    let open = open_places(read, plan)?;
+    let unmixed = plan.cups.iter().zip(open).filter(|(_, open)| *open);
+    let unmixed = unmixed.map(|(cup, _)| cup);
     let paint = Paint {
         panels: plan.panels,
         way: plan.way.clone(),
@@ -138,9 +139,16 @@ fn sheet(
     if plan.repeats.is_none() {
         sheet.warnings.extend(changed(cards, &sheet.layers));
     }
+    sheet.warnings.extend(went::warnings(read, plan)?);
     sheet.note.clone_from(&plan.note);
     sheet.repeat = repeat::of_kept(read, learned, plan, &sheet, now)?;
     Ok(Some(sheet))
+}
+
+/// Which of a plan's cups are still to be mixed, in their order.
+fn open_places(read: &Reader<'_>, plan: &Plan) -> Answer<Vec<bool>> {
+    let places = plan.cups.iter();
+    places.map(|cup| went::is_open(read, plan, cup)).collect()
 }
 
 /// What the cup was in the picture that a plan makes once more.
@@ -256,20 +264,15 @@ fn changed(cards: &bench::RecipeBook, layers: &[PlanLayer]) -> Vec<Warning> {
 
 fn page(read: &Reader<'_>, cards: &bench::RecipeBook, plan: Plan) -> Answer<PlanPage> {
     let line = |planned: &PlannedCup| {
-        let cup = planned.cup.map(|id| read.cup(id)).transpose()?.flatten();
-        // A cup that stood already when it was planned may have been poured before.
-        let since = |cup: &Cup| (cup.mixed_at < plan.at).then_some(plan.at);
-        let drawn = cup
-            .as_ref()
-            .map(|cup| tend::poured_of(read, cup, since(cup)))
-            .transpose()?;
+        let went = went::of(read, &plan, planned)?;
         Ok(PlanLine {
             variant: cards.variant_ref(planned.variant).unwrap_or_default(),
             newer: newer(cards, planned.variant),
             planned: planned.ml,
-            mark: cup.as_ref().map(|cup| cup.mark.to_string()),
-            mixed: cup.map(|cup| cup.volume),
-            poured: drawn,
+            mark: went.as_ref().map(|went| went.cup.mark.to_string()),
+            mixed: went.as_ref().map(|went| went.cup.volume),
+            poured: went.as_ref().map(|went| went.poured),
+            gone: went.is_some_and(|went| went.gone),
         })
     };
     let cups = plan.cups.iter().map(line).collect::<Answer<Vec<_>>>()?;

@@ -6,3 +6,4 @@ pub(crate) mod plan;
 pub(crate) mod repeat;
 pub(crate) mod schedule;
 pub(crate) mod standing;
+mod went;

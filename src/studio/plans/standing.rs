@@ -4,6 +4,7 @@ use crate::logbook::Reader;
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::learned::Learned;
 use crate::studio::plans::plan::PlanLayer;
+use crate::studio::plans::went;
 use crate::studio::{Answer, Note};
 use crate::trade::cup::Cup;
 use crate::trade::instant::Now;
@@ -129,10 +130,16 @@ impl Spare {
 fn spoken_for(read: &Reader<'_>, now: &Now) -> Answer<BTreeSet<i64>> {
     let plans = read.plans()?.into_iter();
     let open = plans.filter(|plan| plan.pour_at.is_some_and(|at| at >= now.at));
-    Ok(open
-        .flat_map(|plan| plan.cups)
-        .filter_map(|cup| cup.cup)
-        .collect())
+    let mut taken = BTreeSet::new();
+    for plan in open {
+        for planned in &plan.cups {
+            // What was poured for it, or went elsewhere, is promised to it no more.
+            let waits = |went: &went::Went| !went.gone && went.poured.is_nothing();
+            let went = went::of(read, &plan, planned)?.filter(waits);
+            taken.extend(went.map(|went| went.cup.id));
+        }
+    }
+    Ok(taken)
 }
 
 /// How much of a layer is taken from what stands, so that what is left to be mixed can be measured.
@@ -166,6 +173,9 @@ pub(super) fn of_kept(
     let Some(cup) = cup.filter(stood) else {
         return Ok(None);
     };
+    if went::is_open(read, plan, planned)? {
+        return Ok(None);
+    }
     let status = learned.stand(read, cup, now)?;
     Ok(Some(Standing::of(&status, plan.pour_at)))
 }

@@ -217,6 +217,8 @@ pub struct PlannedCupView {
     mark: Option<String>,
     mixed_ml: Option<f64>,
     poured_ml: Option<f64>,
+    /// Whether the cup went elsewhere, so that it is to be mixed anew.
+    gone: bool,
 }
 
 /// A kept plan beside what happened.
@@ -242,6 +244,7 @@ impl KeptPlanView {
             mark: line.mark.clone(),
             mixed_ml: line.mixed.map(ml),
             poured_ml: line.poured.map(ml),
+            gone: line.gone,
         });
         Self {
             plan: page.plan.id,

@@ -114,3 +114,39 @@ fn a_cup_that_clears_after_the_pour_is_not_counted_and_one_before_it_is() {
     let thick = plan(&desk, "2026-11-26T18:00:00+01:00");
     assert!(thick.iter().all(|(_, mark)| mark.is_none()), "{thick:?}");
 }
+
+// Where the cups of a plan really went: a plan whose paint lies on another panel is not poured, and counts on it no more.
+#[test]
+fn a_cup_that_went_onto_another_panel_is_neither_poured_nor_standing_for_its_plan() {
+    let mut desk = Rehearsal::ready_stack();
+    desk.does("plan|--panel|20x20cm|--pour|2026-11-25T12:00:00+01:00|--recipe|River blue|--keep");
+    let cup = |desk: &Rehearsal| desk.does("plans")["plans"][0]["cups"][0].clone();
+    let stands = cup(&desk);
+    assert_eq!(
+        (&stands["mark"], &stands["gone"]),
+        (&Value::from("K7"), &Value::from(false))
+    );
+    desk.clock("2026-11-25T09:20:00+01:00");
+    desk.does("pour|--panel|30x40cm|--layer|K7:110ml");
+    let gone = cup(&desk);
+    assert_eq!(
+        (&gone["poured_ml"], &gone["gone"]),
+        (&Value::from(0.0), &Value::from(true))
+    );
+    let told = desk.says("plans");
+    assert!(told.contains("gone elsewhere"), "{told}");
+    // It is mixed anew, and only once.
+    let mark = desk.does("plan|--mix|1")["mark"].clone();
+    assert_eq!(cup(&desk)["mark"], mark);
+    let (refused, _) = desk.refuses("plan|--mix|1");
+    assert!(refused.contains("plan 1"), "{refused}");
+    // On the panel that was meant, whichever way it is turned, it is poured.
+    desk.clock("2026-11-26T09:30:00+01:00");
+    let mark = mark.as_str().unwrap();
+    desk.does(&format!("pour|--panel|20x20cm|--layer|{mark}:40ml"));
+    let poured = cup(&desk);
+    assert_eq!(
+        (&poured["poured_ml"], &poured["gone"]),
+        (&Value::from(40.0), &Value::from(false))
+    );
+}

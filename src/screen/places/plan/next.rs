@@ -35,6 +35,11 @@ pub fn is_poured(line: &PlanLine) -> bool {
     line.poured.is_some_and(|ml| ml.get() > 0.0)
 }
 
+/// Whether no cup stands for it: none was mixed, or it went elsewhere.
+pub const fn is_to_mix(line: &PlanLine) -> bool {
+    line.mark.is_none() || line.gone
+}
+
 /// What the hands must do next, in words.
 pub fn headline(plan: &Plan, desk: &Desk) -> String {
     let now = &desk.beat.now;
@@ -124,7 +129,7 @@ fn is_open(step: &Step, page: &PlanPage, now: &Now) -> bool {
     let of_cup = |line: &&PlanLine| Some(&line.variant) == step.cup.as_ref();
     let mut lines = page.cups.iter().filter(of_cup);
     match step.deed {
-        Deed::Shake | Deed::Mix | Deed::Stir => lines.any(|line| line.mark.is_none()),
+        Deed::Shake | Deed::Mix | Deed::Stir => lines.any(is_to_mix),
         Deed::Look | Deed::Thin => step.at >= now.at && lines.any(|line| !is_poured(line)),
         Deed::Clears => false,
         Deed::Pour => true,
@@ -136,7 +141,7 @@ pub fn is_done(step: &Step, page: &PlanPage) -> bool {
     let of_cup = |line: &&PlanLine| step.cup.as_ref().is_none_or(|cup| *cup == line.variant);
     let mut lines = page.cups.iter().filter(of_cup);
     match step.deed {
-        Deed::Shake | Deed::Mix | Deed::Stir => lines.all(|line| line.mark.is_some()),
+        Deed::Shake | Deed::Mix | Deed::Stir => !lines.any(is_to_mix),
         _ => lines.all(is_poured),
     }
 }

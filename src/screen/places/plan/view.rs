@@ -2,7 +2,7 @@
 
 use super::Plan;
 use super::Sheet;
-use super::next::is_poured;
+use super::next::{is_poured, is_to_mix};
 use super::sheet::{drawn, paint, steps, troubles};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
@@ -127,7 +127,7 @@ fn row(desk: &Desk, page: &PlanPage, is_chosen: bool, width: usize) -> Line<'sta
     let panels = &page.plan.panels;
     let at = page.plan.pour_at.map(|at| local(at, &desk.beat.now));
     let all = page.cups.len();
-    let mixed = page.cups.iter().filter(|line| line.mark.is_some()).count();
+    let mixed = page.cups.iter().filter(|line| !is_to_mix(line)).count();
     let poured = page.cups.iter().filter(|line| is_poured(line)).count();
     let done = match (mixed, poured) {
         (_, poured) if poured == all && all > 0 => "✓ poured".to_owned(),
@@ -171,7 +171,10 @@ fn cup(desk: &Desk, line: &PlanLine, width: usize) -> Line<'static> {
         "    {name}{:>9} {mark:<4}{:>9}{:>9}",
         volume(line.planned),
         told(mixed),
-        told(line.poured.filter(|ml| ml.get() > 0.0))
+        match line.gone {
+            true => "elsewhere".to_owned(),
+            false => told(line.poured.filter(|ml| ml.get() > 0.0)),
+        }
     ))
     .into()
 }
