@@ -1,10 +1,10 @@
 //! The tables `cup`, `put` and `entry`.
 
-use crate::logbook::read::{
-    Read, Reader, moment_in, moment_of, newer, parsed_in, says_nothing, word_in,
-};
+use crate::logbook::read::{Read, Reader, moment_in, moment_of, parsed_in, says_nothing, word_in};
 use crate::logbook::{Value, Writer, write};
-use crate::trade::cup::{Cup, DrawnInto, End, Entry, Happened, Put, PutFrom, Reading, Seen};
+use crate::trade::cup::{
+    Cup, DrawnInto, End, Entry, EntryKind, Happened, Put, PutFrom, Reading, Seen,
+};
 use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Millilitres, Millimetres, Minutes, Seconds};
@@ -353,37 +353,37 @@ fn happened(row: &Row<'_>) -> rusqlite::Result<Happened> {
     let minutes = row.get::<_, Option<f64>>("minutes")?.map(Minutes);
     let ml = Millilitres(row.get::<_, Option<f64>>("ml")?.unwrap_or(0.0));
     let reading = reading(row)?;
-    let kind: String = row.get("kind")?;
-    Ok(match kind.as_str() {
-        "mixed" => Happened::Mixed {
+    Ok(match word_in(row, "kind", EntryKind::parse)? {
+        EntryKind::Mixed => Happened::Mixed {
             stirred: minutes,
             reading,
         },
-        "stirred" => Happened::Stirred {
+        EntryKind::Stirred => Happened::Stirred {
             minutes: minutes.unwrap_or(Minutes::ZERO),
         },
-        "read" => Happened::Read(reading.ok_or_else(|| says_nothing(&["mound_s", "efflux_s"]))?),
-        "thinned" => Happened::Thinned {
+        EntryKind::Read => {
+            Happened::Read(reading.ok_or_else(|| says_nothing(&["mound_s", "efflux_s"]))?)
+        }
+        EntryKind::Thinned => Happened::Thinned {
             ml,
             with: row.get("material_id")?,
             hard: row.get("hard")?,
             reading,
         },
-        "added" => Happened::Added {
+        EntryKind::Added => Happened::Added {
             ml,
             from: added_from(row)?,
             thinner: Millilitres(row.get::<_, Option<f64>>("thinner_ml")?.unwrap_or(0.0)),
             reading,
         },
-        "looked" => Happened::Looked(word_in(row, "word", Seen::parse)?),
-        "capped" => Happened::Capped,
-        "opened" => Happened::Opened,
-        "drawn" => Happened::Drawn {
+        EntryKind::Looked => Happened::Looked(word_in(row, "word", Seen::parse)?),
+        EntryKind::Capped => Happened::Capped,
+        EntryKind::Opened => Happened::Opened,
+        EntryKind::Drawn => Happened::Drawn {
             ml,
             into: drawn_into(row)?,
         },
-        "ended" => Happened::Ended(word_in(row, "word", End::parse)?),
-        _ => return Err(newer("kind")),
+        EntryKind::Ended => Happened::Ended(word_in(row, "word", End::parse)?),
     })
 }
 

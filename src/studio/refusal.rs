@@ -9,6 +9,7 @@ use crate::numbers::statistics::factorial::DesignError;
 use crate::studio::orders::Wrong;
 use crate::studio::{Doubt, OutcomeKind, Setting};
 use crate::trade::amount::DensityUnknown;
+use crate::trade::cup::EntryKind;
 use crate::trade::life::State;
 use crate::trade::mark::{Mark, MarkProblem};
 use crate::trade::moment::Moment;
@@ -243,11 +244,11 @@ pub enum Refusal {
     /// An entry that is no longer there.
     EntryGone,
     /// An entry of a kind that has no value to be put right.
-    NoValue(&'static str),
+    NoValue(EntryKind),
     /// Paint that lies in the picture of a pour: its amount is put right there.
     InPicture(i64),
     /// An entry of a kind that stands or falls with another deed.
-    NotAlone(&'static str),
+    NotAlone(EntryKind),
     /// Nothing was said that differs from what stands.
     NothingAmended,
     /// A layer was left out that was poured.

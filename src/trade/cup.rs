@@ -132,6 +132,32 @@ impl DrawnInto {
     }
 }
 
+word_enum! {
+    /// The kind of an entry: what happened to a cup, without its quantities.
+    EntryKind {
+        /// It was mixed.
+        Mixed = "mixed",
+        /// It was stirred again.
+        Stirred = "stirred",
+        /// Its consistency was read.
+        Read = "read",
+        /// Thinner went in.
+        Thinned = "thinned",
+        /// Paint went in.
+        Added = "added",
+        /// It was looked at.
+        Looked = "looked",
+        /// Its lid went on.
+        Capped = "capped",
+        /// Its lid came off.
+        Opened = "opened",
+        /// Paint was taken out.
+        Drawn = "drawn",
+        /// It ended.
+        Ended = "ended",
+    }
+}
+
 /// What happened to a cup.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -190,21 +216,27 @@ pub enum Happened {
 }
 
 impl Happened {
+    /// Its kind.
+    #[must_use]
+    pub const fn kind(&self) -> EntryKind {
+        match self {
+            Self::Mixed { .. } => EntryKind::Mixed,
+            Self::Stirred { .. } => EntryKind::Stirred,
+            Self::Read(_) => EntryKind::Read,
+            Self::Thinned { .. } => EntryKind::Thinned,
+            Self::Added { .. } => EntryKind::Added,
+            Self::Looked(_) => EntryKind::Looked,
+            Self::Capped => EntryKind::Capped,
+            Self::Opened => EntryKind::Opened,
+            Self::Drawn { .. } => EntryKind::Drawn,
+            Self::Ended(_) => EntryKind::Ended,
+        }
+    }
+
     /// The word an entry's kind is written as.
     #[must_use]
     pub const fn word(&self) -> &'static str {
-        match self {
-            Self::Mixed { .. } => "mixed",
-            Self::Stirred { .. } => "stirred",
-            Self::Read(_) => "read",
-            Self::Thinned { .. } => "thinned",
-            Self::Added { .. } => "added",
-            Self::Looked(_) => "looked",
-            Self::Capped => "capped",
-            Self::Opened => "opened",
-            Self::Drawn { .. } => "drawn",
-            Self::Ended(_) => "ended",
-        }
+        self.kind().word()
     }
 
     /// Whether it puts the lid on or takes it off; `None` where it does neither.

@@ -216,7 +216,11 @@ fn an_entry_of_a_spent_cup_is_struck_from_its_life() {
         "{told}"
     );
     let page = stage.studio().cup_page("K7", &stage.now).unwrap();
-    assert!(page.entries.iter().all(|entry| entry.what.word() != "read"));
+    assert!(
+        page.entries
+            .iter()
+            .all(|entry| entry.what.kind() != crate::trade::cup::EntryKind::Read)
+    );
     // A mark that no cup bore is said in the form.
     let mut script = keys("x");
     script.extend(typed("q9"));

@@ -193,7 +193,7 @@ fn refuse_shared(what: &Happened) -> Answer<()> {
         return Err(Refusal::InPicture(*pour).into());
     }
     match what.is_shared() {
-        true => Err(Refusal::NotAlone(what.word()).into()),
+        true => Err(Refusal::NotAlone(what.kind()).into()),
         false => Ok(()),
     }
 }

@@ -161,7 +161,7 @@ fn value(was: &Happened, text: &str, given: &Given<'_>) -> Result<Happened, Refu
         },
         Happened::Looked(_) => Happened::Looked(word(WordOf::Seen, text, Seen::parse)?),
         Happened::Ended(_) => Happened::Ended(word(WordOf::End, text, End::parse)?),
-        Happened::Capped | Happened::Opened => return Err(Refusal::NoValue(was.word())),
+        Happened::Capped | Happened::Opened => return Err(Refusal::NoValue(was.kind())),
     })
 }
 
