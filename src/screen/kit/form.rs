@@ -320,7 +320,7 @@ impl Form {
                 let said =
                     field.one_key && matches!(other, Edit::Insert(_)) && after == After::Changed;
                 if said && at < last {
-                    let rest = field.value().strip_prefix(field.line.text());
+                    let rest = field.name().strip_prefix(field.line.text());
                     self.said = Some(rest.unwrap_or_default().to_owned());
                     return self.go(at + 1);
                 }

@@ -86,8 +86,21 @@ impl Field {
         }
     }
 
-    /// What it stands for: the name chosen, or the text typed.
+    /// The same choosing among names that stand for other texts, of which one must be chosen: each with its text.
+    #[must_use]
+    pub fn one_meant(self, pairs: Vec<(String, String)>) -> Self {
+        let (pick, must) = (Some(Pick::meaning(pairs)), true);
+        Self { pick, must, ..self }
+    }
+
+    /// What it stands for: what the name chosen stands for, or the text typed.
     pub fn value(&self) -> &str {
+        let meant = self.pick.as_ref().and_then(Pick::meant);
+        meant.unwrap_or_else(|| self.line.text().trim())
+    }
+
+    /// The name chosen, or the text typed.
+    pub(super) fn name(&self) -> &str {
         let chosen = self.pick.as_ref().and_then(Pick::chosen);
         chosen.unwrap_or_else(|| self.line.text().trim())
     }

@@ -10,6 +10,8 @@ use std::cmp::Reverse;
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Pick {
     names: Vec<String>,
+    /// What each name stands for, where that is another text.
+    meanings: Vec<String>,
     hits: Vec<usize>,
     at: Option<usize>,
 }
@@ -18,8 +20,20 @@ impl Pick {
     /// All names, none of them chosen.
     pub fn among(names: Vec<String>) -> Self {
         let hits = (0..names.len()).collect();
-        let at = None;
-        Self { names, hits, at }
+        Self {
+            names,
+            hits,
+            ..Self::default()
+        }
+    }
+
+    /// The same, each name standing for another text: its name and what it stands for.
+    pub fn meaning(pairs: Vec<(String, String)>) -> Self {
+        let (names, meanings) = pairs.into_iter().unzip();
+        Self {
+            meanings,
+            ..Self::among(names)
+        }
     }
 
     /// All names, in their order.
@@ -90,9 +104,18 @@ impl Pick {
 
     /// The name chosen; `None` where none is, or none fits.
     pub fn chosen(&self) -> Option<&str> {
-        self.names
-            .get(*self.hits.get(self.at?)?)
-            .map(String::as_str)
+        self.names.get(self.place()?).map(String::as_str)
+    }
+
+    /// What the name chosen stands for: itself, unless another text was given.
+    pub fn meant(&self) -> Option<&str> {
+        let meaning = self.meanings.get(self.place()?);
+        meaning.map(String::as_str).or_else(|| self.chosen())
+    }
+
+    /// The place of the name chosen among all.
+    fn place(&self) -> Option<usize> {
+        self.hits.get(self.at?).copied()
     }
 
     /// Names that fit, with whether each is the chosen one: as many as `room` around the chosen.
@@ -156,6 +179,17 @@ mod tests {
         assert_eq!(pick.chosen(), Some("Sea blue"));
         pick.narrow("fluid w");
         assert_eq!(pick.chosen(), Some("Fluid white"));
+    }
+
+    #[test]
+    fn a_name_may_stand_for_another_text() {
+        let pairs = [("8, a half", "8"), ("8 for a curve", "face-centred")];
+        let pairs = pairs.map(|(name, text)| (name.to_owned(), text.to_owned()));
+        let mut pick = Pick::meaning(pairs.to_vec());
+        assert_eq!(pick.meant(), None);
+        pick.show("8 for a curve");
+        assert_eq!(pick.meant(), Some("face-centred"));
+        assert_eq!(pick.chosen(), Some("8 for a curve"));
     }
 
     #[test]

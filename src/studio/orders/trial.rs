@@ -190,10 +190,18 @@ impl TrialOrder {
         Self::beside(typed, (0..TrialField::ROWS).filter_map(row).collect())
     }
 
+    /// How many pours, or the layout of a curve, which has its own number.
+    ///
+    /// # Errors
+    /// Where nothing is typed, or neither.
+    pub fn runs(typed: &Typed<TrialField>) -> Result<(usize, Option<Layout>), Wrong> {
+        let missing = Refusal::Needed(TrialField::Runs.label());
+        typed.need(TrialField::Runs, missing, runs)
+    }
+
     /// What is said beside the factors.
     fn beside(typed: &Typed<TrialField>, factors: Vec<TrialFactor>) -> Result<Self, Wrong> {
-        let missing = Refusal::Needed(TrialField::Runs.label());
-        let (runs, curve) = typed.need(TrialField::Runs, missing, runs)?;
+        let (runs, curve) = Self::runs(typed)?;
         let whole = |limit| move |text: &str| number(text).ok_or(Refusal::Range(limit));
         let centres = typed.read(TrialField::Centres, whole(Limit::Centres))?;
         let days = typed.read(TrialField::Days, |text| {

@@ -5,7 +5,7 @@ use crate::numbers::statistics::curves::Layout;
 use crate::numbers::statistics::factorial::DesignError;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
-use crate::studio::orders::{SkipField, TrialField, TrialOrder, Typed};
+use crate::studio::orders::{SkipField, TrialField, TrialOrder};
 use crate::studio::{Limit, Refusal, StudioError, TrialLine, sketch_trial};
 use crate::tell;
 use crate::trade::amount::Measures;
@@ -67,8 +67,9 @@ fn runs(factors: usize, chosen: Option<Runs>) -> Field {
     let at = |wanted: Runs| offers.iter().find(|(runs, _)| *runs == wanted);
     let offer = chosen.and_then(at).or_else(|| at(usual(factors)));
     let offer = offer.map(|(_, name)| name.clone()).unwrap_or_default();
-    let names = offers.into_iter().map(|(_, name)| name).collect();
-    field(TrialField::Runs).one_of(names).offering(&offer)
+    let pairs = offers.into_iter().map(|(runs, name)| (name, runs.typed()));
+    let field = field(TrialField::Runs).one_meant(pairs.collect());
+    field.offering(&offer)
 }
 
 /// How many pours, or the layout of a curve.
@@ -76,6 +77,16 @@ fn runs(factors: usize, chosen: Option<Runs>) -> Field {
 enum Runs {
     Corners(usize),
     Curve(Layout),
+}
+
+impl Runs {
+    /// As it is typed on the command line.
+    fn typed(self) -> String {
+        match self {
+            Self::Corners(runs) => runs.to_string(),
+            Self::Curve(layout) => TrialField::curve(layout).to_owned(),
+        }
+    }
 }
 
 /// The pours that so many factors can be tried with.
@@ -191,19 +202,8 @@ fn named(form: &Form) -> usize {
 
 /// What is chosen of all that may be offered.
 fn chosen_runs(form: &Form) -> Option<Runs> {
-    let text = form.value(TrialField::Runs);
-    let mut all = (1..=usize::from(TrialField::ROWS)).flat_map(offers);
-    all.find(|(_, name)| name == text).map(|(runs, _)| runs)
-}
-
-/// What was typed, the runs by the number or the word that stands for the offer.
-fn typed(form: &Form) -> Typed<TrialField> {
-    let typed = form.typed::<TrialField>().without(TrialField::Runs);
-    match chosen_runs(form) {
-        Some(Runs::Corners(runs)) => typed.with(TrialField::Runs, runs.to_string()),
-        Some(Runs::Curve(layout)) => typed.with(TrialField::Runs, TrialField::curve(layout)),
-        None => typed,
-    }
+    let (runs, curve) = TrialOrder::runs(&form.typed()).ok()?;
+    Some(curve.map_or(Runs::Corners(runs), Runs::Curve))
 }
 
 /// What the trial could tell, as far as it is typed.
@@ -211,7 +211,7 @@ fn told(form: &Form, now: &Now) -> Vec<String> {
     if named(form) == 0 {
         return vec!["Nothing is varied yet.".to_owned()];
     }
-    let sketch = TrialOrder::so_far(&typed(form))
+    let sketch = TrialOrder::so_far(&form.typed())
         .map_err(|wrong| tell::words(&wrong.why, Measures::default(), now))
         .and_then(|order| sketched(&order, now).map_err(|fault| fault.words));
     let words = sketch.unwrap_or_else(|words| vec![words]).into_iter();
@@ -234,7 +234,7 @@ fn sketched(order: &TrialOrder, now: &Now) -> Result<Vec<String>, Fault> {
 pub fn read(desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fault> {
     let deed = match ask {
         Ask::New => {
-            let order = TrialOrder::read(&typed(form));
+            let order = TrialOrder::read(&form.typed());
             let order = order.map_err(|wrong| desk.fault(wrong))?;
             sketched(&order, &desk.beat.now)?;
             Deed::Design(Box::new(order))
