@@ -8,6 +8,7 @@ use crate::command::show::or_dash;
 use crate::exchange::photo::{
     Taken, open_photo, photo_taken, photos_in, read_photo, taken_or_dated, thumbnail,
 };
+use crate::studio::orders::{PhotoField, Typed};
 use crate::studio::{self, Answer, NewPhoto, PhotoKept, PhotoOrder, PhotoPage, Proposal};
 use crate::tell::photos::fault;
 use crate::tell::views::{
@@ -146,11 +147,13 @@ impl Desk<'_> {
     fn keep_photos(&mut self, typed: &PhotoArguments) -> Answer<Report> {
         let pour = typed.pour.unwrap_or_default();
         let at = self.instant(typed.at.as_deref())?;
-        let order = PhotoOrder {
-            dry: typed.dry.then_some(true).or(typed.wet.then_some(false)),
-            corners: typed.corners.clone(),
-            note: typed.note.clone(),
-        };
+        let [wet, dry] = PhotoField::FILMS;
+        let film = typed.dry.then_some(dry).or(typed.wet.then_some(wet));
+        let fields = Typed::default()
+            .given(PhotoField::Film, film.map(str::to_owned))
+            .given(PhotoField::Corners, typed.corners.clone())
+            .given(PhotoField::Note, typed.note.clone());
+        let order = PhotoField::order(&fields)?;
         let mut kept = Vec::new();
         let bar = Bar::new("photos", typed.files.len());
         for (done, file) in typed.files.iter().enumerate() {
@@ -231,15 +234,14 @@ impl Desk<'_> {
     }
 
     fn photo_again(&mut self, typed: &AgainPhotoArguments) -> Answer<Report> {
+        let fields = Typed::default().given(PhotoField::Corners, typed.corners.clone());
+        let corners = PhotoField::corners(&fields)?;
         let bytes = self.studio.original(typed.photo)?;
         let photo = open_photo(&bytes, &format!("photo {}", typed.photo))
             .map_err(|problem| unread(&problem))?;
-        let kept = self.studio.measure_again(
-            typed.photo,
-            &photo.pixels,
-            typed.corners.as_deref(),
-            &self.now,
-        )?;
+        let kept = self
+            .studio
+            .measure_again(typed.photo, &photo.pixels, corners, &self.now)?;
         Ok(Report::of(&KeptPhotoView::of(&kept.page, None)).lines(self.kept_lines(&kept)))
     }
 

@@ -48,7 +48,7 @@ pub struct PhotoOrder {
     /// Whether the film was dry; by its age otherwise.
     pub dry: Option<bool>,
     /// The panel's corners; looked for otherwise.
-    pub corners: Option<String>,
+    pub corners: Corners,
     /// Anything else.
     pub note: Option<String>,
 }
@@ -93,6 +93,15 @@ pub struct PhotosChecked {
     pub changed: Vec<i64>,
     /// Originals that no photo and no undo needs, and what a kill left of one that was being written.
     pub needless: Vec<String>,
+}
+
+impl PhotoPage {
+    /// The panel's corners: as it was last measured, else as they were said with the photo.
+    #[must_use]
+    pub fn corners(&self) -> Corners {
+        let measured = self.measured.first().map(|one| one.corners.as_str());
+        Corners::kept(measured.or(self.photo.corners.as_deref()))
+    }
 }
 
 impl Studio {
@@ -151,7 +160,7 @@ impl Studio {
     ) -> Answer<PhotoKept> {
         let poured = self.book.read()?.pour(pour)?.ok_or(Refusal::NoPour(pour))?;
         self.refuse_kept(new)?;
-        let measured = measure_panel(pixels, poured.panel, order.corners.as_deref(), &new.name)?;
+        let measured = measure_panel(pixels, poured.panel, order.corners, &new.name)?;
         let measured = measured.map(|found| figures(&found, now));
         self.keep_measured(pour, new, order, measured, now)
     }
@@ -219,7 +228,7 @@ impl Studio {
         &mut self,
         id: i64,
         pixels: &Pixels,
-        corners: Option<&str>,
+        corners: Corners,
         now: &Now,
     ) -> Answer<PhotoKept> {
         let photo = self.photo(id)?.photo;
@@ -229,7 +238,10 @@ impl Studio {
             .pour(photo.pour)?
             .ok_or(Refusal::NoPour(photo.pour))?;
         let name = format!("photo {id}");
-        let corners = corners.or(photo.corners.as_deref());
+        let corners = match corners {
+            Corners::Sought => Corners::kept(photo.corners.as_deref()),
+            said => said,
+        };
         let found = measure_panel(pixels, poured.panel, corners, &name)?
             .map_err(|why| Refusal::Photo { name, why })?;
         self.keep_measurement(id, figures(&found, now), now)
@@ -373,10 +385,9 @@ pub fn is_original(photo: &Photo, bytes: &[u8]) -> bool {
 pub fn measure_panel(
     pixels: &Pixels,
     panel: Panel,
-    corners: Option<&str>,
+    corners: Corners,
     name: &str,
 ) -> Answer<Result<PhotoMeasured, PhotoFault>> {
-    let corners = corners.map_or(Ok(Corners::Sought), Corners::parse)?;
     let order = MeasureOrder {
         panel: Some(panel),
         corners,
@@ -402,7 +413,7 @@ fn row(pour: i64, new: &NewPhoto<'_>, order: &PhotoOrder, old: bool) -> Photo {
         taken: new.taken,
         taken_by: new.taken_by,
         dry: order.dry.unwrap_or(old),
-        corners: order.corners.clone(),
+        corners: order.corners.written(),
         thumbnail: new.thumbnail.clone(),
         note: order.note.clone(),
     }

@@ -24,9 +24,10 @@ const TOLD: f64 = 0.1;
 const PALE: f32 = 8.0;
 
 /// Where the panel is in a photo.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub enum Corners {
     /// To be found.
+    #[default]
     Sought,
     /// Said: clockwise from the top left, in the photo's pixels.
     Given([Point; 4]),
@@ -35,6 +36,30 @@ pub enum Corners {
 }
 
 impl Corners {
+    /// The corners as the store keeps them; to be found where it has none.
+    #[must_use]
+    pub fn kept(text: Option<&str>) -> Self {
+        let read = text.and_then(|text| Self::parse(text).ok());
+        read.unwrap_or_default()
+    }
+
+    /// As the store keeps them, where they were said.
+    #[must_use]
+    pub fn written(self) -> Option<String> {
+        let pair = |one: &Point| format!("{},{}", one.x, one.y);
+        let points = self.points()?;
+        Some(points.iter().map(pair).collect::<Vec<_>>().join(" "))
+    }
+
+    /// The four, where they were said.
+    #[must_use]
+    pub const fn points(self) -> Option<[Point; 4]> {
+        match self {
+            Self::Given(points) => Some(points),
+            Self::Sought | Self::Whole => None,
+        }
+    }
+
     /// Reads four corners: `x,y x,y x,y x,y`.
     ///
     /// # Errors

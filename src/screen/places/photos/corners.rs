@@ -23,17 +23,14 @@ pub struct InHand {
 }
 
 impl InHand {
-    /// Begins with corners as they were written down, else a tenth within the photo's edges.
-    pub fn begin(photo: i64, size: (usize, usize), written: Option<&str>) -> Self {
+    /// Begins with corners as they are known, else a tenth within the photo's edges.
+    pub fn begin(photo: i64, size: (usize, usize), known: Corners) -> Self {
         let (width, height) = (size.0 as f64, size.1 as f64);
-        let read = written.and_then(|text| Corners::parse(text).ok());
-        let points = match read {
-            Some(Corners::Given(points)) => points,
-            _ => [(0.1, 0.1), (0.9, 0.1), (0.9, 0.9), (0.1, 0.9)].map(|(x, y)| Point {
-                x: x * width,
-                y: y * height,
-            }),
-        };
+        let within = [(0.1, 0.1), (0.9, 0.1), (0.9, 0.9), (0.1, 0.9)].map(|(x, y)| Point {
+            x: x * width,
+            y: y * height,
+        });
+        let points = known.points().unwrap_or(within);
         Self {
             photo,
             points,
@@ -57,13 +54,6 @@ impl InHand {
         }
     }
 
-    /// As they are written down.
-    pub fn written(&self) -> String {
-        let each = self.points.iter();
-        let each = each.map(|one| format!("{:.1},{:.1}", one.x, one.y));
-        each.collect::<Vec<_>>().join(" ")
-    }
-
     /// The corner in hand, as parts of the photo's sides.
     pub fn share(&self, at: usize) -> (f64, f64) {
         let point = self.points[at % 4];
@@ -80,14 +70,17 @@ mod tests {
 
     #[test]
     fn corners_are_taken_as_written_and_stay_in_the_photo() {
-        let mut hand = InHand::begin(3, (1000, 500), Some("10,20 900,30 890,480 5,470"));
+        let known = [(10.0, 20.0), (900.0, 30.0), (890.0, 480.0), (5.0, 470.0)];
+        let known = known.map(|(x, y)| Point { x, y });
+        let mut hand = InHand::begin(3, (1000, 500), Corners::Given(known));
         hand.go(-3.0, 1.0);
         assert_eq!(hand.points[0], Point { x: 0.0, y: 30.0 });
         hand.fine = true;
         hand.next();
         hand.go(1.0, 0.0);
-        assert_eq!(hand.written(), "0.0,30.0 901.0,30.0 890.0,480.0 5.0,470.0");
-        let fresh = InHand::begin(3, (1000, 500), None);
+        assert_eq!(hand.points[1], Point { x: 901.0, y: 30.0 });
+        assert_eq!(hand.points[2..], known[2..]);
+        let fresh = InHand::begin(3, (1000, 500), Corners::Sought);
         assert_eq!(fresh.share(2), (0.9, 0.9));
     }
 }

@@ -91,7 +91,7 @@ pub fn read(form: &Form, desk: &Desk) -> Result<(PathBuf, PhotoOrder), Fault> {
         let words = "is a folder: Tab opens it, then choose a photo";
         return Err(Fault::of(PhotoField::File, words));
     }
-    let order = PhotoField::order(&form.typed());
+    let order = PhotoField::order(&form.typed()).map_err(|wrong| desk.fault(wrong))?;
     Ok((path_typed(path, &base(desk)), order))
 }
 

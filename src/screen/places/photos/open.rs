@@ -7,7 +7,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::Next;
 use crate::screen::kit::step::Step;
-use crate::studio::{Answer, PhotoOrder, PhotoPage, Studio};
+use crate::studio::{Answer, Corners, PhotoOrder, PhotoPage, Studio};
 use crate::trade::panel::Panel;
 use std::collections::{BTreeMap, VecDeque};
 use std::path::PathBuf;
@@ -52,7 +52,7 @@ pub struct Open {
     work: Option<Work>,
     jobs: VecDeque<Job>,
     /// Photos to be measured anew, with these corners.
-    anew: VecDeque<(i64, Option<String>)>,
+    anew: VecDeque<(i64, Corners)>,
     /// Whether the best picture was looked for.
     compared: bool,
 }
@@ -147,7 +147,7 @@ impl Open {
             // Where it was measured before, the panel is known.
             true => Job::Measure {
                 kept,
-                corners: page.measured.first().map(|one| one.corners.clone()),
+                corners: page.corners(),
                 proposed: false,
             },
             false => Job::Look(kept),
@@ -265,10 +265,11 @@ impl Open {
                 .for_each(|hand| hand.fine = !hand.fine),
             Wish::LeaveCorners => self.corners = None,
             Wish::Measure => {
-                let corners = self.corners.take().map(|hand| hand.written());
+                let corners = self.corners.take().map(|hand| Corners::Given(hand.points));
+                let corners = corners.unwrap_or_default();
                 self.anew.push_back((photo, corners));
             }
-            Wish::Again => self.anew.push_back((photo, None)),
+            Wish::Again => self.anew.push_back((photo, Corners::Sought)),
             Wish::Drop => return Some(Next::Do(Deed::Drop(photo))),
             Wish::Keep => return self.keep(desk).map(Next::Do),
             Wish::Refuse if self.measured.is_some() => self.measured = None,
@@ -294,11 +295,9 @@ impl Open {
         let Some(size) = size.map(|shown| shown.size) else {
             return desk.refuse("It is not read yet: wait until it is shown");
         };
-        let written = page.measured.first().map(|one| one.corners.as_str());
-        let written = written.or(page.photo.corners.as_deref());
         self.measured = None;
         self.beside = None;
-        self.corners = Some(InHand::begin(photo, size, written));
+        self.corners = Some(InHand::begin(photo, size, page.corners()));
     }
 
     /// The next photo beside the chosen one: the others of this pour, the variant's best, none.

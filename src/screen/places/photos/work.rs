@@ -6,7 +6,7 @@ use crate::exchange::photo::{
 use crate::numbers::cells::Pixels;
 use crate::screen::kit::later::Later;
 use crate::studio::{
-    NewPhoto, PhotoFault, PhotoMeasured, PhotoOrder, figures, is_original, measure_panel,
+    Corners, NewPhoto, PhotoFault, PhotoMeasured, PhotoOrder, figures, is_original, measure_panel,
 };
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
@@ -27,7 +27,7 @@ pub enum Job {
         /// Which.
         kept: Kept,
         /// The panel's corners; looked for otherwise.
-        corners: Option<String>,
+        corners: Corners,
         /// Whether it is asked afterwards if this is to be kept.
         proposed: bool,
     },
@@ -158,8 +158,7 @@ impl Job {
             } => {
                 let counted = kept.pixels().and_then(|pixels| {
                     let name = format!("photo {}", kept.photo.id);
-                    let counted =
-                        counted(&pixels, kept.panel, corners.as_deref(), &name, &kept.now);
+                    let counted = counted(&pixels, kept.panel, corners, &name, &kept.now);
                     counted.map_err(|why| crate::tell::photos::fault(why).to_owned())
                 });
                 Done::Measured(kept.photo.id, counted.map(Box::new), proposed)
@@ -187,7 +186,7 @@ impl Addition {
         let bytes = read_photo(&self.path).map_err(told)?;
         let name = self.path.display().to_string();
         let photo = open_photo(&bytes, &name).map_err(told)?;
-        let corners = self.order.corners.as_deref();
+        let corners = self.order.corners;
         Ok(Ready {
             format: photo.format.name(),
             taken: taken_or_dated(photo.taken, &self.path, &self.now),
@@ -227,7 +226,7 @@ fn shown(pixels: Pixels) -> Shown {
 fn counted(
     pixels: &Pixels,
     panel: Panel,
-    corners: Option<&str>,
+    corners: Corners,
     name: &str,
     now: &Now,
 ) -> Result<Counted, PhotoFault> {
