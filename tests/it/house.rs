@@ -1,6 +1,7 @@
 //! The doors between the rooms: every path in `src` is read, and one that leads through a door that
 //! should be shut fails with its file and line.
 
+mod faces;
 mod text;
 mod words;
 
@@ -182,7 +183,7 @@ impl Source {
         let parts: Vec<&str> = path.split('/').collect();
         match parts.as_slice() {
             ["kit", ..] => self.named_of(&["places", "shell"], None, 1),
-            ["places", own, _] => self.named_of(&["places", "shell"], Some(own), 2),
+            ["places", own, _, ..] => self.named_of(&["places", "shell"], Some(own), 2),
             _ => Vec::new(),
         }
     }
@@ -360,6 +361,14 @@ fn a_door_within_the_screen_is_found_wherever_it_is_hidden() {
         ("src/screen/places/bench/a.rs", "use super::super::pour;"),
         ("src/screen/places/bench/mod.rs", "use super::pour;"),
         (
+            "src/screen/places/bench/cards/a.rs",
+            "use crate::screen::places::pour::Desk;",
+        ),
+        (
+            "src/screen/places/bench/cards/a.rs",
+            "use super::super::super::pour;",
+        ),
+        (
             "src/screen/places/bench/a.rs",
             "fn f(m: &crate::screen::shell::model::Model) {}",
         ),
@@ -376,6 +385,10 @@ fn a_door_within_the_screen_is_found_wherever_it_is_hidden() {
         (
             "src/screen/places/bench/a.rs",
             "use super::Bench; use crate::screen::places::bench::x;",
+        ),
+        (
+            "src/screen/places/bench/cards/a.rs",
+            "use super::super::Bench;",
         ),
         (
             "src/screen/places/bench/a.rs",

@@ -76,6 +76,9 @@ fn a_mixing_and_paint_that_was_poured_stand_or_fall_with_their_deed() {
     assert!(refused.contains("\"mixed\""), "{refused}");
     let (refused, _) = desk.refuses("amend|K7|99|2.6");
     assert_eq!(refused, "stillcup: 99 is no entry of K7.");
+    let (refused, hint) = desk.refuses("amend|K7|first|2.6");
+    assert_eq!(refused, "stillcup: \"first\" is no number of an entry.");
+    assert!(hint.contains("stillcup cup MARK"), "{hint}");
 }
 
 #[test]
