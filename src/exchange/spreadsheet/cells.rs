@@ -139,6 +139,7 @@ impl Cells<'_> {
             Some((cell, column, _)) => {
                 let cell = cell
                     .replace(['×', '*'], "x")
+                    .replace(['Ø', 'ø', '⌀'], "round ")
                     .replace(['″', '”', '“'], "\"")
                     .to_lowercase();
                 let cell = cell.replace(" by ", "x");

@@ -2,7 +2,7 @@
 
 use super::fields::Field;
 
-/// Headings that painters give such columns (ours, no source), beside the field's own word.
+/// Headings that painters give such columns, in English and German (ours, no source), beside the field's own word.
 pub(super) const HEADINGS: &[(Field, &[&str])] = &[
     (
         Field::At,
@@ -24,6 +24,11 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "counted on",
             "datum",
             "time",
+            "gegossen",
+            "gegossen am",
+            "gemischt am",
+            "gekauft am",
+            "tag",
         ],
     ),
     (
@@ -41,6 +46,9 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "blend",
             "formula",
             "recipe name",
+            "rezept",
+            "mischung",
+            "farbe",
         ],
     ),
     (
@@ -55,6 +63,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "volume ml",
             "how much",
             "size of cup",
+            "menge",
         ],
     ),
     (
@@ -79,13 +88,27 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "support",
             "dimensions",
             "format",
+            "leinwand",
+            "bild",
+            "keilrahmen",
+            "grösse",
+            "größe",
+            "maße",
         ],
     ),
-    (Field::Width, &["w", "panel width", "breadth"]),
-    (Field::Height, &["h", "panel height", "length"]),
+    (Field::Width, &["w", "panel width", "breadth", "breite"]),
+    (Field::Height, &["h", "panel height", "length", "höhe"]),
     (
         Field::Way,
-        &["technique", "method", "style", "pour type", "type of pour"],
+        &[
+            "technique",
+            "method",
+            "style",
+            "pour type",
+            "type of pour",
+            "technik",
+            "methode",
+        ],
     ),
     (
         Field::Temperature,
@@ -96,11 +119,22 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "air temp",
             "c",
             "f",
+            "temperatur",
+            "raumtemperatur",
         ],
     ),
     (
         Field::Humidity,
-        &["rh", "room humidity", "relative humidity", "hum"],
+        &[
+            "rh",
+            "room humidity",
+            "relative humidity",
+            "hum",
+            "rf",
+            "luftfeuchte",
+            "luftfeuchtigkeit",
+            "feuchte",
+        ],
     ),
     (
         Field::Pour,
@@ -123,6 +157,9 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "cell rating",
             "result",
             "stars",
+            "zellen",
+            "note 0 5",
+            "bewertung",
         ],
     ),
     (Field::Dry, &["wet or dry", "wet dry", "state"]),
@@ -143,11 +180,24 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
     ),
     (
         Field::Title,
-        &["name of picture", "picture title", "painting", "name"],
+        &[
+            "name of picture",
+            "picture title",
+            "painting",
+            "name",
+            "titel",
+        ],
     ),
     (
         Field::Sold,
-        &["sold for", "sale price", "sold price", "price sold"],
+        &[
+            "sold for",
+            "sale price",
+            "sold price",
+            "price sold",
+            "verkauft für",
+            "verkaufspreis",
+        ],
     ),
     (
         Field::Name,
@@ -158,6 +208,8 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "paint name",
             "bottle",
             "paint",
+            "produkt",
+            "farbname",
         ],
     ),
     (Field::What, &["type", "category", "use", "sort"]),
@@ -170,6 +222,9 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "size",
             "pack ml",
             "volume",
+            "packung",
+            "inhalt",
+            "gebinde",
         ],
     ),
     (
@@ -182,6 +237,8 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "eur",
             "usd",
             "total",
+            "preis",
+            "kosten",
         ],
     ),
     (
@@ -198,6 +255,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "colour index",
             "color index",
             "ci name",
+            "pigmente",
         ],
     ),
     (
@@ -206,10 +264,31 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
     ),
     (
         Field::Packs,
-        &["bottles", "count", "pieces", "units", "no of bottles"],
+        &[
+            "bottles",
+            "count",
+            "pieces",
+            "units",
+            "no of bottles",
+            "flaschen",
+            "stück",
+            "anzahl",
+        ],
     ),
     (
         Field::Note,
-        &["notes", "comment", "comments", "remarks", "remark", "memo"],
+        &[
+            "notes",
+            "comment",
+            "comments",
+            "remarks",
+            "remark",
+            "memo",
+            "bemerkung",
+            "bemerkungen",
+            "notiz",
+            "notizen",
+            "kommentar",
+        ],
     ),
 ];

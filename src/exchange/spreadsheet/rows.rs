@@ -1,5 +1,6 @@
 //! Lines as rows of a studio: every cell read by its column, every line that cannot be read told with its number.
 
+use super::aside;
 use super::cells::{Cells, unit_of};
 use super::fields::{Column, Field, Kind, columns};
 use super::grid::Line;
@@ -34,9 +35,6 @@ pub struct SheetRead {
 
 /// So many lines that cannot be read are told one by one.
 const TOLD: usize = 8;
-/// Where a line begins that sums up those above it.
-const SUMS: &[&str] = &["total", "totals", "sum", "average", "subtotal", "summe"];
-
 pub(super) fn read(
     lines: &[Line],
     mut notes: Vec<String>,
@@ -49,14 +47,12 @@ pub(super) fn read(
             skip - 1
         ));
     }
-    let summed = |line: &&Line| {
-        let first = line.cells.iter().find(|cell| !cell.is_empty());
-        first.is_some_and(|cell| SUMS.contains(&cell.to_lowercase().trim_end_matches(':')))
-    };
-    let (sums, body): (Vec<&Line>, Vec<&Line>) = lines[skip..].iter().partition(summed);
-    notes.extend(
-        sums.iter()
-            .map(|line| format!("line {} sums up others and was skipped", line.number)),
+    let body = aside::without(
+        &lines[skip..],
+        &lines[skip - 1],
+        &columns,
+        reading,
+        &mut notes,
     );
     let columns_of = Columns::new(&columns, &body, reading, &mut notes)?;
     let mut rows = Vec::new();

@@ -228,6 +228,10 @@ const MONTHS: &[&str] = &[
     "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
 ];
 
+/// How other tongues begin those that begin otherwise: German.
+const OTHER_MONTHS: &[(&str, u32)] =
+    &[("mär", 3), ("mrz", 3), ("mai", 5), ("okt", 10), ("dez", 12)];
+
 /// Reads an instant: ISO, numbers with `/`, `-` or `.`, a month's name, or a spreadsheet's day number; with a clock time, or noon.
 pub(super) fn date(cell: &str, order: Order, now: &Now) -> Result<Moment, Wrong> {
     let wrong = || format!("\"{cell}\" is no date");
@@ -349,10 +353,10 @@ fn named(parts: &[&str]) -> Option<NaiveDate> {
     };
     let month = |word: &str| {
         let word = word.to_lowercase();
-        MONTHS
-            .iter()
-            .position(|name| word.starts_with(name))
-            .and_then(|at| u32::try_from(at + 1).ok())
+        let own = MONTHS.iter().position(|name| word.starts_with(name));
+        let own = own.and_then(|at| u32::try_from(at + 1).ok());
+        let others = || OTHER_MONTHS.iter().find(|(name, _)| word.starts_with(name));
+        own.or_else(|| others().map(|(_, number)| *number))
     };
     match (month(a), month(b)) {
         (Some(month), _) => NaiveDate::from_ymd_opt(year(number(c)?)?, month, number(b)?),
@@ -399,6 +403,8 @@ mod tests {
             ("March 5, 2024", "2024-03-05 12:00"),
             ("Tue 5 March 2024 12:15 am", "2024-03-05 00:15"),
             ("5-Mar-24", "2024-03-05 12:00"),
+            ("5. März 2024", "2024-03-05 12:00"),
+            ("24. Dez. 2023", "2023-12-24 12:00"),
             ("44197", "2021-01-01 12:00"),
             ("44197.75", "2021-01-01 18:00"),
         ] {

@@ -256,3 +256,40 @@ fn a_sheet_of_a_gigabyte_is_a_sentence() {
         .refuses(&format!("import {}|--as|pours", path.display()));
     assert!(sentence.contains("1024 MiB"), "{sentence}");
 }
+
+/// A sheet that grew year by year: the headings told again, years over their lines, sums by the year, "round" by its sign, ounces and
+/// millilitres, a month's name.
+#[test]
+fn what_stands_between_the_rows_is_left_out_and_said_by_its_line() {
+    let lists = Lists::new();
+    let grown = "Gie\u{df}protokoll;;;;\n2023;;;;\nDatum;Leinwand;Technik;Zellen;Bemerkung\n\
+        3. M\u{e4}rz 2023;\u{d8} 30 cm;Swipe;4;schön\nTotal 2023;;;4,0;\n\
+        2024;;;;\nDatum;Leinwand;Technik;Zellen;Bemerkung\n19.07.2024;40\u{d7}50;;3;\n\
+        Summe 2024:;;;3;\nSumme;;;7;\n";
+    let taken = lists.takes(grown.as_bytes(), "--as|pours");
+    assert_eq!(taken["new"], 2, "{taken}");
+    let notes = taken["notes"].to_string();
+    for said in [
+        "lines 5, 9, 10 sum up others and were skipped",
+        "line 7 is the headings again and was skipped",
+        "line 6 holds one text alone and was skipped",
+        "the 2 lines before the headings were skipped",
+    ] {
+        assert!(notes.contains(said), "{said} in {notes}");
+    }
+    assert_eq!(
+        lists.asks("SELECT group_concat(poured_at_local || ' ' || ROUND(width_mm) || ' ' || COALESCE(way, '-'), '; ') FROM (SELECT * FROM view_pour ORDER BY pour)"),
+        "2023-03-03T12:00:00 300.0 Swipe; 2024-07-19T12:00:00 400.0 -"
+    );
+    // What has a date is a row, whatever it begins with; a row that lacks its date is refused and not left out.
+    lists.refuses(
+        b"mix,ml,date\nTotal eclipse,90,2025-01-02\n",
+        "--as|cups",
+        "no recipe is called Total eclipse",
+    );
+    lists.refuses(
+        b"date,panel\n,20x30cm\n2025-01-02,20x30cm\nsoon,20x30cm\n",
+        "--as|pours",
+        "soon",
+    );
+}
