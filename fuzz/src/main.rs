@@ -2,6 +2,7 @@
 #![no_main]
 
 mod files;
+mod lists;
 mod photos;
 mod readers;
 mod words;
@@ -18,6 +19,7 @@ const TARGETS: &[(&str, Target)] = &[
     ("flow-cups", |bytes| with_text(bytes, readers::flow_cup)),
     ("instants", |bytes| with_text(bytes, readers::instant)),
     ("lengths", |bytes| with_text(bytes, readers::length)),
+    ("lists", lists::list),
     ("marks", |bytes| with_text(bytes, readers::mark)),
     ("money", |bytes| with_text(bytes, readers::money)),
     ("moves", |bytes| with_text(bytes, readers::one_move)),

@@ -17,9 +17,9 @@ use crate::trade::range::parse_mound;
 use crate::trade::units::{Celsius, Density, Millilitres, Seconds, Share};
 use rust_decimal::Decimal as Money;
 
-/// The unit of a column's bare numbers: its heading's, else the studio's measures'.
+/// The unit of a column's bare numbers: its heading's, else that of all its other cells, else the studio's measures'.
 pub(super) fn unit_of(column: &Column, us: bool) -> &'static str {
-    let said = column.unit.as_deref();
+    let said = column.unit.as_deref().or(column.written.as_deref());
     match (column.field, said) {
         (Some(Field::Panel | Field::Width | Field::Height), Some("mm")) => "mm",
         (Some(Field::Panel | Field::Width | Field::Height), Some("cm")) => "cm",

@@ -150,6 +150,27 @@ pub(super) struct Column {
     pub(super) heading: String,
     pub(super) field: Option<Field>,
     pub(super) unit: Option<String>,
+    /// The one unit that its cells have where they have any.
+    pub(super) written: Option<String>,
+}
+
+impl Column {
+    /// Takes the unit of its cells, where it is the same in all that have one.
+    pub(super) fn learn_unit<'a>(&mut self, cells: impl Iterator<Item = &'a str>) {
+        let mut units = cells.filter_map(unit_after);
+        let first = units.next();
+        self.written = first.filter(|one| units.all(|unit| unit == *one));
+    }
+}
+
+/// The unit at a cell's end: `12 x 16 in` and `11"x14"` have inches.
+fn unit_after(cell: &str) -> Option<String> {
+    let from = cell.rfind(|c: char| c.is_ascii_digit())? + 1;
+    match cell[from..].trim().to_lowercase().trim_end_matches('.') {
+        "\"" | "″" | "”" | "inch" | "inches" => Some("in".to_owned()),
+        "ounce" | "ounces" | "floz" | "fl oz" => Some("oz".to_owned()),
+        unit => known_unit(unit),
+    }
 }
 
 /// The columns, and how many lines stand before the first one of the list.
@@ -280,6 +301,7 @@ fn guessed(
             heading: heading.clone(),
             field: None,
             unit,
+            written: None,
         });
         let ordered = orders.iter().find(|(one, _)| *one == plain(heading));
         if let Some((_, field)) = ordered {

@@ -18,8 +18,8 @@ pub(super) struct Line {
     pub(super) cells: Vec<String>,
 }
 
-/// Reads a file, and tells what was taken for granted of it.
-pub(super) fn read(path: &Path) -> Result<(Vec<Line>, Vec<String>), ExchangeError> {
+/// A file's bytes.
+pub(super) fn bytes(path: &Path) -> Result<Vec<u8>, ExchangeError> {
     let said = path.display().to_string();
     let system = |err: &std::io::Error| ExchangeError::system(&said, err);
     // Asked before it is opened: a pipe would be waited for.
@@ -45,8 +45,13 @@ pub(super) fn read(path: &Path) -> Result<(Vec<Line>, Vec<String>), ExchangeErro
     if bytes.len() as u64 > LONGEST {
         return Err(ExchangeError::NoSheet("it has more than 64 MiB".to_owned()));
     }
+    Ok(bytes)
+}
+
+/// Its lines parted into cells, and what was taken for granted of them.
+pub(super) fn parted(bytes: &[u8]) -> Result<(Vec<Line>, Vec<String>), ExchangeError> {
     let mut notes = Vec::new();
-    let text = letters(&bytes, &mut notes)?;
+    let text = letters(bytes, &mut notes)?;
     let lines = lines(&text, &mut notes)?;
     Ok((lines, notes))
 }

@@ -18,6 +18,7 @@ pub use rows::{Became, SheetRead};
 use crate::exchange::ExchangeError;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
+use crate::trade::text::inert;
 use std::path::Path;
 
 /// How a sheet is to be read.
@@ -41,6 +42,30 @@ pub struct Reading<'a> {
 /// A file that cannot be read, is too large or no table; columns of which none or not the needed ones are known; lines that
 /// cannot be read, each with its number and why.
 pub fn read_sheet(path: &Path, reading: &Reading<'_>) -> Result<SheetRead, ExchangeError> {
-    let (grid, notes) = grid::read(path)?;
-    rows::read(&grid, notes, reading)
+    read_lines(&grid::bytes(path)?, reading)
+}
+
+/// The same of a file's bytes.
+///
+/// # Errors
+/// As [`read_sheet`].
+pub fn read_lines(bytes: &[u8], reading: &Reading<'_>) -> Result<SheetRead, ExchangeError> {
+    let read = grid::parted(bytes).and_then(|(grid, notes)| rows::read(&grid, notes, reading));
+    read.map_err(|error| match error {
+        ExchangeError::NoSheet(why) => ExchangeError::NoSheet(told(&why, MOST_TOLD)),
+        ExchangeError::Lines(why) => ExchangeError::Lines(told(&why, MOST_TOLD)),
+        other => other,
+    })
+}
+
+/// Nobody reads more of what is wrong.
+const MOST_TOLD: usize = 1500;
+
+/// The beginning of what is said of a list, safe to show, whatever stands in its cells.
+fn told(why: &str, most: usize) -> String {
+    let mut head: String = why.chars().take(most).collect();
+    if head.len() < why.len() {
+        head.push('…');
+    }
+    inert(&head).into_owned()
 }

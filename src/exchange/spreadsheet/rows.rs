@@ -5,7 +5,7 @@ use super::cells::{Cells, unit_of};
 use super::fields::{Column, Field, Kind, columns};
 use super::grid::Line;
 use super::values::{self, Decimal, Order};
-use super::{Reading, values::Wrong};
+use super::{Reading, told, values::Wrong};
 use crate::exchange::ExchangeError;
 use crate::studio::SheetRow;
 use crate::trade::amount::Measures;
@@ -33,6 +33,8 @@ pub struct SheetRead {
     pub rows: Vec<SheetRow>,
 }
 
+/// So much is told of one.
+const MOST_OF_A_LINE: usize = 160;
 /// So many lines that cannot be read are told one by one.
 const TOLD: usize = 8;
 pub(super) fn read(
@@ -40,7 +42,7 @@ pub(super) fn read(
     mut notes: Vec<String>,
     reading: &Reading<'_>,
 ) -> Result<SheetRead, ExchangeError> {
-    let (columns, skip) = columns(lines, reading.kind, reading.columns)?;
+    let (mut columns, skip) = columns(lines, reading.kind, reading.columns)?;
     if skip > 1 {
         notes.push(format!(
             "the {} lines before the headings were skipped",
@@ -54,6 +56,9 @@ pub(super) fn read(
         reading,
         &mut notes,
     );
+    for column in &mut columns {
+        column.learn_unit(cells(&body, column.place).map(|(_, cell)| cell));
+    }
     let columns_of = Columns::new(&columns, &body, reading, &mut notes)?;
     let mut rows = Vec::new();
     let mut wrong = Vec::new();
@@ -69,7 +74,11 @@ pub(super) fn read(
             .or_insert(0);
         match columns_of.row(line, format!("{content}#{nth}")) {
             Ok(row) => rows.push(row),
-            Err(why) => wrong.push(format!("line {}: {why}", line.number)),
+            Err(why) => wrong.push(format!(
+                "line {}: {}",
+                line.number,
+                told(&why, MOST_OF_A_LINE)
+            )),
         }
     }
     refuse(&wrong)?;
@@ -164,9 +173,14 @@ impl<'a> Columns<'a> {
             let numbers = cells(body, column.place).any(|(_, cell)| bare(cell));
             if numbers {
                 let unit = unit_of(column, us);
+                let unit = if unit == "in" { "inches" } else { unit };
                 notes.push(format!(
-                    "where \"{}\" has no unit, it was read in {unit}",
-                    column.heading
+                    "where \"{}\" has no unit, it was read in {unit}{}",
+                    column.heading,
+                    column
+                        .written
+                        .as_ref()
+                        .map_or("", |_| ", as its other cells are")
                 ));
             }
         }

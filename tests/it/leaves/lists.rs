@@ -293,3 +293,27 @@ fn what_stands_between_the_rows_is_left_out_and_said_by_its_line() {
         "soon",
     );
 }
+
+/// 16 x 20 in are 406.4 x 508 mm (an inch is 25.4 mm).
+#[test]
+fn what_has_no_unit_is_read_in_that_of_the_other_cells_and_said() {
+    let lists = Lists::new();
+    let list = "date,canvas\n2025-01-02,16x20\n2025-01-03,\"11\"\"x14\"\"\"\n2025-01-04,8x8in\n";
+    let taken = lists.takes(list.as_bytes(), "--as|pours");
+    let notes = taken["notes"].to_string();
+    assert!(
+        notes.contains("it was read in inches, as its other cells are"),
+        "{notes}"
+    );
+    let widths =
+        "SELECT group_concat(ROUND(width_mm, 1)) FROM (SELECT * FROM view_pour ORDER BY pour)";
+    assert_eq!(lists.asks(widths), "406.4,279.4,203.2");
+    // Where they differ, it is the studio's own.
+    let mixed = "date,canvas\n2025-02-02,16x20\n2025-02-03,30x40cm\n2025-02-04,8x8in\n";
+    lists.takes(mixed.as_bytes(), "--as|pours");
+    assert!(
+        lists.asks(widths).ends_with("160.0,300.0,203.2"),
+        "{}",
+        lists.asks(widths)
+    );
+}
