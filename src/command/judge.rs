@@ -2,8 +2,8 @@
 
 use crate::command::report::Report;
 use crate::command::{Desk, word};
-use crate::studio::Answer;
 use crate::studio::orders::{JudgeField, Typed};
+use crate::studio::{Answer, Remarks};
 use crate::tell;
 use crate::tell::views::{JudgedView, VarnishedView};
 use crate::trade::judgement::{CellSize, Fate};
@@ -16,7 +16,14 @@ pub struct JudgeArguments {
     pub pour: i64,
     /// The cells, 0 to 5
     #[arg(long, value_name = "0..5", allow_hyphen_values = true)]
-    pub cells: String,
+    #[arg(required_unless_present = "strike")]
+    pub cells: Option<String>,
+    /// Put the last such judgement, wet or dry, right: it says this and no more
+    #[arg(long)]
+    pub instead: bool,
+    /// Strike the last such judgement, wet or dry
+    #[arg(long, conflicts_with_all = ["cells", "instead"])]
+    pub strike: bool,
     /// The picture is dry
     #[arg(long)]
     pub dry: bool,
@@ -81,7 +88,7 @@ impl JudgeArguments {
     fn typed(&self) -> Typed<JudgeField> {
         let said = |text: &Option<String>| text.clone();
         Typed::default()
-            .given(JudgeField::Cells, Some(self.cells.clone()))
+            .given(JudgeField::Cells, said(&self.cells))
             .given(JudgeField::Seen, self.dry.then(|| JudgeField::DRY.into()))
             .given(JudgeField::Size, self.size.map(|size| size.word().into()))
             .given(JudgeField::Evenness, said(&self.evenness))
@@ -98,14 +105,32 @@ impl JudgeArguments {
 
 impl Desk<'_> {
     pub(super) fn judge(&mut self, typed: &JudgeArguments) -> Answer<Report> {
+        if typed.strike {
+            return self.strike_judgement(typed);
+        }
         let known = self.studio.known([])?;
         let order = JudgeField::order(&typed.typed(), &self.given(&known))?;
-        let judged = self.studio.judge(typed.pour, &order, &self.now)?;
+        let judged = match typed.instead {
+            true => {
+                let was = self.studio.last_judgement(typed.pour, typed.dry)?;
+                self.studio.rejudge(&was, &order, &self.now)?
+            }
+            false => self.studio.judge(typed.pour, &order, &self.now)?,
+        };
         let good = judged.cells >= self.settings.good_from;
         let said = self.remarked(&self.studio.judged_remarks(&judged, &self.now)?);
         let view = JudgedView::of(&judged, good, said.clone(), &self.telling());
         let words = tell::judged(&judged, self.settings.good_from);
         Ok(Report::of(&view).line(words).remarks(&said))
+    }
+
+    fn strike_judgement(&mut self, typed: &JudgeArguments) -> Answer<Report> {
+        let was = self.studio.last_judgement(typed.pour, typed.dry)?;
+        self.studio.strike_judgement(&was, &self.now)?;
+        let good = was.cells >= self.settings.good_from;
+        let said = self.remarked(&Remarks::default());
+        let view = JudgedView::of(&was, good, said, &self.telling());
+        Ok(Report::of(&view).line(tell::judgement_struck(&was)))
     }
 
     pub(super) fn varnish(&mut self, typed: &VarnishArguments) -> Answer<Report> {

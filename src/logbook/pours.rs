@@ -215,26 +215,39 @@ impl Writer<'_> {
 
     /// Writes down a judgement; its `id` is not looked at.
     pub fn add_judgement(&mut self, new: &Judgement) -> Read<i64> {
-        let [at_ms, offset_min] = write::moment(new.at);
-        let grade = |grade: Option<u8>| Value::from(grade.map(i64::from));
-        let columns = [
-            ("uid", write::uid()),
-            ("pour_id", new.pour.into()),
-            ("at_ms", at_ms),
-            ("offset_min", offset_min),
-            ("dry", i64::from(new.dry).into()),
-            ("cells", i64::from(new.cells).into()),
-            ("size", new.size.map(CellSize::word).into()),
-            ("evenness", grade(new.evenness)),
-            ("lacing", grade(new.lacing)),
-            ("muddy", grade(new.muddy)),
-            ("crazed", grade(new.crazed)),
-            ("pinholes", grade(new.pinholes)),
-            ("fate", new.fate.map(Fate::word).into()),
-            ("note", new.note.clone().into()),
-        ];
+        let mut columns = judgement_columns(new);
+        columns.extend([("uid", write::uid()), ("pour_id", new.pour.into())]);
         self.insert("judgement", &columns)
     }
+
+    /// Writes a judgement anew.
+    pub fn change_judgement(&mut self, is: &Judgement) -> Read<()> {
+        self.update("judgement", is.id, &judgement_columns(is))
+    }
+
+    /// Strikes a judgement.
+    pub fn strike_judgement(&mut self, id: i64) -> Read<()> {
+        self.delete("judgement", id)
+    }
+}
+
+fn judgement_columns(new: &Judgement) -> Vec<(&'static str, Value)> {
+    let [at_ms, offset_min] = write::moment(new.at);
+    let grade = |grade: Option<u8>| Value::from(grade.map(i64::from));
+    vec![
+        ("at_ms", at_ms),
+        ("offset_min", offset_min),
+        ("dry", i64::from(new.dry).into()),
+        ("cells", i64::from(new.cells).into()),
+        ("size", new.size.map(CellSize::word).into()),
+        ("evenness", grade(new.evenness)),
+        ("lacing", grade(new.lacing)),
+        ("muddy", grade(new.muddy)),
+        ("crazed", grade(new.crazed)),
+        ("pinholes", grade(new.pinholes)),
+        ("fate", new.fate.map(Fate::word).into()),
+        ("note", new.note.clone().into()),
+    ]
 }
 
 pub(super) fn pour(row: &Row<'_>) -> rusqlite::Result<Pour> {

@@ -274,6 +274,13 @@ pub enum Refusal {
     ScrapedAlready(i64, i64),
     /// A picture that was never judged dry, and so is not known to be.
     NotSeenDry(i64),
+    /// A picture that was not judged yet, wet or dry.
+    NotJudged {
+        /// The pour.
+        pour: i64,
+        /// Whether a dry judgement was asked for.
+        dry: bool,
+    },
     /// A pour whose paint is off its panel.
     Scraped(i64),
     /// So much thinner would craze the binder: asked once.

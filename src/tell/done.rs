@@ -72,6 +72,14 @@ pub fn judged(judged: &Judgement, good_from: u8) -> String {
     format!("Picture {pour} is judged {seen}: cells {cells} of 5{good}")
 }
 
+/// `Struck: picture 3 judged dry, cells 4`.
+#[must_use]
+pub fn judgement_struck(judged: &Judgement) -> String {
+    let seen = if judged.dry { "dry" } else { "wet" };
+    let (pour, cells) = (judged.pour, judged.cells);
+    format!("Struck: picture {pour} judged {seen}, cells {cells}")
+}
+
 /// What counts of a photo once what was measured in it last is refused.
 #[must_use]
 pub fn photo_refused(left: &PhotoPage) -> String {

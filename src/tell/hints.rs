@@ -202,6 +202,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "4 shows which there are",
         ),
         Refusal::ScrapedAlready(..) => both("start over from the newest"),
+        Refusal::NotJudged { pour, .. } => pick(
+            &format!("stillcup pours {pour} shows how it was judged"),
+            "d turns between wet and dry; 0 to 5 judges it",
+        ),
         Refusal::NotSeenDry(_) => pick(
             "look at it first: stillcup judge POUR --dry --cells 3",
             "judge it first: d",

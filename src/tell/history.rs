@@ -62,8 +62,19 @@ impl Teller<'_> {
             }
             Act::PourCorrected { pour, .. } => format!("put pour {pour} right"),
             Act::Judged { pour, dry, cells } => {
-                let seen = if *dry { "dry" } else { "wet" };
-                format!("judged pour {pour} {seen}: cells {cells}")
+                format!("judged pour {pour} {}: cells {cells}", seen(*dry))
+            }
+            Act::Rejudged { pour, dry, cells } => {
+                format!(
+                    "put right how pour {pour} was judged {}: cells {cells}",
+                    seen(*dry)
+                )
+            }
+            Act::JudgementStruck { pour, dry, cells } => {
+                format!(
+                    "struck how pour {pour} was judged {}: cells {cells}",
+                    seen(*dry)
+                )
             }
             Act::Varnished { pour } => format!("varnished pour {pour}"),
             Act::Planned { count, panel, .. } => {
@@ -158,4 +169,8 @@ impl Teller<'_> {
         let now = self.names.recipe(called.id);
         now.unwrap_or_else(|| called.name.clone())
     }
+}
+
+const fn seen(dry: bool) -> &'static str {
+    if dry { "dry" } else { "wet" }
 }

@@ -178,6 +178,10 @@ impl Told for Refusal {
             Self::ScrapedAlready(pour, newest) => format!(
                 "pour {pour} was scraped already; pour {newest} is the newest go on its panel"
             ),
+            Self::NotJudged { pour, dry } => {
+                let seen = if *dry { "dry" } else { "wet" };
+                format!("pour {pour} was not judged {seen} yet")
+            }
             Self::NotSeenDry(pour) => format!("pour {pour} was not judged dry yet"),
             Self::RepeatsNone(pour) => {
                 format!("picture {pour} was not made as another one was")

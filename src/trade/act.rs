@@ -82,6 +82,24 @@ pub enum Act {
         /// The moves that were written down with it.
         moves: Vec<Move>,
     },
+    /// A judgement was put right.
+    Rejudged {
+        /// The pour.
+        pour: i64,
+        /// Whether it was dry.
+        dry: bool,
+        /// Its cells, as they really were.
+        cells: u8,
+    },
+    /// A judgement was struck.
+    JudgementStruck {
+        /// The pour.
+        pour: i64,
+        /// Whether it was dry.
+        dry: bool,
+        /// The cells that were said.
+        cells: u8,
+    },
     /// A picture was judged.
     Judged {
         /// The pour.
@@ -272,6 +290,8 @@ impl Act {
             Self::StartedOver { .. } => "started over",
             Self::PourCorrected { .. } => "put a pour right",
             Self::Judged { .. } => "judged",
+            Self::Rejudged { .. } => "put a judgement right",
+            Self::JudgementStruck { .. } => "struck a judgement",
             Self::Varnished { .. } => "varnished",
             Self::Planned { .. } => "planned",
             Self::Designed { .. } => "designed a trial",

@@ -2,6 +2,7 @@
 
 use crate::studio::{PourPage, VariantRef};
 use crate::trade::ids::CupId;
+use crate::trade::judgement::Judgement;
 use crate::trade::panel::Panel;
 use crate::trade::units::{Millilitres, Millimetres};
 use serde::{Deserialize, Serialize};
@@ -35,6 +36,8 @@ pub enum Handover {
         pour: i64,
         /// Whether it is thought to be dry.
         dry: bool,
+        /// What was seen of it before, in order of entry; `None` where that is not at hand.
+        seen: Option<Vec<Judgement>>,
     },
     /// The photos of the pour of this number.
     Photos(i64),

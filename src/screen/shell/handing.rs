@@ -51,7 +51,7 @@ fn hand(model: &mut Model, wish: Handover) -> Option<Effect> {
             model.pour.take_run(run);
             model.screen = Screen::Pour;
         }
-        Handover::Judge { pour, dry } => model.judging.open(pour, dry),
+        Handover::Judge { pour, dry, seen } => model.judging.open(pour, dry, seen),
         Handover::Photos(pour) => model.photos.open(pour),
         Handover::Cup(mark) => model.bench.choose(&mark),
         Handover::Tended(mark) => model.bench.tended(&mark, &model.desk.known.cups),

@@ -315,3 +315,47 @@ fn a_flood_that_is_put_right_on_the_screen_is_kept_at_the_second_enter() {
     stage.play(keys("Enter e 6 0 Enter Enter"));
     assert_eq!(left(&stage), whole + 60.0);
 }
+
+// A judgement is put right or struck where it is asked for, wet and dry alike.
+#[test]
+fn how_a_picture_was_judged_is_put_right_and_struck() {
+    let stage = poured();
+    let seen = |stage: &Stage| {
+        let page = stage.studio().pours(None).unwrap().remove(0);
+        let all = page.judgements.into_iter();
+        all.map(|one| (one.dry, one.cells, one.muddy))
+            .collect::<Vec<_>>()
+    };
+    stage.play(keys("P d 2"));
+    stage.play(keys("R d 4"));
+    assert_eq!(seen(&stage), [(false, 2, None), (true, 4, None)]);
+    let cells = stage.play(keys("P d"));
+    let asked = words(&cells);
+    assert!(
+        asked.contains("has picture 1, wet (2 so far)? 0 to 5"),
+        "{asked}"
+    );
+    // One key says a grade, a Tab behind it no more; then evenness and lacing are left as they are.
+    let cells = stage.play(keys("P d e 3 Tab Tab Tab 1 Enter"));
+    assert!(
+        shows(&cells, "Put right: Picture 1 is judged wet: cells 3"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert_eq!(seen(&stage), [(false, 3, Some(1)), (true, 4, None)]);
+    let cells = stage.play(keys("P d d x"));
+    assert!(
+        shows(&cells, "Struck: picture 1 judged dry, cells 4"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert_eq!(seen(&stage), [(false, 3, Some(1))]);
+    let cells = stage.play(keys("P d d x"));
+    assert!(
+        shows(&cells, "It was not judged dry yet"),
+        "{:#?}",
+        lines(&cells)
+    );
+    stage.play(keys("P u"));
+    assert_eq!(seen(&stage), [(false, 3, Some(1)), (true, 4, None)]);
+}

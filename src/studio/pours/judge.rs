@@ -124,7 +124,7 @@ fn doubts(line: &RackLine, at: Moment) -> Option<Warning> {
     }
 }
 
-fn judgement(pour: i64, order: &JudgeOrder, at: Moment) -> Judgement {
+pub(super) fn judgement(pour: i64, order: &JudgeOrder, at: Moment) -> Judgement {
     Judgement {
         id: 0,
         pour,
@@ -142,7 +142,7 @@ fn judgement(pour: i64, order: &JudgeOrder, at: Moment) -> Judgement {
     }
 }
 
-fn refuse_grades(order: &JudgeOrder) -> Answer<()> {
+pub(super) fn refuse_grades(order: &JudgeOrder) -> Answer<()> {
     let grades = [
         ("cells", Some(order.cells)),
         ("evenness", order.evenness),

@@ -9,5 +9,6 @@ pub(crate) mod pour;
 pub(crate) mod proposed;
 pub(crate) mod provenance;
 pub(crate) mod rack;
+pub(crate) mod rejudge;
 pub(crate) mod sales;
 pub(crate) mod stack;

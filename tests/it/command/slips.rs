@@ -97,3 +97,30 @@ fn a_time_of_another_day_is_said_and_one_to_come_is_not_taken_for_yesterdays() {
     let said = desk.says("read|K7|2.5|--at|23:50");
     assert!(said.contains("written down for yesterday 23:50"), "{said}");
 }
+
+#[test]
+fn a_judgement_is_put_right_and_struck_wet_and_dry() {
+    let mut desk = Rehearsal::ready_stack();
+    desk.does("pour|--panel|20x20cm|--layer|K7:40ml");
+    desk.clock("2026-11-25T10:00:00+01:00");
+    let (why, _) = desk.refuses("judge|1|--strike");
+    assert!(why.contains("pour 1 was not judged wet yet"), "{why}");
+    desk.does("judge|1|--cells|2|--muddy|3");
+    desk.clock("2026-11-25T11:00:00+01:00");
+    let right = desk.does("judge|1|--cells|4|--instead");
+    assert_eq!(
+        (&right["cells"], &right["muddy"], &right["at"]),
+        (&json!(4), &json!(null), &json!("2026-11-25T10:00:00+01:00"))
+    );
+    desk.does("judge|1|--cells|5|--dry");
+    let struck = desk.says("judge|1|--strike|--dry");
+    assert!(
+        struck.contains("Struck: picture 1 judged dry, cells 5"),
+        "{struck}"
+    );
+    let told = &desk.does("history")["history"][0]["what"];
+    assert_eq!(told, "struck how pour 1 was judged dry: cells 5");
+    desk.does("undo");
+    let (why, hint) = desk.refuses("judge|1|--instead|--cells|9");
+    assert!((why + &hint).contains("0 to 5"));
+}

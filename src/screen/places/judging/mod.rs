@@ -5,9 +5,9 @@ use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::keys::{Binding, bind, char, code};
 use crate::screen::kit::place::{Hands, Next, Outcome};
 use crate::studio::orders::JudgeField;
-use crate::studio::{Answer, JudgeOrder, Studio};
+use crate::studio::{Answer, JudgeOrder, Studio, local};
 use crate::tell;
-use crate::trade::judgement::{CellSize, Fate};
+use crate::trade::judgement::{CellSize, Fate, Judgement};
 use crossterm::event::KeyCode;
 
 /// The picture that is being judged.
@@ -15,6 +15,8 @@ use crossterm::event::KeyCode;
 pub struct Judging {
     /// Its pour's number, and whether it is dry.
     open: Option<(i64, bool)>,
+    /// What was seen of it before, in order of entry; `None` where that is not at hand.
+    seen: Option<Vec<Judgement>>,
 }
 
 /// What a key wishes while a picture is judged.
@@ -26,23 +28,43 @@ pub enum Wish {
     Dry,
     /// All that was seen, in one form.
     Whole,
+    /// What was seen last put right, in the same form.
+    Again,
+    /// What was seen last struck.
+    Strike,
 }
 
 /// The whole judgement of the pour of a number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Ask(i64);
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Ask {
+    /// A new one.
+    New(i64),
+    /// What was seen before put right.
+    Again(Box<Judgement>),
+}
 
 /// A deed of judging.
 #[derive(Debug, Clone)]
 pub enum Deed {
     /// Judge the pour of the number.
     Judge(i64, Box<JudgeOrder>),
+    /// Put what was seen before right.
+    Again(Box<Judgement>, Box<JudgeOrder>),
+    /// Strike what was seen before.
+    Strike(Box<Judgement>),
 }
 
 impl Judging {
     /// Asks about a picture.
-    pub const fn open(&mut self, pour: i64, dry: bool) {
+    pub fn open(&mut self, pour: i64, dry: bool, seen: Option<Vec<Judgement>>) {
         self.open = Some((pour, dry));
+        self.seen = seen;
+    }
+
+    /// What was seen last, wet or dry as it is asked now.
+    fn last(&self) -> Option<&Judgement> {
+        let (_, dry) = self.open?;
+        self.seen.iter().flatten().rev().find(|one| one.dry == dry)
     }
 
     /// Asks no more.
@@ -55,11 +77,30 @@ impl Judging {
         self.open.is_some()
     }
 
+    /// Why nothing can be put right.
+    fn nothing_before(&self) -> String {
+        let seen = match self.open {
+            Some((_, true)) => "dry",
+            _ => "wet",
+        };
+        match self.seen {
+            Some(_) => format!("It was not judged {seen} yet"),
+            None => {
+                "How a picture was judged is put right on the Rack (3): d, then e or x".to_owned()
+            }
+        }
+    }
+
     /// What is asked.
     pub fn question(&self) -> Option<String> {
         let (pour, dry) = self.open?;
         let seen = if dry { "dry" } else { "wet" };
-        Some(format!("How many cells has picture {pour}, {seen}? 0 to 5"))
+        // The keys that put it right and strike it stand in the footer.
+        let before = self.last().map(|one| format!(" ({} so far)", one.cells));
+        let before = before.unwrap_or_default();
+        Some(format!(
+            "How many cells has picture {pour}, {seen}{before}? 0 to 5"
+        ))
     }
 }
 
@@ -76,7 +117,18 @@ impl Hands for Judging {
             }
             Wish::Whole => {
                 let (pour, dry) = self.open.take()?;
-                Next::ask(Ask(pour), whole(pour, dry, desk))
+                Next::ask(Ask::New(pour), whole(pour, dry, desk))
+            }
+            Wish::Again | Wish::Strike => {
+                let Some(last) = self.last().cloned().map(Box::new) else {
+                    desk.refuse(&self.nothing_before());
+                    return None;
+                };
+                self.open = None;
+                match wish {
+                    Wish::Again => Next::ask(Ask::Again(last.clone()), again(&last, desk)),
+                    _ => Some(Next::Do(Deed::Strike(last))),
+                }
             }
             Wish::Cells(cells) => {
                 let (pour, dry) = self.open.take()?;
@@ -97,14 +149,29 @@ impl Hands for Judging {
 
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
         let order = JudgeField::order(&form.typed(), &desk.given());
-        let deed = order.map(|order| Deed::Judge(ask.0, Box::new(order)));
+        let order = order.map(Box::new);
+        let deed = order.map(|order| match ask {
+            Ask::New(pour) => Deed::Judge(*pour, order),
+            Ask::Again(was) => Deed::Again(was.clone(), order),
+        });
         deed.map(Some).map_err(|wrong| desk.fault(wrong))
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
-        let Deed::Judge(pour, order) = deed;
-        let judged = studio.judge(pour, &order, &desk.beat.now)?;
+        let now = &desk.beat.now;
+        let (judged, again) = match deed {
+            Deed::Judge(pour, order) => (studio.judge(pour, &order, now)?, false),
+            Deed::Again(was, order) => (studio.rejudge(&was, &order, now)?, true),
+            Deed::Strike(was) => {
+                studio.strike_judgement(&was, now)?;
+                return Ok(Outcome::wrote(tell::judgement_struck(&was)));
+            }
+        };
         let words = tell::judged(&judged, studio.settings()?.good_from);
+        let words = match again {
+            true => format!("Put right: {words}"),
+            false => words,
+        };
         Ok(Outcome {
             remarks: studio.judged_remarks(&judged, &desk.beat.now)?,
             ..Outcome::wrote(words)
@@ -135,6 +202,47 @@ fn whole(pour: i64, dry: bool, desk: &Desk) -> Form {
     Form::new(format!("Judge picture {pour}"), fields).at_once()
 }
 
+/// The same form with what was seen before in it.
+fn again(was: &Judgement, desk: &Desk) -> Form {
+    let mut form = whole(was.pour, was.dry, desk);
+    form.title = format!(
+        "Put right how picture {} was judged {}",
+        was.pour,
+        local(was.at, &desk.beat.now)
+    );
+    let grade = |grade: Option<u8>| grade.map(|grade| grade.to_string());
+    let said = [
+        (JudgeField::Cells, grade(Some(was.cells))),
+        (JudgeField::Evenness, grade(was.evenness)),
+        (JudgeField::Lacing, grade(was.lacing)),
+        (JudgeField::Muddy, grade(was.muddy)),
+        (JudgeField::Crazed, grade(was.crazed)),
+        (JudgeField::Pinholes, grade(was.pinholes)),
+        (
+            JudgeField::Size,
+            was.size.map(|size| size.word().to_owned()),
+        ),
+        (
+            JudgeField::Fate,
+            was.fate.map(|fate| fate.word().to_owned()),
+        ),
+        (JudgeField::Note, was.note.clone()),
+    ];
+    // A varnishing is a judgement too, and keeps its fate.
+    if let (Some(Fate::Varnished), Some(field)) = (was.fate, form.field_mut(JudgeField::Fate)) {
+        let words = [Fate::Varnished, Fate::Kept, Fate::Scraped, Fate::Sold];
+        *field = field
+            .clone()
+            .among(words.map(|fate| fate.word().to_owned()).to_vec());
+    }
+    for (id, said) in said {
+        if let (Some(field), Some(said)) = (form.field_mut(id), said) {
+            *field = field.clone().offering(&said);
+        }
+    }
+    form
+}
+
 /// Its keys.
 pub const KEYS: &[Binding<Wish>] = &[
     bind(&[char('0')], Wish::Cells(0), "none", "No cells"),
@@ -153,6 +261,18 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Whole,
         "all",
         "All that was seen, in one form: size, evenness, flaws, fate",
+    ),
+    bind(
+        &[char('e')],
+        Wish::Again,
+        "put right",
+        "Put right what was seen last, wet or dry as it is asked",
+    ),
+    bind(
+        &[char('x')],
+        Wish::Strike,
+        "strike",
+        "Strike what was seen last, wet or dry as it is asked",
     ),
     bind(
         &[char('d')],

@@ -31,8 +31,10 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
         Wish::Again if asks_first(pour, scraping, desk) => None,
         Wish::Again => again(pour, desk),
         Wish::Judge => {
-            let pour = last(pour, desk)?;
-            desk.hand(Handover::Judge { pour, dry: false });
+            let page = pour.last.as_ref();
+            let seen = page.map(|page| page.judgements.clone());
+            let (pour, dry) = (last(pour, desk)?, false);
+            desk.hand(Handover::Judge { pour, dry, seen });
             None
         }
         Wish::Correct => {

@@ -289,7 +289,8 @@ impl Hands for Rack {
             Wish::Sold => Next::ask(Ask::Sold(pour), self.sold(pour, desk)),
             Wish::Correct => Next::ask(Ask::Correct(pour), correct::form(&line.page, desk)),
             Wish::Dry | Wish::Air | Wish::Filter | Wish::Order => {
-                desk.hand(Handover::Judge { pour, dry: true });
+                let (dry, seen) = (true, Some(line.page.judgements.clone()));
+                desk.hand(Handover::Judge { pour, dry, seen });
                 None
             }
         }

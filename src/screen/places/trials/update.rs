@@ -93,7 +93,11 @@ fn pour(trials: &Trials, trial: i64, line: &TrialLine, desk: &mut Desk) {
 fn judge(trials: &Trials, trial: i64, run: usize, desk: &mut Desk) {
     let line = trials.called(trial).and_then(|page| page.run(run));
     match line.and_then(|line| Some((line.pour?, line.cells.is_some()))) {
-        Some((pour, dry)) => desk.hand(Handover::Judge { pour, dry }),
+        Some((pour, dry)) => desk.hand(Handover::Judge {
+            pour,
+            dry,
+            seen: None,
+        }),
         None => desk.refuse(&format!("Run {run} is not poured yet")),
     }
 }
