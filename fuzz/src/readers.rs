@@ -8,9 +8,7 @@ use stillcup::numbers::flow_cup::FlowCup;
 use stillcup::studio::{Refusal, read_factor};
 use stillcup::tell::{parse, words};
 use stillcup::trade::amount::{Amount, Measures, Unit, show_mass, show_volume};
-use stillcup::trade::instant::{
-    Lean, Now, Zone, parse_date, parse_day, parse_instant, parse_month,
-};
+use stillcup::trade::instant::{Lean, Now, Zone, parse_date, parse_instant, parse_month};
 use stillcup::trade::length::{parse_film, parse_length};
 use stillcup::trade::mark::Mark;
 use stillcup::trade::money::{Currency, parse_price};
@@ -118,7 +116,7 @@ pub fn instant(text: &str) {
                 Err(problem) => refused(&problem),
             }
         }
-        for span in [parse_day(text, now.zone), parse_month(text, now.zone)] {
+        for span in [parse_month(text, now.zone)] {
             match span {
                 Ok((first, next)) => assert!(first <= next),
                 Err(problem) => refused(&problem),

@@ -8,7 +8,7 @@ use uuid::{NoContext, Timestamp, Uuid};
 
 /// Whether a commit is in the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Landing {
+enum Landing {
     /// It is kept.
     Landed,
     /// It is not kept, and will not be.
@@ -23,15 +23,6 @@ pub(super) fn new_uid(at: Stamp) -> String {
 }
 
 impl Logbook {
-    /// Looks whether the commit with this uid is in the file.
-    ///
-    /// # Errors
-    /// Where the file cannot be read.
-    pub fn look_again(&mut self, uid: &str) -> Result<Landing, LogbookError> {
-        self.regain()?;
-        find(&self.conn, uid)
-    }
-
     /// Turns SQLite's answer to COMMIT into what is true of the file.
     pub(super) fn confirm(
         &mut self,

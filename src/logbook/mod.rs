@@ -59,7 +59,6 @@ mod write;
 
 pub use backup::{Backups, Copied, Kept, NewCopy};
 pub use change::{Did, Writer};
-pub use confirm::Landing;
 pub use damage::{Damage, Impossible, NewerWord, RowAt, RowFault};
 pub use errors::LogbookError;
 pub use expiry::expired;

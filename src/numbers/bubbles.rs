@@ -29,16 +29,6 @@ pub fn rising_speed(
     MillimetresPerSecond(lighter.0 * 1000.0 * GRAVITY * d * d / (18.0 * viscosity.0) * 1000.0)
 }
 
-/// The viscosity in which a bubble rises at a speed: the inverse that a published worked example asks for.
-#[must_use]
-pub fn viscosity_of_rise(
-    bubble: Millimetres,
-    lighter: Density,
-    speed: MillimetresPerSecond,
-) -> PascalSeconds {
-    PascalSeconds(rising_speed(bubble, lighter, PascalSeconds(1.0)) / speed)
-}
-
 /// The Reynolds number of a rising bubble: Stokes's law wants it far below 1.
 #[must_use]
 pub fn reynolds(

@@ -33,12 +33,6 @@ pub fn at_most(film: Film, slope: Degrees, time: Hours) -> Millimetres {
     Millimetres(surface_speed(film, slope).0 * time.0 * 3600.0)
 }
 
-/// The volume that passes each millimetre of width in a second, in mm2/s; the handbook's examples are told in it.
-#[must_use]
-pub fn flow_per_width(film: Film, slope: Degrees) -> f64 {
-    surface_speed(film, slope).0 * 2.0 / 3.0 * film.thickness.0
-}
-
 /// The yield stress that would hold the film still, rho g h sin(slope).
 #[must_use]
 pub fn holding_stress(film: Film, slope: Degrees) -> Pascals {

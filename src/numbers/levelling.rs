@@ -79,18 +79,6 @@ pub fn levels_in(
     Ok(mound::viscosity(mound)?.map(fades))
 }
 
-/// The viscosity of deep paint whose wave fades to a part of its height in a time. For the check of `super::mound`
-/// against this formula.
-#[must_use]
-pub fn viscosity_of_fading(
-    surface: Surface,
-    wavelength: Millimetres,
-    time: Seconds,
-    to: f64,
-) -> PascalSeconds {
-    PascalSeconds(levelling_stress(surface, wavelength).0 * time.0 / -to.ln())
-}
-
 fn wavenumber(wavelength: Millimetres) -> f64 {
     2.0 * PI / (wavelength.0 / 1000.0)
 }
@@ -128,14 +116,6 @@ mod tests {
             prop_assert!(rate(eta, depth * more) >= rate(eta, depth));
             prop_assert!(rate(eta * more, depth) < rate(eta, depth));
             prop_assert!(rate(eta, depth) <= fading_rate(PAINT, PascalSeconds(eta), wave, None));
-        }
-
-        #[test]
-        fn viscosity_of_a_fading_comes_back(eta in 0.1..50.0_f64, wave in 2.0..50.0_f64) {
-            let wave = Millimetres(wave);
-            let rate = fading_rate(PAINT, PascalSeconds(eta), wave, None);
-            let back = viscosity_of_fading(PAINT, wave, fading_time(rate, 0.05), 0.05);
-            prop_assert!((back.0 / eta - 1.0).abs() < 1e-12);
         }
     }
 }

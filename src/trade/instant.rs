@@ -94,16 +94,6 @@ pub fn parse_date(text: &str) -> Result<NaiveDate, ParseProblem> {
     day.ok_or_else(|| ParseProblem::new(said, Sought::Date, Misread::NotOne))
 }
 
-/// The first instant of a day, `2026-11-24`, and that of the next.
-///
-/// # Errors
-/// As [`parse_date`].
-pub fn parse_day(text: &str, zone: Zone) -> Result<DaySpan, ParseProblem> {
-    let day = parse_date(text)?;
-    span(zone, day, day.succ_opt())
-        .ok_or_else(|| ParseProblem::new(text, Sought::Date, Misread::NotOne))
-}
-
 /// The first instant of a month, `2026-10`, and that of the next.
 ///
 /// # Errors

@@ -10,6 +10,7 @@ mod faces;
 mod faults;
 mod house;
 mod leaves;
+mod near;
 mod published;
 mod schemas;
 mod store;

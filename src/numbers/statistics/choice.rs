@@ -112,14 +112,6 @@ impl Node {
     }
 }
 
-/// The chance that `b` is truly better than `a`, by integration.
-#[must_use]
-pub fn better(a: Belief, b: Belief) -> f64 {
-    chance_of_best(&[a, b])
-        .last()
-        .map_or(0.5, |chance| chance.clamp(0.0, 1.0))
-}
-
 /// The mean of the highest share of all: the whole of what lies above the chance that all stay below.
 #[must_use]
 pub fn expected_best(beliefs: &[Belief]) -> f64 {

@@ -186,8 +186,9 @@ fn days_and_months_run_to_the_next() {
     assert_eq!(end, at("2026-11-01T00:00:00+01:00"));
     let (start, end) = parse_month("2026-12", zone).unwrap();
     assert_eq!((end - start).num_days(), 31);
-    let (start, end) = parse_day("2026-03-29", zone).unwrap();
-    assert_eq!(end - start, TimeDelta::hours(23));
+    // March 2026 has the hour less that the clock is put forward over.
+    let (start, end) = parse_month("2026-03", zone).unwrap();
+    assert_eq!(end - start, TimeDelta::hours(31 * 24 - 1));
     assert_eq!(
         parse_date(" 2024-02-29 ").unwrap(),
         NaiveDate::from_ymd_opt(2024, 2, 29).unwrap()
@@ -205,7 +206,7 @@ fn days_and_months_run_to_the_next() {
         "2026-1-1",
         "2200-01-01",
     ] {
-        assert!(parse_day(said, zone).is_err(), "{said}");
+        assert!(parse_date(said).is_err(), "{said}");
     }
 }
 
@@ -237,7 +238,7 @@ proptest! {
             for lean in [Lean::Past, Lean::Future] {
                 let _ = parse_instant(said, &now, lean);
             }
-            let _ = parse_day(said, now.zone);
+            let _ = parse_date(said);
             let _ = parse_month(said, now.zone);
         }
     }

@@ -11,13 +11,3 @@ mod physics_flow;
 mod physics_layers;
 mod physics_rising;
 mod statistics;
-
-/// Fails unless `got` is within a relative `tolerance` of `want`.
-#[track_caller]
-fn near(got: f64, want: f64, tolerance: f64) {
-    let off = (got - want).abs() / want.abs();
-    assert!(
-        off <= tolerance,
-        "got {got}, want {want} within {tolerance}, off by {off}"
-    );
-}

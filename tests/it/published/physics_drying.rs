@@ -1,6 +1,6 @@
 //! Air and drying.
 
-use super::near;
+use crate::near::in_share;
 use stillcup::numbers::drying::*;
 use stillcup::trade::units::{Celsius, Millimetres, Share};
 
@@ -24,10 +24,10 @@ fn saturation_pressure() {
         (30.0, 4.2455),
     ];
     for (t, want) in kpa {
-        near(saturation(Celsius(t)).0 / 1000.0, want, 4e-3);
+        in_share(saturation(Celsius(t)).0 / 1000.0, want, 4e-3);
     }
-    near(saturation(Celsius(5.0)).0, 872.6, 4e-3);
-    near(saturation(Celsius(25.0)).0, 3169.7, 4e-3);
+    in_share(saturation(Celsius(5.0)).0, 872.6, 4e-3);
+    in_share(saturation(Celsius(25.0)).0, 3169.7, 4e-3);
 }
 
 /// COMPUTED from Magnus's coefficients (WMO No. 8, 2008; READ); the digits printed.
@@ -43,7 +43,7 @@ fn magnus_values() {
         (30.0, 4233.72),
     ];
     for (t, want) in rows {
-        near(saturation(Celsius(t)).0, want, 5e-6);
+        in_share(saturation(Celsius(t)).0, want, 5e-6);
     }
 }
 
@@ -65,14 +65,14 @@ fn drying_factors() {
     ];
     for (t, rh, pascals, plain, bulb, cooled) in rows {
         let air = air(t, rh);
-        near(deficit(air).0, pascals, 1e-4);
-        near(deficit_factor(air), plain, 1e-3);
+        in_share(deficit(air).0, pascals, 1e-4);
+        in_share(deficit_factor(air), plain, 1e-3);
         assert!(
             (wet_bulb(air).0 - bulb).abs() < 0.03,
             "{t} {rh}: {:?}",
             wet_bulb(air)
         );
-        near(wet_bulb_factor(air), cooled, 0.01);
+        in_share(wet_bulb_factor(air), cooled, 0.01);
     }
 }
 
@@ -86,9 +86,9 @@ fn dew_point_of_standard_air() {
 #[test]
 fn practice_times() {
     let touch = touch_dry(STANDARD_AIR, Millimetres(1.0)).unwrap();
-    near(touch.mid.0, 48.0, 1e-9);
+    in_share(touch.mid.0, 48.0, 1e-9);
     assert!(touch.low.0 <= 48.0 && 48.0 <= touch.high.0);
-    near(
+    in_share(
         varnish_ready(STANDARD_AIR, Millimetres(1.0)).unwrap().mid.0,
         21.0,
         1e-9,

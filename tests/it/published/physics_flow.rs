@@ -1,6 +1,6 @@
 //! Flow cups.
 
-use super::near;
+use crate::near::in_share;
 use stillcup::numbers::flow_cup::FlowCup::{self, *};
 use stillcup::trade::units::{Seconds, SquareMillimetresPerSecond};
 
@@ -12,10 +12,10 @@ fn viscosity(cup: FlowCup, t: f64) -> f64 {
 /// D1200, DIN 53211 and ISO 2431; to the digits printed.
 #[test]
 fn worked_examples() {
-    near(viscosity(Iso3, 57.0), 21.7422, 1e-5);
-    near(viscosity(Ford4, 80.0), 290.7135, 1e-9);
-    near(viscosity(Din4, 97.0), 438.6302, 1e-6);
-    near(viscosity(Zahn2, 35.0), 73.5, 1e-12);
+    in_share(viscosity(Iso3, 57.0), 21.7422, 1e-5);
+    in_share(viscosity(Ford4, 80.0), 290.7135, 1e-9);
+    in_share(viscosity(Din4, 97.0), 438.6302, 1e-6);
+    in_share(viscosity(Zahn2, 35.0), 73.5, 1e-12);
 }
 
 /// READ: table of standard oils, "mm2/s at seconds", on an instrument maker's page on flow cups; 3.6 %:
@@ -45,7 +45,7 @@ fn standard_oils() {
         (Ford5, 70.0, 850.0),
     ];
     for (cup, t, nu) in oils {
-        near(viscosity(cup, t), nu, 0.036);
+        in_share(viscosity(cup, t), nu, 0.036);
     }
 }
 
@@ -73,8 +73,8 @@ fn formula_values() {
         (Ford1, 100.0, 31.85),
     ];
     for (cup, t, nu) in rows {
-        near(viscosity(cup, t), nu, 1e-4);
-        near(
+        in_share(viscosity(cup, t), nu, 1e-4);
+        in_share(
             cup.efflux(SquareMillimetresPerSecond(nu))
                 .unwrap_or(Seconds(t))
                 .0,

@@ -1,6 +1,6 @@
 //! Heavy paint over light.
 
-use super::near;
+use crate::near::in_share;
 use stillcup::numbers::GRAVITY;
 use stillcup::numbers::layer_instability::{Layer, Lid, fastest, growth_rate};
 use stillcup::trade::units::{Density, Millimetres, NewtonsPerMetre, PascalSeconds};
@@ -40,10 +40,10 @@ fn ramberg_benchmark() {
     )
     .0;
     let k = got * 2.0 * eta.1 / (100.0 * GRAVITY * h / 1000.0);
-    near(k, 0.3190, 2e-4);
-    near(k, 0.319_042_23, 1e-6);
+    in_share(k, 0.3190, 2e-4);
+    in_share(k, 0.319_042_23, 1e-6);
     // READ: tip speed 7.4077e-4 cm a year for an amplitude of 10 m, with g = 9.81 and a year of 365.25 days.
-    near(
+    in_share(
         got * 9.81 / GRAVITY * 10.0 * 100.0 * 365.25 * 86_400.0,
         7.4077e-4,
         1e-4,
@@ -61,8 +61,8 @@ fn equal_layers_between_plates() {
         Lid::Rigid,
     )
     .unwrap();
-    near(best.wavelength.0, 2.568, 1e-3);
-    near(60.0 * GRAVITY * 1e-3 / best.rate.0, 13.04, 1e-3);
+    in_share(best.wavelength.0, 2.568, 1e-3);
+    in_share(60.0 * GRAVITY * 1e-3 / best.rate.0, 13.04, 1e-3);
 }
 
 /// COMPUTED from the closed form, checked there against an 8 x 8 boundary-value solve; the digits printed.
@@ -78,15 +78,15 @@ fn growth_at_fixed_wavelengths() {
         (20.0, 0.004_082_47, 0.002_372_17),
     ];
     for (wave, free, rigid) in rows {
-        near(rate((1.0, 1.0), (1.0, 1.0), Lid::Free, wave), free, 5e-6);
-        near(rate((1.0, 1.0), (1.0, 1.0), Lid::Rigid, wave), rigid, 5e-6);
+        in_share(rate((1.0, 1.0), (1.0, 1.0), Lid::Free, wave), free, 5e-6);
+        in_share(rate((1.0, 1.0), (1.0, 1.0), Lid::Rigid, wave), rigid, 5e-6);
     }
-    near(
+    in_share(
         rate((1.0, 2.0), (3.0, 1.0), Lid::Free, 4.0),
         0.034_821_592_6,
         1e-8,
     );
-    near(
+    in_share(
         rate((1.0, 2.0), (3.0, 1.0), Lid::Rigid, 4.0),
         0.024_219_960_9,
         1e-8,
@@ -110,8 +110,8 @@ fn fastest_modes() {
     ];
     for (h1, h2, e1, e2, wave, n) in rows {
         let best = fastest(layer(h1, 1.26, e1), layer(h2, 1.20, e2), NONE, Lid::Free).unwrap();
-        near(best.wavelength.0, wave, 1e-3);
-        near(best.rate.0, n, 6e-4);
+        in_share(best.wavelength.0, wave, 1e-3);
+        in_share(best.rate.0, n, 6e-4);
     }
     let equal = fastest(
         layer(1.0, 1.26, 1.0),
@@ -120,19 +120,19 @@ fn fastest_modes() {
         Lid::Free,
     )
     .unwrap();
-    near(equal.wavelength.0, 3.0008, 1e-4);
-    near(equal.rate.0, 0.086_533 * 60.0 * GRAVITY * 1e-3, 1e-5);
+    in_share(equal.wavelength.0, 3.0008, 1e-4);
+    in_share(equal.rate.0, 0.086_533 * 60.0 * GRAVITY * 1e-3, 1e-5);
 }
 
 /// COMPUTED: deep layers, n = drho g / (2 k (eta1 + eta2)): 0.02341165 at 1 mm.
 #[test]
 fn deep_layers() {
-    near(
+    in_share(
         rate((50.0, 50.0), (1.0, 1.0), Lid::Free, 1.0),
         0.023_411_65,
         1e-6,
     );
-    near(
+    in_share(
         rate((50.0, 50.0), (1.0, 1.0), Lid::Rigid, 1.0),
         0.023_411_65,
         1e-6,
@@ -167,5 +167,5 @@ fn five_per_cent_shows_in_about_five_minutes() {
         Lid::Free,
     )
     .unwrap();
-    near(best.time_to_show().0, 271.0, 2e-3);
+    in_share(best.time_to_show().0, 271.0, 2e-3);
 }

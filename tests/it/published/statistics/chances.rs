@@ -1,15 +1,12 @@
 //! Which variant is better, and what the others say of it, against print and by identities.
 
+use super::better;
+use crate::near::near;
 use proptest::prelude::*;
 use statrs::function::beta::ln_beta;
 use stillcup::numbers::statistics::beta_binomial::means;
-use stillcup::numbers::statistics::choice::{Belief, better};
+use stillcup::numbers::statistics::choice::Belief;
 use stillcup::numbers::statistics::proportion::Tally;
-
-#[track_caller]
-fn near(found: f64, told: f64, within: f64) {
-    assert!((found - told).abs() <= within, "found {found}, told {told}");
-}
 
 /// The chance that a share of shapes (a, b) is above one of shapes (c, d), as the identities are written.
 fn g(a: f64, b: f64, c: f64, d: f64) -> f64 {

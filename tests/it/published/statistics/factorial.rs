@@ -1,13 +1,10 @@
 //! Trials: layouts by their defining properties, results against worked examples.
 
+use crate::near::near;
 use proptest::prelude::*;
 use stillcup::numbers::statistics::effects::{Analysis, ErrorSource, effects};
 use stillcup::numbers::statistics::factorial::{Alias, Design, DesignError, Generator, PlannedRun};
 use stillcup::trade::trial::Level;
-
-fn near(found: f64, told: f64, within: f64) {
-    assert!((found - told).abs() <= within, "found {found}, told {told}");
-}
 
 /// Runs in standard order: the first factor changes fastest.
 fn standard(factors: usize) -> Vec<PlannedRun> {

@@ -1,13 +1,9 @@
 //! Ranges of a share, of a difference of two, and of a belief, against print.
 
+use crate::near::near;
 use proptest::prelude::*;
 use stillcup::numbers::statistics::choice::Belief;
 use stillcup::numbers::statistics::proportion::{Interval, Tally, difference};
-
-#[track_caller]
-fn near(found: f64, told: f64, within: f64) {
-    assert!((found - told).abs() <= within, "found {found}, told {told}");
-}
 
 #[track_caller]
 fn both(found: Interval, low: f64, high: f64, within: f64) {

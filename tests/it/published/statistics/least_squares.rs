@@ -2,7 +2,7 @@
 //! The reference demands at least ten of the certified digits where errors are not zero.
 
 use super::table;
-use crate::published::near;
+use crate::near::in_share;
 use proptest::prelude::*;
 use stillcup::numbers::statistics::least_squares::{Lines, LinesError, fit};
 
@@ -20,8 +20,8 @@ fn left(fit: &Lines) -> f64 {
 fn certified(fit: &Lines, told: &[(f64, f64)], within: f64) {
     assert_eq!(fit.coefficients.len(), told.len());
     for (c, (value, error)) in fit.coefficients.iter().zip(told) {
-        near(c.value, *value, within);
-        near(c.error, *error, within);
+        in_share(c.value, *value, within);
+        in_share(c.error, *error, within);
     }
 }
 
@@ -46,9 +46,9 @@ fn norris() {
         (1.00211681802045, 0.429796848199937e-3),
     ];
     certified(&fit, &told, 1e-11);
-    near(fit.residual, 0.884796396144373, 1e-11);
-    near(fit.r2, 0.999993745883712, 1e-14);
-    near(left(&fit), 26.6173985294224, 1e-11);
+    in_share(fit.residual, 0.884796396144373, 1e-11);
+    in_share(fit.r2, 0.999993745883712, 1e-14);
+    in_share(left(&fit), 26.6173985294224, 1e-11);
     assert_eq!(fit.freedom, 34);
 }
 
@@ -68,9 +68,9 @@ fn longley() {
         (1829.15146461355, 455.478499142212),
     ];
     certified(&fit, &told, 1e-10);
-    near(fit.residual, 92936.0061673238f64.sqrt(), 1e-10);
-    near(fit.r2, 0.995479004577296, 1e-13);
-    near(left(&fit), 836424.055505915, 1e-10);
+    in_share(fit.residual, 92936.0061673238f64.sqrt(), 1e-10);
+    in_share(fit.r2, 0.995479004577296, 1e-13);
+    in_share(left(&fit), 836424.055505915, 1e-10);
 }
 
 #[test]
@@ -87,7 +87,7 @@ fn wampler_one_and_two() {
     for base in [1.0, 0.1] {
         let fit = fit(&rows, &sum(base), true).unwrap();
         for (k, c) in (0..).zip(&fit.coefficients) {
-            near(c.value, f64::powi(base, k), 1e-9);
+            in_share(c.value, f64::powi(base, k), 1e-9);
         }
         assert!(fit.residual < 1e-7 && fit.r2 > 1.0 - 1e-14);
     }
@@ -126,11 +126,11 @@ fn wampler_three_to_five() {
             .collect();
         let fit = fit(&rows, &y, true).unwrap();
         for (c, error) in fit.coefficients.iter().zip(errors) {
-            near(c.value, 1.0, within);
-            near(c.error, times * error, 1e-9);
+            in_share(c.value, 1.0, within);
+            in_share(c.error, times * error, 1e-9);
         }
-        near(fit.residual, times * 2360.14502379268, 1e-12);
-        near(fit.r2, r2, 1e-11);
+        in_share(fit.residual, times * 2360.14502379268, 1e-12);
+        in_share(fit.r2, r2, 1e-11);
     }
 }
 
@@ -140,13 +140,13 @@ fn through_the_origin() {
     let y: Vec<f64> = (130..=140).map(f64::from).collect();
     let one = line(&x, &y, false);
     certified(&one, &[(2.07438016528926, 0.165289256198347e-1)], 1e-12);
-    near(one.residual, 3.56753034006338, 1e-12);
-    near(one.r2, 0.999365492298663, 1e-13);
+    in_share(one.residual, 3.56753034006338, 1e-12);
+    in_share(one.r2, 0.999365492298663, 1e-13);
     let two = line(&[4.0, 5.0, 6.0], &[3.0, 4.0, 4.0], false);
     certified(&two, &[(0.727272727272727, 0.420827318078432e-1)], 1e-12);
-    near(two.residual, 0.369274472937998, 1e-12);
+    in_share(two.residual, 0.369274472937998, 1e-12);
     // In exact fractions, COMPUTED.
-    near(two.r2, 0.993348115299335, 1e-14);
+    in_share(two.r2, 0.993348115299335, 1e-14);
 }
 
 #[test]
@@ -154,8 +154,8 @@ fn the_range_is_student_s() {
     // t at 97.5 % with 2 degrees of freedom is 4.30265 (any table, MEMORY; five digits after the point).
     let fit = line(&[4.0, 5.0, 6.0], &[3.0, 4.0, 4.0], false);
     let c = fit.coefficients[0];
-    near((c.interval.high - c.value) / c.error, 4.30265, 2e-6);
-    near((c.value - c.interval.low) / c.error, 4.30265, 2e-6);
+    in_share((c.interval.high - c.value) / c.error, 4.30265, 2e-6);
+    in_share((c.value - c.interval.low) / c.error, 4.30265, 2e-6);
 }
 
 #[test]

@@ -15,6 +15,13 @@ mod simulated;
 mod studios;
 mod surface;
 
+use stillcup::numbers::statistics::choice::{Belief, chance_of_best};
+
+/// The chance that the second is truly the better of two, as the program has it for any number.
+fn better(a: Belief, b: Belief) -> f64 {
+    chance_of_best(&[a, b])[1]
+}
+
 /// The numbers of a table with a head; cells that are none are left out.
 fn table(text: &str) -> Vec<Vec<f64>> {
     let cells = |line: &str| line.split(',').filter_map(|c| c.parse().ok()).collect();

@@ -1,14 +1,10 @@
 //! Tests that only ask for order, and the exact test, beyond those of `shares`: more print, and what must not matter.
 
+use crate::near::near;
 use proptest::prelude::*;
 use stillcup::numbers::statistics::exact::fisher;
 use stillcup::numbers::statistics::proportion::Tally;
 use stillcup::numbers::statistics::ranks::{mann_whitney, spearman};
-
-#[track_caller]
-fn near(found: f64, told: f64, within: f64) {
-    assert!((found - told).abs() <= within, "found {found}, told {told}");
-}
 
 #[test]
 fn a_second_correlation() {

@@ -1,7 +1,8 @@
 //! Shares, choices and tests against print. READ: read in a copy of the text named; COMPUTED: computed with a
 //! general library (scipy 1.17, statsmodels 0.15, mpmath); MEMORY: not read again.
 
-use super::{PITCH, VOLUME};
+use super::{PITCH, VOLUME, better};
+use crate::near::near;
 use proptest::prelude::*;
 use statrs::function::beta::ln_beta;
 use stillcup::numbers::statistics::beta_binomial::{means, standings};
@@ -9,10 +10,6 @@ use stillcup::numbers::statistics::choice::*;
 use stillcup::numbers::statistics::exact::fisher;
 use stillcup::numbers::statistics::proportion::{Interval, Tally};
 use stillcup::numbers::statistics::ranks::*;
-
-fn near(found: f64, told: f64, within: f64) {
-    assert!((found - told).abs() <= within, "found {found}, told {told}");
-}
 
 fn both(found: Interval, low: f64, high: f64, within: f64) {
     near(found.low, low, within);

@@ -1,13 +1,9 @@
 //! Means that lean on each other, and how far two orders agree.
 
 use super::{PITCH, VOLUME};
+use crate::near::near;
 use stillcup::numbers::statistics::ranks::{agreement, kendall};
 use stillcup::numbers::statistics::shrunk_means::shrunk_means;
-
-#[track_caller]
-fn near(found: f64, told: f64, within: f64) {
-    assert!((found - told).abs() <= within, "found {found}, told {told}");
-}
 
 /// Hits in 45 tries of eighteen players, and their share in the rest of the season: Efron and Morris's table (READ in the
 /// data set of R's package pscl; names left out).

@@ -1,16 +1,12 @@
 //! The Gaussian process against scikit-learn's tables (made by `tests/data/gaussian_process.py`), its expected
 //! improvement against scipy, and the search on test functions of the literature.
 
+use crate::near::near;
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
 use std::f64::consts::PI;
 use stillcup::numbers::statistics::gaussian_process::{Guess, Hyper, Samples, Surface};
 use stillcup::numbers::statistics::improvement::{advised, expected_improvement};
-
-#[track_caller]
-fn near(found: f64, told: f64, tolerance: f64) {
-    assert!((found - told).abs() < tolerance, "{found}, not {told}");
-}
 
 /// The numbers after a line's word.
 fn numbers<'a>(lines: &mut impl Iterator<Item = &'a str>, word: &str) -> Option<Vec<f64>> {
