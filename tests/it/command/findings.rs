@@ -1,6 +1,7 @@
 //! What worked and why, by command: two factors in a table, time, levels, what to try next; honest on too little.
 
 use super::Rehearsal;
+use crate::near::near_json;
 use serde_json::{Value, json};
 
 /// Pours one cup day after day at ten in the morning from the second of November on: the air's humidity in percent
@@ -37,11 +38,6 @@ fn factor<'a>(found: &'a Value, name: &str) -> &'a Value {
     factors.iter().find(|one| one["factor"] == name).unwrap()
 }
 
-fn near(found: &Value, told: f64) {
-    let found = found.as_f64().unwrap();
-    assert!((found - told).abs() < 1e-9, "{found}, not {told}");
-}
-
 #[test]
 fn two_factors_are_set_in_a_table_and_what_lacks_one_is_counted() {
     let desk = studio();
@@ -69,7 +65,11 @@ fn two_factors_are_set_in_a_table_and_what_lacks_one_is_counted() {
     ];
     assert_eq!(told, wanted);
     // Wilson's upper end of none in six: z2 / (6 + z2) with z = 1.959963984540054, his closed form.
-    near(&pair["cells"][0]["wilson"][1], 0.390_334_287_902_165_3);
+    near_json(
+        &pair["cells"][0]["wilson"][1],
+        0.390_334_287_902_165_3,
+        1e-9,
+    );
     // A name is found by its beginning, as every name is.
     let text = desk.says("findings|--pair|Humidity, age of the old");
     assert!(
@@ -123,8 +123,8 @@ fn time_is_told_by_weeks_that_hold_enough() {
             .collect::<Vec<_>>()
     );
     // scipy 1.17.1, spearmanr of the order and the cells.
-    near(&found["trend"]["value"], -0.216_694_535_554_384_53);
-    near(&found["trend"]["p"], 0.309_124_485_046_339_94);
+    near_json(&found["trend"]["value"], -0.216_694_535_554_384_53, 1e-9);
+    near_json(&found["trend"]["p"], 0.309_124_485_046_339_94, 1e-9);
 }
 
 #[test]

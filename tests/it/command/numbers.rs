@@ -1,12 +1,8 @@
 //! What is computed, asked for on the command line, against values worked out by hand or read elsewhere.
 
 use super::Rehearsal;
+use crate::near::near_json;
 use serde_json::{Value, json};
-
-pub(super) fn near(value: &serde_json::Value, wanted: f64, by: f64) {
-    let value = value.as_f64().unwrap();
-    assert!((value - wanted).abs() <= by, "{value} is not {wanted}");
-}
 
 #[test]
 fn a_cup_read_after_it_cleared_does_not_rest_again() {
@@ -37,13 +33,13 @@ fn how_much_thinner_is_told_from_practice_first() {
     desk.does("read|K7|4.0");
     let told = desk.does("thin|K7|--how-much");
     let phi = (4.0_f64 / 2.5).ln() / 6.9;
-    near(&told["likely_ml"], 100.0 * phi / (1.0 - phi), 0.05);
+    near_json(&told["likely_ml"], 100.0 * phi / (1.0 - phi), 0.05);
     assert_eq!(
         (&told["from"], &told["readings"]),
         (&"practice".into(), &0.into())
     );
     assert!(told["start_with_ml"].as_f64() < told["likely_ml"].as_f64());
-    near(&told["limit_ml"], 100.0 / 3.0, 0.01);
+    near_json(&told["limit_ml"], 100.0 / 3.0, 0.01);
 }
 
 #[test]
@@ -61,7 +57,7 @@ fn nothing_is_filled_from_a_cup_that_was_not_there_yet() {
 #[test]
 fn a_flow_cup_speaks_only_inside_its_window() {
     let desk = Rehearsal::stocked();
-    near(
+    near_json(
         &desk.does("flow-cup|iso4|38s")["mm2_s"],
         1.37 * 38.0 - 200.0 / 38.0,
         // An estimate is told to four figures.
@@ -78,10 +74,10 @@ fn a_flow_cup_speaks_only_inside_its_window() {
 fn drying_spans_both_forms_and_wet_air_gives_no_number() {
     let desk = Rehearsal::stocked();
     let told = desk.does("drying|--air|18C,70%|--film|1.0mm");
-    near(&told["factor"][0], 2.003, 0.01);
-    near(&told["factor"][1], 2.268, 0.005);
+    near_json(&told["factor"][0], 2.003, 0.01);
+    near_json(&told["factor"][1], 2.268, 0.005);
     // And the law's own fifth.
-    near(&told["touch_dry_h"][1], 48.0 * 2.268 * 1.2, 0.3);
+    near_json(&told["touch_dry_h"][1], 48.0 * 2.268 * 1.2, 0.3);
     assert_eq!(told["cold"], false);
     let said = desk.says("drying|--air|23C,50%|--film|1.0mm");
     assert!(said.contains("dry to the touch in 40 to 58 h"), "{said}");
@@ -151,8 +147,8 @@ fn a_window_of_time_is_read_alike_by_every_verb() {
 fn a_plan_is_the_painted_area_times_the_film_and_ends_in_the_pour() {
     let desk = Rehearsal::stocked();
     let plan = desk.does("plan|--panel|40x50cm|--edge|2cm|--pour|tomorrow 18:00");
-    near(&plan["area_cm2"], 2360.0, 1e-6);
-    near(&plan["total_ml"], 432.7, 0.1);
+    near_json(&plan["area_cm2"], 2360.0, 1e-6);
+    near_json(&plan["total_ml"], 432.7, 0.1);
     let steps = plan["schedule"].as_array().unwrap();
     let last = steps.last().unwrap();
     assert_eq!(
@@ -199,9 +195,9 @@ fn the_smallest_bubble_that_has_risen_is_told_while_a_cup_rests() {
     desk.does("mix|River blue|--volume|190ml|--mark|K7|--mound|2.5|--depth|50mm|--diameter|70mm");
     desk.clock("2026-11-25T00:00:00+01:00");
     let risen = desk.cup("K7")["bubble_risen_mm"].clone();
-    near(&risen[1], 0.289, 0.003);
-    near(&risen[2], 0.289 * 2.0_f64.sqrt(), 0.01);
-    near(&risen[0], 0.289 / 3.0_f64.sqrt(), 0.01);
+    near_json(&risen[1], 0.289, 0.003);
+    near_json(&risen[2], 0.289 * 2.0_f64.sqrt(), 0.01);
+    near_json(&risen[0], 0.289 / 3.0_f64.sqrt(), 0.01);
     let page = desk.says("cup|K7");
     assert!(
         page.contains("bubbles over about 0.3 mm have risen"),
@@ -222,7 +218,7 @@ fn what_is_shown_follows_the_studio_s_measures_and_json_never_does() {
     let read = desk.does("read|K7|4.0");
     let why = read["why"].as_str().unwrap();
     assert!(why.contains("fl oz") && !why.contains(" ml"), "{why}");
-    near(&read["volume_ml"], 4.0 * 29.573_53, 0.01);
+    near_json(&read["volume_ml"], 4.0 * 29.573_53, 0.01);
     desk.does("read|A3|5.0");
     for (words, wanted) in [
         ("stack|K7|A3|--film|1.8335mm", "0.072 in"),
@@ -268,7 +264,7 @@ fn three_pours_of_a_technique_give_its_own_film_and_split_and_say_so() {
         (&practice["from"], &practice["technique"]),
         (&"practice".into(), &"flip cup".into())
     );
-    near(&practice["layers"][0]["ml"], 366.7 * 0.3, 0.1);
+    near_json(&practice["layers"][0]["ml"], 366.7 * 0.3, 0.1);
     assert!(
         desk.says(plan)
             .contains("film and split from practice, flip cup")
@@ -279,15 +275,15 @@ fn three_pours_of_a_technique_give_its_own_film_and_split_and_say_so() {
     pours(&mut desk, "252ml", "108ml", "flip cup");
     let own = desk.does(plan);
     assert_eq!((&own["from"], &own["pours"]), (&"yours".into(), &3.into()));
-    near(&own["film_mm"], 1.8, 1e-9);
-    near(&own["layers"][0]["ml"], 360.0 * 0.6, 0.01);
+    near_json(&own["film_mm"], 1.8, 1e-9);
+    near_json(&own["layers"][0]["ml"], 360.0 * 0.6, 0.01);
     assert!(
         own["film_band_mm"][0].as_f64() < Some(1.8) && own["film_band_mm"][1].as_f64() > Some(1.8)
     );
     assert!(desk.says(plan).contains("film and split yours, 3 pours"));
     // The studio's film is all its paint on the tops: what ran over the edges is in it, and is not asked for again.
     let edged = desk.does(&format!("{plan}|--edge|2cm"));
-    near(&edged["total_ml"], 360.0, 0.01);
+    near_json(&edged["total_ml"], 360.0, 0.01);
     assert_eq!(
         desk.does("plan|--panel|40x50cm|--way|swipe")["from"],
         "practice"
@@ -309,7 +305,7 @@ fn a_layer_that_a_cup_cannot_hold_is_mixed_in_several() {
     let kept = desk.does("plans");
     let cups = kept["plans"][0]["cups"].as_array().unwrap();
     assert_eq!(cups.len(), 3);
-    near(&cups[0]["planned_ml"], 366.7 / 3.0, 0.1);
+    near_json(&cups[0]["planned_ml"], 366.7 / 3.0, 0.1);
     desk.refuses("plan|--panel|40x50cm|--cup|0.2ml");
 }
 
@@ -341,7 +337,7 @@ fn a_cup_read_by_flow_cup_is_ready_and_says_that_its_mound_is_not_known() {
     let read = desk.does("read|K7|--flow-cup|iso4|--efflux|38s");
     assert_eq!(read["state"], "ready");
     assert!(read["mound_s"].is_null() && read["mound_now_s"].is_null());
-    near(&read["flow_mm2_s"], 46.8, 0.05);
+    near_json(&read["flow_mm2_s"], 46.8, 0.05);
     let why = read["why"].as_str().unwrap();
     assert!(
         why.contains("read by flow cup iso4 38 s (47 mm2/s), its mound is not known"),
@@ -358,13 +354,13 @@ fn a_cup_read_by_flow_cup_is_ready_and_says_that_its_mound_is_not_known() {
 fn drying_tells_the_dry_film_the_dew_point_and_how_ripples_sink() {
     let desk = Rehearsal::stocked();
     let told = desk.does("drying|--air|23C,50%|--film|1.0mm|--mound|3.0|--slope|1/500");
-    near(&told["dew_point_c"], 12.01, 0.01);
-    near(&told["dry_film_mm"][0], 0.25, 1e-9);
-    near(&told["dry_film_mm"][2], 0.45, 1e-9);
+    near_json(&told["dew_point_c"], 12.01, 0.01);
+    near_json(&told["dry_film_mm"][0], 0.25, 1e-9);
+    near_json(&told["dry_film_mm"][2], 0.45, 1e-9);
     // 1.9752 /s at 1 Pa s (computed for 1 mm and 10 mm), 27.7 Pa s for 3 s of mound.
-    near(&told["levels_in_s"][1], 42.1, 0.3);
+    near_json(&told["levels_in_s"][1], 42.1, 0.3);
     // 7.061 mm in ten minutes at 1 Pa s (computed for 1 in 500), at the thin edge of 27.7 Pa s.
-    near(&told["creep_in_10_min_mm"], 7.061 / 13.87, 0.01);
+    near_json(&told["creep_in_10_min_mm"], 7.061 / 13.87, 0.01);
     desk.refuses("drying|--air|23C,50%|--mound|3.0|--slope|flat");
 }
 

@@ -1,6 +1,7 @@
 //! A picture made once more: what it takes, what would differ today, and the two side by side.
 
 use super::Rehearsal;
+use crate::near::near_json;
 use serde_json::{Value, json};
 
 /// A picture of a base and a colour, poured on Wednesday: the colour mixed on Tuesday at six, stirred for four minutes,
@@ -49,7 +50,7 @@ fn a_picture_is_planned_again_on_a_larger_panel_with_its_variants_rests_mounds_a
     assert_eq!(of("variant"), [json!(1), json!(1)]);
     assert_eq!(layers[1]["mound_s"], json!(2.6));
     assert_eq!(layers[1]["stood_h"], json!(14.0));
-    super::numbers::near(&layers[1]["thinned"], 4.0 / 104.0, 5e-4);
+    near_json(&layers[1]["thinned"], 4.0 / 104.0, 5e-4);
     let moves = &repeat["moves"];
     assert_eq!(
         (&moves[0]["kind"], &moves[0]["direction"]),
@@ -77,7 +78,7 @@ fn edges_of_one_depth_are_painted_then_and_now() {
     let desk = poured();
     let plan = desk.does("repeat|1|--panel|60x80cm|--edge|2cm");
     // (60*80 + 2*2*(60+80)) / (40*50 + 2*2*(40+50)) = 5360 / 2360.
-    super::numbers::near(
+    near_json(
         &plan["repeat"]["layers"][0]["ml"],
         200.0 * 5360.0 / 2360.0,
         1e-3,

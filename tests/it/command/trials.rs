@@ -1,6 +1,7 @@
 //! Trials from the design to the findings, typed in as a painter would.
 
 use super::Rehearsal;
+use crate::near::near_json;
 use serde_json::{Value, json};
 
 const CUBE: &str = "trial design|--factor|rest=12h,24h|--factor|activator share=5%,10%|--factor|air=dry,damp|--runs|8|--seed|7";
@@ -46,11 +47,6 @@ fn cells_of(levels: &[&str]) -> u8 {
     CELLS[corner]
 }
 
-fn near(got: &Value, wanted: f64) {
-    let got = got.as_f64().unwrap();
-    assert!((got - wanted).abs() < 2e-3, "{got}, not {wanted}");
-}
-
 #[test]
 fn a_cube_of_eight_pours_gives_the_effects_worked_out_by_hand() {
     let desk = with_paint();
@@ -87,15 +83,15 @@ fn a_cube_of_eight_pours_gives_the_effects_worked_out_by_hand() {
     assert_eq!(effects.len(), wanted.len());
     for (effect, (name, value)) in effects.iter().zip(wanted) {
         assert_eq!(effect["effect"], name);
-        near(&effect["value"], value);
+        near_json(&effect["value"], value, 2e-3);
         assert_eq!(effect["clear"], name == "rest", "{name}");
     }
     // Lenth by hand: four sizes of .25, .75 twice and 2.75, those alike spread over half of the step of .5. The median is
     // .34375, so sizes under 1.29 count; their median is .3125, and the pseudo standard error .46875; so it is of the six
     // others seen from rest. Their 95 % point is 3.00, simulated.
-    near(&found["error"]["standard_error"], 0.468_75);
-    near(&effects[0]["interval"][0], 2.75 - 3.0 * 0.468_75);
-    near(&effects[0]["interval"][1], 2.75 + 3.0 * 0.468_75);
+    near_json(&found["error"]["standard_error"], 0.468_75, 2e-3);
+    near_json(&effects[0]["interval"][0], 2.75 - 3.0 * 0.468_75, 2e-3);
+    near_json(&effects[0]["interval"][1], 2.75 + 3.0 * 0.468_75, 2e-3);
 
     let text = desk.says("trial findings|1");
     let line = |name: &str| text.lines().rfind(|line| line.starts_with(name)).unwrap();
@@ -221,8 +217,8 @@ fn a_run_that_cannot_be_judged_is_given_up_and_the_trial_ends_without_it() {
         found["dropped"],
         json!([["rest", "activator share", "air"]])
     );
-    near(&found["effects"][0]["value"], 3.0);
-    near(&found["effects"][0]["interval"][0], 3.0 - 3.4 * 0.625);
+    near_json(&found["effects"][0]["value"], 3.0, 2e-3);
+    near_json(&found["effects"][0]["interval"][0], 3.0 - 3.4 * 0.625, 2e-3);
     let text = desk.says("trial findings|1");
     let wanted = format!("run {} was given up: fell face down\n", gone + 1);
     assert!(text.contains(&wanted), "{text}");
@@ -366,7 +362,7 @@ fn one_thing_varied_alone_is_poured_twice_at_each_setting() {
         run_judged(&desk, if corner == ["high"] { 4 } else { 2 });
     }
     let found = desk.does("trial findings|1");
-    near(&found["effects"][0]["value"], 2.0);
+    near_json(&found["effects"][0]["value"], 2.0, 2e-3);
     assert_eq!(found["error"]["from"], "repeats");
 }
 
