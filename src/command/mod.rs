@@ -1,7 +1,7 @@
 //! The command line: arguments to studio to text or JSON.
 //!
-//! One file a topic: first what is typed, then what is done. Amounts, times and panels are read here
-//! by the trade's own readers, so that a wrong one is refused in a sentence.
+//! One file a topic: first what is typed, then what is done. Nothing typed is read here: it goes into the fields of the
+//! orders (`studio::orders`), as the screen's forms do.
 
 mod add;
 mod amend;

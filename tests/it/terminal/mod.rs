@@ -40,10 +40,13 @@ pub fn now() -> Now {
 }
 
 impl Stage {
+    pub fn empty() -> Self {
+        let dir = tempfile::tempdir().unwrap();
+        Self { dir }
+    }
+
     pub fn with_cups() -> Self {
-        let stage = Self {
-            dir: tempfile::tempdir().unwrap(),
-        };
+        let stage = Self::empty();
         let mut studio = stage.studio();
         for (name, kind) in [
             ("Blue paint", MaterialKind::Paint),
