@@ -138,14 +138,20 @@ fn body(model: &Model, frame: &mut Frame<'_>, area: Rect) {
     }
 }
 
-/// The message that was not read yet, or the question that is open.
+/// The question that is open, and the message that was not read yet: why a key is no answer.
 fn said(model: &Model, width: usize) -> Vec<Line<'static>> {
     let place = || model.place(model.screen).question();
     let seeking = seeking::question(model);
     let asked = model.outgoing.question().or(model.judging.question());
-    if let Some(question) = seeking.or(asked).or_else(place) {
-        return vec![Line::styled(question, strong())];
-    }
+    let question = seeking.or(asked).or_else(place);
+    let question = question.map(|one| lines_of(&one, width, 2));
+    let question = question.into_iter().flatten();
+    let mut all: Vec<_> = question.map(|line| Line::styled(line, strong())).collect();
+    all.extend(message(model, width));
+    all
+}
+
+fn message(model: &Model, width: usize) -> Vec<Line<'static>> {
     let Some(message) = &model.desk.message else {
         let progress = model.outgoing.progress();
         return progress.map(Line::from).into_iter().collect();
