@@ -13,10 +13,10 @@ use tempfile::TempDir;
 const NOBODY: u32 = 65534;
 
 /// A studio in a folder of its own, and the program where anybody may run it.
-struct House {
+pub(super) struct House {
     root: TempDir,
     folder: PathBuf,
-    file: PathBuf,
+    pub(super) file: PathBuf,
     program: PathBuf,
 }
 
@@ -24,12 +24,12 @@ fn is_root(path: &Path) -> bool {
     std::fs::metadata(path).unwrap().uid() == 0
 }
 
-fn allow(path: &Path, mode: u32) {
+pub(super) fn allow(path: &Path, mode: u32) {
     std::fs::set_permissions(path, Permissions::from_mode(mode)).unwrap();
 }
 
 impl House {
-    fn new() -> Self {
+    pub(super) fn new() -> Self {
         let root = tempfile::tempdir().unwrap();
         let folder = root.path().join("studio");
         std::fs::create_dir(&folder).unwrap();
@@ -59,7 +59,7 @@ impl House {
         }
     }
 
-    fn run(&self, words: &[&str]) -> Said {
+    pub(super) fn run(&self, words: &[&str]) -> Said {
         let mut command = Command::new(&self.program);
         if is_root(self.root.path()) {
             command.uid(NOBODY).gid(NOBODY);
@@ -69,6 +69,14 @@ impl House {
             .output()
             .unwrap()
             .into()
+    }
+
+    /// A folder beside the studio's in which nothing may be written.
+    pub(super) fn shut(&self) -> PathBuf {
+        let shut = self.root.path().join("shut");
+        std::fs::create_dir(&shut).unwrap();
+        allow(&shut, 0o555);
+        shut
     }
 
     /// What must not change.

@@ -149,13 +149,13 @@ fn make_room(hands: &Hands) {
 }
 
 /// A small disk of its own, taken down with it.
-struct SmallDisk {
-    folder: tempfile::TempDir,
+pub(super) struct SmallDisk {
+    pub(super) folder: tempfile::TempDir,
 }
 
 impl SmallDisk {
     /// `None` where nothing may be mounted.
-    fn mounted(bytes: u32) -> Option<Self> {
+    pub(super) fn mounted(bytes: u32) -> Option<Self> {
         let folder = tempfile::tempdir().unwrap();
         let size = format!("size={bytes}");
         let mounted = Command::new("mount")

@@ -18,6 +18,7 @@ mod gone;
 pub(crate) mod hostile;
 mod keeping;
 mod killed;
+mod leaving;
 mod links;
 mod network;
 mod overwriting;
