@@ -6,7 +6,7 @@ use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::exchange::air_of_now;
 use crate::studio::orders::{CorrectField, PourField, Typed};
-use crate::studio::{Answer, PourPage, Poured, PouredCup};
+use crate::studio::{Answer, PourPage, Poured, PouredCup, PoursPage};
 use crate::tell::views::{PouredView, PoursView};
 use crate::trade::moment::Moment;
 use crate::trade::pour::{Air, Pour};
@@ -97,6 +97,12 @@ pub struct PoursArguments {
     /// Only those of the last while: 30d
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub since: Option<String>,
+    /// Begin with this one, counted from the newest
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..))]
+    pub from: u32,
+    /// At most so many
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..))]
+    pub limit: Option<u32>,
 }
 
 impl GoArguments {
@@ -203,8 +209,21 @@ impl Desk<'_> {
 
     pub(super) fn pours(&mut self, typed: &PoursArguments) -> Answer<Report> {
         let window = self.time_window(None, None, typed.since.as_ref())?;
-        let pages = self.studio.pours(window.from)?;
+        let page = PoursPage {
+            skip: typed.from - 1,
+            limit: typed.limit,
+        };
+        let pages = self.studio.pours_paged(window.from, page)?;
         let report = Report::of(&PoursView::of(&pages, &self.telling()));
+        let older = self.studio.count_pours(window.from)?;
+        let shown = u64::from(page.skip) + pages.len() as u64;
+        if pages.is_empty() && older > 0 {
+            let last = format!(
+                "There is no pour {} from the newest: {older} are written down.",
+                typed.from
+            );
+            return Ok(report.line(last));
+        }
         if pages.is_empty() {
             return Ok(report
                 .line("No pour is written down.")
@@ -220,7 +239,14 @@ impl Desk<'_> {
         ];
         let rows = pages.iter().map(|page| self.pour_row(page));
         let table = Table::headed(&heads).right(&[0, 3]);
-        Ok(report.table(&rows.fold(table, Table::row)))
+        let report = report.table(&rows.fold(table, Table::row));
+        Ok(match older.saturating_sub(shown) {
+            0 => report,
+            more => report.line(format!(
+                "{more} older ones: begin with --from {}",
+                shown + 1
+            )),
+        })
     }
 
     fn pour_row(&self, page: &PourPage) -> [String; 6] {

@@ -72,6 +72,7 @@ pub use moved::{HowMoved, Moved};
 pub use new_file::FileWriter;
 pub use open::{APPLICATION_ID, Logbook, on_wait};
 pub use photo_files::{Original, originals_in, photos_folder, sha256};
+pub use pours::{Among, PoursAsked};
 pub use read::Reader;
 pub use restore::{Restored, restore};
 pub use stamp::Stamp;

@@ -1,10 +1,11 @@
 //! The tables `photo` and `measurement`.
 
+use crate::logbook::pours::{AMONG, Among};
 use crate::logbook::read::{Read, Reader, moment_in, moment_of, parsed_in};
 use crate::logbook::{Value, Writer, write};
 use crate::trade::photo::{Measurement, Patch, Photo, PourMeasured, TakenBy};
 use crate::trade::units::{Millimetres, Share};
-use rusqlite::Row;
+use rusqlite::{Row, ToSql};
 use std::collections::HashMap;
 
 impl Reader<'_> {
@@ -40,11 +41,11 @@ impl Reader<'_> {
         self.all(sql, [photo], measurement)
     }
 
-    /// What was measured of pours since an instant, by pour: in the order the photos were taken, then of the measuring.
-    pub fn measured_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<PourMeasured>>> {
-        let within = "photo.pour_id IN (SELECT id FROM pour WHERE at_ms >= ?1)";
+    /// What was measured of pours, by pour: in the order the photos were taken, then of the measuring.
+    pub fn measured_among(&self, among: &Among) -> Read<HashMap<i64, Vec<PourMeasured>>> {
+        let within = format!("photo.pour_id IN {AMONG}");
         let mut by_pour: HashMap<i64, Vec<PourMeasured>> = HashMap::new();
-        for one in self.measured(within, from_ms)? {
+        for one in self.measured(&within, &among.0)? {
             by_pour.entry(one.pour).or_default().push(one);
         }
         Ok(by_pour)
@@ -55,7 +56,7 @@ impl Reader<'_> {
         self.measured("photo.pour_id = ?1", pour)
     }
 
-    fn measured(&self, within: &str, param: i64) -> Read<Vec<PourMeasured>> {
+    fn measured(&self, within: &str, param: impl ToSql) -> Read<Vec<PourMeasured>> {
         let sql = format!(
             "SELECT measurement.*, photo.pour_id, photo.dry FROM measurement
              JOIN photo ON photo.id = measurement.photo_id WHERE {within}

@@ -7,28 +7,86 @@ use crate::trade::life::State;
 use crate::trade::panel::{Panel, Shape};
 use crate::trade::pour::{Air, Move, MoveKind, Pour, PouredLayer};
 use crate::trade::units::{Celsius, Millilitres, Millimetres, Seconds, Share};
-use rusqlite::Row;
+use rusqlite::{Row, ToSql};
 use std::collections::HashMap;
 
 pub(super) const POUR: &str = "SELECT pour.*, panel.shape, panel.width_mm, panel.height_mm
                     FROM pour JOIN panel ON panel.id = pour.panel_id";
 
+/// Which pours are wanted, newest first.
+#[derive(Debug, Clone, Copy)]
+pub struct PoursAsked<'a> {
+    /// From this instant on, in milliseconds.
+    pub from_ms: i64,
+    /// Of this technique, however its words are written; empty of those of none.
+    pub way: Option<&'a str>,
+    /// Without so many of the newest.
+    pub skip: u32,
+    /// At most so many; none for all.
+    pub limit: Option<u32>,
+}
+
+impl PoursAsked<'_> {
+    /// All of them.
+    pub const ALL: Self = Self {
+        from_ms: i64::MIN,
+        way: None,
+        skip: 0,
+        limit: None,
+    };
+}
+
+/// Pours by their numbers, as SQLite reads a list.
+pub struct Among(pub(super) String);
+
+impl Among {
+    /// Of these pours.
+    #[must_use]
+    pub fn of(pours: &[Pour]) -> Self {
+        let numbers: Vec<String> = pours.iter().map(|pour| pour.id.to_string()).collect();
+        Self(format!("[{}]", numbers.join(",")))
+    }
+}
+
+/// The numbers of [`Among`], within a statement.
+pub(super) const AMONG: &str = "(SELECT value FROM json_each(?1))";
+
 impl Reader<'_> {
-    /// Every pour since an instant, oldest first, with layers and moves.
+    /// The pours asked for, newest first, with layers and moves.
     ///
     /// # Errors
     /// Where the store cannot be read; so of all readings below.
-    pub fn pours_since(&self, from_ms: i64) -> Read<Vec<Pour>> {
-        let sql = format!("{POUR} WHERE pour.at_ms >= ?1 ORDER BY pour.at_ms, pour.id");
-        let mut pours = self.all(&sql, [from_ms], pour)?;
-        let within = "WHERE pour_id IN (SELECT id FROM pour WHERE at_ms >= ?1)";
-        let mut layers = self.layers(within, from_ms)?;
-        let mut moves = self.moves(within, from_ms)?;
+    pub fn pours(&self, asked: PoursAsked<'_>) -> Read<Vec<Pour>> {
+        let sql = format!(
+            "{POUR} WHERE pour.at_ms >= ?1
+             AND (?2 IS NULL OR trim(coalesce(pour.way, '')) = trim(?2) COLLATE NOCASE)
+             ORDER BY pour.at_ms DESC, pour.id DESC LIMIT ?3 OFFSET ?4"
+        );
+        let limit = asked.limit.map_or(-1, i64::from);
+        let params = (asked.from_ms, asked.way, limit, asked.skip);
+        let mut pours = self.all(&sql, params, pour)?;
+        let among = Among::of(&pours);
+        let within = format!("WHERE pour_id IN {AMONG}");
+        let mut layers = self.layers(&within, &among.0)?;
+        let mut moves = self.moves(&within, &among.0)?;
         for pour in &mut pours {
             pour.layers = layers.remove(&pour.id).unwrap_or_default();
             pour.moves = moves.remove(&pour.id).unwrap_or_default();
         }
         Ok(pours)
+    }
+
+    /// How many pours there are since an instant.
+    pub fn count_pours(&self, from_ms: i64) -> Read<u64> {
+        let sql = "SELECT count(*) FROM pour WHERE at_ms >= ?1";
+        let count = self.first(sql, [from_ms], |row| row.get::<_, i64>(0))?;
+        Ok(count.unwrap_or(0).unsigned_abs())
+    }
+
+    /// The number and instant of the pours before an instant, the latest of them first, at most so many.
+    pub fn poured_before(&self, to_ms: i64, limit: u32) -> Read<Vec<(i64, i64)>> {
+        let sql = "SELECT id, at_ms FROM pour WHERE at_ms <= ?1 ORDER BY at_ms DESC, id LIMIT ?2";
+        self.all(sql, (to_ms, limit), |row| Ok((row.get(0)?, row.get(1)?)))
     }
 
     /// One pour by its number.
@@ -47,12 +105,13 @@ impl Reader<'_> {
         Ok(Some(pour))
     }
 
-    /// The mark and variant of every cup that lies in a pour since an instant, by the cup's number.
-    pub fn poured_cups_since(&self, from_ms: i64) -> Read<HashMap<i64, (String, i64)>> {
-        let sql = "SELECT DISTINCT cup.id, cup.mark, cup.variant_id FROM pour
-                   JOIN layer ON layer.pour_id = pour.id JOIN cup ON cup.id = layer.cup_id
-                   WHERE pour.at_ms >= ?1";
-        let rows = self.all(sql, [from_ms], marked)?;
+    /// The mark and variant of every cup that lies in one of the pours, by the cup's number.
+    pub fn poured_cups_among(&self, among: &Among) -> Read<HashMap<i64, (String, i64)>> {
+        let sql = format!(
+            "SELECT DISTINCT cup.id, cup.mark, cup.variant_id FROM layer
+             JOIN cup ON cup.id = layer.cup_id WHERE layer.pour_id IN {AMONG}"
+        );
+        let rows = self.all(&sql, [&among.0], marked)?;
         Ok(rows.into_iter().collect())
     }
 
@@ -71,12 +130,18 @@ impl Reader<'_> {
         })
     }
 
-    /// Every judgement of pours since an instant, by pour, in order of entry.
-    pub fn judgements_since(&self, from_ms: i64) -> Read<HashMap<i64, Vec<Judgement>>> {
-        let sql = "SELECT * FROM judgement WHERE pour_id IN (SELECT id FROM pour WHERE at_ms >= ?1)
-                   ORDER BY pour_id, id";
+    /// Which pour began again after each of these was scraped.
+    pub fn scraped_among(&self, among: &Among) -> Read<HashMap<i64, i64>> {
+        let sql = format!("SELECT again_of, id FROM pour WHERE again_of IN {AMONG}");
+        let rows = self.all(&sql, [&among.0], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(rows.into_iter().collect())
+    }
+
+    /// Every judgement of the pours, by pour, in order of entry.
+    pub fn judgements_among(&self, among: &Among) -> Read<HashMap<i64, Vec<Judgement>>> {
+        let sql = format!("SELECT * FROM judgement WHERE pour_id IN {AMONG} ORDER BY pour_id, id");
         let mut by_pour: HashMap<i64, Vec<Judgement>> = HashMap::new();
-        for one in self.all(sql, [from_ms], judgement)? {
+        for one in self.all(&sql, [&among.0], judgement)? {
             by_pour.entry(one.pour).or_default().push(one);
         }
         Ok(by_pour)
@@ -91,12 +156,12 @@ impl Reader<'_> {
         )
     }
 
-    fn layers(&self, within: &str, param: i64) -> Read<HashMap<i64, Vec<PouredLayer>>> {
+    fn layers(&self, within: &str, param: impl ToSql) -> Read<HashMap<i64, Vec<PouredLayer>>> {
         let sql = format!("SELECT layer.* FROM layer {within} ORDER BY layer.pour_id, layer.place");
         self.grouped(&sql, param, layer)
     }
 
-    fn moves(&self, within: &str, param: i64) -> Read<HashMap<i64, Vec<Move>>> {
+    fn moves(&self, within: &str, param: impl ToSql) -> Read<HashMap<i64, Vec<Move>>> {
         let sql = format!("SELECT move.* FROM move {within} ORDER BY move.pour_id, move.place");
         self.grouped(&sql, param, one_move)
     }
@@ -104,7 +169,7 @@ impl Reader<'_> {
     fn grouped<T>(
         &self,
         sql: &str,
-        param: i64,
+        param: impl ToSql,
         make: impl Fn(&Row<'_>) -> rusqlite::Result<T>,
     ) -> Read<HashMap<i64, Vec<T>>> {
         let rows = self.all(sql, [param], |row| Ok((row.get("pour_id")?, make(row)?)))?;

@@ -308,19 +308,18 @@ impl Studio {
     /// # Errors
     /// Where the store cannot be read.
     pub fn propose_pour(&self, taken: Moment, by: TakenBy) -> Answer<Option<Proposal>> {
-        let pours = self.book.read()?.pours_since(0)?;
-        let mut ages: Vec<(TimeDelta, i64)> = pours
-            .iter()
-            .map(|pour| (taken - pour.at, pour.id))
-            .collect();
-        ages.retain(|(age, _)| *age >= TimeDelta::zero());
-        ages.sort();
-        let Some(&(age, pour)) = ages.first() else {
+        // The nearest, and whether there is another one near.
+        let before = self
+            .book
+            .read()?
+            .poured_before(taken.timestamp_millis(), 2)?;
+        let age = |at_ms: i64| TimeDelta::milliseconds(taken.timestamp_millis() - at_ms);
+        let Some(&(pour, at_ms)) = before.first() else {
             return Ok(None);
         };
-        let dry = age >= WET;
+        let dry = age(at_ms) >= WET;
         let near = if dry { RECENT } else { WET };
-        let alone = ages.iter().filter(|(age, _)| *age < near).count() == 1;
+        let alone = before.iter().filter(|one| age(one.1) < near).count() == 1;
         Ok(Some(Proposal {
             pour,
             dry,

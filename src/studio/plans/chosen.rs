@@ -1,13 +1,11 @@
 //! By which recipes a plan is made, and what share of the paint each takes.
 
-use crate::logbook::Reader;
+use crate::logbook::{PoursAsked, Reader};
 use crate::numbers::film::Split;
 use crate::numbers::technique;
 use crate::studio::cups::bench;
 use crate::studio::orders::PlanOrder;
-use crate::studio::pours::own_pours::same_way;
 use crate::studio::{Answer, Refusal, lookup};
-use crate::trade::pour::Pour;
 use crate::trade::recipe::{LayerKind, Recipe};
 use crate::trade::units::Share;
 use std::collections::BTreeMap;
@@ -47,9 +45,12 @@ pub(super) fn chosen_recipes(
 
 fn last_poured(read: &Reader<'_>, way: Option<&str>) -> Answer<Option<Vec<Recipe>>> {
     let cards = bench::RecipeBook::read(read)?;
-    let pours = read.pours_since(i64::MIN)?;
-    let fits = |pour: &&Pour| same_way(pour, way);
-    let Some(pour) = pours.iter().rev().find(fits) else {
+    let newest = PoursAsked {
+        way,
+        limit: Some(1),
+        ..PoursAsked::ALL
+    };
+    let Some(pour) = read.pours(newest)?.pop() else {
         return Ok(None);
     };
     let mut recipes: Vec<Recipe> = Vec::new();

@@ -5,6 +5,7 @@ pub(crate) mod compare;
 pub(crate) mod correct;
 pub(crate) mod judge;
 pub(crate) mod own_pours;
+pub(crate) mod pages;
 pub(crate) mod pour;
 pub(crate) mod proposed;
 pub(crate) mod provenance;

@@ -1,6 +1,6 @@
 //! What the studio's own pours of a technique took: their film and how it was shared.
 
-use crate::logbook::Reader;
+use crate::logbook::{Among, PoursAsked, Reader};
 use crate::numbers::film::{self, Amounts, Split};
 use crate::studio::Answer;
 use crate::studio::cups::mixture::Mixture;
@@ -9,6 +9,9 @@ use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Estimate, Millilitres, Millimetres, SquareMillimetres};
 use std::collections::HashMap;
 
+/// How many of the newest pours are learned from: months of a busy studio, and the same work however old it is (ours).
+const NEWEST: u32 = 400;
+
 /// The pours of one technique, or all of them.
 pub(crate) struct OwnPours {
     amounts: Vec<Amounts>,
@@ -16,17 +19,21 @@ pub(crate) struct OwnPours {
 }
 
 impl OwnPours {
-    /// Reads the pours of a technique; of all where none is named.
+    /// Reads the newest pours of a technique; of all where none is named.
     pub(crate) fn read(read: &Reader<'_>, mixture: &Mixture, way: Option<&str>) -> Answer<Self> {
-        let poured = read.poured_cups_since(i64::MIN)?;
+        let newest = PoursAsked {
+            way,
+            limit: Some(NEWEST),
+            ..PoursAsked::ALL
+        };
+        let pours = read.pours(newest)?;
+        let poured = read.poured_cups_among(&Among::of(&pours))?;
         let mut own = Self {
             amounts: Vec::new(),
             films: Vec::new(),
         };
-        for pour in read.pours_since(i64::MIN)? {
-            if same_way(&pour, way) {
-                own.take(&pour, &poured, mixture);
-            }
+        for pour in &pours {
+            own.take(pour, &poured, mixture);
         }
         Ok(own)
     }
@@ -59,12 +66,4 @@ impl OwnPours {
     pub(crate) fn split(&self) -> Option<Split> {
         film::usual_split(&self.amounts)
     }
-}
-
-/// Whether a pour is of a technique, however its words are written; every pour is where none is named.
-pub(crate) fn same_way(pour: &Pour, way: Option<&str>) -> bool {
-    way.is_none_or(|way| {
-        let poured = pour.way.as_deref().unwrap_or_default();
-        poured.trim().eq_ignore_ascii_case(way.trim())
-    })
 }

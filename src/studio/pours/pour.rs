@@ -1,12 +1,12 @@
-//! Pouring: the layers, held to the rules of the trade; start-overs; pours looked back at.
+//! Pouring: the layers, held to the rules of the trade; start-overs.
 
 use crate::logbook::{Reader, Writer};
-use crate::studio::cups::bench::{CupStatus, RecipeBook};
+use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::learned::Learned;
 use crate::studio::cups::mixture::{Mixture, cup_density};
 use crate::studio::{
-    Answer, Limit, Note, Refusal, Remarks, StackFault, Studio, VariantRef, Warning, cups::tend,
-    facts, lookup, pours::stack, trials::trial_run,
+    Answer, Limit, Note, Refusal, Remarks, StackFault, Studio, Warning, cups::tend, facts, lookup,
+    pours::stack, trials::trial_run,
 };
 use crate::trade::act::Act;
 use crate::trade::amount::Amount;
@@ -14,14 +14,11 @@ use crate::trade::caution::Place;
 use crate::trade::cup::{Cup, DrawnInto};
 use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
-use crate::trade::judgement::{self, Judgement};
 use crate::trade::moment::Moment;
 use crate::trade::panel::Panel;
-use crate::trade::photo::{self, Measurement, PourMeasured};
 use crate::trade::pour::{Air, Move, MoveKind, Pour, PouredLayer};
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Density, Millilitres, Millimetres};
-use std::collections::HashMap;
 
 /// A layer to be poured.
 #[derive(Debug, Clone)]
@@ -98,44 +95,6 @@ pub struct Poured {
     pub marks: Vec<String>,
     /// What was wrong with the stack, and what will happen in it; it was poured all the same.
     pub remarks: Remarks,
-}
-
-/// A cup that lies in a pour.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct PouredCup {
-    /// What its lid says.
-    pub mark: String,
-    /// What it was mixed by.
-    pub variant: VariantRef,
-}
-
-/// A pour looked back at.
-#[derive(Debug, Clone)]
-pub struct PourPage {
-    /// The pour.
-    pub pour: Pour,
-    /// For each layer, lowest first, what was poured.
-    pub layers: Vec<PouredCup>,
-    /// All judgements, in order of entry.
-    pub judgements: Vec<Judgement>,
-    /// What was measured in its photos, in the order they were taken.
-    pub measured: Vec<PourMeasured>,
-    /// The pour that began again after this one was scraped.
-    pub scraped_for: Option<i64>,
-}
-
-impl PourPage {
-    /// The judgement that counts.
-    #[must_use]
-    pub fn counting(&self) -> Option<&Judgement> {
-        judgement::counting(&self.judgements)
-    }
-
-    /// The measurement that counts, as with judgements; of a dry film or of a wet one alone where that is said.
-    #[must_use]
-    pub fn seen(&self, dry: Option<bool>) -> Option<&Measurement> {
-        photo::counting(&self.measured, dry)
-    }
 }
 
 impl Studio {
@@ -221,63 +180,6 @@ impl Studio {
         let cup = lookup::living(&read, layer.cup)?;
         let density = cup_density(&read, &self.memory.recall(&read)?.mixture, &cup)?;
         Ok(layer.amount.volume(density)?.stored())
-    }
-
-    /// Every pour since an instant, newest first.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn pours(&self, since: Option<Moment>) -> Answer<Vec<PourPage>> {
-        let read = self.book.read()?;
-        let from = since.map_or(i64::MIN, |at| at.timestamp_millis());
-        let mut judgements = read.judgements_since(from)?;
-        let mut measured = read.measured_since(from)?;
-        let pours = read.pours_since(from)?;
-        let scraped: HashMap<i64, i64> = pours
-            .iter()
-            .filter_map(|pour| Some((pour.again_of?, pour.id)))
-            .collect();
-        let titles = PouredCups::since(&read, from)?;
-        let page = |pour: Pour| {
-            let judgements = judgements.remove(&pour.id).unwrap_or_default();
-            let scraped_for = scraped.get(&pour.id).copied();
-            Ok(PourPage {
-                layers: titles.layers(&pour),
-                measured: measured.remove(&pour.id).unwrap_or_default(),
-                pour,
-                judgements,
-                scraped_for,
-            })
-        };
-        pours.into_iter().rev().map(page).collect()
-    }
-
-    /// Whether a pour of the number stands in the logbook.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
-    pub fn has_pour(&self, id: i64) -> Answer<bool> {
-        Ok(self.book.read()?.pour(id)?.is_some())
-    }
-
-    /// One pour looked back at.
-    ///
-    /// # Errors
-    /// Where there is none of the number, or the store cannot be read.
-    pub fn pour_page(&self, id: i64) -> Answer<PourPage> {
-        let read = self.book.read()?;
-        let pour = read.pour(id)?.ok_or(Refusal::NoPour(id))?;
-        let layers = PouredCups::of(&read, id)?.layers(&pour);
-        let judgements = read.judgements(id)?;
-        let measured = read.measured_of(id)?;
-        let scraped_for = read.scraped_for(id)?;
-        Ok(PourPage {
-            pour,
-            layers,
-            judgements,
-            measured,
-            scraped_for,
-        })
     }
 }
 
@@ -530,35 +432,4 @@ fn wrong_order(below: &CupStatus, above: &CupStatus) -> Option<StackFault> {
         upper: (upper, up),
         lower: (lower, low),
     })
-}
-
-/// Poured cups by number.
-struct PouredCups(HashMap<i64, PouredCup>);
-
-impl PouredCups {
-    /// Of every cup that lies in a pour since an instant.
-    fn since(read: &Reader<'_>, from_ms: i64) -> Answer<Self> {
-        Self::titled(read, read.poured_cups_since(from_ms)?)
-    }
-
-    /// Of every cup that lies in one pour.
-    fn of(read: &Reader<'_>, pour: i64) -> Answer<Self> {
-        Self::titled(read, read.poured_cups_of(pour)?)
-    }
-
-    fn titled(read: &Reader<'_>, cups: HashMap<i64, (String, i64)>) -> Answer<Self> {
-        let cards = RecipeBook::read(read)?;
-        let known = |(cup, (mark, variant))| {
-            let variant = cards.variant_ref(variant).unwrap_or_default();
-            (cup, PouredCup { mark, variant })
-        };
-        Ok(Self(cups.into_iter().map(known).collect()))
-    }
-
-    fn layers(&self, pour: &Pour) -> Vec<PouredCup> {
-        pour.layers
-            .iter()
-            .map(|layer| self.0.get(&layer.cup).cloned().unwrap_or_default())
-            .collect()
-    }
 }

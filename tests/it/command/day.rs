@@ -467,3 +467,34 @@ fn hints_fit_what_was_refused() {
         done.err
     );
 }
+
+#[test]
+fn pours_are_listed_by_pages_from_the_newest() {
+    let mut desk = Rehearsal::ready_stack();
+    for hour in ["12:00", "13:00", "14:00"] {
+        desk.clock(&format!("2026-11-25T{hour}:00+01:00"));
+        desk.does("pour|--panel|20x20cm|--layer|B2:5ml");
+    }
+    let numbers = |words: &str| -> Vec<i64> {
+        let pages = desk.does(words);
+        let pours = pages["pours"].as_array().unwrap();
+        pours
+            .iter()
+            .map(|pour| pour["pour"].as_i64().unwrap())
+            .collect()
+    };
+    assert_eq!(numbers("pours"), [3, 2, 1]);
+    assert_eq!(numbers("pours|--limit|2"), [3, 2]);
+    assert_eq!(numbers("pours|--from|3|--limit|2"), [1]);
+    assert!(numbers("pours|--from|4").is_empty());
+    let page = desk.says("pours|--from|2|--limit|1");
+    assert!(
+        page.ends_with("1 older ones: begin with --from 3\n"),
+        "{page}"
+    );
+    let past = desk.says("pours|--from|4");
+    assert!(
+        past.contains("There is no pour 4 from the newest"),
+        "{past}"
+    );
+}

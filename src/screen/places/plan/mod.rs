@@ -24,13 +24,8 @@ use crate::screen::kit::step::Step;
 use crate::studio::orders::RepeatOrder;
 use crate::studio::{Answer, PlanPage, PlanSheet, Studio, StudioError};
 use crate::trade::instant::Now;
-use crate::trade::moment::earlier;
-use chrono::TimeDelta;
 use ratatui::Frame;
 use ratatui::layout::Rect;
-
-/// How far back the last pour is looked for first.
-const LATELY: TimeDelta = TimeDelta::days(90);
 
 /// What the Plan screen has read, and what is chosen on it.
 #[derive(Debug, Default)]
@@ -133,7 +128,7 @@ impl Plan {
         self.kept = studio.plans()?;
         let place = self.kept.iter().position(|page| Some(page.plan.id) == was);
         self.at = place.unwrap_or(0);
-        self.usual = usual(studio, &self.kept, now)?;
+        self.usual = usual(studio, &self.kept)?;
         self.nearest = match next::nearest(&self.kept, now) {
             Some(page) => studio
                 .kept_sheet(page.plan.id, now)?
@@ -177,15 +172,8 @@ impl Sheet {
 }
 
 /// The last pour's panel, way and recipes; the newest plan's where nothing was poured yet.
-fn usual(studio: &Studio, kept: &[PlanPage], now: &Now) -> Answer<Usual> {
-    let lately = studio
-        .pours(Some(earlier(now.at, LATELY)))?
-        .into_iter()
-        .next();
-    let last = match lately {
-        Some(page) => Some(page),
-        None => studio.pours(None)?.into_iter().next(),
-    };
+fn usual(studio: &Studio, kept: &[PlanPage]) -> Answer<Usual> {
+    let last = studio.newest_pour()?;
     let poured = last.as_ref().map(Usual::of);
     let planned = kept.first().map(|page| Usual {
         panel: Some(page.plan.panels.panel),
