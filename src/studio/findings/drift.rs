@@ -6,17 +6,20 @@ use crate::numbers::statistics::ranks::Ranked;
 use crate::studio::PourPage;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
-use chrono::{Datelike, NaiveDate};
+use chrono::{Datelike, NaiveDate, TimeDelta};
 
 /// Stretches of the calendar that are looked at, at most; of more, longer ones are taken.
 const MOST: i64 = 16;
+
+/// Pours begun no further apart are of one session (ours, as the findings have it).
+const SESSION: TimeDelta = TimeDelta::hours(6);
 
 /// How pours came out as time went on.
 #[derive(Debug, Clone)]
 pub struct Drift {
     /// The periods, the oldest first.
     pub periods: Vec<DriftPeriod>,
-    /// Spearman's correlation of the cells with the order of the pours; none where it is too early.
+    /// Spearman's correlation of the sessions' mean cells with their order; none where it is too early.
     pub trend: Option<Ranked>,
     /// What is to be said of it.
     pub verdict: Verdict,
@@ -111,14 +114,19 @@ pub(in crate::studio) fn drift(judged: &[(PourPage, u8)], bar: u8, now: &Now) ->
         .collect();
     pours.sort_by_key(|(page, ..)| (page.pour.at, page.pour.id));
     let stretch = Stretch::fitting(pours.iter().map(|(.., day)| *day));
-    let mut least = i64::MIN;
+    let (mut least, mut session) = (i64::MIN, 0);
+    let mut before: Option<Moment> = None;
     let poured: Vec<Poured> = pours
         .iter()
-        .map(|(_, cells, day)| {
+        .map(|(page, cells, day)| {
+            let at = page.pour.at;
+            session += usize::from(before.is_some_and(|before| at - before > SESSION));
+            before = Some(at);
             // A zone whose days ran backwards must not turn the order.
             least = least.max(stretch.of(*day));
             Poured {
                 unit: least,
+                session,
                 good: *cells >= bar,
                 cells: *cells,
             }
