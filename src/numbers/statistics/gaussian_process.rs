@@ -229,6 +229,28 @@ impl Surface {
         1.0 - self.missed() / alone.max(f64::MIN_POSITIVE)
     }
 
+    /// How far a difference that it tells is borne out by sessions it has not seen: the slope of what was judged on what the
+    /// other sessions told, between 0 and 1.
+    #[must_use]
+    pub fn borne_out(&self) -> f64 {
+        let told = self.left_out();
+        let n = told.len() as f64;
+        let mean = told.iter().sum::<f64>() / n;
+        let both = self.samples.y.iter().zip(&told);
+        let both = both.map(|(y, told)| ((y - self.middle) * (told - mean), (told - mean).powi(2)));
+        let (along, own) = both.fold((0.0, 0.0), |sum, one| (sum.0 + one.0, sum.1 + one.1));
+        match own > 0.0 {
+            true => (along / own).clamp(0.0, 1.0),
+            false => 0.0,
+        }
+    }
+
+    /// The mean of all pours.
+    #[must_use]
+    pub const fn middle(&self) -> f64 {
+        self.middle
+    }
+
     /// The squares of what is missed of each pour by what the other sessions say.
     fn missed(&self) -> f64 {
         let both = self.samples.y.iter().zip(self.left_out());

@@ -28,6 +28,8 @@ const GAPS: usize = 5;
 const BEYOND: f64 = 0.05;
 /// A setting whose length is more than so many of its ranges does not bend the surface: it is left as it is.
 const FLAT: f64 = 3.0;
+/// A curve of fewer cells between its best and its poorest matters little to any painter (ours).
+const LEAST_SWING: f64 = 0.3;
 /// Skill over this by the root of the number of pours is more than chance and drift reach: ours, set on simulated studios
 /// where no setting matters, of which rows of `benches/truth` hold it.
 const CHANCE: f64 = 1.5;
@@ -251,12 +253,7 @@ fn best(
         sessions: sessions(hours),
     };
     let surface = Surface::fit_watched(&samples, watch).ok_or(NoSurface::Alike)?;
-    let matters: Vec<bool> = surface
-        .hyper()
-        .lengths
-        .iter()
-        .map(|length| *length < FLAT)
-        .collect();
+    let curves = curves(&settings, &surface);
     let time =
         Surface::fit_watched(&samples.without_settings(), &|_| {}).ok_or(NoSurface::Alike)?;
     let found = BestSettings {
@@ -267,11 +264,18 @@ fn best(
         advice: None,
     };
     let knows = found.knows();
+    let matters = matters(&settings, &curves);
+    // What looks best has luck in it, the more so the nearer the skill is to what chance may reach: what is promised of it
+    // is drawn back (ours, as one shrinks a mean: James and Stein 1961; measured in `benches/truth`).
+    let sure = surface.borne_out() * (1.0 - (found.chance / found.skill).powi(2)).max(0.0);
     // Where the settings together explain nothing, none of them is said to matter.
-    let said: Vec<bool> = matters.iter().map(|matters| *matters && knows).collect();
     Ok(BestSettings {
-        curves: curves(&settings, &surface, &said),
-        advice: knows.then(|| advise(&settings, &surface, &samples, &matters)),
+        curves: match knows {
+            true => curves,
+            false => curves.into_iter().map(Curve::of_no_matter).collect(),
+        },
+        advice: (knows && matters.contains(&true))
+            .then(|| advise(&settings, &surface, &samples, &matters, sure)),
         ..found
     })
 }
@@ -315,19 +319,48 @@ impl Setting<'_> {
     }
 }
 
-fn curves(settings: &[Setting<'_>], surface: &Surface, matters: &[bool]) -> Vec<Curve> {
+fn curves(settings: &[Setting<'_>], surface: &Surface) -> Vec<Curve> {
     let lengths = surface.hyper().lengths;
     let mut order: Vec<usize> = (0..settings.len()).collect();
     order.sort_by(|a, b| lengths[*a].total_cmp(&lengths[*b]));
-    let curve = |at: usize| Curve {
-        name: settings[at].factor.name.clone(),
-        unit: settings[at].factor.unit.clone(),
-        matters: matters[at],
-        points: (0..POINTS)
+    let curve = |at: usize| {
+        let points: Vec<CurvePoint> = (0..POINTS)
             .map(|step| point(settings, surface, at, step))
-            .collect(),
+            .collect();
+        Curve {
+            name: settings[at].factor.name.clone(),
+            unit: settings[at].factor.unit.clone(),
+            matters: lengths[at] < FLAT && swing(&points) >= LEAST_SWING,
+            points,
+        }
     };
     order.into_iter().map(curve).collect()
+}
+
+/// The cells between the best and the poorest of a curve.
+fn swing(points: &[CurvePoint]) -> f64 {
+    let mids = points.iter().map(|point| point.mid);
+    mids.clone().fold(f64::NEG_INFINITY, f64::max) - mids.fold(f64::INFINITY, f64::min)
+}
+
+/// For each setting whether its curve matters.
+fn matters(settings: &[Setting<'_>], curves: &[Curve]) -> Vec<bool> {
+    let of = |setting: &Setting<'_>| {
+        let own = curves
+            .iter()
+            .find(|curve| curve.name == setting.factor.name);
+        own.is_some_and(|curve| curve.matters)
+    };
+    settings.iter().map(of).collect()
+}
+
+impl Curve {
+    fn of_no_matter(self) -> Self {
+        Self {
+            matters: false,
+            ..self
+        }
+    }
 }
 
 fn point(settings: &[Setting<'_>], surface: &Surface, at: usize, step: usize) -> CurvePoint {
@@ -364,6 +397,7 @@ fn advise(
     surface: &Surface,
     samples: &Samples,
     matters: &[bool],
+    sure: f64,
 ) -> SettingsAdvice {
     let expected = samples.x.iter().map(|x| surface.at(x).mean);
     let best_so_far = expected.fold(f64::NEG_INFINITY, f64::max);
@@ -375,7 +409,13 @@ fn advise(
     };
     let ranges: Vec<_> = (0..settings.len()).map(range).collect();
     let place = advised(surface, best_so_far, &ranges);
-    let (guess, hyper) = (now(surface, surface.at(&place)), surface.hyper());
+    let own = surface.at(&place);
+    let drawn_back = |mean: f64| surface.middle() + sure * (mean - surface.middle());
+    let guess = Guess {
+        mean: drawn_back(own.mean),
+        ..own
+    };
+    let (guess, hyper) = (now(surface, guess), surface.hyper());
     let one_pour = Guess {
         mean: guess.mean,
         sd: (guess.sd.powi(2) + hyper.noise.powi(2) + hyper.session.powi(2)).sqrt(),
@@ -387,7 +427,7 @@ fn advise(
             .map(|((setting, at), _)| advised_setting(setting, *at))
             .collect(),
         expect: band(0.0, one_pour),
-        best_so_far: (best_so_far + surface.drift_now().mean).clamp(0.0, 5.0),
+        best_so_far: (drawn_back(best_so_far) + surface.drift_now().mean).clamp(0.0, 5.0),
     }
 }
 
