@@ -23,6 +23,8 @@ use std::collections::{BTreeSet, HashMap};
 const OWN_PAIRS: usize = 3;
 /// How long after a reading practice still tells a mound (our own choice).
 const PRACTICE_REACH: Hours = Hours(4.0);
+/// From this ratio of its ends on a mound's band tells no state: 2 to 8 s is anything from too thin to too thick (ours).
+const WIDE: f64 = 4.0;
 /// The least time a fresh reading within the window holds, as a share of the interval to the next look (our own
 /// choice): where the band's edge is outside at once, the reading itself still stands for a while.
 const LEAST_HOLD: i32 = 2;
@@ -235,7 +237,8 @@ impl Known {
     /// Whether a mound may be told for an instant at all: practice knows how paint thickens over an hour or two,
     /// not over a night.
     fn reaches_to(&self, now: Moment) -> bool {
-        self.rate.readings >= OWN_PAIRS || hours(now - self.at) <= PRACTICE_REACH
+        let own = self.rate.readings >= OWN_PAIRS;
+        own && !is_wide(&self.at(now).band) || hours(now - self.at) <= PRACTICE_REACH
     }
 
     /// The mound at an instant: the last reading grown since, and brought down by what went in since.
@@ -351,6 +354,11 @@ impl Advice {
             beyond: false,
         }
     }
+}
+
+/// Whether a band says so little that a mound is not told by it: the cup wants a reading.
+fn is_wide(band: &Band<Seconds>) -> bool {
+    band.high / band.low > WIDE
 }
 
 /// Two bands of one middle, their widths added on the log scale as independent errors are.

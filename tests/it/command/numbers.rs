@@ -477,3 +477,27 @@ fn what_parts_cost_adds_up_to_what_is_shown_in_all() {
     let sum: f64 = parts.map(|part| cents(&part["cost"])).sum();
     assert_eq!(sum, cents(&plan["cost"]), "{plan}");
 }
+
+/// An auditor's cup: 1.9 s, open and unread for a day, was told as "11.1 s is above its window; add 5.3 ml", of a band of
+/// 0.36 to 339 s.
+#[test]
+fn a_mound_that_may_be_anything_tells_no_state() {
+    let mut desk = Rehearsal::stocked();
+    for (place, mark) in ["B2", "B3", "B4", "B5", "B6"].iter().enumerate() {
+        desk.clock("2026-11-25T10:00:00+01:00");
+        desk.does(&format!("mix|Opener|--volume|120ml|--mark|{mark}"));
+        desk.does(&format!("open|{mark}"));
+        desk.does(&format!("read|{mark}|1.9"));
+        desk.clock("2026-11-25T11:00:00+01:00");
+        let later = [2.3, 3.1, 2.0, 2.7, 2.4][place];
+        desk.does(&format!("read|{mark}|{later}"));
+    }
+    desk.clock("2026-11-26T11:00:00+01:00");
+    let cup = desk.cup("B2");
+    assert!(cup["mound_now_s"].is_null(), "{cup}");
+    let said = desk.says("cup|B2");
+    assert!(
+        said.contains("read it again") && !said.contains("add "),
+        "{said}"
+    );
+}
