@@ -19,7 +19,11 @@ pub fn words(curve: &TrialCurve, factors: &[TrialFactor]) -> String {
         );
     }
     let best = expected(&curve.best, factors);
-    format!("best between the ends: {best}")
+    let inside = curve.best.coded.iter().any(|at| at.abs() < 1.0);
+    match inside {
+        true => format!("best between the ends: {best}"),
+        false => format!("best of what was tried, at the ends: {best}"),
+    }
 }
 
 /// What the curve is, where it stands clear of chance.
@@ -37,7 +41,7 @@ pub fn kind(curve: &TrialCurve, factors: &[TrialFactor]) -> Option<String> {
         (Kind::Bottom, false) => "it bends upward: the best is at an end".to_owned(),
         (Kind::Saddle, _) => "a saddle: it bends up one way and down another".to_owned(),
         (Kind::Ridge, _) => format!(
-            "along {} no bend can be told: settings along it may be as good",
+            "along {} no bend can be told: other settings along that line may be as good",
             levels_out(curve, factors)
         ),
     })

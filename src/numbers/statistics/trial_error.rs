@@ -44,7 +44,9 @@ impl Unit {
                 places.next()
             };
             let range = around(effect.value, factor * self.reach(place));
-            effect.is_clear = effect.value.abs() > factor * least && !range.holds(0.0);
+            // What cannot be told from the days is clear of nothing but them.
+            effect.is_clear =
+                !effect.with_blocks && effect.value.abs() > factor * least && !range.holds(0.0);
             effect.interval = Some(range);
         }
     }
