@@ -115,11 +115,10 @@ fn counts(one: &Finding, outcome: OutcomeKind) -> Option<String> {
         };
         format!("{} {} of {}{good}", inert(name), tally.good, tally.pours)
     };
-    let sides = one
-        .sides
-        .each
-        .iter()
-        .map(|side| (side.name.as_str(), side.tally));
+    let sides = one.sides.each.iter();
+    // Where a cut leaves nothing on one side, that side is not spoken of.
+    let sides = sides.filter(|side| side.tally.pours > 0);
+    let sides = sides.map(|side| (side.name.as_str(), side.tally));
     let each: Vec<String> = sides.enumerate().map(told).collect();
     (!each.is_empty()).then(|| each.join(", "))
 }
@@ -291,7 +290,8 @@ fn method(basis: Basis, outcome: OutcomeKind) -> String {
     };
     format!(
         "{} pours in {} sessions; {} {kind} models of up to three factors, each with time and a random effect of the session, \
-         averaged by their evidence. Intervals hold 95 in 100, \"none\" in them as far as a factor may not matter. \
+         averaged by their evidence. Intervals hold 95 in 100, \"none\" in them as far as a factor may not matter; of one that hardly \
+         does, what holds if it does after all. \
          Found by looking, not by a trial.",
         basis.pours, basis.sessions, basis.models
     )

@@ -3,6 +3,9 @@
 use super::findings::in_100;
 use crate::studio::{Suggestion, SuggestionKind};
 
+/// From one half on a variant is likely the best; it is chosen as the one that is surely good, whatever its chance.
+const LIKELY: f64 = 0.5;
+
 /// Why it is suggested, without a full stop.
 #[must_use]
 pub fn why(one: &Suggestion) -> String {
@@ -28,16 +31,17 @@ pub fn why(one: &Suggestion) -> String {
 }
 
 fn best(one: &Suggestion, of: &str) -> String {
-    let best = match one.behind_other {
-        true => "likely the best colour",
-        false => "likely the best",
-    };
+    let colour = if one.behind_other { " colour" } else { "" };
     let sure = in_100(one.chance_of_best);
+    let best = match one.chance_of_best >= LIKELY {
+        true => format!("likely the best{colour}, {sure}: {of}"),
+        false => format!("the surest{colour} so far: {of}; its chance to be the best is {sure}"),
+    };
     match one.loss_if_wrong {
         Some(lost) if lost >= 0.005 => format!(
-            "{best}, {sure}: {of}; if wrong, about {:.0} good pours in 100 are lost",
+            "{best}; where another is, about {:.0} good pours in 100 are lost",
             lost * 100.0
         ),
-        _ => format!("{best}, {sure}: {of}"),
+        _ => best,
     }
 }

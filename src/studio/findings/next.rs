@@ -10,7 +10,7 @@ use std::collections::HashMap;
 word_enum! {
     /// Why a thing is suggested.
     SuggestionKind {
-        /// It is likely the best.
+        /// It is the surest of those poured, and the best where it is likelier than not.
         Best = "best",
         /// It would teach the most.
         Learn = "learn",
