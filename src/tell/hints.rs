@@ -199,7 +199,7 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         ),
         Refusal::NoPour(_) => pick(
             "stillcup pours shows which there are",
-            "4 shows which there are",
+            "3 shows which there are; f there has all of them",
         ),
         Refusal::ScrapedAlready(..) => both("start over from the newest"),
         Refusal::NotJudged { pour, .. } => pick(

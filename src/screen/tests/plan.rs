@@ -351,3 +351,39 @@ fn a_cup_that_stands_ready_is_not_mixed_again_unless_it_is_wished() {
     assert!(told.contains("Cell opener v1"), "{told}");
     assert!(!told.contains("stands in B4"), "{told}");
 }
+
+// What a plan has mixed tomorrow is not mixed by one key today.
+#[test]
+fn a_cup_that_is_to_be_mixed_on_another_day_is_asked_about_first() {
+    let stage = Stage::with_recipes();
+    stage.play(all(vec![order("in 3 days"), keys("w")]));
+    let cups = || stage.studio().bench(&stage.now).unwrap().len();
+    let cells = stage.play(keys("L m"));
+    assert!(
+        text(&cells).contains("m again mixes it now"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert_eq!(cups(), 0);
+    stage.play(keys("L m Down m"));
+    assert_eq!(
+        cups(),
+        1,
+        "another line is no other wish, and it is the same plan"
+    );
+    stage.play(keys("u"));
+    stage.play(keys("L m Enter m"));
+    assert_eq!(cups(), 0, "something else was wished between");
+}
+
+#[test]
+fn what_followed_before_is_not_shown_beside_a_field_at_fault() {
+    let stage = Stage::with_recipes();
+    let script = |panel: &str| all(vec![keys("L a"), typed(panel), keys("Tab")]);
+    assert!(text(&stage.play(script("40x50cm"))).contains("in all"));
+    let told = text(&stage.play(all(vec![
+        script("40x50cm"),
+        keys("BackTab Backspace Backspace Backspace Backspace"),
+    ])));
+    assert!(!told.contains("in all"), "{told}");
+}

@@ -22,12 +22,13 @@ use crate::trade::act::Act;
 use crate::trade::cup::{Put, PutFrom};
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
-use crate::trade::moment::{self, Moment};
+use crate::trade::moment::{self, Moment, later};
 use crate::trade::plan::{Panels, Plan, PlannedCup};
 use crate::trade::recipe::{PartOf, Recipe, Variant};
 use crate::trade::units::{
     Band, Grams, Hours, Millilitres, Millimetres, Seconds, Share, SquareMillimetres,
 };
+use chrono::TimeDelta;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -300,6 +301,9 @@ fn film_of(order: &PlanOrder, own: &OwnPours) -> Band<Millimetres> {
     order.film.map_or_else(usual, Band::exactly)
 }
 
+/// A plan for as soon as can be is no plan for too soon while it is read and kept (ours).
+const MINUTES: TimeDelta = TimeDelta::minutes(10);
+
 /// Paint that is to be mixed, before it is known what that costs and when to begin.
 pub(crate) struct Paint {
     pub(crate) panels: Panels,
@@ -343,7 +347,7 @@ impl Paint {
         let to_mix = waits(&self.to_mix);
         let ready = schedule::earliest(&to_mix, now.at);
         let pour_at = pour_at.unwrap_or_else(|| self.earliest(&waits, &days));
-        let late = pour_at < ready && !self.to_mix.is_empty();
+        let late = later(pour_at, MINUTES) < ready && !self.to_mix.is_empty();
         let late = late.then_some(Warning::TooSoon { ready });
         let schedule = schedule::backwards(&waits(&self.layers), pour_at, &days);
         let night = self.at_night(

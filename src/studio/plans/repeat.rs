@@ -8,8 +8,9 @@ use crate::studio::orders::RepeatOrder;
 use crate::studio::plans::kept_plan::newer;
 use crate::studio::plans::plan::{AsWas, Basis, Paint, PlanKept, PlanLayer};
 use crate::studio::plans::schedule::stood_of;
+use crate::studio::plans::standing::Standing;
 use crate::studio::pours::as_poured::{self, AsPoured};
-use crate::studio::{Answer, PlanSheet, Refusal, Studio, VariantRef};
+use crate::studio::{Answer, Note, PlanSheet, Refusal, Studio, VariantRef};
 use crate::trade::act::Act;
 use crate::trade::cup::{Cup, PutFrom};
 use crate::trade::instant::Now;
@@ -22,7 +23,7 @@ use crate::trade::plan::{Panels, Plan, PlannedCup};
 use crate::trade::pour::{Air, Move, Pour, PouredLayer};
 use crate::trade::recipe::PartOf;
 use crate::trade::units::{Band, Hours, Millilitres, Millimetres, Seconds, Share};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a plan repeats.
 #[derive(Debug, Clone)]
@@ -187,12 +188,17 @@ impl Once {
             true => Vec::new(),
             false => serving(read, learned, &mut cups, now)?,
         };
-        let mut sheet = paint(learned, &pour, panels, &cups)?.sheet(
+        let standing = standing(read, learned, &cups, order.pour_at, now)?;
+        let mut sheet = paint(learned, &pour, panels, &cups, &standing)?.sheet(
             read,
             &learned.mixture,
             order.pour_at,
             now,
         )?;
+        // What serves stands among what differs.
+        sheet
+            .notes
+            .retain(|note| !matches!(note, Note::CupServes { .. }));
         let mut repeat = repeat(learned, &pour, &was, scale);
         repeat.differs = differs(read, learned, &pour, &was, &sheet, now)?;
         repeat.differs.extend(
@@ -301,12 +307,36 @@ fn variant_ref(learned: &Learned, variant: i64) -> VariantRef {
     learned.cards().variant_ref(variant).unwrap_or_default()
 }
 
-/// What is mixed for it.
-fn paint(learned: &Learned, pour: &Pour, panels: Panels, cups: &[PlannedCup]) -> Answer<Paint> {
+/// The cups that serve, each as it stands.
+fn standing(
+    read: &Reader<'_>,
+    learned: &Learned,
+    cups: &[PlannedCup],
+    pour_at: Option<Moment>,
+    now: &Now,
+) -> Answer<BTreeMap<i64, Standing>> {
+    let mut found = BTreeMap::new();
+    for id in cups.iter().filter_map(|cup| cup.cup) {
+        if let Some(cup) = read.cup(id)? {
+            let status = learned.stand(read, cup, now)?;
+            found.insert(id, Standing::of(&status, pour_at));
+        }
+    }
+    Ok(found)
+}
+
+/// What is mixed for it, and what stands.
+fn paint(
+    learned: &Learned,
+    pour: &Pour,
+    panels: Panels,
+    cups: &[PlannedCup],
+    standing: &BTreeMap<i64, Standing>,
+) -> Answer<Paint> {
     let area = film::painted_area(&panels)?;
     let total: Millilitres = cups.iter().map(|cup| cup.ml).sum();
     let layers = |cups: &mut dyn Iterator<Item = &PlannedCup>| {
-        cups.map(|cup| layer(learned, pour.id, cup))
+        cups.map(|cup| layer(learned, pour.id, cup, standing))
             .collect::<Answer<Vec<_>>>()
     };
     Ok(Paint {
@@ -322,12 +352,25 @@ fn paint(learned: &Learned, pour: &Pour, panels: Panels, cups: &[PlannedCup]) ->
     })
 }
 
-fn layer(learned: &Learned, pour: i64, cup: &PlannedCup) -> Answer<PlanLayer> {
+fn layer(
+    learned: &Learned,
+    pour: i64,
+    cup: &PlannedCup,
+    standing: &BTreeMap<i64, Standing>,
+) -> Answer<PlanLayer> {
     let cards = learned.cards();
     let variant = cards.variants.get(&cup.variant);
     let recipe = variant.and_then(|one| cards.recipes.get(&one.recipe));
     let found = variant.cloned().zip(recipe.cloned());
     let (variant, recipe) = found.ok_or(Refusal::NotRepeatable(pour))?;
+    if let Some(stands) = cup.cup.and_then(|id| standing.get(&id)) {
+        return Ok(PlanLayer::standing(
+            &recipe,
+            &variant,
+            cup.ml,
+            stands.clone(),
+        ));
+    }
     let layer = PlanLayer::of(&learned.mixture, recipe, variant, cup.ml, 1)?;
     Ok(PlanLayer {
         as_was: AsWas::of(cup),

@@ -46,7 +46,7 @@ pub struct Standing {
 }
 
 impl Standing {
-    fn of(status: &CupStatus, pour_at: Option<Moment>) -> Self {
+    pub(super) fn of(status: &CupStatus, pour_at: Option<Moment>) -> Self {
         let holds = |until: &Moment| pour_at.is_some_and(|pour| *until >= pour);
         let usable = match (status.state, status.ready_until) {
             (State::Ready, Some(until)) if !holds(&until) => Usable::Until(until),
@@ -169,7 +169,7 @@ pub(super) fn of_kept(
     now: &Now,
 ) -> Answer<Option<Standing>> {
     let cup = planned.cup.map(|id| read.cup(id)).transpose()?.flatten();
-    let stood = |cup: &Cup| cup.mixed_at < plan.at && plan.repeats.is_none();
+    let stood = |cup: &Cup| cup.mixed_at < plan.at;
     let Some(cup) = cup.filter(stood) else {
         return Ok(None);
     };

@@ -44,6 +44,8 @@ pub struct Plan {
     pub nearest: Option<(PlanPage, PlanSheet)>,
     /// What a new plan begins with.
     pub usual: Usual,
+    /// The plan, by number, whose next cup was asked for before its time.
+    early: Option<i64>,
     /// Only another line was chosen since it was read.
     moved: bool,
     /// Whether it is as the store has it.
@@ -258,8 +260,14 @@ impl Hands for Plan {
     }
 
     fn changed(&self, ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
-        let asked = forms::asked(*ask, form, desk).ok();
-        asked.map(|asked| Deed::Draft(Box::new(asked)))
+        match forms::asked(*ask, form, desk) {
+            Ok(asked) => Some(Deed::Draft(Box::new(asked))),
+            // What followed from other words would be taken for what follows from these.
+            Err(_) => {
+                form.aside = vec!["What follows is told once every field can be read.".to_owned()];
+                None
+            }
+        }
     }
 
     fn check(&self, ask: &Ask, form: &Form, desk: &Desk) -> Result<(), Fault> {

@@ -1,18 +1,23 @@
 //! What the Plan's keys change, and what is to be done about them.
 
+use super::next::is_to_mix;
 use super::{Ask, Asked, Deed, KEYS, Plan, SHEET, Sheet, Wish, forms};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place;
 use crate::studio::orders::{PlanOrder, RepeatOrder};
+use crate::studio::{self, Step, local};
 use crate::trade::ids::RecipeId;
+use crate::trade::moment::Moment;
+use crate::trade::text::inert;
 use std::collections::HashSet;
 
 type Next = place::Next<Ask, Deed>;
 
 /// Takes a wish.
 pub fn update(plan: &mut Plan, wish: Wish, desk: &mut Desk) -> Option<Next> {
+    let early = plan.early.take();
     match wish {
         Wish::Order => ask(plan, desk),
         Wish::Open => {
@@ -24,7 +29,7 @@ pub fn update(plan: &mut Plan, wish: Wish, desk: &mut Desk) -> Option<Next> {
             None
         }
         Wish::Keep => keep(plan, desk),
-        Wish::Mix => mix(plan, desk),
+        Wish::Mix => mix(plan, early, desk),
     }
 }
 
@@ -108,7 +113,7 @@ fn keep(plan: &Plan, desk: &mut Desk) -> Option<Next> {
     Some(Next::Do(Deed::Keep(Box::new(open.asked.clone()))))
 }
 
-fn mix(plan: &Plan, desk: &mut Desk) -> Option<Next> {
+fn mix(plan: &mut Plan, early: Option<i64>, desk: &mut Desk) -> Option<Next> {
     let number = match &plan.open {
         Some(open) => open.kept,
         None => plan.chosen().map(|page| page.plan.id),
@@ -123,5 +128,32 @@ fn mix(plan: &Plan, desk: &mut Desk) -> Option<Next> {
         };
         desk.refuse(&words);
     }
-    Some(Next::Do(Deed::Mix(number?)))
+    let number = number?;
+    if let Some(words) = too_early(plan, number, desk).filter(|_| early != Some(number)) {
+        plan.early = Some(number);
+        desk.say(Message::new(Tone::Odd, &words));
+        return None;
+    }
+    Some(Next::Do(Deed::Mix(number)))
+}
+
+/// That a plan has its next cup mixed on another day: it is mixed now at the second word alone.
+fn too_early(plan: &Plan, number: i64, desk: &Desk) -> Option<String> {
+    let now = &desk.beat.now;
+    let page = plan.kept.iter().find(|page| page.plan.id == number)?;
+    let sheet = match &plan.open {
+        Some(open) => Some(&open.worked),
+        None => plan.chosen_sheet.as_ref(),
+    };
+    let line = page.cups.iter().find(|line| is_to_mix(line))?;
+    let mixed =
+        |step: &&Step| step.deed == studio::Deed::Mix && step.cup.as_ref() == Some(&line.variant);
+    let due = sheet?.schedule.iter().find(mixed)?.at;
+    let day = |at: Moment| now.zone.tell(at).date_naive();
+    let words = || {
+        let (at, again) = (local(due, now), key_of(KEYS, &Wish::Mix));
+        let cup = inert(&line.variant.to_string()).into_owned();
+        format!("Plan {number} has {cup} mixed {at}: {again} again mixes it now")
+    };
+    (due > now.at && day(due) != day(now.at)).then(words)
 }
