@@ -27,6 +27,10 @@ const LINE: f64 = 6.6;
 const TEXTS: f64 = 44.0;
 /// A photo is no wider and no higher: the kept ones have 320 pixels, which is 100 to the inch here.
 const PHOTO: (f64, f64) = (80.0, 70.0);
+/// One that is lower shows nothing: then the rows go over two pages.
+const LEAST_PHOTO: f64 = 30.0;
+/// From a photo's foot to the foot of the first row, less what a photo stands higher than a row.
+const BELOW: f64 = 3.0;
 /// Room for a signature.
 const SIGNED: f64 = 34.0;
 
@@ -50,7 +54,7 @@ pub fn certificate_sheet(sheet: &CertificateSheet) -> Result<Vec<u8>, ExchangeEr
         paper.page((wide, high), |ink| {
             let mut at = if first {
                 let at = heading(ink, &sheet.title, room);
-                photo(ink, sheet.photo.as_ref(), room, at)
+                photo(ink, sheet, room, at)
             } else {
                 room.y
             };
@@ -108,11 +112,22 @@ fn heading(ink: &mut Ink<'_, '_>, title: &str, room: Area) -> f64 {
     foot + 4.0
 }
 
-/// The picture's photo beneath the title; answers where the first row stands.
-fn photo(ink: &mut Ink<'_, '_>, photo: Option<&Thumb>, room: Area, at: f64) -> f64 {
-    let Some(photo) = photo else { return at };
+/// The picture's photo beneath the title, as large as leaves the rows on one page where that can be; answers where the first
+/// row stands.
+fn photo(ink: &mut Ink<'_, '_>, sheet: &CertificateSheet, room: Area, at: f64) -> f64 {
+    let Some(photo) = &sheet.photo else { return at };
+    let rows = sheet.rows.iter();
+    let rows: f64 = rows
+        .map(|(_, says)| row_height(lines(ink, says, room.w - TEXTS).len()))
+        .sum();
+    let left = room.y + room.h - SIGNED - at - BELOW - rows;
+    let most = if left < LEAST_PHOTO {
+        PHOTO.1
+    } else {
+        left.min(PHOTO.1)
+    };
     let (wide, high) = (photo.width as f64, photo.height as f64);
-    let scale = (PHOTO.0 / wide).min(PHOTO.1 / high);
+    let scale = (PHOTO.0 / wide).min(most / high);
     let area = Area {
         x: room.x,
         y: at - 6.0,
@@ -120,7 +135,7 @@ fn photo(ink: &mut Ink<'_, '_>, photo: Option<&Thumb>, room: Area, at: f64) -> f
         h: high * scale,
     };
     match ink.picture(&photo.jpeg, area) {
-        true => area.y + area.h + 9.0,
+        true => at + area.h + BELOW,
         false => at,
     }
 }
@@ -152,7 +167,12 @@ fn row(ink: &mut Ink<'_, '_>, what: &str, lines: &[String], room: Area, at: f64)
         );
         foot += LINE;
     }
-    foot.max(at + LINE) + 2.4
+    at + row_height(lines.len())
+}
+
+/// How high a row of so many lines is, with the air beneath it.
+fn row_height(lines: usize) -> f64 {
+    LINE * lines.max(1) as f64 + 2.4
 }
 
 fn signature(ink: &mut Ink<'_, '_>, room: Area) {
