@@ -91,7 +91,7 @@ impl Desk<'_> {
             line.material.kind.to_string(),
             or_dash(line.left.map(|left| self.volume(left))),
             self.volume(line.used_30d),
-            or_dash(line.lasts()),
+            or_dash(tell::lasts(line)),
             or_dash(line.counted_at.map(|at| self.clock(at))),
             or_dash(tell::price_each(
                 &line.material,

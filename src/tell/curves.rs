@@ -59,9 +59,26 @@ fn levels_out(curve: &TrialCurve, factors: &[TrialFactor]) -> String {
     names.join(" and ")
 }
 
+/// The settings of a place, one a factor.
+pub(super) fn settings(spot: &Spot, factors: &[TrialFactor]) -> Vec<String> {
+    let both = factors.iter().zip(&spot.coded);
+    both.map(|(factor, at)| setting(factor, *at)).collect()
+}
+
+/// A setting in the painter's words, or how far it lies from the low end.
+fn setting(factor: &TrialFactor, coded: f64) -> String {
+    factor.between(coded).unwrap_or_else(|| {
+        let share = 50.0 * (coded + 1.0);
+        format!(
+            "{share:.0} % of the way from {} to {}",
+            factor.low, factor.high
+        )
+    })
+}
+
 /// `rest 18 h, share 7.5%`.
 fn places(spot: &Spot, factors: &[TrialFactor]) -> String {
-    let both = factors.iter().zip(&spot.settings);
+    let both = factors.iter().zip(settings(spot, factors));
     let each: Vec<String> = both
         .map(|(factor, setting)| format!("{} {setting}", factor.name))
         .collect();

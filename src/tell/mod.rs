@@ -51,7 +51,7 @@ pub use history::change;
 pub use imports::{contradictions, differing};
 pub use naming::removed;
 pub use remarks::{notes, warnings};
-pub use shelf::{care, metal_caution, price_each};
+pub use shelf::{care, lasts, metal_caution, price_each};
 pub use stack::{is_likely, shows};
 pub use store::store_hint;
 

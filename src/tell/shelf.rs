@@ -29,6 +29,15 @@ pub fn price_each(material: &Material, currency: &str, measures: Measures) -> Op
     Some(format!("{}/{unit}", price.trim_end()))
 }
 
+/// For how many whole days what is left lasts, never more than there is: `12 d`; `None` where it cannot be told.
+#[must_use]
+pub fn lasts(line: &ShelfLine) -> Option<String> {
+    line.days_of_supply().map(|days| match days.get() {
+        many if many > 999.0 => ">999 d".to_owned(),
+        days => format!("{:.0} d", days.floor()),
+    })
+}
+
 /// What calls for care: the metals of its pigment by its Colour Index name, and what its label warns of; nothing twice.
 /// Empty where neither is known.
 #[must_use]

@@ -37,15 +37,6 @@ impl ShelfLine {
         (!self.used_30d.is_nothing()).then(|| Days(left / self.used_30d * 30.0))
     }
 
-    /// The same in whole days, never more than there is: `12 d`; `None` where it cannot be told.
-    #[must_use]
-    pub fn lasts(&self) -> Option<String> {
-        self.days_of_supply().map(|days| match days.get() {
-            many if many > 999.0 => ">999 d".to_owned(),
-            days => format!("{:.0} d", days.floor()),
-        })
-    }
-
     /// The metals of its pigment that call for care.
     #[must_use]
     pub fn metals(&self) -> &'static [Metal] {

@@ -5,16 +5,12 @@ use crate::numbers::statistics::effects::{Analysis, ErrorSource};
 use crate::numbers::statistics::factorial::{DesignError, PlannedRun};
 use crate::numbers::statistics::proportion::Interval;
 use crate::numbers::statistics::surface::{Surface, surface};
-use crate::studio::trials::trial::TrialPage;
-use crate::trade::trial::TrialFactor;
 
 /// A place on the curve.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Spot {
     /// The settings, -1 at the low and 1 at the high end.
     pub coded: Vec<f64>,
-    /// The settings in the painter's words.
-    pub settings: Vec<String>,
     /// The cells expected there.
     pub height: f64,
     /// With their 95 % interval, whichever place it is; none where nothing tells how far chance reaches.
@@ -34,11 +30,7 @@ pub struct TrialCurve {
 
 impl TrialCurve {
     /// The curve through the runs that were judged.
-    pub(super) fn read(
-        page: &TrialPage,
-        planned: &[PlannedRun],
-        cells: &[Option<f64>],
-    ) -> Result<Self, DesignError> {
+    pub(super) fn read(planned: &[PlannedRun], cells: &[Option<f64>]) -> Result<Self, DesignError> {
         let judged = planned.iter().zip(cells);
         let judged: Vec<(&PlannedRun, f64)> = judged
             .filter_map(|(run, cells)| Some((run, (*cells)?)))
@@ -48,7 +40,7 @@ impl TrialCurve {
         let days: Vec<u32> = judged.iter().map(|one| one.0.block).collect();
         let y: Vec<f64> = judged.iter().map(|one| one.1).collect();
         let surface = surface(&x, &days, &y).ok_or(DesignError::GivenUp)?;
-        let spot = |coded: Vec<f64>| Spot::on(&surface, coded, &page.factors);
+        let spot = |coded: Vec<f64>| Spot::on(&surface, coded);
         Ok(Self {
             best: spot(surface.best()),
             flat: surface.flat.clone().map(spot),
@@ -75,24 +67,11 @@ impl TrialCurve {
 }
 
 impl Spot {
-    fn on(surface: &Surface, coded: Vec<f64>, factors: &[TrialFactor]) -> Self {
-        let settings = factors.iter().zip(&coded);
+    fn on(surface: &Surface, coded: Vec<f64>) -> Self {
         Self {
-            settings: settings.map(|(factor, at)| setting(factor, *at)).collect(),
             height: surface.at(&coded),
             interval: surface.range(&coded),
             coded,
         }
     }
-}
-
-/// A setting in the painter's words, or how far it lies from the low end.
-fn setting(factor: &TrialFactor, coded: f64) -> String {
-    factor.between(coded).unwrap_or_else(|| {
-        let share = 50.0 * (coded + 1.0);
-        format!(
-            "{share:.0} % of the way from {} to {}",
-            factor.low, factor.high
-        )
-    })
 }

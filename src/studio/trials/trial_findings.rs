@@ -40,7 +40,7 @@ impl Studio {
         let cells = page.runs.iter().map(|run| run.cells.map(f64::from));
         let cells: Vec<Option<f64>> = cells.collect();
         if page.curve.is_some() {
-            let curve = TrialCurve::read(&page, &planned, &cells).map_err(Refusal::Design)?;
+            let curve = TrialCurve::read(&planned, &cells).map_err(Refusal::Design)?;
             return Ok(TrialFindings {
                 page,
                 analysis: Some(curve.analysis()),

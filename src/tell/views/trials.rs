@@ -6,9 +6,9 @@ use crate::numbers::statistics::proportion::Interval;
 use crate::numbers::statistics::surface::{Axis, Kind};
 use crate::studio::orders::TrialField;
 use crate::studio::{RunDone, Spot, TrialCurve, TrialFindings, TrialLine, TrialPage, stands_clear};
-use crate::tell::trials;
 use crate::tell::views::Remarked;
-use crate::trade::trial::Level;
+use crate::tell::{curves, trials};
+use crate::trade::trial::{Level, TrialFactor};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -235,10 +235,10 @@ pub struct SpotView {
 }
 
 impl SpotView {
-    fn of(spot: &Spot) -> Self {
+    fn of(spot: &Spot, factors: &[TrialFactor]) -> Self {
         Self {
             coded: numbers(&spot.coded),
-            settings: spot.settings.clone(),
+            settings: curves::settings(spot, factors),
             cells: number(spot.height),
             interval: spot.interval.map(interval),
         }
@@ -283,7 +283,8 @@ pub struct SurfaceView {
 }
 
 impl SurfaceView {
-    fn of(curve: &TrialCurve) -> Self {
+    fn of(curve: &TrialCurve, factors: &[TrialFactor]) -> Self {
+        let spot = |one: &Spot| SpotView::of(one, factors);
         let surface = &curve.surface;
         Self {
             p: surface.left.map(|left| number(left.p)),
@@ -295,8 +296,8 @@ impl SurfaceView {
                 Kind::Ridge => "ridge",
             },
             centre: number(surface.centre),
-            best: SpotView::of(&curve.best),
-            flat: curve.flat.as_ref().map(SpotView::of),
+            best: spot(&curve.best),
+            flat: curve.flat.as_ref().map(spot),
             flat_inside: curve.is_flat_inside(),
             axes: surface.axes.iter().map(AxisView::of).collect(),
         }
@@ -326,6 +327,7 @@ impl TrialFindingsView {
         let (names, analysis) = (found.names(), found.analysis.as_ref());
         let effects = analysis.iter().flat_map(|all| &all.effects);
         let curvature = analysis.and_then(|all| all.curvature);
+        let curve = found.curve.as_ref();
         Self {
             trial: TrialView::of(&found.page, telling),
             too_early: analysis.is_none(),
@@ -336,7 +338,7 @@ impl TrialFindingsView {
                 .collect(),
             dropped: found.dropped.iter().map(|one| named(one, &names)).collect(),
             error: analysis.and_then(TrialErrorView::of),
-            surface: found.curve.as_ref().map(SurfaceView::of),
+            surface: curve.map(|curve| SurfaceView::of(curve, &found.page.factors)),
             curvature: curvature.map(|(value, sure)| CurvatureView {
                 value: number(value),
                 interval: sure.map(interval),

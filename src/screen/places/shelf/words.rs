@@ -3,7 +3,7 @@
 use super::Shelf;
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::ShelfLine;
-use crate::tell::care;
+use crate::tell::{care, lasts};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::CAUTIONS;
 use crate::trade::text::inert;
@@ -25,7 +25,7 @@ pub fn days(line: &ShelfLine) -> Option<f64> {
 
 /// `12 d`, `-`.
 pub fn days_words(line: &ShelfLine) -> String {
-    line.lasts().unwrap_or_else(|| "-".to_owned())
+    lasts(line).unwrap_or_else(|| "-".to_owned())
 }
 
 /// What the hands must do next.
