@@ -291,21 +291,15 @@ impl Desk<'_> {
         let cost = self.studio.cost(&CostOf::read(&typed.of)?)?;
         let rows = cost.lines.iter().map(|line| {
             [
-                line.what.clone(),
+                tell::cost::what(&line.what),
                 self.volume(line.ml),
                 or_dash(line.cost.map(|one| self.money(one))),
             ]
         });
-        let partly = || {
-            let others = match cost.known > Decimal::ZERO {
-                true => format!(", the others cost {}", self.money(cost.known)),
-                false => String::new(),
-            };
-            let lines = cost.unpriced;
-            format!("in all: unknown, of {lines} lines a price or a pack is missing{others}")
+        let total = match tell::cost::missing(&cost, |known| self.money(known)) {
+            Some(missing) => format!("in all: unknown, {missing}"),
+            None => format!("in all: {}", or_dash(cost.total.map(|one| self.money(one)))),
         };
-        let total = |total| format!("in all: {}", self.money(total));
-        let total = cost.total.map_or_else(partly, total);
         let table = Table::default().right(&[1, 2]);
         Ok(Report::of(&CostView::of(&cost))
             .table(&rows.fold(table, Table::row))

@@ -81,7 +81,7 @@ pub use refusal::{
     Unchanged, Unread, WordOf,
 };
 pub use reminders::{CupTurn, Dry, Due, DueCup, Reminder, Reminders};
-pub use shelf::cost::{Cost, CostLine};
+pub use shelf::cost::{Cost, CostFor, CostLine};
 pub use shelf::stock::ShelfLine;
 pub use time_window::TimeWindow;
 pub use trials::trial::{TrialLine, TrialPage, read_factor, sketch_trial};

@@ -5,6 +5,7 @@
 
 pub mod best;
 mod compare;
+pub mod cost;
 
 pub mod cups;
 mod curves;

@@ -151,7 +151,7 @@ fn a_pours_page_has_layers_judgements_and_cost() {
         "C5 Cell opener v1",
         "cells 3, dry",
         "unknown  in all",
-        "lines a price or a pack is not known",
+        "lines a price or a pack is missing",
     ] {
         assert!(shows(&cells, words), "{words}: {:#?}", lines(&cells));
     }

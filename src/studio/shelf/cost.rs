@@ -16,11 +16,24 @@ use rust_decimal::Decimal;
 #[derive(Debug, Clone, PartialEq)]
 pub struct CostLine {
     /// What it is for.
-    pub what: String,
+    pub what: CostFor,
     /// How much paint.
     pub ml: Millilitres,
     /// What it cost; `None` where a price or a pack is unknown.
     pub cost: Option<Decimal>,
+}
+
+/// What a line of a cost is for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum CostFor {
+    /// The layer of a pour, by the mark of its cup; `None` where the cup is gone.
+    Layer(i64, Option<Mark>),
+    /// A material of a name.
+    Material(String),
+    /// Paint out of the cup with the mark; `None` where the cup is gone.
+    Cup(Option<Mark>),
+    /// Thinner of which nobody said what it was.
+    Thinner,
 }
 
 /// What something cost, line by line.
@@ -105,17 +118,13 @@ impl Studio {
 fn pour_lines(read: &Reader<'_>, mixture: &Mixture, pour: &Pour) -> Answer<Vec<CostLine>> {
     let line = |layer: &crate::trade::pour::PouredLayer| {
         let cup = read.cup(layer.cup)?;
-        let mark = cup
-            .as_ref()
-            .map(|cup| cup.mark.to_string())
-            .unwrap_or_default();
+        let mark = cup.as_ref().map(|cup| cup.mark.clone());
         let whole = cup
             .map(|cup| cost_of_whole(read, mixture, &cup, 0))
             .transpose()?
             .flatten();
-        let what = format!("pour {}, {mark}", pour.id);
         Ok(CostLine {
-            what,
+            what: CostFor::Layer(pour.id, mark),
             ml: layer.ml,
             cost: whole.and_then(|whole| share_of(whole, layer.ml)),
         })
@@ -129,7 +138,10 @@ fn cup_lines(read: &Reader<'_>, mixture: &Mixture, cup: &Cup, depth: u8) -> Answ
         let (what, cost) = match put.from {
             PutFrom::Material(id) => {
                 let of = PartOf::Material(id);
-                (mixture.name(of), mixture.cost(of, put.ml))
+                (
+                    CostFor::Material(mixture.name(of)),
+                    mixture.cost(of, put.ml),
+                )
             }
             PutFrom::Cup(id) => drawn_cost(read, mixture, id, put.ml, depth)?,
         };
@@ -144,7 +156,7 @@ fn cup_lines(read: &Reader<'_>, mixture: &Mixture, cup: &Cup, depth: u8) -> Answ
             let (what, cost) = match from {
                 PutFrom::Material(id) => {
                     let of = PartOf::Material(id);
-                    (mixture.name(of), mixture.cost(of, ml))
+                    (CostFor::Material(mixture.name(of)), mixture.cost(of, ml))
                 }
                 PutFrom::Cup(id) => drawn_cost(read, mixture, id, ml, depth)?,
             };
@@ -153,7 +165,8 @@ fn cup_lines(read: &Reader<'_>, mixture: &Mixture, cup: &Cup, depth: u8) -> Answ
         if let Some((ml, with)) = entry.what.thinned() {
             // Thinner of no name is taken for water from the tap, which costs nothing here.
             let of = with.map(PartOf::Material);
-            let what = of.map_or_else(|| "thinner".to_owned(), |of| mixture.name(of));
+            let named = |of| CostFor::Material(mixture.name(of));
+            let what = of.map_or(CostFor::Thinner, named);
             let cost = of.map_or(Some(Decimal::ZERO), |of| mixture.cost(of, ml));
             lines.push(CostLine { what, ml, cost });
         }
@@ -167,13 +180,13 @@ fn drawn_cost(
     from: i64,
     ml: Millilitres,
     depth: u8,
-) -> Answer<(String, Option<Decimal>)> {
+) -> Answer<(CostFor, Option<Decimal>)> {
     let Some(cup) = read.cup(from)? else {
-        return Ok((String::new(), None));
+        return Ok((CostFor::Cup(None), None));
     };
     let whole = cost_of_whole(read, mixture, &cup, depth + 1)?;
     let cost = whole.and_then(|whole| share_of(whole, ml));
-    Ok((cup.mark.to_string(), cost))
+    Ok((CostFor::Cup(Some(cup.mark)), cost))
 }
 
 /// What all that ever went into a cup cost.

@@ -3,6 +3,7 @@
 use super::pours::MoveView;
 use super::{Telling, cents, ml, number};
 use crate::studio::{Basis, Cost, Deed, PlanLayer, PlanPage, PlanSheet, Repeat};
+use crate::tell;
 use crate::trade::caution::{Caution, Place};
 use crate::trade::life::State;
 use crate::trade::recipe::LayerKind;
@@ -301,7 +302,7 @@ impl CostView {
     #[must_use]
     pub fn of(cost: &Cost) -> Self {
         let lines = cost.lines.iter().map(|line| CostLineView {
-            what: line.what.clone(),
+            what: tell::cost::what(&line.what),
             ml: ml(line.ml),
             cost: line.cost.and_then(cents),
         });

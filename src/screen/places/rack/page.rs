@@ -6,6 +6,7 @@ use crate::numbers::levelling::{RIPPLE, levels_in};
 use crate::screen::kit::amounts::{show_move, start};
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::{Cost, CostLine, PouredCup, RackLine, Settings, creep_in_ten_minutes, local};
+use crate::tell;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::caution::{self, Place};
 use crate::trade::duration::show_brief;
@@ -146,18 +147,14 @@ fn costs(sheet: &mut Sheet, cost: &Cost, settings: &Settings) {
     sheet.heading("cost, with the goes scraped before it");
     for CostLine { what, ml, cost } in &cost.lines {
         let ml = show_volume(*ml, settings.measures);
-        sheet.beside(&price(*cost, settings), &format!("{what}, {ml}"));
+        sheet.beside(
+            &price(*cost, settings),
+            &format!("{}, {ml}", tell::cost::what(what)),
+        );
     }
     sheet.beside(&price(cost.total, settings), "in all");
-    if cost.total.is_none() {
-        let others = match cost.known > Decimal::ZERO {
-            true => format!(", the others cost {}", price(Some(cost.known), settings)),
-            false => String::new(),
-        };
-        sheet.words(&format!(
-            "of {} lines a price or a pack is not known{others}: the Shelf sets it",
-            cost.unpriced
-        ));
+    if let Some(missing) = tell::cost::missing(cost, |known| price(Some(known), settings)) {
+        sheet.words(&format!("{missing}: the Shelf sets it"));
     }
 }
 
