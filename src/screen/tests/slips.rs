@@ -359,3 +359,20 @@ fn how_a_picture_was_judged_is_put_right_and_struck() {
     stage.play(keys("P u"));
     assert_eq!(seen(&stage), [(false, 3, Some(1)), (true, 4, None)]);
 }
+
+// On a cup's page its keys are those of the Bench, and never about another cup.
+#[test]
+fn a_cups_page_has_the_keys_of_the_bench_for_that_cup_alone() {
+    let stage = Stage::with_cups();
+    let cells = stage.play(keys("Enter r"));
+    assert!(shows(&cells, "Read K7"), "{:#?}", lines(&cells));
+    assert!(shows(&stage.play(keys("Enter t")), "Thin K7: read as"));
+    stage.play(keys("/ B 4 Enter e b"));
+    let cells = stage.play(keys("x B 4 Enter r"));
+    assert!(!shows(&cells, "Read "), "{:#?}", lines(&cells));
+    assert!(
+        words(&cells).contains("This cup is not the chosen one"),
+        "{:#?}",
+        lines(&cells)
+    );
+}

@@ -128,6 +128,26 @@ pub const LIFE: &[Binding<Wish>] = &[
         "strike",
         "Strike the chosen entry; the history keeps it",
     ),
+    bind(&[char('r')], Wish::Read, "read", "Type a reading of it"),
+    bind(
+        &[char('t')],
+        Wish::Thin,
+        "thin",
+        "Write down thinner that goes into it",
+    ),
+    bind(&[char('a')], Wish::Add, "", "Add paint to it"),
+    bind(
+        &[char('c')],
+        Wish::Simple(SimpleDeed::Look(Seen::Clear)),
+        "clear",
+        "It was looked at: clear",
+    ),
+    bind(
+        &[char('b')],
+        Wish::Simple(SimpleDeed::Look(Seen::Bubbles)),
+        "",
+        "It was looked at: bubbles still",
+    ),
 ];
 
 /// The keys of a clock that runs or is about to.

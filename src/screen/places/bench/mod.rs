@@ -204,6 +204,13 @@ impl Bench {
         }
     }
 
+    /// Whether the life that is open is another cup's than the one of a number.
+    fn visits_another(&self, cup: i64) -> bool {
+        let open = matches!(self.over, Some(Over::Life(_)));
+        let visited = self.visited.as_ref().filter(|_| open);
+        visited.is_some_and(|page| page.standing.cup.id != cup)
+    }
+
     /// The chosen cup's life, where it is at hand.
     fn life_in_hand(&self, desk: &Desk) -> Option<&CupPage> {
         let open = matches!(self.over, Some(Over::Life(_)));

@@ -43,6 +43,11 @@ fn with_cup(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         return None;
     };
     let (id, mark) = (CupId(cup.cup.id), cup.cup.mark.to_string());
+    // The life of another cup may be open: its keys are not about the chosen one.
+    if bench.visits_another(cup.cup.id) {
+        desk.refuse("This cup is not the chosen one on the Bench: Esc, then / and its mark");
+        return None;
+    }
     match wish {
         Wish::Thin => Next::ask(Ask::Thin(id), forms::thin(cup, desk)),
         Wish::Add => Next::ask(Ask::Add(id), forms::add(cup, &desk.known)),
