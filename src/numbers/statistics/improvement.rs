@@ -24,17 +24,19 @@ pub fn expected_improvement(guess: Guess, best: f64) -> f64 {
     (gain * normal_cdf(z) + guess.sd * normal_density(z)).max(0.0)
 }
 
-/// The place in the ranges where `worth` is largest; settings in the order of the ranges, eight at most.
+/// The place in the ranges where `objective` is largest; settings in the order of the ranges, eight at most.
 #[must_use]
-pub fn best_place(ranges: &[RangeInclusive<f64>], worth: impl Fn(&[f64]) -> f64) -> Vec<f64> {
+pub fn best_place(ranges: &[RangeInclusive<f64>], objective: impl Fn(&[f64]) -> f64) -> Vec<f64> {
     let tried = TRIED * ranges.len().max(1);
     let mut places: Vec<(f64, Vec<f64>)> = (1..=tried)
         .map(|at| halton(at, ranges))
-        .map(|place| (worth(&place), place))
+        .map(|place| (objective(&place), place))
         .collect();
     places.sort_by(|a, b| b.0.total_cmp(&a.0));
     places.truncate(BETTERED);
-    let bettered = places.into_iter().map(|one| bettered(one, ranges, &worth));
+    let bettered = places
+        .into_iter()
+        .map(|one| bettered(one, ranges, &objective));
     let best = bettered.max_by(|a, b| a.0.total_cmp(&b.0));
     best.map_or_else(Vec::new, |one| one.1)
 }
@@ -43,7 +45,7 @@ pub fn best_place(ranges: &[RangeInclusive<f64>], worth: impl Fn(&[f64]) -> f64)
 fn bettered(
     (mut here, mut place): (f64, Vec<f64>),
     ranges: &[RangeInclusive<f64>],
-    worth: &impl Fn(&[f64]) -> f64,
+    objective: &impl Fn(&[f64]) -> f64,
 ) -> (f64, Vec<f64>) {
     let mut step = 0.1;
     while step > 1e-4 {
@@ -53,7 +55,7 @@ fn bettered(
             for way in [-step, step] {
                 let mut next = place.clone();
                 next[at] = (place[at] + way * (high - low)).clamp(low, high);
-                let there = worth(&next);
+                let there = objective(&next);
                 if there > here {
                     (here, place, rose) = (there, next, true);
                 }

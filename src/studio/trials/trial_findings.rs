@@ -63,8 +63,8 @@ impl TrialFindings {
     #[must_use]
     pub fn shown(&self) -> Vec<&Effect> {
         let effects = self.analysis.iter().flat_map(|all| &all.effects);
-        let worth = |effect: &&Effect| effect.factors.len() <= 2 || stands_clear(effect);
-        effects.filter(worth).collect()
+        let is_told = |effect: &&Effect| effect.factors.len() <= 2 || stands_clear(effect);
+        effects.filter(is_told).collect()
     }
 
     /// The names of what is varied.

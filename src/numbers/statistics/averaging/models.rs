@@ -132,9 +132,9 @@ fn guess(blocks: &[usize], singles: &[Nodes]) -> Vec<f64> {
 
 /// The blocks that say most by themselves.
 fn best(singles: &[Nodes]) -> Vec<usize> {
-    let worth = |at: &usize| total(singles[*at].iter().map(|one| one.1.evidence));
+    let evidence = |at: &usize| total(singles[*at].iter().map(|one| one.1.evidence));
     let mut order: Vec<usize> = (0..singles.len()).collect();
-    order.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
+    order.sort_by(|a, b| evidence(b).total_cmp(&evidence(a)));
     order.truncate(CROWD);
     order.sort_unstable();
     order

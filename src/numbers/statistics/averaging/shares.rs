@@ -52,21 +52,21 @@ impl Fits for Shares<'_> {
         let own = columns.iter().map(|at| &self.columns[*at]);
         let slope = many.iter().map(|many| if *many { WORD } else { SLOPE });
         let sds = always(INTERCEPT, TIME).chain(slope);
-        let climb = Climb {
+        let ascent = Ascent {
             y: self.y,
             sessions: self.sessions,
             x: self.always.iter().chain(own).map(Vec::as_slice).collect(),
             precision: sds.map(|sd| 1.0 / (sd * sd)).collect(),
             spread: self.spreads[node],
         };
-        let mut fit = climb.top(guess)?;
+        let mut fit = ascent.top(guess)?;
         fit.evidence -= 0.5 * (self.spreads[node] / SPREAD_PRIOR).powi(2);
         Some(fit)
     }
 }
 
 /// One model on its way to the top: coefficients, and each session's own effect in units of the spread.
-struct Climb<'a> {
+struct Ascent<'a> {
     y: &'a [f64],
     sessions: &'a [Range<usize>],
     x: Vec<&'a [f64]>,
@@ -91,7 +91,7 @@ struct Bend {
     sessions: Vec<f64>,
 }
 
-impl Climb<'_> {
+impl Ascent<'_> {
     fn top(&self, guess: &[f64]) -> Option<Fit> {
         let d = self.x.len();
         let mut b = vec![0.0; d];

@@ -28,12 +28,12 @@ impl Offer {
     fn of(plan: &Plan, desk: &Desk) -> Self {
         let measures = desk.measures();
         match plan.open.as_ref().map(|open| &open.asked) {
-            Some(Asked::Paint(order)) => Self::again(order, desk),
+            Some(Asked::Paint(order)) => Self::reopened(order, desk),
             _ => Self::usual(plan, measures),
         }
     }
 
-    fn again(order: &PlanOrder, desk: &Desk) -> Self {
+    fn reopened(order: &PlanOrder, desk: &Desk) -> Self {
         let measures = desk.measures();
         let name = |recipe: &RecipeId| desk.known.names.recipe_name(*recipe).map(str::to_owned);
         let panels = &order.panels;

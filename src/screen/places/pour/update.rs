@@ -29,7 +29,7 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
         Wish::Go => go(pour, desk, false),
         Wish::GoEvenSo => go(pour, desk, true),
         Wish::Again if asks_first(pour, scraping, desk) => None,
-        Wish::Again => again(pour, desk),
+        Wish::Again => start_over(pour, desk),
         Wish::Judge => {
             let page = pour.last.as_ref();
             let seen = page.map(|page| page.judgements.clone());
@@ -176,7 +176,7 @@ fn asks_first(pour: &mut PourDesk, scraping: Option<i64>, desk: &mut Desk) -> bo
 }
 
 /// A start-over takes the stack that is being built, else the one that is scraped.
-fn again(pour: &PourDesk, desk: &mut Desk) -> Option<Next> {
+fn start_over(pour: &PourDesk, desk: &mut Desk) -> Option<Next> {
     let number = last(pour, desk)?;
     if let Some(words) = emptied(pour, desk) {
         desk.refuse(&words);

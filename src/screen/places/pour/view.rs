@@ -71,7 +71,7 @@ pub fn view(pour: &PourDesk, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     if let Some(page) = &pour.last {
         lines.extend(fold(last(pour, desk, page), width));
         lines.extend(
-            again(pour, desk, page)
+            start_over(pour, desk, page)
                 .into_iter()
                 .flat_map(|line| fold(line, width)),
         );
@@ -137,7 +137,7 @@ fn told(desk: &Desk, cup: &CupStatus, room: usize) -> Vec<Span<'static>> {
 }
 
 /// What a start-over would take, once a stack is built.
-fn again(pour: &PourDesk, desk: &Desk, page: &PourPage) -> Option<Line<'static>> {
+fn start_over(pour: &PourDesk, desk: &Desk, page: &PourPage) -> Option<Line<'static>> {
     let key = key_of(KEYS, &Wish::Again);
     let words = format!("{key} starts pour {} over with this stack", page.pour.id);
     let is_built = !pour.layers.is_empty() && page.scraped_for.is_none();
