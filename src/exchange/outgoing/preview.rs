@@ -21,7 +21,10 @@ pub fn preview(studio: &Studio, what: &Outgoing, now: &Now) -> Answer<Vec<String
             let judged = pours.iter().filter(|one| one.counting().is_some()).count();
             Ok(vec![
                 report::span(*window, pours.iter(), now),
-                format!("{} pours, {judged} of them judged", pours.len()),
+                match pours.len() {
+                    1 => format!("1 pour, {judged} of them judged"),
+                    many => format!("{many} pours, {judged} of them judged"),
+                },
             ])
         }
         Outgoing::Ledger { window, .. } => ledger(studio, *window, now),

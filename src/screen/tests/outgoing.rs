@@ -40,7 +40,7 @@ fn what_a_file_will_hold_and_its_name_are_told_before_it_is_written() {
     let cells = stage.play(keys("W r"));
     let all = lines(&cells).join("\n");
     assert!(all.contains("report-2026-11.html"), "{all}");
-    assert!(all.contains("1 pours, 0 of them judged"), "{all}");
+    assert!(all.contains("1 pour, 0 of them judged"), "{all}");
     let cells = stage.play(keys("R W c"));
     let all = lines(&cells).join("\n");
     assert!(
