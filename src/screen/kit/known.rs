@@ -128,6 +128,11 @@ impl Known {
         self.cups.iter().max_by_key(|standing| standing.cup.id)
     }
 
+    /// Whether the cups are as the store has them: not where they could not be read.
+    pub const fn has_read_cups(&self) -> bool {
+        self.cups_read
+    }
+
     /// Whether nothing was ever written down: no recipe and no cup.
     pub const fn is_new(&self) -> bool {
         self.cups.is_empty() && self.recipes.is_empty()

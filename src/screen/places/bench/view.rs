@@ -54,6 +54,9 @@ pub fn headline(desk: &Desk) -> String {
         let clears = due(cup.life.clears_at, &desk.beat.now);
         said.push(format!("{} clears {clears}.", cup.cup.mark));
     }
+    if said.is_empty() && !desk.known.has_read_cups() {
+        return "The cups could not be read.".to_owned();
+    }
     if said.is_empty() {
         return "The bench is empty: m mixes a cup.".to_owned();
     }
