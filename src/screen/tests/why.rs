@@ -111,7 +111,7 @@ fn what_to_try_and_what_stands_out_take_two_keys_at_every_size() {
             let text = text(&cells);
             let told = "humidity went with good pours in the last 30 days. Found by looking, not by a trial.";
             assert!(text.starts_with(told), "{text}");
-            for told in ["to try next", "likely best", "a control", "p plans it"] {
+            for told in ["to try next", "likely best", "a control", "p plans"] {
                 assert!(text.contains(told), "{told}: {text}");
             }
             let coloured = cells.content().iter().any(|cell| cell.fg != Color::Reset);
