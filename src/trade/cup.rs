@@ -290,6 +290,22 @@ impl Happened {
         }
     }
 
+    /// How much paint went to or came from another cup, and which; `None` where paint went from no cup to another.
+    #[must_use]
+    pub fn shared_with(&self) -> Option<(i64, Millilitres)> {
+        let added = self.added().and_then(|(ml, from)| Some((from.cup()?, ml)));
+        let drawn = self.drawn().and_then(|(ml, into)| Some((into.cup()?, ml)));
+        added.or(drawn)
+    }
+
+    /// How much paint was given or taken; none where none was.
+    #[must_use]
+    pub fn amount(&self) -> Millilitres {
+        let added = self.added().map(|(ml, _)| ml);
+        let drawn = self.drawn().map(|(ml, _)| ml);
+        added.or(drawn).unwrap_or(Millilitres::ZERO)
+    }
+
     /// How much thinner went in, and which, where that has a name.
     #[must_use]
     pub const fn thinned(&self) -> Option<(Millilitres, Option<i64>)> {
@@ -324,7 +340,14 @@ impl Happened {
                 *thinner = (*thinner * share).stored();
                 *was = ml;
             }
-            _ => {}
+            Self::Mixed { .. }
+            | Self::Stirred { .. }
+            | Self::Read(_)
+            | Self::Thinned { .. }
+            | Self::Looked(_)
+            | Self::Capped
+            | Self::Opened
+            | Self::Ended(_) => {}
         }
         other
     }

@@ -4,13 +4,15 @@ use crate::logbook::{Reader, Writer};
 use crate::numbers::surprise::surprise;
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::both_ends;
-use crate::studio::cups::tend::{called, life, over_thinned, refuse_flood, restand};
+use crate::studio::cups::tend::{called, life, over_limit, refuse_flood, restand};
 use crate::studio::orders::{AmendOrder, WhichEntry};
 use crate::studio::{Answer, Doubt, Refusal, Remarks, Studio, Warning, lookup};
 use crate::trade::act::Act;
 use crate::trade::cup::{Cup, DrawnInto, Entry, Happened, Reading};
 use crate::trade::ids::EntryId;
 use crate::trade::instant::Now;
+use crate::trade::mark::Mark;
+use crate::trade::units::Share;
 
 /// A cup's life that was put right.
 #[derive(Debug, Clone)]
@@ -23,6 +25,37 @@ pub struct Amended {
     pub entry: Option<Entry>,
     /// What is wrong with it, or may be.
     pub remarks: Remarks,
+}
+
+/// What is odd about an entry: asked about before it is kept, as where it is written down at once, and said where it is kept.
+#[derive(Debug, Clone)]
+enum Odd {
+    /// More thinner than the cup's binder bears.
+    OverThinned {
+        mark: Mark,
+        share: Share,
+        limit: Share,
+    },
+    /// A reading far from its window.
+    Far(Doubt),
+}
+
+impl From<Odd> for Refusal {
+    fn from(odd: Odd) -> Self {
+        match odd {
+            Odd::OverThinned { mark, share, limit } => Self::OverThinned { mark, share, limit },
+            Odd::Far(doubt) => Self::Doubted(doubt),
+        }
+    }
+}
+
+impl From<Odd> for Warning {
+    fn from(odd: Odd) -> Self {
+        match odd {
+            Odd::OverThinned { mark, share, limit } => Self::OverThinned { mark, share, limit },
+            Odd::Far(doubt) => Self::Doubted(doubt),
+        }
+    }
 }
 
 impl Studio {
@@ -86,9 +119,9 @@ impl Studio {
             let standing = restand(&write.read(), &learned, home, now)?;
             let odd = odd(&standing, &was, &entry, to.is_some());
             if let Some(odd) = odd.clone().filter(|_| !order.even_so) {
-                return Err(asked(odd).into());
+                return Err(Refusal::from(odd).into());
             }
-            let mut remarks = Remarks::from(Vec::from_iter(odd));
+            let mut remarks = Remarks::from(Vec::from_iter(odd.map(Warning::from)));
             if entry.at != was.at {
                 remarks = remarks.dated(entry.at, now);
             }
@@ -160,27 +193,20 @@ fn put_right(order: &AmendOrder, was: &Entry, cup: &Cup, now: &Now) -> Answer<En
 
 /// What is odd about what an entry says now: more thinner than this cup's binder bears, or another reading, far from its
 /// window.
-fn odd(standing: &CupStatus, was: &Entry, is: &Entry, moved: bool) -> Option<Warning> {
+fn odd(standing: &CupStatus, was: &Entry, is: &Entry, moved: bool) -> Option<Odd> {
     let anew = was.what != is.what;
     let thinned = is.what.thinned().filter(|_| anew || moved);
-    let flood = thinned.and_then(|_| over_thinned(standing));
+    let flood = thinned.and_then(|_| over_limit(standing));
+    let mark = standing.cup.mark.clone();
     let said = is.what.reading().filter(|_| anew);
     let said = said.and_then(Reading::mound);
     let far = said.and_then(|said| {
         let why = surprise(said, None, 0.0, standing.variant.targets.window)?;
         let mark = Some(standing.cup.mark.clone());
-        Some(Warning::Doubted(Doubt { mark, said, why }))
+        Some(Odd::Far(Doubt { mark, said, why }))
     });
+    let flood = flood.map(|(share, limit)| Odd::OverThinned { mark, share, limit });
     flood.or(far)
-}
-
-/// It is asked about before it is kept, as where it is written down at once.
-fn asked(odd: Warning) -> Refusal {
-    match odd {
-        Warning::OverThinned { mark, share, limit } => Refusal::OverThinned { mark, share, limit },
-        Warning::Doubted(doubt) => Refusal::Doubted(doubt),
-        _ => Refusal::NothingAmended,
-    }
 }
 
 /// What another cup or a pour hangs on does not stand alone.

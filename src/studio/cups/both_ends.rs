@@ -3,7 +3,7 @@
 use crate::logbook::{Reader, Writer};
 use crate::studio::cups::{amend, tend};
 use crate::studio::{Answer, Refusal, lookup};
-use crate::trade::cup::{Cup, DrawnInto, Entry, Happened, PutFrom};
+use crate::trade::cup::{Cup, Entry};
 use crate::trade::instant::Now;
 use crate::trade::units::Millilitres;
 
@@ -16,31 +16,13 @@ pub(super) struct OtherEnd {
 /// The entry that says the same of the other cup; `None` where paint went from no cup to another, or where it went in as the
 /// other was mixed.
 pub(super) fn of(read: &Reader<'_>, cup: &Cup, entry: &Entry) -> Answer<Option<OtherEnd>> {
-    let (other, ml) = match &entry.what {
-        Happened::Added {
-            ml,
-            from: PutFrom::Cup(source),
-            ..
-        } => (*source, *ml),
-        Happened::Drawn {
-            ml,
-            into: DrawnInto::Cup(into),
-        } => (*into, *ml),
-        _ => return Ok(None),
+    let Some((other, ml)) = entry.what.shared_with() else {
+        return Ok(None);
     };
     let other = read.cup(other)?.ok_or(Refusal::CupGone)?;
-    let same = |one: &Entry| one.at == entry.at && says_the_same(&one.what, cup.id, ml);
+    let same = |one: &Entry| one.at == entry.at && one.what.shared_with() == Some((cup.id, ml));
     let found = read.entries(other.id)?.into_iter().find(same);
     Ok(found.map(|entry| OtherEnd { cup: other, entry }))
-}
-
-/// Whether an entry is of so much paint to or from a cup.
-fn says_the_same(what: &Happened, cup: i64, amount: Millilitres) -> bool {
-    match what {
-        Happened::Added { ml, from, .. } => *from == PutFrom::Cup(cup) && *ml == amount,
-        Happened::Drawn { ml, into } => *into == DrawnInto::Cup(cup) && *ml == amount,
-        _ => false,
-    }
 }
 
 impl OtherEnd {
@@ -52,11 +34,9 @@ impl OtherEnd {
         is: &Entry,
         even_so: bool,
     ) -> Answer<()> {
-        let gives = match self.entry.what {
-            Happened::Drawn { .. } => &self.cup,
-            _ => own,
-        };
-        let more = amount(is).get() - amount(&self.entry).get();
+        let other_gives = self.entry.what.drawn().is_some();
+        let gives = if other_gives { &self.cup } else { own };
+        let more = is.what.amount().get() - self.entry.what.amount().get();
         tend::refuse_too_much(read, gives, Millilitres(more.max(0.0)), even_so)
     }
 
@@ -67,7 +47,7 @@ impl OtherEnd {
             id: self.entry.id,
             at: is.at,
             backdated: is.backdated,
-            what: self.entry.what.with_amount(amount(is)),
+            what: self.entry.what.with_amount(is.what.amount()),
         };
         write.change_entry(self.cup.id, &entry)?;
         amend::respend(write, &self.cup, now)
@@ -77,12 +57,5 @@ impl OtherEnd {
     pub(super) fn strike(&self, write: &mut Writer<'_>, now: &Now) -> Answer<()> {
         write.strike_entry(self.entry.id)?;
         amend::respend(write, &self.cup, now)
-    }
-}
-
-fn amount(entry: &Entry) -> Millilitres {
-    match &entry.what {
-        Happened::Added { ml, .. } | Happened::Drawn { ml, .. } => *ml,
-        _ => Millilitres::ZERO,
     }
 }

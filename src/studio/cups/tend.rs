@@ -292,12 +292,18 @@ fn refuse_over_thinned(read: &Reader<'_>, learned: &Learned, order: &TendOrder) 
     }
 }
 
-pub(in crate::studio) fn over_thinned(cup: &CupStatus) -> Option<Warning> {
-    let limit = cup.variant.targets.limit;
-    let share = cup.life.thinner_share(&cup.cup);
-    (share.get() > limit.get()).then(|| Warning::OverThinned {
+fn over_thinned(cup: &CupStatus) -> Option<Warning> {
+    let (share, limit) = over_limit(cup)?;
+    Some(Warning::OverThinned {
         mark: cup.cup.mark.clone(),
         share,
         limit,
     })
+}
+
+/// The thinner's share of a cup and what its binder bears, where it is more.
+pub(in crate::studio) fn over_limit(cup: &CupStatus) -> Option<(Share, Share)> {
+    let limit = cup.variant.targets.limit;
+    let share = cup.life.thinner_share(&cup.cup);
+    (share.get() > limit.get()).then_some((share, limit))
 }
