@@ -20,8 +20,6 @@ pub(super) const VAR_CUP: f64 = 0.0025;
 const ENOUGH: usize = 3;
 /// How far ahead the instant is looked for, in hours: a week.
 const HORIZON: f64 = 168.0;
-/// The re-thinning interval where the variant has none (common practice, no source).
-pub const RETHIN: Hours = Hours(1.0);
 
 /// Two readings of one cup with nothing done to it between them.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -321,6 +319,8 @@ mod tests {
     use rand_distr::{Distribution, Normal};
 
     const READING: f64 = 0.1;
+    /// A variant's interval after which to look again (common practice, no source).
+    const RETHIN: Hours = Hours(1.0);
 
     fn practice() -> History {
         History::practice(Lid::On, READING)

@@ -277,13 +277,3 @@ fn strong(delta: &Plane<f32>, own: &Mask, low: f32) -> Option<Mask> {
     };
     Some(opened3(&filled(&mask)))
 }
-
-/// A mask shared among its domes alone, as [`pieces`] does where all is of one colour; labels from 1.
-#[must_use]
-pub fn shared_domes(mask: &Mask) -> Plane<u32> {
-    let even = mask.map(|own| if own { 1.0 } else { 0.0 });
-    match shared(&even, mask, 1.0, NECK) {
-        Some((shares, _)) => shares,
-        None => regions(mask, true).labels,
-    }
-}

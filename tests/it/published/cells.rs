@@ -8,7 +8,7 @@ use stillcup::numbers::cells::distance::distance;
 use stillcup::numbers::cells::otsu::otsu;
 use stillcup::numbers::cells::plane::{Mask, Plane};
 use stillcup::numbers::cells::regions::{filled, perimeter, regions};
-use stillcup::numbers::cells::segment::shared_domes;
+use stillcup::numbers::cells::segment::pieces;
 use stillcup::numbers::cells::{Measured, Pixels, Point, Sought, Wanted, find, measure};
 
 fn file(name: &str) -> PathBuf {
@@ -165,12 +165,13 @@ fn two_overlapping_discs_are_two() {
     let sum: f64 = far.values.iter().map(|&value| f64::from(value)).sum();
     assert!((sum - 13_417.764_962_782).abs() < 0.05, "{sum}");
     assert!((far.at(52, 44) - 20.0).abs() < 1e-6 || (far.at(44, 52) - 20.0).abs() < 1e-6);
-    let shares = shared_domes(&discs);
-    let mut areas: Vec<usize> = (1..=2)
-        .map(|one| shares.values.iter().filter(|&&share| share == one).count())
-        .collect();
+    // All of one colour, twice as far from the ground as the threshold is.
+    let even = discs.map(|own| if own { 2.0 } else { 0.0 });
+    let found = pieces(&even, &discs.map(|_| false), 1.0, 1);
+    let mut areas: Vec<usize> = found.iter().map(|piece| piece.area).collect();
     areas.sort_unstable();
     // scikit-image's watershed on the unsmoothed distance: 735 and 1203.
+    assert_eq!(areas.len(), 2, "{areas:?}");
     assert_eq!(areas.iter().sum::<usize>(), 1938);
     assert!((areas[0] as f64 - 735.0).abs() < 25.0, "{areas:?}");
 }

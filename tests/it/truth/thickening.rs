@@ -5,7 +5,7 @@ use super::rests::normal;
 use super::{Claim, Measured};
 use rand::{RngExt, SeedableRng, rngs::ChaCha8Rng};
 use stillcup::numbers::noise::{Readings, noise};
-use stillcup::numbers::thickening::{History, Lid, Pair, RETHIN, ready_until};
+use stillcup::numbers::thickening::{History, Lid, Pair, ready_until};
 use stillcup::trade::range::Window;
 use stillcup::trade::units::{Hours, Seconds};
 
@@ -36,6 +36,8 @@ const PLAIN: Studio = Studio {
     later: (0.5, 3.0),
 };
 
+/// A variant's interval after which to look again (common practice, no source).
+const RETHIN: Hours = Hours(1.0);
 const WINDOW: Window = Window {
     low: Seconds(2.0),
     high: Seconds(4.0),
