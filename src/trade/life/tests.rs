@@ -1,4 +1,4 @@
-//! A cup's life, case by case as the handbook tells it, and as properties over random lives.
+//! A cup's life, case by case: each a rule of the trade (common practice, no source), and as properties over random lives.
 
 use super::*;
 use crate::trade::cup::{DrawnInto, Entry, PutFrom};

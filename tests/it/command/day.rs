@@ -1,5 +1,5 @@
 //! A painter's day, typed in with the clock moved on. What is expected was worked out by hand from the
-//! handbook's rules: 12 h of rest, a look again after 60 min, windows of 3 to 4, 2 to 3 and 1 to 2 s.
+//! practice that a new studio begins with: 12 h of rest, a look again after 60 min, windows of 3 to 4, 2 to 3 and 1 to 2 s.
 
 use super::Rehearsal;
 use serde_json::{Value, json};
