@@ -17,3 +17,4 @@ mod store;
 mod terminal;
 mod truth;
 mod walks;
+mod yours;
