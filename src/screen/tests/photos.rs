@@ -9,10 +9,11 @@ use crate::trade::amount::Measures;
 use crossterm::event::KeyCode;
 use image::{Rgb, RgbImage};
 use ratatui::buffer::Buffer;
+use std::fs::File;
 use std::path::{Path, PathBuf};
 
 /// Ticks enough for a photo to be read and measured: one waits for it no longer than it takes.
-fn meanwhile() -> Vec<Play> {
+pub(super) fn meanwhile() -> Vec<Play> {
     (0..400).map(|_| Play::Tick).collect()
 }
 
@@ -25,6 +26,21 @@ fn stage() -> (Stage, PathBuf) {
     let mut studio = stage.studio();
     studio.set("photos-from", &folder, &stage.now).unwrap();
     (stage, card)
+}
+
+/// A studio whose pour has one photo, measured and kept.
+pub(super) fn stage_measured() -> Stage {
+    let (stage, card) = stage();
+    put(&card, "IMG_1.png", 12.0);
+    let file = File::options()
+        .write(true)
+        .open(card.join("IMG_1.png"))
+        .unwrap();
+    file.set_modified(stage.now.at.into()).unwrap();
+    let mut script = measured();
+    script.extend(keys("k"));
+    stage.play(script);
+    stage
 }
 
 /// Light discs on a dark ground and nothing else: where the panel ends cannot be seen.
@@ -151,11 +167,7 @@ fn a_path_is_typed_and_what_is_no_photo_is_said() {
 
 #[test]
 fn every_size_shows_photos_and_without_colours_words_alone() {
-    let (mut stage, card) = stage();
-    put(&card, "IMG_1.png", 12.0);
-    let mut script = measured();
-    script.extend(keys("k"));
-    stage.play(script);
+    let mut stage = stage_measured();
     for size in [(50, 16), (80, 24), (160, 50)] {
         stage.size = size;
         let mut script = keys("3 p");

@@ -2,7 +2,7 @@
 //!
 //! A picture that changed is looked at, and accepted by `INSTA_UPDATE=always cargo test --lib screen::tests::styled`.
 
-use super::{Stage, keys, lines};
+use super::{Play, Stage, keys, lines, photos};
 use crate::screen::kit::look::Look;
 use crate::studio::{JudgeOrder, PourOrder};
 use chrono::TimeDelta;
@@ -34,8 +34,11 @@ fn stage() -> Stage {
     stage
 }
 
-/// What a cell has beside its sign; nothing where it is plain.
+/// What a cell has beside its sign; nothing where it is plain, or a photo's pixels: those belong to the photo.
 fn style(cell: &Cell) -> String {
+    if cell.symbol() == "▀" {
+        return String::new();
+    }
     let mut said = Vec::new();
     said.extend((cell.fg != Color::Reset).then(|| format!("{:?}", cell.fg)));
     said.extend((cell.bg != Color::Reset).then(|| format!("on {:?}", cell.bg)));
@@ -67,10 +70,14 @@ fn drawn(buffer: &Buffer) -> String {
 
 /// One screen at every size.
 fn pictured(name: &str, script: &str) {
-    let mut stage = stage();
+    pictured_on(stage(), name, || keys(script));
+}
+
+/// The same of a studio that was set up for it.
+fn pictured_on(mut stage: Stage, name: &str, script: impl Fn() -> Vec<Play>) {
     let pictures = SIZES.map(|size| {
         stage.size = size;
-        let buffer = stage.play(keys(script));
+        let buffer = stage.play(script());
         format!("==== {} x {}\n{}", size.0, size.1, drawn(&buffer))
     });
     insta::with_settings!({
@@ -133,4 +140,20 @@ fn a_form_is_drawn_as_it_was_looked_at() {
 #[test]
 fn the_help_is_drawn_as_it_was_looked_at() {
     pictured("help", "?");
+}
+
+#[test]
+fn the_photos_are_drawn_as_they_were_looked_at() {
+    let mut stage = photos::stage_measured();
+    stage.look = Look::Full;
+    pictured_on(stage, "photos", || {
+        let mut script = keys("3 p");
+        script.extend(photos::meanwhile());
+        script
+    });
+}
+
+#[test]
+fn the_judging_is_drawn_as_it_was_looked_at() {
+    pictured("judging", "3 d");
 }
