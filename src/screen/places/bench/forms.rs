@@ -12,7 +12,7 @@ use crate::studio::{CupStatus, Names, Refusal, to_thicken};
 use crate::tell;
 use crate::trade::amount::show_volume;
 use crate::trade::cup::Entry;
-use crate::trade::ids::CupId;
+use crate::trade::ids::{CupId, RecipeId};
 use crate::trade::life::State;
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
@@ -34,7 +34,10 @@ pub fn mix(ask: &Ask, known: &Known) -> Form {
     let marks = known.cups.iter().map(|cup| cup.cup.mark.to_string());
     let marks = marks.chain([SHELF.to_owned()]);
     let title = match (ask, newest) {
-        (Ask::Of(recipe, variant), _) => format!("Mix a cup of {recipe} v{variant}"),
+        (Ask::Of(recipe, variant), _) => {
+            let recipe = known.names.recipe_name(*recipe).unwrap_or_default();
+            format!("Mix a cup of {recipe} v{variant}")
+        }
         (_, Some(cup)) if like => format!("Mix a cup like {}", cup.cup.mark),
         _ => "Mix a cup".to_owned(),
     };
@@ -250,24 +253,24 @@ fn typed_mix(desk: &Desk, ask: &Ask, form: &Form) -> Typed<MixField> {
         true => typed,
         false => typed.without(MixField::Mark),
     };
+    let recipe = desk.known.names.recipe(form.value(MixField::Recipe)).ok();
     match ask {
         // Its own variant too, while the recipe is still that cup's.
-        Ask::Like(mark) if is_of(desk, mark, form.value(MixField::Recipe)) => {
+        Ask::Like(mark) if recipe.is_some() && recipe == mixed_by(desk, mark) => {
             typed.without(MixField::Recipe).with(MixField::Like, mark)
         }
         Ask::Like(mark) => typed.with(MixField::Like, mark),
         // The variant that was asked for, while its recipe is still the one in the form.
-        Ask::Of(recipe, number) if form.value(MixField::Recipe) == recipe => {
+        Ask::Of(asked, number) if recipe == Some(*asked) => {
             typed.with(MixField::Variant, number.to_string())
         }
         _ => typed,
     }
 }
 
-/// Whether the cup of a mark was mixed by the recipe of a name.
-fn is_of(desk: &Desk, mark: &str, recipe: &str) -> bool {
-    let cup = desk.known.cup(mark);
-    cup.is_some_and(|cup| cup.recipe.name == recipe)
+/// The recipe that the cup of a mark was mixed by.
+fn mixed_by(desk: &Desk, mark: &str) -> Option<RecipeId> {
+    Some(RecipeId(desk.known.cup(mark)?.recipe.id))
 }
 
 /// Asks whose life, of a cup that may be spent.

@@ -21,7 +21,7 @@ use crate::screen::kit::step::Step;
 use crate::studio::orders::SimpleDeed;
 use crate::studio::{Answer, CupPage, CupStatus, Studio};
 use crate::trade::cup::{End, Entry};
-use crate::trade::ids::CupId;
+use crate::trade::ids::{CupId, RecipeId};
 use crate::trade::units::Millilitres;
 use choice::Choice;
 use clock::Watch;
@@ -127,7 +127,7 @@ pub enum Ask {
     /// A cup by its recipe.
     Mix,
     /// A cup of a recipe's variant, by its number, as long as the recipe is left as it is.
-    Of(String, i64),
+    Of(RecipeId, i64),
     /// A cup like the one with the mark.
     Like(String),
     /// Thinner into the cup.

@@ -162,7 +162,11 @@ fn like(desk: &mut Desk) -> Option<Next> {
 impl Bench {
     /// The mixing form with a recipe in it, and one of its variants, which need not be the newest.
     pub fn mix_by(recipe: &str, variant: Option<i64>, desk: &Desk) -> Option<Next> {
-        let ask = variant.map_or(Ask::Mix, |number| Ask::Of(recipe.to_owned(), number));
+        let meant = desk.known.names.recipe(recipe).ok();
+        let ask = match meant.zip(variant) {
+            Some((recipe, number)) => Ask::Of(recipe, number),
+            None => Ask::Mix,
+        };
         let mut form = forms::mix(&ask, &desk.known);
         if let Some(field) = form.field_mut(MixField::Recipe) {
             *field = field.clone().offering(recipe);
