@@ -3,7 +3,7 @@
 use super::curves;
 use crate::numbers::statistics::curves::Layout;
 use crate::numbers::statistics::effects::{Analysis, Effect, ErrorSource};
-use crate::numbers::statistics::factorial::{Alias, DesignError, Generator};
+use crate::numbers::statistics::factorial::{Alias, DesignError, Generator, Resolution};
 use crate::studio::{TrialFindings, TrialLine, TrialPage, stands_clear};
 use crate::trade::trial::{Level, TrialFactor};
 
@@ -50,14 +50,16 @@ pub fn resolution(page: &TrialPage) -> Option<&'static str> {
         return Some(curve_words(layout));
     }
     Some(match page.resolution_left()? {
-        "full" => {
+        Resolution::Full => {
             "every combination is poured: each factor and each pair can be told from the others"
         }
-        "III" => "resolution III: a factor cannot be told from a pair of others",
-        "IV" => {
+        Resolution::Three => "resolution III: a factor cannot be told from a pair of others",
+        Resolution::Four => {
             "resolution IV: each factor can be told from the others, pairs cannot be told from each other"
         }
-        _ => "resolution V or more: each factor and each pair can be told from the others",
+        Resolution::Five | Resolution::Six | Resolution::Seven => {
+            "resolution V or more: each factor and each pair can be told from the others"
+        }
     })
 }
 

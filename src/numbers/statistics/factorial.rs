@@ -73,6 +73,38 @@ pub struct PlannedRun {
     pub levels: Vec<Level>,
 }
 
+/// How sharp a trial is: by the length of its shortest mix-up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Resolution {
+    /// Every combination is poured.
+    Full,
+    /// A factor cannot be told from a pair of others.
+    Three,
+    /// Each factor can be told from the others, pairs cannot be told from each other.
+    Four,
+    /// Factors and pairs stand clear; so from here on.
+    Five,
+    /// The shortest mix-up is of six.
+    Six,
+    /// It is of seven or more.
+    Seven,
+}
+
+impl Resolution {
+    /// As it is usually written.
+    #[must_use]
+    pub const fn written(self) -> &'static str {
+        match self {
+            Self::Full => "full",
+            Self::Three => "III",
+            Self::Four => "IV",
+            Self::Five => "V",
+            Self::Six => "VI",
+            Self::Seven => "VII",
+        }
+    }
+}
+
 /// A trial's layout.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Design {
@@ -166,16 +198,16 @@ impl Design {
         found
     }
 
-    /// The resolution as it is usually written; "full" when every combination is poured.
+    /// What can be told apart.
     #[must_use]
-    pub fn resolution_told(&self) -> &'static str {
+    pub const fn sharpness(&self) -> Resolution {
         match self.resolution {
-            None => "full",
-            Some(3) => "III",
-            Some(4) => "IV",
-            Some(5) => "V",
-            Some(6) => "VI",
-            Some(_) => "VII",
+            None => Resolution::Full,
+            Some(3) => Resolution::Three,
+            Some(4) => Resolution::Four,
+            Some(5) => Resolution::Five,
+            Some(6) => Resolution::Six,
+            Some(_) => Resolution::Seven,
         }
     }
 }

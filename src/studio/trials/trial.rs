@@ -2,7 +2,9 @@
 
 use crate::logbook::Reader;
 use crate::numbers::statistics::curves::{self, Layout};
-use crate::numbers::statistics::factorial::{Alias, Design, DesignError, Generator, PlannedRun};
+use crate::numbers::statistics::factorial::{
+    Alias, Design, DesignError, Generator, PlannedRun, Resolution,
+};
 use crate::studio::orders::TrialOrder;
 use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
 use crate::trade::act::Act;
@@ -35,8 +37,8 @@ pub struct TrialPage {
     pub runs: Vec<TrialLine>,
     /// The layout that a curve is read from, where it has one.
     pub curve: Option<Layout>,
-    /// How sharp it is, as usually written: `full`, `III`, `IV`, …; none where the runs are of no known layout.
-    pub resolution: Option<&'static str>,
+    /// How sharp it is; none where the runs are of no known layout.
+    pub resolution: Option<Resolution>,
     /// How the last factors are set by the first.
     pub generators: Vec<Generator>,
     /// What cannot be told apart.
@@ -128,7 +130,7 @@ impl TrialPage {
 
     /// Its resolution, where that still holds: runs that were given up take it away.
     #[must_use]
-    pub fn resolution_left(&self) -> Option<&'static str> {
+    pub fn resolution_left(&self) -> Option<Resolution> {
         self.resolution.filter(|_| self.given_up() == 0)
     }
 }
@@ -225,7 +227,7 @@ fn page_of(trial: Trial, runs: Vec<TrialLine>) -> TrialPage {
         seed: trial.seed,
         blind: trial.blind,
         runs,
-        resolution: design.as_ref().map(Design::resolution_told),
+        resolution: design.as_ref().map(Design::sharpness),
         generators: design.as_ref().map_or_else(Vec::new, Design::generators),
         aliases: design.as_ref().map_or_else(Vec::new, Design::aliases),
         note: trial.note,

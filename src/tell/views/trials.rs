@@ -2,6 +2,7 @@
 
 use super::{Telling, number};
 use crate::numbers::statistics::effects::{Analysis, Effect, ErrorSource};
+use crate::numbers::statistics::factorial::Resolution;
 use crate::numbers::statistics::proportion::Interval;
 use crate::numbers::statistics::surface::{Axis, Kind};
 use crate::studio::orders::TrialField;
@@ -98,7 +99,7 @@ impl TrialView {
             note: page.note.clone(),
             factors: factors.collect(),
             curve: page.curve.map(TrialField::curve),
-            resolution: page.resolution,
+            resolution: page.resolution.map(Resolution::written),
             generators: trials::generators(page),
             aliases: trials::aliases(page),
             runs: page.runs.iter().map(|run| RunView::of(run, page)).collect(),

@@ -137,8 +137,11 @@ fn offer(factors: usize, runs: Runs) -> Option<String> {
     Some(match (corners / runs, runs / corners) {
         (0 | 1, 1) => format!("{runs}, every combination"),
         (_, times @ 2..) => format!("{runs}, every combination {times} times"),
-        (2, _) => format!("{runs}, a half: resolution {}", page.resolution?),
-        (part, _) => format!("{runs}, one in {part}: resolution {}", page.resolution?),
+        (2, _) => format!("{runs}, a half: resolution {}", page.resolution?.written()),
+        (part, _) => {
+            let sharp = page.resolution?.written();
+            format!("{runs}, one in {part}: resolution {sharp}")
+        }
     })
 }
 

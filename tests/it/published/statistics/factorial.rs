@@ -172,7 +172,7 @@ fn the_usual_resolutions() {
         (7, 32, "IV"),
     ] {
         let design = Design::plan(factors, runs, 1, 0, 1).unwrap();
-        assert_eq!(design.resolution_told(), told, "{factors} in {runs}");
+        assert_eq!(design.sharpness().written(), told, "{factors} in {runs}");
     }
 }
 
