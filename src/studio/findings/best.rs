@@ -4,24 +4,12 @@ use crate::numbers::statistics::findings::{Factor, FactorValue, LEAST_ROWS, Obse
 use crate::numbers::statistics::gaussian_process::{Guess, Samples, Surface};
 use crate::numbers::statistics::improvement::advised;
 use crate::studio::findings::factors;
+use crate::studio::findings::logged::Logged;
 use crate::studio::{Answer, LookedBack, PourPage, Studio};
 use crate::trade::instant::Now;
 use crate::trade::units::Millimetres;
 use std::ops::RangeInclusive;
 
-/// What can be set for a pour, by the names of the factors.
-const SETTINGS: [&str; 9] = [
-    "rest",
-    "minutes since thinning",
-    "mound of the base",
-    "mound of the colours",
-    "mound of the activator",
-    "activator share",
-    FILM,
-    "temperature",
-    "humidity",
-];
-const FILM: &str = "film";
 /// A setting missing on more than one pour in this many is left out.
 const GAPS: usize = 5;
 /// Advised settings may lie so far beyond what was tried, as a share of its range.
@@ -100,7 +88,10 @@ impl SettingsAdvice {
     /// The wet film, where it is among what is advised.
     #[must_use]
     pub fn film(&self) -> Option<Millimetres> {
-        let film = self.settings.iter().find(|one| one.name == FILM)?;
+        let film = self
+            .settings
+            .iter()
+            .find(|one| one.name == Logged::Film.name())?;
         Some(Millimetres(film.value))
     }
 }
@@ -281,10 +272,14 @@ fn best(
 }
 
 fn settings<'a>(factors: &'a [Factor], rows: &[Observation]) -> Vec<Setting<'a>> {
-    let named = factors.iter().enumerate();
-    let named = named.filter(|(_, factor)| SETTINGS.contains(&factor.name.as_str()));
+    let can_be_set = |factor: &Factor| {
+        let mut settings = Logged::SETTINGS.iter();
+        settings.any(|one| one.name() == factor.name)
+    };
+    let factors = factors.iter().enumerate();
     let setting = |(place, factor)| setting(factor, place, rows);
-    named.filter_map(setting).collect()
+    let settable = factors.filter(|(_, factor)| can_be_set(factor));
+    settable.filter_map(setting).collect()
 }
 
 fn setting<'a>(factor: &'a Factor, place: usize, rows: &[Observation]) -> Option<Setting<'a>> {

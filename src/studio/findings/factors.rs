@@ -3,6 +3,7 @@
 use crate::logbook::Reader;
 use crate::numbers::statistics::findings::{Factor, FactorKind, FactorValue, Observation};
 use crate::studio::cups::bench::RecipeBook;
+use crate::studio::findings::logged::Logged;
 use crate::studio::{Answer, PourPage};
 use crate::trade::cup::{Cup, Entry, Put, PutFrom};
 use crate::trade::instant::Now;
@@ -12,31 +13,6 @@ use crate::trade::pour::PouredLayer;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::{Millilitres, Seconds};
 use std::collections::{BTreeMap, HashMap};
-
-/// The factors, in the order they are told: name, kind, unit, and the least step that what it is measured with shows:
-/// a stopwatch a tenth of a second, a note of the time a tenth of an hour, an air gauge a degree and a percent.
-const FACTORS: &[(&str, FactorKind, &str, f64)] = &[
-    ("rest", FactorKind::Number, "h", 0.1),
-    ("minutes since thinning", FactorKind::Number, "min", 1.0),
-    ("mound of the base", FactorKind::Number, "s", 0.1),
-    ("mound of the colours", FactorKind::Number, "s", 0.1),
-    ("mound of the activator", FactorKind::Number, "s", 0.1),
-    ("gap base to colours", FactorKind::Number, "s", 0.1),
-    ("gap colours to activator", FactorKind::Number, "s", 0.1),
-    ("every cup ready", FactorKind::Word, "", 1.0),
-    ("activator share", FactorKind::Number, "%", 1.0),
-    ("film", FactorKind::Number, "mm", 0.1),
-    ("technique", FactorKind::Word, "", 1.0),
-    ("spins", FactorKind::Number, "", 0.5),
-    ("spin reversed", FactorKind::Word, "", 1.0),
-    ("temperature", FactorKind::Number, "C", 1.0),
-    ("humidity", FactorKind::Number, "%", 1.0),
-    ("start-over", FactorKind::Number, "", 1.0),
-    ("weekday", FactorKind::Word, "", 1.0),
-    ("hour", FactorKind::Number, "h", 0.1),
-    ("age of the oldest cup", FactorKind::Number, "h", 0.1),
-    ("a cup stood open", FactorKind::Word, "", 1.0),
-];
 
 /// A part is a factor of its own only where it was in some pours and not in others, or varied: in so many at least.
 const PART_IN: usize = 8;
@@ -56,8 +32,8 @@ struct Poured {
 /// What one pour had of every factor.
 #[derive(Default)]
 struct Row {
-    /// Of those that every pour may have, by name.
-    named: BTreeMap<&'static str, FactorValue>,
+    /// Of those that every pour may have.
+    logged: BTreeMap<Logged, FactorValue>,
     /// Each material's share of the whole in percent, by its name.
     shares: BTreeMap<String, f64>,
 }
@@ -65,8 +41,15 @@ struct Row {
 /// A factor, and where a row has it.
 struct Place {
     factor: Factor,
-    /// The material, where it is one's share.
-    material: Option<String>,
+    source: Source,
+}
+
+/// Where a row has the value of a factor.
+enum Source {
+    /// Among those that every pour may have.
+    Logged(Logged),
+    /// The share of the material of a name.
+    Share(String),
 }
 
 /// Every judged pour's factors, and how it came out.
@@ -85,16 +68,11 @@ pub(crate) fn table(
         .iter()
         .map(|(page, _)| row(page, &poured, now))
         .collect();
-    let named = FACTORS.iter().map(|(name, kind, unit, step)| Place {
-        factor: Factor {
-            name: (*name).into(),
-            kind: *kind,
-            unit: (*unit).into(),
-            step: *step,
-        },
-        material: None,
+    let logged = Logged::ALL.map(|one| Place {
+        factor: one.factor(),
+        source: Source::Logged(one),
     });
-    let places: Vec<Place> = named.chain(part_factors(&rows)).collect();
+    let places: Vec<Place> = logged.into_iter().chain(part_factors(&rows)).collect();
     let observation = |((_, cells), row): (&(PourPage, u8), &Row)| Observation {
         good: *cells >= bar,
         cells: *cells,
@@ -122,13 +100,13 @@ fn coarsen<'a>(factor: &mut Factor, values: impl Iterator<Item = &'a FactorValue
 
 impl Place {
     fn value(&self, row: &Row) -> FactorValue {
-        match &self.material {
-            // A part that was not in a pour had a share of nothing.
-            Some(material) => FactorValue::Number(row.shares.get(material).copied().unwrap_or(0.0)),
-            None => {
-                let value = row.named.get(self.factor.name.as_str()).cloned();
+        match &self.source {
+            Source::Logged(one) => {
+                let value = row.logged.get(one).cloned();
                 value.unwrap_or(FactorValue::Missing)
             }
+            // A part that was not in a pour had a share of nothing.
+            Source::Share(of) => FactorValue::Number(row.shares.get(of).copied().unwrap_or(0.0)),
         }
     }
 }
@@ -149,7 +127,7 @@ fn part_factors(rows: &[Row]) -> Vec<Place> {
             // Of a drop or two every tenth counts; a syringe has no tenths in what is a good part of a cup.
             step: if most < SMALL { 0.1 } else { 1.0 },
         },
-        material: Some(material.clone()),
+        source: Source::Share(material.clone()),
     };
     often.map(place).collect()
 }
@@ -211,9 +189,10 @@ fn row(page: &PourPage, poured: &Poured, now: &Now) -> Row {
     row
 }
 
-fn number(row: &mut Row, name: &'static str, value: Option<f64>) {
+fn number(row: &mut Row, factor: Logged, value: Option<f64>) {
     if let Some(value) = value.filter(|value| value.is_finite()) {
-        row.named.insert(name, FactorValue::Number(rounded(value)));
+        row.logged
+            .insert(factor, FactorValue::Number(rounded(value)));
     }
 }
 
@@ -222,12 +201,13 @@ fn rounded(value: f64) -> f64 {
     (value * 1e6).round() / 1e6
 }
 
-fn word(row: &mut Row, name: &'static str, word: &str) {
-    row.named.insert(name, FactorValue::Word(word.to_owned()));
+fn word(row: &mut Row, factor: Logged, word: &str) {
+    row.logged
+        .insert(factor, FactorValue::Word(word.to_owned()));
 }
 
-fn yes_no(row: &mut Row, name: &'static str, yes: bool) {
-    word(row, name, if yes { "yes" } else { "no" });
+fn yes_no(row: &mut Row, factor: Logged, yes: bool) {
+    word(row, factor, if yes { "yes" } else { "no" });
 }
 
 fn waits(row: &mut Row, page: &PourPage, poured: &Poured) {
@@ -249,29 +229,33 @@ fn waits(row: &mut Row, page: &PourPage, poured: &Poured) {
     let most = |all: &mut dyn Iterator<Item = f64>| all.reduce(f64::max);
     number(
         row,
-        "rest",
+        Logged::Rest,
         least(&mut resting.map(|(_, life, _)| hours(life.stirred_at))),
     );
     let thinned = lives.iter().filter_map(|(_, life, _)| life.thinned_at);
     number(
         row,
-        "minutes since thinning",
+        Logged::SinceThinning,
         most(&mut thinned.map(|at| hours(at) * 60.0)),
     );
     number(
         row,
-        "age of the oldest cup",
+        Logged::OldestCup,
         most(&mut lives.iter().map(|(.., mixed)| hours(*mixed))),
     );
     if !lives.is_empty() {
         yes_no(
             row,
-            "a cup stood open",
+            Logged::StoodOpen,
             lives.iter().any(|(_, life, _)| !life.capped),
         );
     }
     let ready = |layer: &PouredLayer| layer.state == State::Ready;
-    yes_no(row, "every cup ready", page.pour.layers.iter().all(ready));
+    yes_no(
+        row,
+        Logged::EveryCupReady,
+        page.pour.layers.iter().all(ready),
+    );
 }
 
 fn mounds(row: &mut Row, page: &PourPage, poured: &Poured) {
@@ -289,17 +273,17 @@ fn mounds(row: &mut Row, page: &PourPage, poured: &Poured) {
     };
     let [base, colours, activator] =
         [LayerKind::Base, LayerKind::Colour, LayerKind::Activator].map(mean);
-    number(row, "mound of the base", base);
-    number(row, "mound of the colours", colours);
-    number(row, "mound of the activator", activator);
+    number(row, Logged::BaseMound, base);
+    number(row, Logged::ColourMound, colours);
+    number(row, Logged::ActivatorMound, activator);
     number(
         row,
-        "gap base to colours",
+        Logged::BaseGap,
         base.zip(colours).map(|(low, up)| low - up),
     );
     number(
         row,
-        "gap colours to activator",
+        Logged::ActivatorGap,
         colours.zip(activator).map(|(low, up)| low - up),
     );
 }
@@ -312,10 +296,10 @@ fn shares(row: &mut Row, page: &PourPage, poured: &Poured) {
         .iter()
         .filter(|layer| poured.layer(layer.cup) == Some(LayerKind::Activator));
     let activator: Millilitres = activator.map(|layer| layer.ml).sum();
-    number(row, "activator share", Some(activator / whole * 100.0));
+    number(row, Logged::ActivatorShare, Some(activator / whole * 100.0));
     // A millilitre over a square millimetre is a metre of it.
     let film = whole.get() * 1000.0 / page.pour.panel.area().get();
-    number(row, "film", Some(film));
+    number(row, Logged::Film, Some(film));
     let mut materials: BTreeMap<&String, f64> = BTreeMap::new();
     for layer in &page.pour.layers {
         let puts = poured.puts.get(&layer.cup).map_or(&[][..], Vec::as_slice);
@@ -336,7 +320,7 @@ fn shares(row: &mut Row, page: &PourPage, poured: &Poured) {
 fn handling(row: &mut Row, page: &PourPage) {
     let pour = &page.pour;
     if let Some(way) = &pour.way {
-        word(row, "technique", way);
+        word(row, Logged::Technique, way);
     }
     let spins: Vec<_> = pour
         .moves
@@ -344,12 +328,12 @@ fn handling(row: &mut Row, page: &PourPage) {
         .filter(|one| one.kind == crate::trade::pour::MoveKind::Spin)
         .collect();
     let turns: f64 = spins.iter().map(|spin| spin.times.unwrap_or(1.0)).sum();
-    number(row, "spins", Some(turns));
+    number(row, Logged::Spins, Some(turns));
     if !spins.is_empty() {
         let ways = |clockwise| spins.iter().any(|spin| spin.clockwise() == Some(clockwise));
-        yes_no(row, "spin reversed", ways(true) && ways(false));
+        yes_no(row, Logged::SpinReversed, ways(true) && ways(false));
     }
-    number(row, "start-over", Some((pour.go - 1) as f64));
+    number(row, Logged::StartOver, Some((pour.go - 1) as f64));
 }
 
 fn place_and_time(row: &mut Row, page: &PourPage, now: &Now) {
@@ -357,20 +341,20 @@ fn place_and_time(row: &mut Row, page: &PourPage, now: &Now) {
     let air = page.pour.air;
     number(
         row,
-        "temperature",
+        Logged::Temperature,
         air.and_then(|air| air.celsius).map(|one| one.get()),
     );
     number(
         row,
-        "humidity",
+        Logged::Humidity,
         air.and_then(|air| air.humidity)
             .map(|one| one.get() * 100.0),
     );
     let here = now.zone.tell(page.pour.at);
-    word(row, "weekday", &here.weekday().to_string());
+    word(row, Logged::Weekday, &here.weekday().to_string());
     number(
         row,
-        "hour",
+        Logged::Hour,
         Some(f64::from(here.hour()) + f64::from(here.minute()) / 60.0),
     );
 }
