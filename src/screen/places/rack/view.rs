@@ -95,7 +95,7 @@ fn pictures(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
     let thumb = row_thumb(rack, desk, area);
     let row_width = thumb.map_or(area.width, |(wide, _)| area.width - wide - 1);
-    let room = room(rack, desk);
+    let room = room(rack, desk, width);
     let mut lines = vec![Line::styled(fit(&room, width, Cut::End), desk.look.faint())];
     let mut at = 0..0;
     for (place, line) in rack.lines.iter().enumerate() {
@@ -132,13 +132,17 @@ fn pictures(rack: &Rack, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     }
 }
 
-fn room(rack: &Rack, desk: &Desk) -> String {
-    match rack.room {
-        Some(air) => format!(
-            "The room: {}. ■ over  ░ may be dry, may be varnished",
-            air.show(desk.measures())
-        ),
-        None => "The room's air is not said. ■ over  ░ may be dry, may be varnished".to_owned(),
+/// The room's air, where it is said, and what the signs stand for; the headline asks for air that is not.
+fn room(rack: &Rack, desk: &Desk, width: usize) -> String {
+    const SIGNS: &str = "■ over  ░ may be dry, may be varnished";
+    let Some(air) = rack.room else {
+        return SIGNS.to_owned();
+    };
+    let air = air.show(desk.measures());
+    let whole = format!("The room: {air}. {SIGNS}");
+    match whole.chars().count() <= width {
+        true => whole,
+        false => format!("{air}. {SIGNS}"),
     }
 }
 
