@@ -3,11 +3,16 @@
 use crate::logbook::{Among, PoursAsked, Reader};
 use crate::studio::cups::bench::RecipeBook;
 use crate::studio::{Answer, Refusal, Studio, VariantRef};
+use crate::trade::instant::Now;
 use crate::trade::judgement::{self, Judgement};
-use crate::trade::moment::Moment;
+use crate::trade::moment::{Moment, earlier};
 use crate::trade::photo::{self, Measurement, PourMeasured};
 use crate::trade::pour::Pour;
+use chrono::TimeDelta;
 use std::collections::HashMap;
+
+/// How far back a pour is still at hand.
+const AT_HAND: TimeDelta = TimeDelta::days(30);
 
 /// A cup that lies in a pour.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -63,6 +68,12 @@ impl Studio {
     /// Where the store cannot be read; so of all readings below.
     pub fn pours(&self, since: Option<Moment>) -> Answer<Vec<PourPage>> {
         self.pours_paged(since, PoursPage::default())
+    }
+
+    /// The newest pour that is still at hand, to be judged, begun again or named as a run.
+    pub fn pour_at_hand(&self, now: &Now) -> Answer<Option<PourPage>> {
+        let pours = self.pours(Some(earlier(now.at, AT_HAND)))?;
+        Ok(pours.into_iter().next())
     }
 
     /// A page of the pours since an instant, newest first: no more of the file is read than it shows.

@@ -25,7 +25,6 @@ use crate::studio::orders::{CorrectOrder, PourField};
 use crate::studio::{Answer, CupStatus, PourPage, Studio, StudioError, overdrawn};
 use crate::tell;
 use crate::trade::ids::CupId;
-use crate::trade::moment::earlier;
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
 use crate::trade::units::Millilitres;
@@ -34,9 +33,6 @@ use poured::Poured;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use serde::{Deserialize, Serialize};
-
-/// How far back a pour is still at hand to be judged or begun again.
-const AT_HAND: TimeDelta = TimeDelta::days(30);
 
 /// How long what is done with a panel belongs to the pour that was just made (ours): moves mostly happen once the paint
 /// lies.
@@ -204,8 +200,7 @@ impl Place for PourDesk {
             Err(StudioError::Refused(_)) => Vec::new(),
             Err(error) => return Err(error),
         };
-        let pours = studio.pours(Some(earlier(now.at, AT_HAND)))?;
-        self.last = pours.into_iter().next();
+        self.last = studio.pour_at_hand(now)?;
         self.current = true;
         Ok(())
     }

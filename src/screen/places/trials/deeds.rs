@@ -4,11 +4,6 @@ use super::words::mixing;
 use crate::screen::kit::place::Outcome;
 use crate::studio::{Answer, Refusal, RunDone, RunFault, Studio, TrialOrder};
 use crate::trade::instant::Now;
-use crate::trade::moment::earlier;
-use chrono::TimeDelta;
-
-/// How far back the last pour is looked for.
-const AT_HAND: TimeDelta = TimeDelta::days(30);
 
 /// A deed of the Trials.
 #[derive(Debug, Clone)]
@@ -35,12 +30,11 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<Outcome> {
             Ok(Outcome::wrote(words))
         }
         Deed::Link(trial, run) => {
-            let pours = studio.pours(Some(earlier(now.at, AT_HAND)))?;
             let none = || Refusal::Run {
                 trial,
                 fault: RunFault::NothingPoured,
             };
-            let pour = pours.first().ok_or_else(none)?.pour.id;
+            let pour = studio.pour_at_hand(now)?.ok_or_else(none)?.pour.id;
             let done = studio.do_run(trial, pour, Some(run), now)?;
             let words = format!("Pour {pour} is run {run} of trial {trial}");
             Ok(told(words, done))
