@@ -11,7 +11,7 @@ use crate::studio::{
 };
 use crate::tell;
 use crate::tell::views::{BestView, FindingsView};
-use crate::trade::recipe::LayerKind;
+use crate::trade::recipe::{LayerKind, variant_title};
 use clap::Args;
 
 /// Which window of time is looked at; all of it where none is said.
@@ -169,7 +169,7 @@ fn tally_table(what: &'static str) -> Table {
 
 fn variants_table(found: &Findings) -> Table {
     let row = |one: &VariantTally| {
-        let name = format!("{} v{}", one.recipe, one.variant);
+        let name = variant_title(&one.recipe, one.variant);
         let tally = Tally::new(count(one.good), count(one.pours));
         let early = one.is_early().then(|| "too early to tell".to_owned());
         let cells = tally_row(name, tally, Some(one.posterior));

@@ -9,6 +9,7 @@ use crate::studio::{
 };
 use crate::tell;
 use crate::tell::views::MeasuredFindingsView;
+use crate::trade::recipe::variant_title;
 
 impl Desk<'_> {
     pub(super) fn measured_findings(
@@ -49,7 +50,7 @@ impl Desk<'_> {
             let believed = &one.believed;
             let early = one.is_early().then(|| "too early to tell".to_owned());
             [
-                format!("{} v{}", one.recipe, one.variant),
+                variant_title(&one.recipe, one.variant),
                 one.behind.len().to_string(),
                 value(believed.own),
                 value(believed.mean),

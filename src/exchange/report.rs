@@ -9,6 +9,7 @@ use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::picture::Picture;
+use crate::trade::recipe::variant_title;
 use crate::trade::text::inert;
 use rust_decimal::Decimal;
 use serde::Serialize;
@@ -161,7 +162,7 @@ fn variant(one: &VariantTally) -> VariantView {
     let place = |share: f64| format!("{:.1}", 6.0 + 200.0 * share.clamp(0.0, 1.0));
     let (low, high) = one.wilson;
     VariantView {
-        title: inert(&format!("{} v{}", one.recipe, one.variant)).into_owned(),
+        title: inert(&variant_title(&one.recipe, one.variant)).into_owned(),
         layer: one.layer.word(),
         good: one.good,
         pours: one.pours,

@@ -8,6 +8,7 @@ use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
+use crate::trade::recipe::variant_title;
 use crate::trade::units::{Band, Hours, Millilitres, Millimetres, Seconds, Share};
 use std::fmt;
 
@@ -24,7 +25,7 @@ pub struct VariantRef {
 
 impl fmt::Display for VariantRef {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} v{}", self.recipe, self.number)
+        f.write_str(&variant_title(&self.recipe, self.number))
     }
 }
 

@@ -4,6 +4,7 @@ use crate::numbers::statistics::averaging::{Effect, Lack, Step, TooEarly};
 use crate::numbers::statistics::findings::{Basis, Finding, Standing};
 use crate::numbers::statistics::proportion::Tally;
 use crate::studio::{DriftPeriod, OutcomeKind, Reasons};
+use crate::trade::recipe::variant_title;
 use crate::trade::text::inert;
 
 /// From one in four on something may matter (ours); said as found it is over one half.
@@ -37,9 +38,8 @@ pub fn reasons(reasons: &Reasons) -> Vec<String> {
     let next = reasons.next.iter();
     lines.extend(next.map(|one| {
         format!(
-            "  {} v{}: {}",
-            one.recipe,
-            one.variant,
+            "  {}: {}",
+            variant_title(&one.recipe, one.variant),
             super::next::why(one)
         )
     }));

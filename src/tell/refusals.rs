@@ -11,6 +11,7 @@ use crate::trade::instant::Now;
 use crate::trade::mark::{Mark, MarkProblem};
 use crate::trade::pour::{MoveKind, PourProblem};
 use crate::trade::problem::said_back;
+use crate::trade::recipe::variant_title;
 use crate::trade::text::inert;
 use crate::trade::units::{Millilitres, US_FLUID_OUNCE};
 
@@ -260,7 +261,7 @@ pub(super) fn closely(volume: Millilitres, measures: Measures) -> String {
 fn unchanged(what: &Unchanged) -> String {
     match what {
         Unchanged::Named(name) => name.clone(),
-        Unchanged::Variant(recipe, number) => format!("{recipe} v{number}"),
+        Unchanged::Variant(recipe, number) => variant_title(recipe, *number),
         Unchanged::Cup(mark) => mark.to_string(),
     }
 }

@@ -35,6 +35,12 @@ pub struct Recipe {
     pub retired: bool,
 }
 
+/// What one variant of a recipe is called wherever it is shown: `River blue v2`. It is never read back.
+#[must_use]
+pub fn variant_title(recipe: &str, number: i64) -> String {
+    format!("{recipe} v{number}")
+}
+
 /// What a part is: something bought, or another recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
 #[serde(rename_all = "lowercase")]

@@ -11,7 +11,7 @@ use crate::trade::cup::{Cup, Entry, PutFrom};
 use crate::trade::instant::Now;
 use crate::trade::life::{self, Life, State};
 use crate::trade::moment::Moment;
-use crate::trade::recipe::{Recipe, Variant};
+use crate::trade::recipe::{Recipe, Variant, variant_title};
 use crate::trade::units::{Estimate, Hours, Millilitres};
 use chrono::TimeDelta;
 use std::borrow::Cow;
@@ -242,7 +242,7 @@ impl CupStatus {
     /// `River blue v2`.
     #[must_use]
     pub fn title(&self) -> String {
-        format!("{} v{}", self.recipe.name, self.variant.number)
+        variant_title(&self.recipe.name, self.variant.number)
     }
 
     /// The next instant at which its state can turn by itself, for a screen to wait for.

@@ -14,6 +14,7 @@ use crate::trade::amount::show_volume;
 use crate::trade::cup::Entry;
 use crate::trade::ids::{CupId, RecipeId};
 use crate::trade::life::State;
+use crate::trade::recipe::variant_title;
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
 
@@ -36,7 +37,7 @@ pub fn mix(ask: &Ask, known: &Known) -> Form {
     let title = match (ask, newest) {
         (Ask::Of(recipe, variant), _) => {
             let recipe = known.names.recipe_name(*recipe).unwrap_or_default();
-            format!("Mix a cup of {recipe} v{variant}")
+            format!("Mix a cup of {}", variant_title(recipe, *variant))
         }
         (_, Some(cup)) if like => format!("Mix a cup like {}", cup.cup.mark),
         _ => "Mix a cup".to_owned(),

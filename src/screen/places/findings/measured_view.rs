@@ -10,6 +10,7 @@ use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
 use crate::studio::{MeasuredFindings, MeasuredVariant};
 use crate::tell;
+use crate::trade::recipe::variant_title;
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 
@@ -101,7 +102,7 @@ impl Columns {
 
     /// `› River blue v1  12 pours ··├──●──┤·· 31.2 %, 28.0 to 34.1 %`.
     fn row(&self, one: &MeasuredVariant, is_chosen: bool) -> Line<'static> {
-        let name = format!("{} v{}", inert(&one.recipe), one.variant);
+        let name = variant_title(&inert(&one.recipe), one.variant);
         let believed = &one.believed;
         let (low, high) = self.span;
         let place = |value: f64| match high > low {

@@ -30,6 +30,7 @@ use crate::studio::{
     Answer, Asked, Findings as Found, LookedBack, OutcomeKind, PourPage, Studio, VariantTally,
 };
 use crate::trade::instant::Now;
+use crate::trade::recipe::variant_title;
 use best::Best;
 use measured::Measured;
 use ratatui::Frame;
@@ -330,12 +331,12 @@ impl Place for Findings {
             }
             Mode::Rows => {
                 let rows = self.rows().iter();
-                rows.map(|row| Label::new("", format!("{} v{}", row.recipe, row.variant)))
+                rows.map(|row| Label::new("", variant_title(&row.recipe, row.variant)))
                     .collect()
             }
             Mode::Measured => {
                 let rows = self.measured.iter().flat_map(Measured::rows);
-                rows.map(|row| Label::new("", format!("{} v{}", row.recipe, row.variant)))
+                rows.map(|row| Label::new("", variant_title(&row.recipe, row.variant)))
                     .collect()
             }
             _ => Vec::new(),

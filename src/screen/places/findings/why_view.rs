@@ -13,6 +13,7 @@ use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain};
 use crate::studio::{DriftPeriod, OutcomeKind, Suggestion};
 use crate::tell;
+use crate::trade::recipe::variant_title;
 use crate::trade::text::inert;
 use ratatui::text::{Line, Span};
 
@@ -103,7 +104,7 @@ fn next_line(
     is_chosen: bool,
     width: usize,
 ) -> Line<'static> {
-    let name = format!("{} v{}", one.recipe, one.variant);
+    let name = variant_title(&one.recipe, one.variant);
     let rows = findings.rows().iter();
     let own = rows.filter(|row| row.recipe == one.recipe && row.variant == one.variant);
     let tally = own.map(super::words::of).next().unwrap_or_default();

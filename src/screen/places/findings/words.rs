@@ -13,6 +13,7 @@ use crate::studio::{
     Findings as Found, OutcomeKind, RANKED_FROM as ENOUGH, Suggestion, SuggestionKind, VariantTally,
 };
 use crate::tell;
+use crate::trade::recipe::variant_title;
 use crate::trade::text::inert;
 
 /// What was found, and what the hands may do about it.
@@ -67,9 +68,8 @@ fn headline_of_measured(measured: &Measured, when: &str) -> String {
 pub fn of_measured<'a>(findings: &Findings, measured: &'a Measured) -> Option<Pours<'a>> {
     let row = measured.chosen()?;
     let title = format!(
-        "The measured pours of {} v{}, {}",
-        inert(&row.recipe),
-        row.variant,
+        "The measured pours of {}, {}",
+        variant_title(&inert(&row.recipe), row.variant),
         findings.window.words()
     );
     let pours = measured.behind();
@@ -232,7 +232,7 @@ fn leads(first: &VariantTally, others: &[&VariantTally], early: usize, when: &st
 
 /// `River blue v3`, safe to show.
 pub fn title(row: &VariantTally) -> String {
-    format!("{} v{}", inert(&row.recipe), row.variant)
+    variant_title(&inert(&row.recipe), row.variant)
 }
 
 /// `9 of 12 good`.

@@ -18,7 +18,7 @@ use crate::screen::kit::step::Step;
 use crate::studio::orders::RecipeNameOrder;
 use crate::studio::{Answer, RecipeOrder, RecipePage, Studio};
 use crate::trade::ids::RecipeId;
-use crate::trade::recipe::{LayerKind, PartOf};
+use crate::trade::recipe::{LayerKind, PartOf, variant_title};
 use ratatui::Frame;
 use ratatui::layout::Rect;
 
@@ -232,7 +232,10 @@ impl Hands for Recipes {
 fn written(page: &RecipePage, desk: &Desk) -> Outcome {
     let changed = words::changed(page, page.variants.len().saturating_sub(1), desk);
     let number = page.newest().map_or(1, |variant| variant.number);
-    let mut words = format!("{} v{number} is written down", page.recipe.name);
+    let mut words = format!(
+        "{} is written down",
+        variant_title(&page.recipe.name, number)
+    );
     if !changed.is_empty() {
         words = format!("{words}: {changed}");
     }
