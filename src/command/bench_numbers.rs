@@ -218,10 +218,10 @@ impl Desk<'_> {
                 "{mark}: nothing to add (its limit leaves room for {room})"
             )];
         }
-        let [start, mid, low, high] =
-            [advice.start_with, band.mid, band.low, band.high].map(|one| self.volume(one));
+        let [low, high] = [band.low, band.high].map(|one| self.volume(one));
+        let add = tell::cups::to_add(advice, self.settings.measures);
         vec![
-            format!("{mark}: add {start} and read again; about {mid} in all ({low} to {high})"),
+            format!("{mark}: {add} ({low} to {high})"),
             format!(
                 "  {}; at most {} more",
                 backing(&advice.likely),

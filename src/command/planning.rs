@@ -160,13 +160,8 @@ impl Desk<'_> {
     }
 
     fn layer_line(&self, layer: &PlanLayer) -> String {
-        let title = format!("{} v{}", layer.recipe.name, layer.variant.number);
-        let each = self.volume(layer.ml / f64::from(layer.cups.max(1)));
-        let cups = match (&layer.standing, layer.cups) {
-            (Some(standing), _) => format!(", stands in {}", standing.mark),
-            (None, 0 | 1) => String::new(),
-            (None, cups) => format!(", in {cups} cups of {each}"),
-        };
+        let title = layer.variant_ref();
+        let cups = tell::plans::in_cups(layer, self.settings.measures);
         let (layer, ml) = (layer.recipe.layer, self.volume(layer.ml));
         format!("{layer}: {ml} of {title}{cups}")
     }
@@ -176,16 +171,7 @@ impl Desk<'_> {
         let mut lines: Vec<String> = lacks
             .map(|lack| format!("! {}", self.words(lack)))
             .collect();
-        let unknown = || {
-            format!(
-                "cost unknown: no price or pack of {}",
-                sheet.unpriced.join(", ")
-            )
-        };
-        let cost = sheet
-            .cost
-            .map_or_else(unknown, |cost| format!("cost {}", self.money(cost)));
-        lines.push(cost);
+        lines.push(tell::cost::of_plan(sheet, &self.settings.currency));
         let warnings = sheet.warnings.iter();
         lines.extend(warnings.map(|one| format!("! {}", self.words(one))));
         lines.extend(sheet.notes.iter().map(|one| self.words(one)));
@@ -289,17 +275,20 @@ impl Desk<'_> {
 
     pub(super) fn cost(&mut self, typed: &CostArguments) -> Answer<Report> {
         let cost = self.studio.cost(&CostOf::read(&typed.of)?)?;
+        let currency = &self.settings.currency;
         let rows = cost.lines.iter().map(|line| {
             [
                 tell::cost::what(&line.what),
                 self.volume(line.ml),
-                or_dash(line.cost.map(|one| self.money(one))),
+                tell::cost::price(line.cost, currency),
             ]
         });
-        let total = match tell::cost::missing(&cost, |known| self.money(known)) {
-            Some(missing) => format!("in all: unknown, {missing}"),
-            None => format!("in all: {}", or_dash(cost.total.map(|one| self.money(one)))),
-        };
+        let missing = tell::cost::missing(&cost, currency).map(|missing| format!(", {missing}"));
+        let total = format!(
+            "in all: {}{}",
+            tell::cost::price(cost.total, currency),
+            missing.unwrap_or_default()
+        );
         let table = Table::default().right(&[1, 2]);
         Ok(Report::of(&CostView::of(&cost))
             .table(&rows.fold(table, Table::row))

@@ -8,9 +8,9 @@ use crate::command::show::retired;
 use crate::command::{Desk, word};
 use crate::studio::orders::{RecipeField, RecipeOrder, Typed};
 use crate::studio::{Answer, RecipePage};
+use crate::tell;
 use crate::tell::views::{RecipeView, RecipesView};
-use crate::trade::duration::show;
-use crate::trade::recipe::{LayerKind, PartOf, Target, Targets};
+use crate::trade::recipe::{LayerKind, PartOf, Target};
 use clap::{Args, Subcommand};
 
 /// What is done to a recipe.
@@ -196,7 +196,7 @@ impl Desk<'_> {
         let by = if variant.by_weight { " by weight" } else { "" };
         let mut lines = vec![
             format!("  v{}  {}{by}", variant.number, parts.join(" + ")),
-            format!("      {}", targets_words(&variant.targets)),
+            format!("      {}", tell::recipes::targets(&variant.targets)),
         ];
         let changed = page.changed(place);
         let changed: Vec<_> = changed.iter().map(|one| self.words(one)).collect();
@@ -207,21 +207,4 @@ impl Desk<'_> {
         lines.extend(note.map(|note| format!("      note: {note}")));
         lines
     }
-}
-
-fn targets_words(targets: &Targets) -> String {
-    let mut words = Vec::new();
-    words.extend(targets.window.map(|window| format!("mound {window}")));
-    words.extend(
-        targets
-            .stir
-            .map(|minutes| format!("stir {} min", minutes.get())),
-    );
-    words.push(format!("rest {}", show(targets.rest)));
-    words.push(format!("look again after {}", show(targets.recheck_after)));
-    words.push(format!(
-        "thinner at most {:.0} %",
-        targets.limit.get() * 100.0
-    ));
-    words.join(", ")
 }

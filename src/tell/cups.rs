@@ -3,7 +3,7 @@
 use super::Told;
 use crate::numbers;
 use crate::numbers::rest::DEPTH;
-use crate::studio::{CupStatus, due, local, next_minute};
+use crate::studio::{Advice, CupStatus, due, local, next_minute};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::cup::Reading;
 use crate::trade::duration::show;
@@ -87,18 +87,22 @@ fn thick(cup: &CupStatus, now: &Now, measures: Measures) -> String {
         if advice.beyond {
             return format!("{} {}", mound(cup), beyond(advice.limit, measures));
         }
-        return format!(
-            "{} is above its window; add {} and read again, about {} in all",
-            mound(cup),
-            show_volume(advice.start_with, measures),
-            show_volume(advice.likely.band.mid, measures)
-        );
+        let add = to_add(&advice, measures);
+        return format!("{} is above its window; {add}", mound(cup));
     }
     let since = cup.life.checked_at.unwrap_or(cup.life.clears_at);
     format!(
         "not read for {}; read it again, it may have thickened",
         show(whole_minutes(now.at - since))
     )
+}
+
+/// What brings a cup back that is above its window: `add 5 ml thinner and read again, about 10 ml in all`.
+#[must_use]
+pub fn to_add(advice: &Advice, measures: Measures) -> String {
+    let [first, likely] =
+        [advice.start_with, advice.likely.band.mid].map(|ml| show_volume(ml, measures));
+    format!("add {first} thinner and read again, about {likely} in all")
 }
 
 fn thin(cup: &CupStatus, measures: Measures) -> String {

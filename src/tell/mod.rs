@@ -30,7 +30,7 @@ pub mod pair;
 pub mod parse;
 pub mod photos;
 pub mod plans;
-mod recipes;
+pub mod recipes;
 mod refusals;
 mod remarks;
 pub mod reminders;

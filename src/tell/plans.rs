@@ -1,7 +1,7 @@
 //! What a plan rests on, and what the shelf lacks for it.
 
 use crate::studio::{
-    Basis, Differs, Lack, RepeatLayer, Standing, Usable, VariantRef, day, due, local,
+    Basis, Differs, Lack, PlanLayer, RepeatLayer, Standing, Usable, VariantRef, day, due, local,
 };
 use crate::tell::Told;
 use crate::trade::amount::{Measures, show_volume};
@@ -19,6 +19,19 @@ impl Told for Basis {
             Self::Yours(pours) => format!("film and split yours, {pours} pours"),
             Self::Kept => "as it was kept".to_owned(),
             Self::Repeats(pour) => format!("as in picture {pour}"),
+        }
+    }
+}
+
+/// Where a planned layer comes from: `, stands in K7`, or `, 3 cups of 120 ml`; empty for the one cup that it is mixed in.
+#[must_use]
+pub fn in_cups(layer: &PlanLayer, measures: Measures) -> String {
+    match (&layer.standing, layer.cups) {
+        (Some(standing), _) => format!(", stands in {}", standing.mark),
+        (None, 0 | 1) => String::new(),
+        (None, cups) => {
+            let each = show_volume(layer.ml / f64::from(cups), measures);
+            format!(", {cups} cups of {each}")
         }
     }
 }

@@ -1,10 +1,62 @@
-//! What a variant changed, in words.
+//! What a variant is meant to do and what it changed, in words.
 
 use crate::studio::VariantChange;
 use crate::tell::Told;
 use crate::trade::amount::Measures;
-use crate::trade::duration::show;
+use crate::trade::duration::{show, show_stirring};
 use crate::trade::instant::Now;
+use crate::trade::range::Window;
+use crate::trade::recipe::Targets;
+use crate::trade::units::{Minutes, Share};
+use chrono::TimeDelta;
+
+/// What a variant is meant to do: `mound 2 to 3 s; stir 4 min; rests 12 h; look again after 1 h; thinner at most 25 %`.
+#[must_use]
+pub fn targets(targets: &Targets) -> String {
+    let mut said = vec![mound(targets.window)];
+    said.extend(targets.stir.map(stir));
+    said.push(rest(targets.rest));
+    said.push(look_again(targets.recheck_after));
+    said.push(limit(targets.limit));
+    said.join("; ")
+}
+
+/// What it asks of a cup that stands: `mound 2 to 3 s; rests 12 h; look again after 1 h`.
+#[must_use]
+pub fn asks(targets: &Targets) -> String {
+    let of = [
+        mound(targets.window),
+        rest(targets.rest),
+        look_again(targets.recheck_after),
+    ];
+    of.join("; ")
+}
+
+fn mound(window: Option<Window>) -> String {
+    window.map_or_else(
+        || "no mound asked".to_owned(),
+        |window| format!("mound {window}"),
+    )
+}
+
+fn stir(time: Minutes) -> String {
+    format!("stir {}", show_stirring(time))
+}
+
+fn rest(time: TimeDelta) -> String {
+    match time.is_zero() {
+        true => "needs no rest".to_owned(),
+        false => format!("rests {}", show(time)),
+    }
+}
+
+fn look_again(after: TimeDelta) -> String {
+    format!("look again after {}", show(after))
+}
+
+fn limit(share: Share) -> String {
+    format!("thinner at most {:.0} %", share.get() * 100.0)
+}
 
 impl Told for VariantChange {
     fn told(&self, _measures: Measures, _now: &Now) -> String {
@@ -12,13 +64,37 @@ impl Told for VariantChange {
             Self::Added(part, share) => format!("{part} {share} added"),
             Self::Share { part, was, is } => format!("{part} {was} to {is}"),
             Self::LeftOut(part) => format!("{part} left out"),
-            Self::Mound(window) => format!("mound {window}"),
+            Self::Mound(window) => mound(Some(*window)),
             Self::Rest { was, is } => format!("rest {} to {}", show(*was), show(*is)),
             Self::RecheckAfter { was, is } => {
                 format!("look again after {} to {}", show(*was), show(*is))
             }
-            Self::Stir(stir) => format!("stir {} min", stir.get()),
-            Self::Limit(limit) => format!("thinner at most {:.0} %", limit.get() * 100.0),
+            Self::Stir(time) => stir(*time),
+            Self::Limit(share) => limit(*share),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_needs_no_rest_and_asks_no_mound_says_so() {
+        let given = Targets {
+            window: None,
+            rest: TimeDelta::zero(),
+            recheck_after: TimeDelta::minutes(60),
+            stir: Some(Minutes(4.5)),
+            limit: Share(0.25),
+        };
+        assert_eq!(
+            targets(&given),
+            "no mound asked; stir 4 min 30 s; needs no rest; look again after 1 h; thinner at most 25 %"
+        );
+        assert_eq!(
+            asks(&given),
+            "no mound asked; needs no rest; look again after 1 h"
+        );
     }
 }

@@ -5,6 +5,7 @@ use super::ink::{Area, BLACK, GREY, Ink, Paper};
 use super::layout::Stock;
 use crate::exchange::ExchangeError;
 use crate::studio::{PlanLayer, PlanSheet, Step};
+use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::caution::{self, Place};
 use crate::trade::instant::Now;
@@ -107,15 +108,10 @@ fn step_words(session: Session<'_>, step: &Step) -> [String; 3] {
 
 fn cup_block(session: Session<'_>, layer: &PlanLayer) -> Block {
     let volume = |ml| show_volume(ml, session.measures);
-    let cups = match (&layer.standing, layer.cups) {
-        (Some(standing), _) => format!(", stands in {}", standing.mark),
-        (None, 0 | 1) => String::new(),
-        (None, cups) => format!(", {cups} cups of {}", volume(layer.ml / f64::from(cups))),
-    };
+    let cups = tell::plans::in_cups(layer, session.measures);
     let title = format!(
-        "{} v{}: {}{cups} ({})",
-        layer.recipe.name,
-        layer.variant.number,
+        "{}: {}{cups} ({})",
+        layer.variant_ref(),
         volume(layer.ml),
         layer.recipe.layer
     );

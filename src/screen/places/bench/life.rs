@@ -7,7 +7,6 @@ use crate::studio::{CupPage, CupStatus, Names, local};
 use crate::tell;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::cup::Entry;
-use crate::trade::duration::show;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::text::inert;
@@ -48,7 +47,7 @@ fn life_lines(desk: &Desk, page: &CupPage) -> Vec<Line<'static>> {
         )
         .into(),
         plain(holds(cup, measures)).into(),
-        plain(asks(cup)).into(),
+        plain(tell::recipes::asks(&cup.variant.targets)).into(),
     ];
     lines.extend(rest(cup, now, measures).map(|words| plain(words).into()));
     lines.extend(
@@ -100,20 +99,6 @@ fn rest(cup: &CupStatus, now: &Now, measures: Measures) -> Option<String> {
     words.extend(tell::cups::depth(cup, measures));
     words.extend(tell::cups::bubbles(cup, now.at, measures));
     (cup.state == State::Resting).then(|| words.join("; "))
-}
-
-fn asks(cup: &CupStatus) -> String {
-    let targets = &cup.variant.targets;
-    let window = targets
-        .window
-        .map_or("no mound asked".to_owned(), |window| {
-            format!("mound {window}")
-        });
-    format!(
-        "{window}; rests {}; look again after {}",
-        show(targets.rest),
-        show(targets.recheck_after)
-    )
 }
 
 fn entry_line(entry: &Entry, names: &Names, now: &Now, measures: Measures) -> Line<'static> {

@@ -68,21 +68,17 @@ fn marks(cups: &[CupStatus], state: State) -> Vec<&str> {
     of.map(|cup| cup.cup.mark.as_str()).collect()
 }
 
-/// `K7 has thickened: add 2.1 ml thinner and read again; about 3.4 ml in all.`
+/// `K7 has thickened: add 2.1 ml thinner and read again, about 3.4 ml in all.`
 fn command(desk: &Desk, cup: &CupStatus) -> String {
     let (mark, why) = (&cup.cup.mark, desk.words(cup));
-    let volume = |ml| show_volume(ml, desk.measures());
     match (cup.state, &cup.outlook.advice) {
         (State::Thick, Some(advice)) if advice.beyond => {
             let words = tell::cups::beyond(advice.limit, desk.measures());
             format!("{mark} has thickened: it {words}.")
         }
         (State::Thick, Some(advice)) => {
-            let (first, likely) = (advice.start_with, advice.likely.band.mid);
-            let (first, likely) = (volume(first), volume(likely));
-            format!(
-                "{mark} has thickened: add {first} thinner and read again; about {likely} in all."
-            )
+            let add = tell::cups::to_add(advice, desk.measures());
+            format!("{mark} has thickened: {add}.")
         }
         (State::Thick, None) if cup.life.gelled => format!("{mark}: {why}."),
         (State::Thick, None) => format!("{mark} was {why}."),

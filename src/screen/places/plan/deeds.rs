@@ -79,11 +79,9 @@ fn draft_lines(worked: &PlanSheet, settings: &Settings, now: &Now) -> Vec<String
     let volume = |ml| show_volume(ml, settings.measures);
     let mut lines = vec![format!("{:>9}  in all", volume(worked.total))];
     lines.extend(worked.layers.iter().map(|layer| {
-        let name = format!("{} v{}", layer.recipe.name, layer.variant.number);
-        let standing = layer.standing.as_ref();
-        let standing = standing.map(|one| format!(", stands in {}", one.mark));
-        let standing = standing.unwrap_or_default();
-        format!("{:>9}  {}{standing}", volume(layer.ml), inert(&name))
+        let name = layer.variant_ref().to_string();
+        let cups = tell::plans::in_cups(layer, settings.measures);
+        format!("{:>9}  {}{cups}", volume(layer.ml), inert(&name))
     }));
     lines.extend(sheet::lacks(worked, settings.measures, now));
     let differs = worked.repeat.iter().flat_map(|one| &one.differs);

@@ -40,13 +40,7 @@ fn money(price: Decimal, settings: &Settings) -> String {
 
 /// What it costs, or what is not known of it.
 pub fn costs(sheet: &PlanSheet, settings: &Settings) -> String {
-    match sheet.cost {
-        Some(cost) => format!("Costs {}", money(cost, settings)),
-        None => {
-            let names = inert(&sheet.unpriced.join(", ")).into_owned();
-            format!("Cost unknown: no price or pack of {names}")
-        }
-    }
+    inert(&tell::cost::of_plan(sheet, &settings.currency)).into_owned()
 }
 
 /// What the shelf lacks, one sentence a material.
@@ -159,14 +153,10 @@ fn notes(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
 }
 
 fn layer_lines(desk: &Desk, layer: &PlanLayer, width: usize) -> Vec<Line<'static>> {
-    let title = format!("{} v{}", inert(&layer.recipe.name), layer.variant.number);
+    let title = layer.variant_ref().to_string();
+    let title = inert(&title);
     let ml = show_volume(layer.ml, desk.measures());
-    let each = layer.ml / f64::from(layer.cups.max(1));
-    let cups = match (&layer.standing, layer.cups) {
-        (Some(standing), _) => format!(", stands in {}", standing.mark),
-        (None, 0 | 1) => String::new(),
-        (None, cups) => format!(", {cups} cups of {}", show_volume(each, desk.measures())),
-    };
+    let cups = tell::plans::in_cups(layer, desk.measures());
     let head = format!("{ml:>9}  {:<10} {title}{cups}", layer.recipe.layer);
     let mut lines = vec![Line::styled(fit(&head, width, Cut::End), strong())];
     lines.extend(layer.parts.iter().map(|part| part_line(desk, part, width)));

@@ -15,7 +15,6 @@ use crate::trade::judgement::Judgement;
 use crate::trade::length::{show_band, show_length};
 use crate::trade::pour::{Pour, PouredLayer};
 use crate::trade::units::{Degrees, Seconds};
-use rust_decimal::Decimal;
 
 /// The page; without a cost it tells how to see one.
 pub fn sheet(
@@ -148,23 +147,12 @@ fn costs(sheet: &mut Sheet, cost: &Cost, settings: &Settings) {
     for CostLine { what, ml, cost } in &cost.lines {
         let ml = show_volume(*ml, settings.measures);
         sheet.beside(
-            &price(*cost, settings),
+            &tell::cost::price(*cost, &settings.currency),
             &format!("{}, {ml}", tell::cost::what(what)),
         );
     }
-    sheet.beside(&price(cost.total, settings), "in all");
-    if let Some(missing) = tell::cost::missing(cost, |known| price(Some(known), settings)) {
+    sheet.beside(&tell::cost::price(cost.total, &settings.currency), "in all");
+    if let Some(missing) = tell::cost::missing(cost, &settings.currency) {
         sheet.words(&format!("{missing}: the Shelf sets it"));
     }
-}
-
-/// `8.90 EUR`; a price that is not known is said to be so.
-fn price(cost: Option<Decimal>, settings: &Settings) -> String {
-    cost.map_or_else(
-        || "unknown".to_owned(),
-        |cost| {
-            let shown = format!("{:.2} {}", cost.round_dp(2), settings.currency);
-            shown.trim_end().to_owned()
-        },
-    )
 }

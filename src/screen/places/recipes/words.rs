@@ -5,8 +5,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::sheet::Sheet;
 use crate::studio::{RecipePage, local};
 use crate::tell;
-use crate::trade::duration::{show, show_stirring};
-use crate::trade::recipe::Variant;
+use crate::trade::recipe::{Variant, variant_title};
 use crate::trade::text::inert;
 
 /// The newest variant's parts: name, parts, share of the whole.
@@ -36,32 +35,12 @@ pub fn title(page: &RecipePage) -> String {
     } else {
         ""
     };
-    inert(&format!("{} v{number}{retired}", page.recipe.name)).into_owned()
+    inert(&(variant_title(&page.recipe.name, number) + retired)).into_owned()
 }
 
 /// What a variant is meant to do: `mound 2 to 3 s; rests 12 h; look again after 60 min`.
 pub fn targets(variant: &Variant) -> String {
-    let targets = &variant.targets;
-    let mut said: Vec<String> = Vec::new();
-    said.push(match targets.window {
-        Some(window) => format!("mound {window}"),
-        None => "no mound asked".to_owned(),
-    });
-    said.extend(
-        targets
-            .stir
-            .map(|stir| format!("stir {}", show_stirring(stir))),
-    );
-    said.push(match targets.rest.is_zero() {
-        true => "needs no rest".to_owned(),
-        false => format!("rests {}", show(targets.rest)),
-    });
-    said.push(format!("look again after {}", show(targets.recheck_after)));
-    said.push(format!(
-        "thinner at most {:.0} %",
-        targets.limit.get() * 100.0
-    ));
-    said.join("; ")
+    tell::recipes::targets(&variant.targets)
 }
 
 /// What the newest variant changed, in a sentence; `None` for a first one.
