@@ -90,7 +90,7 @@ mod tests {
         };
         assert_eq!(
             targets(&given),
-            "no mound asked; stir 4 min 30 s; needs no rest; look again after 1 h; thinner at most 25 %"
+            "no mound asked; stir 4.5 min; needs no rest; look again after 1 h; thinner at most 25 %"
         );
         assert_eq!(
             asks(&given),

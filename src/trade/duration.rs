@@ -194,9 +194,13 @@ pub fn show_brief(time: Seconds) -> String {
     }
 }
 
-/// A time of stirring: `4 min`, `100 s`.
+/// A time of stirring: `4 min`, `100 s`; as it was meant where it is no whole minute: `4.5 min`.
 #[must_use]
 pub fn show_stirring(time: Minutes) -> String {
+    let minutes = (time.get() * 100.0).round() / 100.0;
+    if minutes > 2.0 && minutes.fract() != 0.0 {
+        return format!("{minutes} min");
+    }
     let milliseconds = (time.get() * 60_000.0).round() as i64;
     show(TimeDelta::try_milliseconds(milliseconds).unwrap_or_default())
 }
@@ -233,6 +237,14 @@ fn pair(count: u64, ratio: u64, large: &str, small: &str) -> String {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    // What a form offers of a recipe's stirring is read again when the recipe is changed.
+    #[test]
+    fn a_stirring_is_shown_as_it_was_said() {
+        for said in ["4 min", "100 s", "4.5 min", "12.25 min", "2 h 30 min"] {
+            assert_eq!(show_stirring(parse_stirring(said).unwrap()), said);
+        }
+    }
 
     #[test]
     fn times_are_read_as_they_are_said() {
