@@ -8,11 +8,12 @@ use crate::exchange::{self, ExchangeError};
 use crate::numbers::cells::Cell;
 use crate::studio::orders::{CellsField, Typed};
 use crate::studio::{
-    Answer, CornersHow, PhotoMeasured, Refusal, StudioError, measure_photo, refuse_no_folder,
+    Answer, CornersHow, PhotoMeasured, Refusal, StudioError, figures, measure_photo,
+    refuse_no_folder,
 };
+use crate::tell;
 use crate::tell::views::{CellsView, PhotoView};
 use crate::tell::words;
-use crate::trade::units::Millimetres;
 use clap::Args;
 use std::path::{Path, PathBuf};
 
@@ -128,57 +129,16 @@ impl Desk<'_> {
     }
 
     fn cell_lines(&self, found: &PhotoMeasured, view: &CellsView) -> Vec<String> {
-        let length = |mm: f64| self.length(Millimetres(mm));
-        let figures = &found.summary;
-        let mut lines = vec![match figures.per_dm2 {
-            Some(per) => format!(
-                "{} cells, {per:.0} to a square decimetre, over {:.1} % of the panel",
-                figures.cells,
-                100.0 * figures.share
-            ),
-            None => format!(
-                "{} cells over {:.1} % of the panel",
-                figures.cells,
-                100.0 * figures.share
-            ),
-        }];
-        if let Some(sizes) = figures.diameters.filter(|_| found.size.is_some()) {
-            let band = sizes.band.map_or(String::new(), |(low, high)| {
-                format!(" (band {} to {})", length(low), length(high))
-            });
-            lines.push(format!(
-                "diameter: half under {}{band}, mean {}, eight in ten {} to {}",
-                length(sizes.median),
-                length(sizes.mean),
-                length(sizes.p10),
-                length(sizes.p90)
-            ));
-        }
-        lines.extend(
-            figures
-                .spacing
-                .filter(|_| found.size.is_some())
-                .zip(figures.spacing_ratio)
-                .map(|(mm, ratio)| {
-                    format!(
-                        "nearest neighbour {} off, {ratio:.2} of what chance would give",
-                        length(mm)
-                    )
-                }),
-        );
-        lines.extend(
-            figures
-                .evenness
-                .map(|cv| format!("evenness: diameters vary by {:.0} %", 100.0 * cv)),
-        );
-        lines.extend(
-            figures
-                .roundness
-                .map(|one| format!("roundness {one:.2} (a disc has 1)")),
-        );
-        if figures.glare > 0.0005 {
-            lines.push(format!("glare hides {:.1} %", 100.0 * figures.glare));
-        }
+        let measured = figures(found, &self.now);
+        let mut lines = tell::photos::figures(&measured, self.settings.measures);
+        let lengths = [
+            (measured.mean, "on the mean"),
+            (measured.spacing, "to the nearest neighbour"),
+        ];
+        let known = lengths
+            .into_iter()
+            .filter_map(|(mm, what)| Some((mm?, what)));
+        lines.extend(known.map(|(mm, what)| format!("{} {what}", self.length(mm))));
         let colours = view
             .colours
             .iter()

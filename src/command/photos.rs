@@ -222,12 +222,10 @@ impl Desk<'_> {
                     photo.id
                 ));
             }
-            (None, Some(found)) => lines.push(format!(
-                "  {} cells over {:.1} %, half under {}",
-                found.cells,
-                100.0 * found.share.get(),
-                or_dash(found.median.map(|mm| self.length(mm)))
-            )),
+            (None, Some(found)) => {
+                let brief = tell::photos::brief(found, self.settings.measures);
+                lines.push(format!("  {brief}"));
+            }
             (None, None) => {}
         }
         lines

@@ -6,6 +6,8 @@ use crate::studio::{PhotoFault, PhotoWarning};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
+use crate::trade::photo::Measurement;
+use crate::trade::units::{Millimetres, Share};
 
 impl Told for PhotoWarning {
     fn told(&self, measures: Measures, _: &Now) -> String {
@@ -30,6 +32,55 @@ impl Told for PhotoWarning {
             }
         }
     }
+}
+
+/// Less than so much of a panel under glare is not worth a line (ours).
+const HARDLY: Share = Share(0.0005);
+
+/// What was measured, a line each.
+#[must_use]
+pub fn figures(found: &Measurement, measures: Measures) -> Vec<String> {
+    let length = |one: Millimetres| show_length(one, measures);
+    let mut lines = vec![covered(found)];
+    let per = found.per_dm2;
+    lines.extend(per.map(|per| format!("{per:.0} to a square decimetre")));
+    lines.extend(median(found, measures));
+    let most = found.p10.zip(found.p90);
+    lines.extend(most.map(|(low, high)| format!("8 in 10: {} to {}", length(low), length(high))));
+    let evenness = found.evenness;
+    lines.extend(evenness.map(|cv| format!("they vary by {:.0} %", 100.0 * cv)));
+    let spacing = found.spacing_ratio;
+    lines.extend(spacing.map(|ratio| format!("spacing {ratio:.2} of chance's")));
+    let roundness = found.roundness;
+    lines.extend(roundness.map(|one| format!("roundness {one:.2}")));
+    let glare = (found.glare > HARDLY).then_some(found.glare.get());
+    lines.extend(glare.map(|share| format!("glare hides {:.1} %", 100.0 * share)));
+    lines
+}
+
+/// `212 cells over 31.4 %`.
+fn covered(found: &Measurement) -> String {
+    let share = 100.0 * found.share.get();
+    format!("{} cells over {share:.1} %", found.cells)
+}
+
+/// `half under 8.4 mm (7.9 to 8.9 mm)`; a band narrower than the digits says nothing.
+fn median(found: &Measurement, measures: Measures) -> Option<String> {
+    let length = |one: Millimetres| show_length(one, measures);
+    let band = found.band.map(|(low, high)| [length(low), length(high)]);
+    let band = band.filter(|[low, high]| low != high);
+    let band = band.map(|[low, high]| format!(" ({low} to {high})"));
+    let median = length(found.median?);
+    Some(format!("half under {median}{}", band.unwrap_or_default()))
+}
+
+/// The two or three figures that fit in one line: `212 cells over 31.4 %, half under 8.4 mm`.
+#[must_use]
+pub fn brief(found: &Measurement, measures: Measures) -> String {
+    let median = found
+        .median
+        .map(|one| format!(", half under {}", show_length(one, measures)));
+    covered(found) + &median.unwrap_or_default()
 }
 
 /// Why a photo was not measured, as words after its name.

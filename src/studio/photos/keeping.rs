@@ -418,12 +418,13 @@ fn row(pour: i64, new: &NewPhoto<'_>, order: &PhotoOrder, old: bool) -> Photo {
     }
 }
 
-/// What is kept of a measurement; which photo it is of is still to be said.
+/// What is kept of a measurement; which photo it is of is still to be said. No length where the panel's size is not known.
 #[must_use]
 pub fn figures(found: &PhotoMeasured, now: &Now) -> Measurement {
     let figures = &found.summary;
-    let sizes = figures.diameters;
-    let mm = |value: Option<f64>| value.map(Millimetres);
+    let in_mm = found.size.is_some();
+    let sizes = figures.diameters.filter(|_| in_mm);
+    let mm = |value: Option<f64>| value.filter(|_| in_mm).map(Millimetres);
     let corner = |p: &Point| format!("{:.1},{:.1}", p.x, p.y);
     let colour = |lab: [f32; 3], share: f64| Patch {
         rgb: rgb_of(lab.map(f64::from)),

@@ -3,6 +3,7 @@
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::picture::Pictures;
 use crate::screen::kit::text::plain;
+use crate::tell;
 use crate::trade::amount::Measures;
 use crate::trade::length::show_length;
 use crate::trade::photo::{Measurement, Patch};
@@ -12,63 +13,6 @@ use ratatui::text::{Line, Span};
 
 /// The heights that a cell can be filled to.
 const HEIGHTS: [char; 9] = [' ', '▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
-
-/// The figures, a line each.
-pub fn lines(found: &Measurement, measures: Measures) -> Vec<String> {
-    let length = |one: Millimetres| show_length(one, measures);
-    let mut lines = vec![format!(
-        "{} cells over {:.1} %",
-        found.cells,
-        100.0 * found.share.get()
-    )];
-    lines.extend(
-        found
-            .per_dm2
-            .map(|per| format!("{per:.0} to a square decimetre")),
-    );
-    lines.extend(found.median.map(|median| {
-        let band = found.band.map(|(low, high)| [length(low), length(high)]);
-        // A band narrower than the digits says nothing.
-        let band = band.filter(|[low, high]| low != high);
-        let band = band.map_or(String::new(), |[low, high]| format!(" ({low} to {high})"));
-        format!("half under {}{band}", length(median))
-    }));
-    lines.extend(
-        found
-            .p10
-            .zip(found.p90)
-            .map(|(low, high)| format!("8 in 10: {} to {}", length(low), length(high))),
-    );
-    lines.extend(
-        found
-            .evenness
-            .map(|cv| format!("they vary by {:.0} %", 100.0 * cv)),
-    );
-    lines.extend(
-        found
-            .spacing_ratio
-            .map(|ratio| format!("spacing {ratio:.2} of chance's")),
-    );
-    lines.extend(found.roundness.map(|one| format!("roundness {one:.2}")));
-    if found.glare.get() > 0.0005 {
-        lines.push(format!("glare hides {:.1} %", 100.0 * found.glare.get()));
-    }
-    lines.push(format!("corners {}", found.how));
-    lines
-}
-
-/// The two or three figures that fit in one line.
-pub fn brief(found: &Measurement, measures: Measures) -> String {
-    let median = found
-        .median
-        .map(|one| format!(", half under {}", show_length(one, measures)));
-    let share = 100.0 * found.share.get();
-    format!(
-        "{} cells, {share:.0} %{}",
-        found.cells,
-        median.unwrap_or_default()
-    )
-}
 
 /// The diameters as columns of the same width in millimetres, so many lines high; the ends stand beneath.
 pub fn histogram(diameters: &[f64], width: usize, high: usize, measures: Measures) -> Vec<String> {
@@ -130,8 +74,11 @@ pub fn all(
     high: usize,
 ) -> Vec<Line<'static>> {
     let measures = desk.measures();
-    let mut shown: Vec<Line<'static>> =
-        lines(found, measures).into_iter().map(Line::from).collect();
+    let mut shown: Vec<Line<'static>> = tell::photos::figures(found, measures)
+        .into_iter()
+        .map(Line::from)
+        .collect();
+    shown.push(Line::from(format!("corners {}", found.how)));
     let colours = palette(found, desk.pictures());
     let left = high.saturating_sub(shown.len() + colours.len() + 2).min(4);
     let bars = histogram(diameters, width, left, measures);

@@ -235,7 +235,7 @@ impl Hands for Photos {
             }
             Deed::Keep(ready) => return self.keep_ready(studio, &ready, desk),
             Deed::Measured(photo, found) => {
-                let told = figures::brief(&found, desk.measures());
+                let told = tell::photos::brief(&found, desk.measures());
                 studio.keep_measurement(photo, *found, &now)?;
                 format!("Photo {photo}: {told}")
             }

@@ -1,7 +1,7 @@
 //! How photos look: the picture, its figures beside it; two pictures beside each other; corners in hand.
 
 use super::corners::{InHand, NAMES};
-use super::figures::{all, brief};
+use super::figures::all;
 use super::open::Open;
 use super::words::title;
 use crate::exchange::photo::opened_thumbnail;
@@ -10,6 +10,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::picture::{Pictures, dot, draw, fitted, for_area, line};
 use crate::screen::kit::text::{Cut, fit, wrap};
 use crate::studio::PhotoPage;
+use crate::tell::photos::brief;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::Line;

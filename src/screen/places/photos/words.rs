@@ -1,11 +1,11 @@
 //! What is said of photos: what the hands must do next, what was kept.
 
-use super::figures::brief;
 use super::open::Open;
 use super::work::Ready;
 use crate::screen::kit::desk::Desk;
 use crate::studio::{PhotoPage, local};
 use crate::tell;
+use crate::tell::photos::brief;
 use crate::trade::instant::Now;
 use crate::trade::photo::TakenBy;
 
