@@ -6,7 +6,7 @@ use crate::command::show::or_dash;
 use crate::numbers::drying::{DEW_MARGIN, FILM_FORMS};
 use crate::numbers::levelling;
 use crate::studio::orders::{DryingField, FilmField, FlowCupField, PourField, Typed};
-use crate::studio::{self, Advice, Answer, Drying, RackLine, StackSheet, StackStep};
+use crate::studio::{self, Advice, Answer, Drying, RackLine, StackLayer, StackSheet, StackStep};
 use crate::tell;
 use crate::tell::views::{DryingView, FlowCupView, RackView, StackView, ThinnerView};
 use crate::trade::caution::{self, Place};
@@ -113,11 +113,10 @@ impl Desk<'_> {
         let faults = sheet.faults.iter();
         let faults = faults.map(|fault| format!("! {}", self.words(fault)));
         let verdict = sheet.verdict();
-        let words = sheet.steps.iter().flat_map(|step| self.step_words(step));
         Ok(report
             .line("the top layer first")
             .table(&rows.fold(table, Table::row))
-            .lines(words)
+            .lines(self.step_lines(&sheet))
             .lines(faults)
             .lines(verdict.map(|verdict| self.words(&verdict))))
     }
@@ -260,27 +259,19 @@ fn times(factor: Band<f64>) -> String {
 }
 
 impl Desk<'_> {
-    /// What would mend a step, and what else is wrong with it.
-    fn step_faults(&self, step: &StackStep) -> Vec<String> {
-        let advice = step.advice.iter().map(|advice| self.words(advice));
-        let faults = step.check.faults.iter().map(|fault| self.words(fault));
-        advice.chain(faults).collect()
-    }
-
-    fn step_words(&self, step: &StackStep) -> Vec<String> {
-        let faults = self.step_faults(step).into_iter();
-        let mut words: Vec<String> = faults.map(|words| format!("! {words}")).collect();
-        let notes = step.check.notes.iter();
-        words.extend(notes.map(|note| format!("  {}", self.words(note))));
-        if let (Some(spacing), Some(shows)) = (step.spacing, step.shows_in) {
-            words.push(format!(
-                "  cells by density: about {} apart, showing {}",
-                self.length(spacing.mid),
-                tell::shows(shows)
-            ));
-            words.push("  (surface tension, by which the activator works, is not in this)".into());
-        }
-        words
+    /// What the steps of a stack say, each by the two cups that it lies between.
+    fn step_lines(&self, sheet: &StackSheet) -> Vec<String> {
+        let pairs = sheet.layers.windows(2).zip(&sheet.steps);
+        let lines = |(pair, step): (&[StackLayer], &StackStep)| {
+            let marks: Vec<_> = pair.iter().map(|one| &one.standing.cup.mark).collect();
+            let between = match marks[..] {
+                [lower, upper] => format!("{upper} on {lower}: "),
+                _ => String::new(),
+            };
+            let said = tell::stack::step(step, self.settings.measures, &self.now);
+            said.into_iter().map(move |words| between.clone() + &words)
+        };
+        pairs.flat_map(lines).collect()
     }
 
     fn drying_lines(&self, drying: &Drying) -> Vec<String> {

@@ -35,7 +35,7 @@ mod refusals;
 mod remarks;
 pub mod reminders;
 mod shelf;
-mod stack;
+pub mod stack;
 mod store;
 pub mod trials;
 pub mod views;
@@ -53,7 +53,6 @@ pub use imports::{contradictions, differing};
 pub use naming::removed;
 pub use remarks::{notes, warnings};
 pub use shelf::{care, lasts, metal_caution, price_each};
-pub use stack::{is_likely, shows};
 pub use store::store_hint;
 
 use crate::trade::amount::Measures;

@@ -1,7 +1,7 @@
 //! What is said of a stack of cups.
 
-use crate::studio::{StackAdvice, StackFault, StackVerdict, due};
-use crate::tell::Told;
+use crate::studio::{StackAdvice, StackFault, StackStep, StackVerdict, due};
+use crate::tell::{Told, words};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::length::show_length;
@@ -68,8 +68,7 @@ fn not_ready(mark: &Mark, state: State, clears_at: Moment, now: &Now) -> String 
 }
 
 /// Whether a chance is enough for "probably": two in three (ours).
-#[must_use]
-pub fn is_likely(chance: Share) -> bool {
+fn is_likely(chance: Share) -> bool {
     chance.get() >= 2.0 / 3.0
 }
 
@@ -110,12 +109,57 @@ impl Told for StackAdvice {
     }
 }
 
+/// From here on nothing is left of a doubt, and no percentage is said (ours).
+const SURE: f64 = 99.5;
+
+/// How sure it is that a layer is thinner than the one below it, or that it is not.
+fn order(holds: Share) -> String {
+    let (is, sure) = match holds.get() >= 0.5 {
+        true => ("", holds),
+        false => ("not ", Share(1.0 - holds.get())),
+    };
+    let percent = sure.get() * 100.0;
+    if percent >= SURE {
+        return format!("{is}thinner than the layer below");
+    }
+    let how = if is_likely(sure) {
+        "probably"
+    } else {
+        "perhaps"
+    };
+    format!("{how} {is}thinner than the layer below ({percent:.0} %)")
+}
+
+/// What one step of the ladder says: the chance that its order holds, cells by density as a band, and what would mend
+/// it. Its faults stand among those of the stack.
+#[must_use]
+pub fn step(step: &StackStep, measures: Measures, now: &Now) -> Vec<String> {
+    let mut said = Vec::new();
+    said.extend(step.order_holds.map(order));
+    if let (Some(spacing), Some(when)) = (step.spacing, step.shows_in) {
+        said.push(format!(
+            "heavier than the one below: cells about {} apart, {} (surface tension is not in this)",
+            show_length(spacing.mid, measures),
+            shows(when)
+        ));
+    }
+    let unshown = step.spacing.is_none();
+    let notes = step.check.notes.iter().filter(|_| unshown);
+    said.extend(notes.map(|note| words(note, measures, now)));
+    let mends = |advice: &&StackAdvice| match advice {
+        StackAdvice::Thin { .. } | StackAdvice::Swap { .. } | StackAdvice::Read { .. } => true,
+        StackAdvice::ActivatorOnTop { .. } => false,
+    };
+    let advice = step.advice.as_ref().filter(mends);
+    said.extend(advice.map(|advice| words(advice, measures, now)));
+    said
+}
+
 /// By then paint is dry to the touch and shows nothing new (common practice, no source).
 const DRY: Hours = Hours(48.0);
 
 /// When cells show: `after 4 to 16 min`; what takes days does not show before it dries.
-#[must_use]
-pub fn shows(band: Band<Seconds>) -> String {
+fn shows(band: Band<Seconds>) -> String {
     let [low, high] = [band.low, band.high].map(|time| Hours(time.get() / 3600.0));
     if low >= DRY {
         return "not before it dries".to_owned();

@@ -5,7 +5,6 @@ mod forms;
 mod keys;
 mod poured;
 mod stack;
-mod steps;
 mod update;
 mod view;
 
@@ -193,7 +192,7 @@ impl Place for PourDesk {
         self.steps = match studio.stack(&cups, &self.films(), now) {
             Ok(sheet) => {
                 let steps = sheet.steps.iter();
-                let words = |step| steps::words(step, measures, now);
+                let words = |step| tell::stack::step(step, measures, now);
                 steps.map(words).collect()
             }
             // The same refusal stands among the faults.
