@@ -136,9 +136,14 @@ impl Desk {
 
     /// Says what the store cannot do; one that fails tick after tick is told of once.
     pub fn trouble(&mut self, error: &StudioError) {
-        let words = words(error, self.measures(), &self.beat.now);
-        if self.message.as_ref().map(|message| &message.words) != Some(&words) {
-            self.refuse(&words);
+        self.refuse_once(&words(error, self.measures(), &self.beat.now));
+    }
+
+    /// Refuses in words that may stand there already.
+    pub fn refuse_once(&mut self, words: &str) {
+        let standing = self.message.as_ref().map(|message| &*message.words);
+        if standing != Some(words) {
+            self.refuse(words);
         }
     }
 

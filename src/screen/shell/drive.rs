@@ -19,7 +19,7 @@ use crate::screen::shell::keys::{Context, find};
 use crate::screen::shell::model::Model;
 use crate::screen::shell::update::update;
 use crate::screen::shell::view::view;
-use crate::studio::{Answer, Studio, local};
+use crate::studio::{Answer, StoreError, Studio, StudioError, local};
 use crate::tell::{self, Face};
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -118,7 +118,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
                 let odd = tell::words(&odd, model.desk.measures(), &model.desk.beat.now);
                 model.desk.say(Message::new(Tone::Odd, &odd));
             }
-            Err(error) => model.desk.trouble(&error),
+            Err(error) => self.trouble(&mut model, &error),
         }
         let mut kept = None;
         if self.keeps_drafts {
@@ -191,7 +191,16 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         let hint = way_back.map(|way| tell::words(&way, model.desk.measures(), now));
         let hint = hint.unwrap_or_else(|| tell::store_hint(why, Face::Screen));
         let why = tell::words(why, model.desk.measures(), now);
-        model.desk.refuse(&format!("read only: {why}; {hint}"));
+        model.desk.refuse_once(&format!("read only: {why}; {hint}"));
+    }
+
+    /// Says what the store cannot do; of damage with the way back.
+    fn trouble(&mut self, model: &mut Model, error: &StudioError) {
+        self.studio.met(error);
+        match error {
+            StudioError::Store(StoreError::Damaged(_)) => self.say_barred(model),
+            _ => model.desk.trouble(error),
+        }
     }
 
     /// Takes the clock, looks whether another process wrote, reads again what is no longer so.
@@ -205,7 +214,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
                 follow_history(&self.studio, model);
             }
             Ok(false) => {}
-            Err(error) => model.desk.trouble(&error),
+            Err(error) => self.trouble(model, &error),
         }
         if self.studio.found_damaged() {
             self.say_barred(model);
@@ -266,8 +275,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         match reread(&self.studio, model) {
             Ok(turned) => self.announce(model, &turned),
             Err(error) => {
-                self.studio.met(&error);
-                model.desk.trouble(&error);
+                self.trouble(model, &error);
             }
         }
         model.outgoing.poll(&mut model.desk);
@@ -284,7 +292,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         while let Some(effect) = beside(model) {
             perform(&mut self.studio, model, effect);
             if let Err(error) = reread(&self.studio, model) {
-                return model.desk.trouble(&error);
+                return self.trouble(model, &error);
             }
         }
     }

@@ -2,6 +2,7 @@
 
 mod bench;
 mod choices;
+mod damage;
 mod drafts;
 mod findings;
 mod forms;
