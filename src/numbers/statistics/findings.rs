@@ -18,6 +18,18 @@ pub enum FactorValue {
     Missing,
 }
 
+impl FactorValue {
+    /// The words of a factor that is asked with yes or no.
+    pub(super) const YES: &str = "yes";
+    pub(super) const NO: &str = "no";
+
+    /// The answer to such a factor.
+    #[must_use]
+    pub fn answer(yes: bool) -> Self {
+        Self::Word(if yes { Self::YES } else { Self::NO }.to_owned())
+    }
+}
+
 /// How a factor is told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FactorKind {

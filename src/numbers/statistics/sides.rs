@@ -87,7 +87,8 @@ impl Sides {
         let each = each.map(|(word, places)| side(word.to_owned(), places, rows));
         let mut each: Vec<Side> = each.collect();
         // Yes is what no is held against.
-        if each.iter().map(|side| side.name.as_str()).eq(["no", "yes"]) {
+        let answers = [FactorValue::NO, FactorValue::YES];
+        if each.iter().map(|side| side.name.as_str()).eq(answers) {
             each.reverse();
         }
         Self { each, missing }

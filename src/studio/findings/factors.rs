@@ -207,7 +207,7 @@ fn word(row: &mut Row, factor: Logged, word: &str) {
 }
 
 fn yes_no(row: &mut Row, factor: Logged, yes: bool) {
-    word(row, factor, if yes { "yes" } else { "no" });
+    row.logged.insert(factor, FactorValue::answer(yes));
 }
 
 fn waits(row: &mut Row, page: &PourPage, poured: &Poured) {
