@@ -146,7 +146,8 @@ impl Offered for Recipe {
 /// The one of `all` called `name`: to the letter, whatever its case; else the only one that is it but for accents, or the
 /// only one that begins so. What is retired is found by its whole name alone.
 ///
-/// Every name that a person types is resolved here, and nowhere else.
+/// Every name that is typed blind is resolved here, and nowhere else. A list on the screen shows which name it will take
+/// before it is taken, and so may also take the only one that holds the text elsewhere (`screen/kit/pick.rs`).
 pub(crate) fn called<'a, T: Offered + ?Sized + 'a>(
     kind: &'static str,
     name: &str,

@@ -66,7 +66,8 @@ impl Pick {
         self.at = self.is_meant(typed).then_some(0);
     }
 
-    /// Whether the first hit alone can be meant: the name itself, the only one that begins so, or the only one that fits.
+    /// Whether the first hit alone can be meant: the name itself, the only one that begins so, or the only one that fits: it
+    /// stands marked in the list before Enter takes it, which a command's words do not (`studio/lookup.rs`).
     fn is_meant(&self, typed: &str) -> bool {
         let mut likes = self
             .hits

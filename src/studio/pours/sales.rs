@@ -100,19 +100,22 @@ impl Studio {
         if title.is_none() && order.asked.is_none() {
             return Err(Refusal::NoTitle.into());
         }
-        let act = match &title {
-            Some(title) => Act::Titled {
-                pour,
-                title: title.clone(),
-            },
-            None => Act::Priced { pour },
-        };
         self.refuse_scraped(pour)?;
         self.book.commit_as(now.at.into(), |write| {
             let mut picture = known(write, pour)?;
-            picture.title = title.unwrap_or(picture.title);
+            let before = picture.title.clone();
+            picture.title = title.unwrap_or_else(|| before.clone());
             picture.asked = order.asked.or(picture.asked);
             write.set_picture(&picture)?;
+            // A form sends the title too, as it stood.
+            let only_priced = order.asked.is_some() && picture.title == before;
+            let act = match only_priced {
+                true => Act::Priced { pour },
+                false => Act::Titled {
+                    pour,
+                    title: picture.title.clone(),
+                },
+            };
             Ok((picture, act))
         })
     }
