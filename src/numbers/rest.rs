@@ -1,8 +1,8 @@
 //! When a resting cup has cleared.
 //!
 //! Stokes's law: the time grows with depth and low-shear viscosity (mound seconds stand for it) and falls with the
-//! paint's weight. Anchor, common practice, no source: 3 s of mound, 60 mm deep, clears in 12 h. The variant's own
-//! rest is a floor of it until the studio's own looks say otherwise. Practice is where the studio's looks begin from
+//! paint's weight. Anchor, common practice, no source: 3 s of mound, 60 mm deep, clears in 12 h, or in the variant's own
+//! rest where that is less. That rest is a floor of it until the studio's own looks say otherwise. Practice is where the studio's looks begin from
 //! (a normal of ln(time), sd .7; ours), and each look moves the answer: see `learned`. No rest clears a gelled cup.
 
 mod learned;
@@ -100,7 +100,12 @@ pub fn scale(cup: &Resting) -> Result<f64, RestError> {
 /// # Errors
 /// A mound, depth or density that is not above zero.
 pub fn practice(cup: &Resting) -> Result<Hours, RestError> {
-    Ok((ANCHOR * scale(cup)?).max(cup.floor))
+    // Who writes a shorter rest down than the anchor's has paint that clears in it: for that paint it is the anchor.
+    let anchor = match cup.floor {
+        own if own > Hours::ZERO && own < ANCHOR => own,
+        _ => ANCHOR,
+    };
+    Ok((anchor * scale(cup)?).max(cup.floor))
 }
 
 /// When a cup clears, counted from the start of its rest: by practice, moved by what is known of its variant. The band is
@@ -167,6 +172,13 @@ mod tests {
             ..cup(1.0, 30.0)
         };
         assert!((middle(activator) - 2.0).abs() < 1e-12);
+        // A rest of half an hour stays one at 2.5 s, and is lengthened for a thicker cup alone.
+        let quick = |mound| Resting {
+            floor: Hours(0.5),
+            ..cup(mound, 60.0)
+        };
+        assert!((middle(quick(2.5)) - 0.5).abs() < 1e-12);
+        assert!((middle(quick(6.0)) - 1.0).abs() < 1e-12);
         assert!((depth_in(Millilitres(200.0), Millimetres(70.0)).0 - 51.969).abs() < 1e-3);
     }
 
