@@ -62,7 +62,7 @@ impl Studio {
             .collect()
     }
 
-    /// Mixes the next cup that a plan asks for.
+    /// Mixes the next cup that a plan asks for: of those that are still to be mixed the one that its day has first.
     ///
     /// # Errors
     /// Where there is no such plan, or all its cups are mixed.
@@ -74,11 +74,9 @@ impl Studio {
             let missing = || Refusal::NoPlan(plan);
             let kept = read.plan(plan)?.ok_or_else(missing)?;
             let done = || Refusal::PlanDone(plan);
-            let open = open_places(&read, &kept)?;
-            let place = open.iter().position(|open| *open).ok_or_else(done)?;
+            let (place, due) = next_place(&read, &learned, &kept, now)?.ok_or_else(done)?;
             let planned = kept.cups[place];
             let order = MixOrder::of(VariantId(planned.variant), planned.ml);
-            let due = mixing_due(&read, &learned, &kept, planned.variant, now)?;
             let mut mixed = mix::mix_within(write, &learned, &order, now)?;
             let nth = i64::try_from(place).unwrap_or(0) + 1;
             write.set_planned(plan, nth, mixed.standing.cup.id)?;
@@ -143,6 +141,25 @@ fn sheet(
     sheet.note.clone_from(&plan.note);
     sheet.repeat = repeat::of_kept(read, learned, plan, &sheet, now)?;
     Ok(Some(sheet))
+}
+
+/// Which cup of a plan is mixed next, and when its day has it; of those without a time the first.
+fn next_place(
+    read: &Reader<'_>,
+    learned: &Learned,
+    plan: &Plan,
+    now: &Now,
+) -> Answer<Option<(usize, Option<Moment>)>> {
+    let open = open_places(read, plan)?.into_iter().enumerate();
+    let due = |(place, _): (usize, bool)| {
+        let variant = plan.cups[place].variant;
+        Ok((place, mixing_due(read, learned, plan, variant, now)?))
+    };
+    let due = open.filter(|(_, open)| *open).map(due);
+    let due = due.collect::<Answer<Vec<(usize, Option<Moment>)>>>()?;
+    Ok(due
+        .into_iter()
+        .min_by_key(|(place, due)| (due.is_none(), *due, *place)))
 }
 
 /// Which of a plan's cups are still to be mixed, in their order.

@@ -41,6 +41,8 @@ pub(super) fn of(read: &Reader<'_>, plan: &Plan, planned: &PlannedCup) -> Answer
         };
         match read.pour(pour)? {
             Some(pour) if !is_same(pour.panel, plan.panels.panel) => elsewhere.push(pour.id),
+            // Scraped off again: no panel of the plan has it.
+            Some(pour) if read.scraped_for(pour.id)?.is_some() => elsewhere.push(pour.id),
             _ => poured += ml,
         }
     }

@@ -145,10 +145,14 @@ fn too_early(plan: &Plan, number: i64, desk: &Desk) -> Option<String> {
         Some(open) => Some(&open.worked),
         None => plan.chosen_sheet.as_ref(),
     };
-    let line = page.cups.iter().find(|line| is_to_mix(line))?;
-    let mixed =
-        |step: &&Step| step.deed == studio::Deed::Mix && step.cup.as_ref() == Some(&line.variant);
-    let due = sheet?.schedule.iter().find(mixed)?.at;
+    let steps = sheet?.schedule.iter();
+    let mixed = steps.filter(|step| step.deed == studio::Deed::Mix);
+    let of = |step: &Step| {
+        let mut lines = page.cups.iter().filter(|line| is_to_mix(line));
+        let line = lines.find(|line| step.cup.as_ref() == Some(&line.variant))?;
+        Some((line, step.at))
+    };
+    let (line, due) = mixed.filter_map(of).min_by_key(|(_, at)| *at)?;
     let day = |at: Moment| now.zone.tell(at).date_naive();
     let words = || {
         let (at, again) = (local(due, now), key_of(KEYS, &Wish::Mix));
