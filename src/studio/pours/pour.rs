@@ -158,6 +158,12 @@ impl Studio {
             if order.at.is_some_and(|at| at < before.at) {
                 return Err(Refusal::Range(Limit::StartOver).into());
             }
+            if read
+                .picture(pour)?
+                .is_some_and(|picture| picture.sale.is_some())
+            {
+                return Err(Refusal::SoldAlready(pour).into());
+            }
             let repeated = repeat(&read, &before, order)?;
             let go = Go {
                 panel_id: before.panel_id,
@@ -337,16 +343,12 @@ fn repeat(read: &Reader<'_>, before: &Pour, order: &AgainOrder) -> Answer<PourOr
         [] => before.layers.iter().map(same).collect::<Answer<Vec<_>>>()?,
         layers => layers.to_vec(),
     };
-    let moves = if order.moves.is_empty() {
-        before.moves.clone()
-    } else {
-        order.moves.clone()
-    };
     Ok(PourOrder {
         panel: before.panel,
         layers,
         way: order.way.clone().or_else(|| before.way.clone()),
-        moves,
+        // What was done with the first go was not done with this one: its moves are added as they are made.
+        moves: order.moves.clone(),
         air: order.air.or(before.air),
         note: order.note.clone(),
         even_so: order.even_so,
