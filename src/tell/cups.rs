@@ -21,6 +21,9 @@ use chrono::TimeDelta;
 const GELLED: &str =
     "its mound never fades, and resting will not clear a gelled cup: thin and stir it, or end it";
 
+/// From so long ahead on minutes are not told.
+const FAR: TimeDelta = TimeDelta::hours(3);
+
 impl Told for CupStatus {
     /// What is so, and what to do.
     fn told(&self, measures: Measures, now: &Now) -> String {
@@ -75,11 +78,13 @@ fn resting(cup: &CupStatus, now: &Now) -> String {
     // From the minute that the clock shows to the one that is shown here.
     let over = now.at.timestamp_millis().rem_euclid(60_000);
     let wait = next_minute(cup.life.clears_at) - now.at + TimeDelta::milliseconds(over);
-    format!(
-        "clears {}, in {}",
-        due(cup.life.clears_at, now),
-        show(whole_minutes(wait))
-    )
+    let wait = whole_minutes(wait);
+    // No rest is known to the minute: hours ahead the hours alone are told.
+    let told = match wait < FAR {
+        true => format!("in {}", show(wait)),
+        false => format!("in about {:.0} h", wait.num_minutes() as f64 / 60.0),
+    };
+    format!("clears {}, {told}", due(cup.life.clears_at, now))
 }
 
 fn thick(cup: &CupStatus, now: &Now, measures: Measures) -> String {

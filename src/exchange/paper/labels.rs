@@ -4,8 +4,8 @@ use super::fonts::Weight;
 use super::ink::{Area, BLACK, CAPITAL, Colour, Ink, Paper, WHITE};
 use super::layout::Layout;
 use crate::exchange::ExchangeError;
-use crate::studio::Lid;
 use crate::studio::orders::Sides as Size;
+use crate::studio::{Lid, next_minute};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::duration::show;
 use crate::trade::instant::Now;
@@ -235,7 +235,9 @@ fn rows(
 fn lines(lid: &Lid, printing: Printing<'_>) -> Vec<(String, Weight)> {
     let now = printing.now;
     let mixed = format!("mixed {}", when(lid.standing.cup.mixed_at, now));
-    let clears = lid.clears.map(|at| format!("clears {}", when(at, now)));
+    let clears = lid
+        .clears
+        .map(|at| format!("clears {}", when(next_minute(at), now)));
     let targets = &lid.standing.variant.targets;
     let window = targets.window.map(|window| {
         format!(
