@@ -503,7 +503,7 @@ fn pours_are_listed_by_pages_from_the_newest() {
 fn a_price_alone_is_told_as_a_price_though_a_form_sends_the_title_too() {
     let desk = Rehearsal::ready_stack();
     desk.does("pour|--panel|20x20cm|--layer|B2:5ml");
-    let newest = || desk.does("history")["changes"][0]["words"].clone();
+    let newest = || desk.does("history")["history"][0]["what"].clone();
     desk.does("title|1||--asking|240");
     assert_eq!(newest(), "priced pour 1");
     desk.does("title|1|Low tide|--asking|240");

@@ -124,3 +124,33 @@ fn a_judgement_is_put_right_and_struck_wet_and_dry() {
     let (why, hint) = desk.refuses("judge|1|--instead|--cells|9");
     assert!((why + &hint).contains("0 to 5"));
 }
+
+/// A painter's recipe that rests half an hour rested ten as soon as its mound was read, well within its window.
+#[test]
+fn a_reading_within_the_window_does_not_lengthen_a_short_rest() {
+    let mut desk = Rehearsal::stocked();
+    desk.does("recipe add|Quick|--layer|colour|--part|Titan white 1|--mound|2..3|--rest|30m");
+    desk.does("mix|Quick|--volume|100ml|--mark|C2");
+    let before = desk.cup("C2")["clears_at"].clone();
+    desk.clock("2026-11-24T18:01:00+01:00");
+    desk.does("read|C2|2.5");
+    assert_eq!(desk.cup("C2")["clears_at"], before);
+}
+
+/// What was done with the first go was not done with the second one.
+#[test]
+fn a_start_over_begins_without_moves() {
+    let desk = Rehearsal::ready_stack();
+    desk.does("pour|--panel|20x20cm|--layer|B2:5ml|--tilt|left");
+    let again = desk.does("again|1");
+    assert_eq!(again["moves"], serde_json::json!([]));
+}
+
+#[test]
+fn a_sold_picture_is_not_scraped() {
+    let desk = Rehearsal::ready_stack();
+    desk.does("pour|--panel|20x20cm|--layer|B2:5ml");
+    desk.does("sell|1|--price|150");
+    let (sentence, _) = desk.refuses("again|1");
+    assert!(sentence.contains("sold already"), "{sentence}");
+}
