@@ -78,7 +78,7 @@ impl Studio {
     /// What a cup or a picture cost.
     ///
     /// # Errors
-    /// As [`Studio::cup_cost`] and [`Studio::pour_cost`].
+    /// Where there is no such cup or pour, or the store cannot be read.
     pub fn cost(&self, of: &CostOf) -> Answer<Cost> {
         match of {
             CostOf::Cup(mark) => self.cup_cost(mark),
