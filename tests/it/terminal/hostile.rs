@@ -22,7 +22,7 @@ fn no_screen_lets_hostile_text_through_to_the_terminal() {
     for (screen, title, keys) in [
         ("1", "wants a hand now", "Enter h m t l"),
         ("2", "no panel yet", "a y"),
-        ("3", "The room's air", "Enter"),
+        ("3", "room's air", "Enter"),
         ("4", "judged pours", "y"),
         ("5", "formula", "e !"),
         ("6", "plan 1", ""),
