@@ -1,7 +1,8 @@
-//! Colours: sRGB to linear light to CIELAB, and how far two of them stand apart in it.
+//! Colours: sRGB to linear light to CIELAB, and how far two of them stand apart (CIEDE2000).
 //!
 //! sRGB: IEC 61966-2-1. The matrix is Lindbloom's for sRGB and D65 (white .95047 1 1.08883, read at second hand);
-//! CIELAB with the exact constants 216/24389 and 24389/27 (CIE 15).
+//! CIELAB with the exact constants 216/24389 and 24389/27 (CIE 15). CIEDE2000: Sharma, Wu and Dalal, "The CIEDE2000
+//! color-difference formula", Color Research and Application 30, 2005, 21-30.
 
 use std::sync::LazyLock;
 
@@ -73,6 +74,12 @@ pub fn lab(light: [f64; 3]) -> [f64; 3] {
     [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
 }
 
+/// CIELAB (D65) of an 8-bit sRGB colour.
+#[must_use]
+pub fn lab_of(rgb: [u8; 3]) -> [f64; 3] {
+    lab(rgb.map(|value| to_linear(f64::from(value) / 255.0)))
+}
+
 /// The table that `lab_by` needs, fetched once for a run of pixels.
 pub fn roots() -> &'static [f32] {
     &ROOT
@@ -141,4 +148,78 @@ pub fn rgb_of(lab: [f64; 3]) -> [u8; 3] {
 pub fn apart(one: Lab, other: Lab) -> f32 {
     let d = [one[0] - other[0], one[1] - other[1], one[2] - other[2]];
     (d[0] * d[0] + d[1] * d[1] + d[2] * d[2]).sqrt()
+}
+
+/// The difference of two colours in CIELAB as CIEDE2000 has it, its three weights 1.
+#[must_use]
+pub fn ciede2000(one: [f64; 3], other: [f64; 3]) -> f64 {
+    let chroma = |lab: [f64; 3]| lab[1].hypot(lab[2]);
+    let seventh = |c: f64| (c.powi(7) / (c.powi(7) + 25_f64.powi(7))).sqrt();
+    let stretch = 1.0 + 0.5 * (1.0 - seventh((chroma(one) + chroma(other)) / 2.0));
+    let polar = |lab: [f64; 3]| {
+        let a = lab[1] * stretch;
+        let hue = lab[2].atan2(a).to_degrees().rem_euclid(360.0);
+        (
+            a.hypot(lab[2]),
+            if a == 0.0 && lab[2] == 0.0 { 0.0 } else { hue },
+        )
+    };
+    let ((c1, h1), (c2, h2)) = (polar(one), polar(other));
+    let turn = turned(c1 * c2, h1, h2);
+    let (lightness, chroma) = (other[0] - one[0], c2 - c1);
+    let hue = 2.0 * (c1 * c2).sqrt() * (turn / 2.0).to_radians().sin();
+    let weights = Weights::new(
+        (one[0] + other[0]) / 2.0,
+        (c1 + c2) / 2.0,
+        middle(c1 * c2, h1, h2),
+    );
+    let (l, c, h) = (lightness / weights.l, chroma / weights.c, hue / weights.h);
+    let rotation = -(2.0 * weights.swing).to_radians().sin() * 2.0 * seventh((c1 + c2) / 2.0);
+    (l * l + c * c + h * h + rotation * c * h).sqrt()
+}
+
+/// The turn from one hue to the other, the short way round.
+fn turned(product: f64, from: f64, to: f64) -> f64 {
+    match to - from {
+        _ if product == 0.0 => 0.0,
+        turn if turn > 180.0 => turn - 360.0,
+        turn if turn < -180.0 => turn + 360.0,
+        turn => turn,
+    }
+}
+
+/// The hue half way between two, as the formula has it.
+fn middle(product: f64, one: f64, other: f64) -> f64 {
+    let sum = one + other;
+    match (one - other).abs() {
+        _ if product == 0.0 => sum,
+        apart if apart <= 180.0 => sum / 2.0,
+        _ if sum < 360.0 => (sum + 360.0) / 2.0,
+        _ => (sum - 360.0) / 2.0,
+    }
+}
+
+/// What CIEDE2000 divides each difference by, and how far it turns blue.
+struct Weights {
+    l: f64,
+    c: f64,
+    h: f64,
+    swing: f64,
+}
+
+impl Weights {
+    fn new(lightness: f64, chroma: f64, hue: f64) -> Self {
+        let cosine = |degrees: f64| degrees.to_radians().cos();
+        let t = 1.0 - 0.17 * cosine(hue - 30.0)
+            + 0.24 * cosine(2.0 * hue)
+            + 0.32 * cosine(3.0 * hue + 6.0)
+            - 0.20 * cosine(4.0 * hue - 63.0);
+        let off = (lightness - 50.0).powi(2);
+        Self {
+            l: 1.0 + 0.015 * off / (20.0 + off).sqrt(),
+            c: 1.0 + 0.045 * chroma,
+            h: 1.0 + 0.015 * chroma * t,
+            swing: 30.0 * (-((hue - 275.0) / 25.0).powi(2)).exp(),
+        }
+    }
 }

@@ -3,7 +3,7 @@
 use serde_json::Value;
 use std::collections::HashMap;
 use std::path::PathBuf;
-use stillcup::numbers::cells::colour::{lab, to_linear};
+use stillcup::numbers::cells::colour::{ciede2000, lab_of};
 use stillcup::numbers::cells::distance::distance;
 use stillcup::numbers::cells::otsu::otsu;
 use stillcup::numbers::cells::plane::{Mask, Plane};
@@ -50,6 +50,31 @@ fn histogram(picture: &Plane<u8>) -> Vec<u64> {
     counts
 }
 
+/// READ: the 34 pairs of Sharma, Wu and Dalal 2005 as scikit-image's test suite has them; printed to four digits.
+#[test]
+fn ciede2000_has_the_published_differences() {
+    let (mut rows, mut sum) = (0, 0.0);
+    for line in text("ciede2000_34.csv").lines().skip(1) {
+        let v: Vec<f64> = line.split(',').map(|cell| cell.parse().unwrap()).collect();
+        let (one, other) = ([v[1], v[2], v[3]], [v[4], v[5], v[6]]);
+        let got = ciede2000(one, other);
+        assert!(
+            (got - v[7]).abs() <= 5e-5,
+            "pair {}: {got}, want {}",
+            v[0],
+            v[7]
+        );
+        assert!(
+            (ciede2000(other, one) - got).abs() < 1e-10,
+            "pair {} the other way",
+            v[0]
+        );
+        (rows, sum) = (rows + 1, sum + got);
+    }
+    assert_eq!(rows, 34);
+    assert!((sum - 183.186_296_206_323_36).abs() < 1e-6, "{sum}");
+}
+
 /// COMPUTED: sRGB to CIELAB with the exact primaries and the white .3127 .3290, beside scikit-image 0.26 and Lindbloom's matrix.
 #[test]
 fn lab_agrees_with_exact_primaries() {
@@ -63,7 +88,7 @@ fn lab_agrees_with_exact_primaries() {
         ([18, 52, 86], [21.042_47, 1.058_12, -24.100_55]),
     ];
     for (rgb, want) in table {
-        let got = lab(rgb.map(|value| to_linear(f64::from(value) / 255.0)));
+        let got = lab_of(rgb);
         (0..3).for_each(|k| {
             assert!(
                 (got[k] - want[k]).abs() < 0.03,
