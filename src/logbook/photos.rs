@@ -5,7 +5,7 @@ use crate::logbook::read::{Read, Reader, moment_in, moment_of, parsed_in};
 use crate::logbook::{Value, Writer, write};
 use crate::trade::photo::{Measurement, Patch, Photo, PourMeasured, TakenBy};
 use crate::trade::units::{Millimetres, Share};
-use rusqlite::{Row, ToSql};
+use rusqlite::Row;
 use std::collections::HashMap;
 
 impl Reader<'_> {
@@ -43,32 +43,23 @@ impl Reader<'_> {
 
     /// What was measured of pours, by pour: in the order the photos were taken, then of the measuring.
     pub fn measured_among(&self, among: &Among) -> Read<HashMap<i64, Vec<PourMeasured>>> {
-        let within = format!("photo.pour_id IN {AMONG}");
-        let mut by_pour: HashMap<i64, Vec<PourMeasured>> = HashMap::new();
-        for one in self.measured(&within, &among.0)? {
-            by_pour.entry(one.pour).or_default().push(one);
-        }
-        Ok(by_pour)
-    }
-
-    /// What was measured of one pour, in the same order.
-    pub fn measured_of(&self, pour: i64) -> Read<Vec<PourMeasured>> {
-        self.measured("photo.pour_id = ?1", pour)
-    }
-
-    fn measured(&self, within: &str, param: impl ToSql) -> Read<Vec<PourMeasured>> {
         let sql = format!(
             "SELECT measurement.*, photo.pour_id, photo.dry FROM measurement
-             JOIN photo ON photo.id = measurement.photo_id WHERE {within}
+             JOIN photo ON photo.id = measurement.photo_id WHERE photo.pour_id IN {AMONG}
              ORDER BY photo.taken_at_ms, photo.id, measurement.id"
         );
-        self.all(&sql, [param], |row| {
+        let measured = |row: &Row<'_>| {
             Ok(PourMeasured {
                 pour: row.get("pour_id")?,
                 dry: row.get("dry")?,
                 what: measurement(row)?,
             })
-        })
+        };
+        let mut by_pour: HashMap<i64, Vec<PourMeasured>> = HashMap::new();
+        for one in self.all(&sql, [&among.0], measured)? {
+            by_pour.entry(one.pour).or_default().push(one);
+        }
+        Ok(by_pour)
     }
 
     /// Whether a record of the history names an original: an undo may want it back.

@@ -7,7 +7,7 @@ use crate::trade::life::State;
 use crate::trade::panel::{Panel, Shape};
 use crate::trade::pour::{Air, Move, MoveKind, Pour, PouredLayer};
 use crate::trade::units::{Celsius, Millilitres, Millimetres, Seconds, Share};
-use rusqlite::{Row, ToSql};
+use rusqlite::Row;
 use std::collections::HashMap;
 
 pub(super) const POUR: &str = "SELECT pour.*, panel.shape, panel.width_mm, panel.height_mm
@@ -64,11 +64,15 @@ impl Reader<'_> {
         );
         let limit = asked.limit.map_or(-1, i64::from);
         let params = (asked.from_ms, asked.way, limit, asked.skip);
-        let mut pours = self.all(&sql, params, pour)?;
+        let pours = self.all(&sql, params, pour)?;
+        self.whole(pours)
+    }
+
+    /// Pours with their layers and moves.
+    fn whole(&self, mut pours: Vec<Pour>) -> Read<Vec<Pour>> {
         let among = Among::of(&pours);
-        let within = format!("WHERE pour_id IN {AMONG}");
-        let mut layers = self.layers(&within, &among.0)?;
-        let mut moves = self.moves(&within, &among.0)?;
+        let mut layers = self.grouped("layer", &among, layer)?;
+        let mut moves = self.grouped("move", &among, one_move)?;
         for pour in &mut pours {
             pour.layers = layers.remove(&pour.id).unwrap_or_default();
             pour.moves = moves.remove(&pour.id).unwrap_or_default();
@@ -91,18 +95,8 @@ impl Reader<'_> {
 
     /// One pour by its number.
     pub fn pour(&self, id: i64) -> Read<Option<Pour>> {
-        let Some(mut pour) = self.first(&format!("{POUR} WHERE pour.id = ?1"), [id], pour)? else {
-            return Ok(None);
-        };
-        pour.layers = self
-            .layers("WHERE pour_id = ?1", id)?
-            .remove(&id)
-            .unwrap_or_default();
-        pour.moves = self
-            .moves("WHERE pour_id = ?1", id)?
-            .remove(&id)
-            .unwrap_or_default();
-        Ok(Some(pour))
+        let found = self.first(&format!("{POUR} WHERE pour.id = ?1"), [id], pour)?;
+        Ok(self.whole(found.into_iter().collect())?.pop())
     }
 
     /// The mark and variant of every cup that lies in one of the pours, by the cup's number.
@@ -112,14 +106,6 @@ impl Reader<'_> {
              JOIN cup ON cup.id = layer.cup_id WHERE layer.pour_id IN {AMONG}"
         );
         let rows = self.all(&sql, [&among.0], marked)?;
-        Ok(rows.into_iter().collect())
-    }
-
-    /// The mark and variant of every cup that lies in one pour, by the cup's number.
-    pub fn poured_cups_of(&self, pour: i64) -> Read<HashMap<i64, (String, i64)>> {
-        let sql = "SELECT cup.id, cup.mark, cup.variant_id FROM layer
-                   JOIN cup ON cup.id = layer.cup_id WHERE layer.pour_id = ?1";
-        let rows = self.all(sql, [pour], marked)?;
         Ok(rows.into_iter().collect())
     }
 
@@ -156,25 +142,17 @@ impl Reader<'_> {
         )
     }
 
-    fn layers(&self, within: &str, param: impl ToSql) -> Read<HashMap<i64, Vec<PouredLayer>>> {
-        let sql = format!("SELECT layer.* FROM layer {within} ORDER BY layer.pour_id, layer.place");
-        self.grouped(&sql, param, layer)
-    }
-
-    fn moves(&self, within: &str, param: impl ToSql) -> Read<HashMap<i64, Vec<Move>>> {
-        let sql = format!("SELECT move.* FROM move {within} ORDER BY move.pour_id, move.place");
-        self.grouped(&sql, param, one_move)
-    }
-
+    /// The rows of a table that belong to pours, by pour, in their places.
     fn grouped<T>(
         &self,
-        sql: &str,
-        param: impl ToSql,
+        table: &str,
+        among: &Among,
         make: impl Fn(&Row<'_>) -> rusqlite::Result<T>,
     ) -> Read<HashMap<i64, Vec<T>>> {
-        let rows = self.all(sql, [param], |row| Ok((row.get("pour_id")?, make(row)?)))?;
+        let sql = format!("SELECT * FROM {table} WHERE pour_id IN {AMONG} ORDER BY pour_id, place");
+        let row = |row: &Row<'_>| Ok((row.get("pour_id")?, make(row)?));
         let mut groups: HashMap<i64, Vec<T>> = HashMap::new();
-        for (pour, one) in rows {
+        for (pour, one) in self.all(&sql, [&among.0], row)? {
             groups.entry(pour).or_default().push(one);
         }
         Ok(groups)

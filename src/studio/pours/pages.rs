@@ -72,8 +72,7 @@ impl Studio {
 
     /// The newest pour that is still at hand, to be judged, begun again or named as a run.
     pub fn pour_at_hand(&self, now: &Now) -> Answer<Option<PourPage>> {
-        let pours = self.pours(Some(earlier(now.at, AT_HAND)))?;
-        Ok(pours.into_iter().next())
+        self.newest_since(Some(earlier(now.at, AT_HAND)))
     }
 
     /// A page of the pours since an instant, newest first: no more of the file is read than it shows.
@@ -85,19 +84,7 @@ impl Studio {
             skip: page.skip,
             limit: page.limit,
         })?;
-        let among = Among::of(&pours);
-        let mut judgements = read.judgements_among(&among)?;
-        let mut measured = read.measured_among(&among)?;
-        let scraped = read.scraped_among(&among)?;
-        let titles = PouredCups::among(&read, &among)?;
-        let page = |pour: Pour| PourPage {
-            layers: titles.layers(&pour),
-            judgements: judgements.remove(&pour.id).unwrap_or_default(),
-            measured: measured.remove(&pour.id).unwrap_or_default(),
-            scraped_for: scraped.get(&pour.id).copied(),
-            pour,
-        };
-        Ok(pours.into_iter().map(page).collect())
+        pages(&read, pours)
     }
 
     /// How many pours there are since an instant.
@@ -107,40 +94,46 @@ impl Studio {
 
     /// The newest pour; none where nothing was poured yet.
     pub fn newest_pour(&self) -> Answer<Option<PourPage>> {
+        self.newest_since(None)
+    }
+
+    fn newest_since(&self, since: Option<Moment>) -> Answer<Option<PourPage>> {
         let newest = PoursPage {
-            skip: 0,
             limit: Some(1),
+            ..PoursPage::default()
         };
-        Ok(self.pours_paged(None, newest)?.pop())
+        Ok(self.pours_paged(since, newest)?.pop())
     }
 
     /// Whether a pour of the number stands in the logbook.
-    ///
-    /// # Errors
-    /// Where the store cannot be read.
     pub fn has_pour(&self, id: i64) -> Answer<bool> {
         Ok(self.book.read()?.pour(id)?.is_some())
     }
 
-    /// One pour looked back at.
-    ///
-    /// # Errors
-    /// Where there is none of the number, or the store cannot be read.
+    /// One pour looked back at; refused where there is none of the number.
     pub fn pour_page(&self, id: i64) -> Answer<PourPage> {
         let read = self.book.read()?;
-        let pour = read.pour(id)?.ok_or(Refusal::NoPour(id))?;
-        let layers = PouredCups::of(&read, id)?.layers(&pour);
-        let judgements = read.judgements(id)?;
-        let measured = read.measured_of(id)?;
-        let scraped_for = read.scraped_for(id)?;
-        Ok(PourPage {
-            pour,
-            layers,
-            judgements,
-            measured,
-            scraped_for,
-        })
+        let pour = read.pour(id)?;
+        let page = pages(&read, pour.into_iter().collect())?.pop();
+        Ok(page.ok_or(Refusal::NoPour(id))?)
     }
+}
+
+/// Pours with all that is shown of them, in their order.
+fn pages(read: &Reader<'_>, pours: Vec<Pour>) -> Answer<Vec<PourPage>> {
+    let among = Among::of(&pours);
+    let mut judgements = read.judgements_among(&among)?;
+    let mut measured = read.measured_among(&among)?;
+    let scraped = read.scraped_among(&among)?;
+    let titles = PouredCups::among(read, &among)?;
+    let page = |pour: Pour| PourPage {
+        layers: titles.layers(&pour),
+        judgements: judgements.remove(&pour.id).unwrap_or_default(),
+        measured: measured.remove(&pour.id).unwrap_or_default(),
+        scraped_for: scraped.get(&pour.id).copied(),
+        pour,
+    };
+    Ok(pours.into_iter().map(page).collect())
 }
 
 fn from_ms(since: Option<Moment>) -> i64 {
@@ -153,15 +146,7 @@ struct PouredCups(HashMap<i64, PouredCup>);
 impl PouredCups {
     /// Of every cup that lies in one of the pours.
     fn among(read: &Reader<'_>, pours: &Among) -> Answer<Self> {
-        Self::titled(read, read.poured_cups_among(pours)?)
-    }
-
-    /// Of every cup that lies in one pour.
-    fn of(read: &Reader<'_>, pour: i64) -> Answer<Self> {
-        Self::titled(read, read.poured_cups_of(pour)?)
-    }
-
-    fn titled(read: &Reader<'_>, cups: HashMap<i64, (String, i64)>) -> Answer<Self> {
+        let cups = read.poured_cups_among(pours)?;
         let cards = RecipeBook::read(read)?;
         let known = |(cup, (mark, variant))| {
             let variant = cards.variant_ref(variant).unwrap_or_default();
