@@ -2,7 +2,7 @@
 
 use super::{Field, Given, Hint, Typed, Wrong};
 use crate::numbers::flow_cup;
-use crate::studio::orders::judge::word;
+use crate::studio::orders::field::word;
 use crate::studio::{Refusal, WordOf};
 use crate::trade::amount::Measures;
 use crate::trade::cup::{DrawnInto, End, Entry, Happened, PutFrom, Reading, Seen};

@@ -9,7 +9,7 @@ use super::{
     MixField, PhotoField, PlanField, PourField, ReadField, RecipeField, RepeatField, RoomField,
     SaleField, SkipField, StirField, TendField, ThinField, TitleField, TrialField, WindowField,
 };
-use crate::studio::Refusal;
+use crate::studio::{Refusal, WordOf};
 use crate::trade::amount::Measures;
 
 /// What is said of a field while it is filled in.
@@ -295,4 +295,14 @@ pub fn wrong(field: impl Into<AnyField>, why: impl Into<Refusal>) -> Wrong {
         field: field.into(),
         why: why.into(),
     }
+}
+
+/// A text that must be one of some words.
+pub(super) fn word<T>(
+    of: WordOf,
+    text: &str,
+    parse: impl FnOnce(&str) -> Option<T>,
+) -> Result<T, Refusal> {
+    let said = || text.to_owned();
+    parse(text).ok_or_else(|| Refusal::Word { of, said: said() })
 }

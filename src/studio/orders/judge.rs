@@ -1,6 +1,6 @@
 //! To judge a picture: its cells, and what else was seen.
 
-use super::field::wrong;
+use super::field::{word, wrong};
 use super::{Field, Given, Hint, Typed, Wrong};
 use crate::studio::{JudgeOrder, Refusal, WordOf};
 use crate::trade::amount::Measures;
@@ -134,14 +134,4 @@ fn seen_dry(typed: &Typed<JudgeField>) -> Result<bool, Wrong> {
 fn grade(field: JudgeField, text: &str) -> Result<u8, Refusal> {
     let grade = text.trim().parse::<u8>().ok().filter(|grade| *grade <= 5);
     grade.ok_or_else(|| Refusal::Grade(field.label()))
-}
-
-/// A text that must be one of some words.
-pub(super) fn word<T>(
-    of: WordOf,
-    text: &str,
-    parse: impl FnOnce(&str) -> Option<T>,
-) -> Result<T, Refusal> {
-    let said = || text.to_owned();
-    parse(text).ok_or_else(|| Refusal::Word { of, said: said() })
 }

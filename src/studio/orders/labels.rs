@@ -3,6 +3,7 @@
 use super::{Field, Hint, Typed, Wrong};
 use crate::studio::{Lids, Limit, Refusal};
 use crate::trade::amount::Measures;
+use crate::trade::number::parse_alone;
 use crate::trade::problem::{Misread, ParseProblem, Sought};
 use crate::trade::units::{INCH, Millimetres};
 
@@ -128,11 +129,15 @@ fn lids(text: &str) -> Lids {
     let words: Vec<&str> = words.collect();
     match words.as_slice() {
         [word] if word.eq_ignore_ascii_case(LIVING) => Lids::Living,
-        ["plan", number] if number.parse::<i64>().is_ok() => {
-            Lids::Plan(number.parse().unwrap_or_default())
+        [word, number] if word.eq_ignore_ascii_case("plan") => {
+            number.parse().map_or_else(|_| marked(&words), Lids::Plan)
         }
-        marks => Lids::Marked(marks.iter().map(|mark| (*mark).to_owned()).collect()),
+        words => marked(words),
     }
+}
+
+fn marked(marks: &[&str]) -> Lids {
+    Lids::Marked(marks.iter().map(|mark| (*mark).to_owned()).collect())
 }
 
 fn copies(text: &str) -> Result<u32, Refusal> {
@@ -176,8 +181,7 @@ fn sides(text: &str) -> Result<Sides, ParseProblem> {
     let (numbers, each) = units.into_iter().find_map(of).unwrap_or((&read, 1.0));
     let (width, height) = numbers.split_once(CROSS).unwrap_or((numbers, numbers));
     let side = |text: &str| {
-        let number = text.trim().replace(',', ".").parse::<f64>();
-        let side = Millimetres(number.map_err(|_| refused(Misread::NotOne))? * each);
+        let side = Millimetres(parse_alone(text, Sought::LabelSize)? * each);
         let fits = side >= Millimetres::ZERO && side <= LONGEST;
         fits.then_some(side)
             .ok_or_else(|| refused(Misread::TooLarge))
@@ -205,6 +209,7 @@ mod tests {
             "infx3",
             "3x8furlongs",
             "1e9x3",
+            "1,000x3mm",
         ] {
             assert!(sides(bad).is_err(), "{bad}");
         }

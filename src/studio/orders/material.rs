@@ -1,6 +1,6 @@
 //! To write a material down, or to change what is known of it.
 
-use super::field::wrong;
+use super::field::{word, wrong};
 use super::{Field, Given, Hint, Typed, Wrong};
 use crate::studio::{Refusal, WordOf};
 use crate::trade::amount::{Measures, show_volume};
@@ -188,15 +188,9 @@ impl MaterialOrder {
 }
 
 fn kind(text: &str) -> Result<MaterialKind, Refusal> {
-    MaterialKind::parse(text).ok_or_else(|| Refusal::Word {
-        of: WordOf::MaterialKind,
-        said: text.to_owned(),
-    })
+    word(WordOf::MaterialKind, text, MaterialKind::parse)
 }
 
 fn fact(text: &str) -> Result<Fact, Refusal> {
-    Fact::parse(text).ok_or_else(|| Refusal::Word {
-        of: WordOf::Fact,
-        said: text.to_owned(),
-    })
+    word(WordOf::Fact, text, Fact::parse)
 }

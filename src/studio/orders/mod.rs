@@ -45,7 +45,6 @@ pub use calendar::CalendarField;
 pub use cells::CellsField;
 pub use correct::{CorrectField, CorrectOrder};
 pub use cost::CostOf;
-
 pub use drying::{DryingField, DryingOrder};
 pub use field::{AnyField, Field, Hint, Typed, Wrong, wrong};
 pub use first::{FirstField, FirstOrder};

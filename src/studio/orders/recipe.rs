@@ -1,6 +1,6 @@
 //! To write a recipe down, or to change one: what goes in, and what it is meant to do.
 
-use super::field::wrong;
+use super::field::{word, wrong};
 use super::{Field, Given, Hint, Typed, Wrong};
 use crate::studio::{Refusal, WordOf};
 use crate::trade::amount::Measures;
@@ -324,15 +324,9 @@ fn by_weight(text: &str) -> Result<bool, Refusal> {
 }
 
 pub(super) fn layer(text: &str) -> Result<LayerKind, Refusal> {
-    LayerKind::parse(text).ok_or_else(|| Refusal::Word {
-        of: WordOf::Layer,
-        said: text.to_owned(),
-    })
+    word(WordOf::Layer, text, LayerKind::parse)
 }
 
 fn target(text: &str) -> Result<Target, Refusal> {
-    Target::parse(text).ok_or_else(|| Refusal::Word {
-        of: WordOf::Target,
-        said: text.to_owned(),
-    })
+    word(WordOf::Target, text, Target::parse)
 }
