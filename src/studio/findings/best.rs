@@ -244,7 +244,6 @@ fn best(
         sessions: sessions(hours),
     };
     let surface = Surface::fit_watched(&samples, watch).ok_or(NoSurface::Alike)?;
-    let curves = curves(&settings, &surface);
     let time =
         Surface::fit_watched(&samples.without_settings(), &|_| {}).ok_or(NoSurface::Alike)?;
     let found = BestSettings {
@@ -255,20 +254,61 @@ fn best(
         advice: None,
     };
     let knows = found.knows();
-    let matters = matters(&settings, &curves);
-    // What looks best has luck in it, the more so the nearer the skill is to what chance may reach: what is promised of it
-    // is drawn back (ours, as one shrinks a mean: James and Stein 1961; measured in `benches/truth`).
-    let sure = surface.borne_out() * (1.0 - (found.chance / found.skill).powi(2)).max(0.0);
-    // Where the settings together explain nothing, none of them is said to matter.
+    let promise = Promise::of(&surface, &found);
+    let bends: Vec<bool> = (0..settings.len())
+        .map(|at| bends(&settings, &surface, at))
+        .collect();
+    let advises = knows && bends.contains(&true);
     Ok(BestSettings {
-        curves: match knows {
-            true => curves,
-            false => curves.into_iter().map(Curve::of_no_matter).collect(),
-        },
-        advice: (knows && matters.contains(&true))
-            .then(|| advise(&settings, &surface, &samples, &matters, sure)),
+        // Where the settings together explain nothing, none of them is said to matter.
+        curves: curves(&settings, &promise, |at| knows && bends[at]),
+        advice: advises.then(|| advise(&settings, &promise, &samples, &bends)),
         ..found
     })
+}
+
+/// A surface as it is told. What looks best has luck in it, the more so the nearer the skill is to what chance may reach:
+/// what is promised is drawn back towards the mean of all pours (ours, as one shrinks a mean: James and Stein 1961; measured
+/// in `benches/truth`).
+struct Promise<'a> {
+    surface: &'a Surface,
+    /// The part of a difference from that mean that is told.
+    sure: f64,
+}
+
+impl<'a> Promise<'a> {
+    fn of(surface: &'a Surface, found: &BestSettings) -> Self {
+        let above_chance = 1.0 - (found.chance / found.skill).powi(2);
+        let sure = match found.knows() {
+            true => surface.borne_out() * above_chance,
+            false => 0.0,
+        };
+        Self { surface, sure }
+    }
+
+    /// The mean of a place, on the level that pours have by now.
+    fn mean(&self, mean: f64) -> f64 {
+        let middle = self.surface.middle();
+        middle + self.sure * (mean - middle) + self.surface.drift_now().mean
+    }
+
+    /// The guess of a place, on that level.
+    fn at(&self, place: &[f64]) -> Guess {
+        let guess = self.surface.at(place);
+        Guess {
+            mean: self.mean(guess.mean),
+            sd: guess.sd.hypot(self.surface.drift_now().sd),
+        }
+    }
+}
+
+/// Whether a setting bends the surface by as much as a painter sees.
+fn bends(settings: &[Setting<'_>], surface: &Surface, at: usize) -> bool {
+    let means = (0..POINTS).map(|step| surface.at(&along(settings, at, step)).mean);
+    let (low, high) = means.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), mean| {
+        (low.min(mean), high.max(mean))
+    });
+    surface.hyper().lengths[at] < FLAT && high - low >= LEAST_SWING
 }
 
 fn settings<'a>(factors: &'a [Factor], rows: &[Observation]) -> Vec<Setting<'a>> {
@@ -314,66 +354,35 @@ impl Setting<'_> {
     }
 }
 
-fn curves(settings: &[Setting<'_>], surface: &Surface) -> Vec<Curve> {
-    let lengths = surface.hyper().lengths;
+fn curves(
+    settings: &[Setting<'_>],
+    promise: &Promise<'_>,
+    matters: impl Fn(usize) -> bool,
+) -> Vec<Curve> {
+    let lengths = promise.surface.hyper().lengths;
     let mut order: Vec<usize> = (0..settings.len()).collect();
     order.sort_by(|a, b| lengths[*a].total_cmp(&lengths[*b]));
-    let curve = |at: usize| {
-        let points: Vec<CurvePoint> = (0..POINTS)
-            .map(|step| point(settings, surface, at, step))
-            .collect();
-        Curve {
-            name: settings[at].factor.name.clone(),
-            unit: settings[at].factor.unit.clone(),
-            matters: lengths[at] < FLAT && swing(&points) >= LEAST_SWING,
-            points,
-        }
+    let curve = |at: usize| Curve {
+        name: settings[at].factor.name.clone(),
+        unit: settings[at].factor.unit.clone(),
+        matters: matters(at),
+        points: (0..POINTS)
+            .map(|step| point(settings, promise, at, step))
+            .collect(),
     };
     order.into_iter().map(curve).collect()
 }
 
-/// The cells between the best and the poorest of a curve.
-fn swing(points: &[CurvePoint]) -> f64 {
-    let mids = points.iter().map(|point| point.mid);
-    mids.clone().fold(f64::NEG_INFINITY, f64::max) - mids.fold(f64::INFINITY, f64::min)
-}
-
-/// For each setting whether its curve matters.
-fn matters(settings: &[Setting<'_>], curves: &[Curve]) -> Vec<bool> {
-    let of = |setting: &Setting<'_>| {
-        let own = curves
-            .iter()
-            .find(|curve| curve.name == setting.factor.name);
-        own.is_some_and(|curve| curve.matters)
-    };
-    settings.iter().map(of).collect()
-}
-
-impl Curve {
-    fn of_no_matter(self) -> Self {
-        Self {
-            matters: false,
-            ..self
-        }
-    }
-}
-
-fn point(settings: &[Setting<'_>], surface: &Surface, at: usize, step: usize) -> CurvePoint {
+/// A place of a setting's curve: the others at their middles.
+fn along(settings: &[Setting<'_>], at: usize, step: usize) -> Vec<f64> {
     let mut place: Vec<f64> = settings.iter().map(|one| one.middle).collect();
     place[at] = step as f64 / (POINTS - 1) as f64;
-    band(
-        settings[at].back(place[at]),
-        now(surface, surface.at(&place)),
-    )
+    place
 }
 
-/// A guess of the settings alone, on the level that pours have by now.
-fn now(surface: &Surface, guess: Guess) -> Guess {
-    let drift = surface.drift_now();
-    Guess {
-        mean: guess.mean + drift.mean,
-        sd: guess.sd.hypot(drift.sd),
-    }
+fn point(settings: &[Setting<'_>], promise: &Promise<'_>, at: usize, step: usize) -> CurvePoint {
+    let place = along(settings, at, step);
+    band(settings[at].back(place[at]), promise.at(&place))
 }
 
 /// The 80 % band of a guess, in cells that there are.
@@ -389,11 +398,11 @@ fn band(at: f64, guess: Guess) -> CurvePoint {
 
 fn advise(
     settings: &[Setting<'_>],
-    surface: &Surface,
+    promise: &Promise<'_>,
     samples: &Samples,
     matters: &[bool],
-    sure: f64,
 ) -> SettingsAdvice {
+    let surface = promise.surface;
     let expected = samples.x.iter().map(|x| surface.at(x).mean);
     let best_so_far = expected.fold(f64::NEG_INFINITY, f64::max);
     let range = |at: usize| -> RangeInclusive<f64> {
@@ -404,25 +413,19 @@ fn advise(
     };
     let ranges: Vec<_> = (0..settings.len()).map(range).collect();
     let place = advised(surface, best_so_far, &ranges);
-    let own = surface.at(&place);
-    let drawn_back = |mean: f64| surface.middle() + sure * (mean - surface.middle());
-    let guess = Guess {
-        mean: drawn_back(own.mean),
-        ..own
-    };
-    let (guess, hyper) = (now(surface, guess), surface.hyper());
+    let (guess, hyper) = (promise.at(&place), surface.hyper());
     let one_pour = Guess {
         mean: guess.mean,
         sd: (guess.sd.powi(2) + hyper.noise.powi(2) + hyper.session.powi(2)).sqrt(),
     };
-    let told = settings.iter().zip(&place).zip(matters);
-    let told = told.filter(|(_, matters)| **matters);
+    let advised = settings.iter().zip(&place).zip(matters);
+    let advised = advised.filter(|(_, matters)| **matters);
     SettingsAdvice {
-        settings: told
+        settings: advised
             .map(|((setting, at), _)| advised_setting(setting, *at))
             .collect(),
         expect: band(0.0, one_pour),
-        best_so_far: (drawn_back(best_so_far) + surface.drift_now().mean).clamp(0.0, 5.0),
+        best_so_far: promise.mean(best_so_far).clamp(0.0, 5.0),
     }
 }
 
@@ -498,6 +501,12 @@ mod tests {
             .max_by(|a, b| a.mid.total_cmp(&b.mid))
             .unwrap();
         assert!((11.0..17.0).contains(&top.at), "{top:?}");
+        // Told alike: the curve promises no more than the advice does.
+        assert!(
+            top.mid <= advice.expect.mid + 0.1,
+            "{top:?} {:?}",
+            advice.expect
+        );
     }
 
     #[test]
@@ -505,6 +514,10 @@ mod tests {
         let (factors, rows, hours) = studio(60, 0.0);
         let found = best(&factors, &rows, &hours, &|_| {}).unwrap();
         assert!(!found.knows() && found.advice.is_none(), "{}", found.skill);
+        for curve in found.curves {
+            let flat = curve.points.windows(2).all(|two| two[0].mid == two[1].mid);
+            assert!(flat, "a curve of what is not known: {curve:?}");
+        }
     }
 
     #[test]
