@@ -108,7 +108,7 @@ pub fn curve(one: &crate::studio::Curve) -> String {
         .max_by(order)
         .zip(one.points.iter().min_by(order));
     let Some((top, foot)) = ends.filter(|_| one.matters) else {
-        return format!("{name}: no matter, as far as can be told");
+        return format!("{name}: no matter, so far");
     };
     format!(
         "{name}: best near {:.digits$} {} ({:.1} cells), poorest near {:.digits$} ({:.1})",

@@ -3,9 +3,6 @@
 use super::findings::in_100;
 use crate::studio::{Suggestion, SuggestionKind};
 
-/// From one half on a variant is likely the best; it is chosen as the one that is surely good, whatever its chance.
-const LIKELY: f64 = 0.5;
-
 /// Why it is suggested, without a full stop.
 #[must_use]
 pub fn why(one: &Suggestion) -> String {
@@ -33,7 +30,7 @@ pub fn why(one: &Suggestion) -> String {
 fn best(one: &Suggestion, of: &str) -> String {
     let colour = if one.behind_other { " colour" } else { "" };
     let sure = in_100(one.chance_of_best);
-    let best = match one.chance_of_best >= LIKELY {
+    let best = match one.is_likely_best() {
         true => format!("likely the best{colour}, {sure}: {of}"),
         false => format!("the surest{colour} so far: {of}; its chance to be the best is {sure}"),
     };

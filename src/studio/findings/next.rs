@@ -46,6 +46,14 @@ pub struct Suggestion {
     pub behind_other: bool,
 }
 
+impl Suggestion {
+    /// Whether it is likelier the best than not; else it is the surest of those poured.
+    #[must_use]
+    pub fn is_likely_best(&self) -> bool {
+        self.chance_of_best >= 0.5
+    }
+}
+
 /// The variants of a layer, and what is believed of each.
 struct Pool {
     among: Vec<Candidate>,

@@ -72,7 +72,7 @@ impl Why {
                 near.into_iter().map(Row::Factor).collect(),
             ),
             (
-                super::words::change(reasons.drift.trend),
+                super::words::change(reasons.drift.verdict),
                 reasons.drift.periods.iter().map(Row::Period).collect(),
             ),
             ("no sign", rest.into_iter().map(Row::Factor).collect()),

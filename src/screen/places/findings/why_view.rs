@@ -112,7 +112,7 @@ fn next_line(
     Line::from(vec![
         sign(is_chosen, false),
         named(&name, room, is_chosen),
-        plain(format!("  {:<13}{tally:>14}", kind_word(one.kind))),
+        plain(format!("  {:<13}{tally:>14}", kind_word(one))),
     ])
 }
 

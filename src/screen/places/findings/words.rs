@@ -4,10 +4,9 @@ use super::measured::Measured;
 use super::why::Why;
 use super::{Findings, KEYS, Pours, WHY, Wish};
 use crate::numbers::statistics::averaging::Lack;
-use crate::numbers::statistics::drift;
+use crate::numbers::statistics::drift::Verdict;
 use crate::numbers::statistics::findings::{Finding, Standing};
 use crate::numbers::statistics::proportion::Tally;
-use crate::numbers::statistics::ranks::Ranked;
 use crate::screen::kit::keys::key_of;
 use crate::studio::{
     Findings as Found, OutcomeKind, RANKED_FROM as ENOUGH, Suggestion, SuggestionKind, VariantTally,
@@ -144,19 +143,20 @@ pub fn verdict(one: &Finding) -> String {
 }
 
 /// Whether pours changed with time, in a few words.
-pub fn change(trend: Option<Ranked>) -> &'static str {
-    match trend {
-        None => "as time went on: no telling",
-        Some(trend) if trend.p >= drift::ALARM => "as time went on: no sign of change",
-        Some(trend) if trend.value > 0.0 => "as time went on: up",
-        Some(_) => "as time went on: down",
+pub fn change(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::TooFew(_) | Verdict::OneStretch(_) => "as time went on: no telling",
+        Verdict::AllAlike | Verdict::NoSign(_) => "as time went on: no sign of change",
+        Verdict::Changed { trend, .. } if trend.value > 0.0 => "as time went on: up",
+        Verdict::Changed { .. } => "as time went on: down",
     }
 }
 
 /// What a suggestion is for, in a word or two.
-pub const fn kind_word(kind: SuggestionKind) -> &'static str {
-    match kind {
-        SuggestionKind::Best => "likely best",
+pub fn kind_word(one: &Suggestion) -> &'static str {
+    match one.kind {
+        SuggestionKind::Best if one.is_likely_best() => "likely best",
+        SuggestionKind::Best => "surest",
         SuggestionKind::Learn => "teaches most",
         SuggestionKind::Control => "a control",
     }
