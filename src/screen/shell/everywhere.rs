@@ -189,8 +189,8 @@ pub const ENDING: &[Binding<Action>] = &[bind(AWAY, Action::Back, "keep it", "It
 
 /// Away from a picture that is not judged.
 pub const JUDGING: &[Binding<Action>] = &[
-    bind(AWAY, Action::Back, "not now", "Nothing is judged"),
-    HELP,
+    bind(AWAY, Action::Back, "not now", "Nothing is judged").anyway(),
+    HELP.anyway(),
 ];
 
 /// Away from a file that is not written.

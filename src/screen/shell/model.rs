@@ -233,6 +233,8 @@ impl Model {
     pub fn is_bare(&self) -> bool {
         match self.context() {
             Context::Photos => self.photos.is_bare(),
+            Context::Judging => !self.judging.was_judged(),
+            Context::Best => !self.findings.is_advised(),
             Context::Greeting => true,
             Context::Screen(screen) => self.place(screen).labels(&self.desk).is_empty(),
             _ => false,

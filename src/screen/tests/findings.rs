@@ -98,6 +98,11 @@ fn where_settings_explain_nothing_no_plan_is_made_of_them() {
         "{:#?}",
         lines(&cells)
     );
+    assert!(
+        !shows(&cells, "p plan it"),
+        "nothing is advised: {:#?}",
+        lines(&cells)
+    );
     let mut planned = with_ticks("F a b");
     planned.extend(keys("p"));
     assert!(shows(&stage.play(planned), "Nothing is advised yet"));

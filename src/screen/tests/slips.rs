@@ -326,13 +326,19 @@ fn how_a_picture_was_judged_is_put_right_and_struck() {
         all.map(|one| (one.dry, one.cells, one.muddy))
             .collect::<Vec<_>>()
     };
+    // The footer promises to strike only what is there.
+    let asked = words(&stage.play(keys("P d")));
+    assert!(
+        !asked.contains("x strike") && asked.contains("d wet or dry"),
+        "{asked}"
+    );
     stage.play(keys("P d 2"));
     stage.play(keys("R d 4"));
     assert_eq!(seen(&stage), [(false, 2, None), (true, 4, None)]);
     let cells = stage.play(keys("P d"));
     let asked = words(&cells);
     assert!(
-        asked.contains("has picture 1, wet (2 so far)? 0 to 5"),
+        asked.contains("has picture 1, wet (2 so far)? 0 to 5") && asked.contains("x strike"),
         "{asked}"
     );
     // One key says a grade, a Tab behind it no more; then evenness and lacing are left as they are.

@@ -89,10 +89,14 @@ impl Best {
         }
     }
 
+    /// Whether anything is advised.
+    pub fn is_advised(&self) -> bool {
+        self.found().is_some_and(|found| found.advice.is_some())
+    }
+
     /// What to set, and what that rests on; nothing where nothing is advised.
     pub fn beneath(&self) -> Vec<String> {
-        let advised = self.found().is_some_and(|found| found.advice.is_some());
-        let told = self.told.as_ref().filter(|_| advised);
+        let told = self.told.as_ref().filter(|_| self.is_advised());
         let mut told = told.map(tell::best::lines).unwrap_or_default();
         told.reverse();
         told

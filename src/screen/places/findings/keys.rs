@@ -156,9 +156,10 @@ pub const BEST: &[Binding<Wish>] = &[
         Wish::Away,
         "back",
         "Back to the variants",
-    ),
-    ALL_TIME,
-    NINETY,
+    )
+    .anyway(),
+    ALL_TIME.anyway(),
+    NINETY.anyway(),
     THIRTY.unlabelled(),
 ];
 

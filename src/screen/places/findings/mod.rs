@@ -250,6 +250,11 @@ impl Findings {
         self.current = false;
     }
 
+    /// Whether settings are advised among those looked at.
+    pub fn is_advised(&self) -> bool {
+        self.best.as_ref().is_some_and(Best::is_advised)
+    }
+
     /// The newest judged pour.
     pub fn last_pour(&self) -> Option<&PourPage> {
         self.back.as_ref()?.judged.first().map(|(page, _)| page)

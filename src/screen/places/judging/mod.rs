@@ -67,6 +67,11 @@ impl Judging {
         self.seen.iter().flatten().rev().find(|one| one.dry == dry)
     }
 
+    /// Whether it was judged before, wet or dry as it is asked now: there is something to put right.
+    pub fn was_judged(&self) -> bool {
+        self.last().is_some()
+    }
+
     /// Asks no more.
     pub const fn close(&mut self) {
         self.open = None;
@@ -245,7 +250,7 @@ fn again(was: &Judgement, desk: &Desk) -> Form {
 
 /// Its keys.
 pub const KEYS: &[Binding<Wish>] = &[
-    bind(&[char('0')], Wish::Cells(0), "none", "No cells"),
+    bind(&[char('0')], Wish::Cells(0), "none", "No cells").anyway(),
     bind(&[char('1')], Wish::Cells(1), "", "A few"),
     bind(&[char('2')], Wish::Cells(2), "", "Some"),
     bind(&[char('3')], Wish::Cells(3), "", "Middling"),
@@ -255,13 +260,15 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Cells(5),
         "the best",
         "As good as they get",
-    ),
+    )
+    .anyway(),
     bind(
         &[code(KeyCode::Enter)],
         Wish::Whole,
         "all",
         "All that was seen, in one form: size, evenness, flaws, fate",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('e')],
         Wish::Again,
@@ -279,5 +286,6 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Dry,
         "wet or dry",
         "Whether the picture is dry",
-    ),
+    )
+    .anyway(),
 ];
