@@ -28,16 +28,39 @@ pub const GREETING: &[Binding<Wish>] = &[
     ),
 ];
 
+// What is done to a cup, on the Bench and on its own page alike.
+const READ: Binding<Wish> = bind(&[char('r')], Wish::Read, "read", "Type a reading of it");
+const THIN: Binding<Wish> = bind(
+    &[char('t')],
+    Wish::Thin,
+    "thin",
+    "Write down thinner that goes into the chosen cup",
+);
+const ADD: Binding<Wish> = bind(
+    &[char('a')],
+    Wish::Add,
+    // The footer at eighty columns has no room for it beside n and /.
+    "",
+    "Add paint to it, from the shelf or out of another cup",
+);
+const CLEAR: Binding<Wish> = bind(
+    &[char('c')],
+    Wish::Simple(SimpleDeed::Look(Seen::Clear)),
+    "clear",
+    "It was looked at: clear",
+);
+const BUBBLES: Binding<Wish> = bind(
+    &[char('b')],
+    Wish::Simple(SimpleDeed::Look(Seen::Bubbles)),
+    "bubbles",
+    "It was looked at: bubbles still",
+);
+
 /// The Bench's keys.
 pub const KEYS: &[Binding<Wish>] = &[
     bind(&[char('m')], Wish::Mix, "mix", "Mix a cup by its recipe").anyway(),
-    bind(
-        &[char('t')],
-        Wish::Thin,
-        "thin",
-        "Write down thinner that goes into the chosen cup",
-    ),
-    bind(&[char('r')], Wish::Read, "read", "Type a reading of it"),
+    THIN,
+    READ,
     bind(
         &[char('w')],
         Wish::Watch,
@@ -50,31 +73,15 @@ pub const KEYS: &[Binding<Wish>] = &[
         "like last",
         "Mix a cup like the one mixed last",
     ),
-    bind(
-        &[char('a')],
-        Wish::Add,
-        // The footer at eighty columns has no room for it beside n and /.
-        "",
-        "Add paint to it, from the shelf or out of another cup",
-    ),
+    ADD,
     bind(
         &[char('s')],
         Wish::Stir,
         "stir",
         "Stir it by the clock; its rest starts anew",
     ),
-    bind(
-        &[char('c')],
-        Wish::Simple(SimpleDeed::Look(Seen::Clear)),
-        "clear",
-        "It was looked at: clear",
-    ),
-    bind(
-        &[char('b')],
-        Wish::Simple(SimpleDeed::Look(Seen::Bubbles)),
-        "bubbles",
-        "It was looked at: bubbles still",
-    ),
+    CLEAR,
+    BUBBLES,
     bind(
         &[char('o')],
         Wish::Lid,
@@ -128,26 +135,11 @@ pub const LIFE: &[Binding<Wish>] = &[
         "strike",
         "Strike the chosen entry; the history keeps it",
     ),
-    bind(&[char('r')], Wish::Read, "read", "Type a reading of it"),
-    bind(
-        &[char('t')],
-        Wish::Thin,
-        "thin",
-        "Write down thinner that goes into it",
-    ),
-    bind(&[char('a')], Wish::Add, "", "Add paint to it"),
-    bind(
-        &[char('c')],
-        Wish::Simple(SimpleDeed::Look(Seen::Clear)),
-        "clear",
-        "It was looked at: clear",
-    ),
-    bind(
-        &[char('b')],
-        Wish::Simple(SimpleDeed::Look(Seen::Bubbles)),
-        "",
-        "It was looked at: bubbles still",
-    ),
+    READ,
+    THIN,
+    ADD,
+    CLEAR,
+    BUBBLES.unlabelled(),
 ];
 
 /// The keys of a clock that runs or is about to.
