@@ -193,6 +193,14 @@ mod tests {
         weeks.iter().flat_map(of).collect()
     }
 
+    /// Four weeks in which cells rise.
+    const RISE: [(i64, &[u8]); 4] = [
+        (1, &[0, 1, 1, 2, 0, 1]),
+        (2, &[2, 1, 3, 2, 2, 3]),
+        (3, &[3, 4, 2, 3, 4, 3]),
+        (4, &[4, 5, 4, 3, 5, 5]),
+    ];
+
     #[test]
     fn short_weeks_are_put_together_until_each_period_holds_enough() {
         let weeks: [(i64, &[u8]); 5] = [
@@ -214,13 +222,7 @@ mod tests {
     // scipy 1.17.1, spearmanr(range(24), cells): rho 0.8833242060293067, p 1.0856076190990168e-08.
     #[test]
     fn a_rise_is_found_and_its_ends_told() {
-        let weeks: [(i64, &[u8]); 4] = [
-            (1, &[0, 1, 1, 2, 0, 1]),
-            (2, &[2, 1, 3, 2, 2, 3]),
-            (3, &[3, 4, 2, 3, 4, 3]),
-            (4, &[4, 5, 4, 3, 5, 5]),
-        ];
-        let found = drift(&pours(&weeks));
+        let found = drift(&pours(&RISE));
         let trend = found.trend.unwrap();
         assert!(
             (trend.value - 0.883_324_206_029_306_7).abs() < 1e-12,
@@ -239,13 +241,7 @@ mod tests {
     // scipy 1.17.1, spearmanr(range(8), means) of the eight sessions: rho 0.9940297973880048.
     #[test]
     fn pours_of_one_session_are_one() {
-        let weeks: [(i64, &[u8]); 4] = [
-            (1, &[0, 1, 1, 2, 0, 1]),
-            (2, &[2, 1, 3, 2, 2, 3]),
-            (3, &[3, 4, 2, 3, 4, 3]),
-            (4, &[4, 5, 4, 3, 5, 5]),
-        ];
-        let mut pours = pours(&weeks);
+        let mut pours = pours(&RISE);
         let places = pours.iter_mut().enumerate();
         places.for_each(|(place, one)| one.session = place / 3);
         let trend = drift(&pours).trend.unwrap();
