@@ -36,6 +36,10 @@ pub fn write_file(
             ExchangeError::There(there.display().to_string())
         }
         // A stream that could not be written is the file that could not be.
+        ExchangeError::Store(StoreError::System { why, .. }) => {
+            let path = path.into();
+            StoreError::System { path, why }.into()
+        }
         ExchangeError::System { why, .. } => {
             let (path, why) = (path.into(), SystemFault::Said(why));
             StoreError::System { path, why }.into()

@@ -101,9 +101,6 @@ impl ExchangeError {
     /// What the system answered, and to what: a path, or a word for what was written.
     #[must_use]
     pub fn system(path: &str, err: &std::io::Error) -> Self {
-        Self::System {
-            path: path.to_owned(),
-            why: err.to_string(),
-        }
+        StoreError::system(path.as_ref(), err).into()
     }
 }

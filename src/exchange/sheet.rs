@@ -89,9 +89,12 @@ pub fn inert_cell(text: &str) -> String {
 }
 
 fn failed(err: csv::Error) -> ExchangeError {
-    ExchangeError::System {
-        path: "the table".into(),
-        why: err.to_string(),
+    match err.into_kind() {
+        csv::ErrorKind::Io(err) => ExchangeError::system("the table", &err),
+        other => ExchangeError::System {
+            path: "the table".into(),
+            why: format!("{other:?}"),
+        },
     }
 }
 

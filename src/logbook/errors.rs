@@ -221,7 +221,8 @@ impl LogbookError {
     }
 
     /// An error of the file system, with the path it concerns.
-    pub(super) fn system(path: &std::path::Path, err: &std::io::Error) -> Self {
+    #[must_use]
+    pub fn system(path: &std::path::Path, err: &std::io::Error) -> Self {
         use std::io::ErrorKind;
         match err.kind() {
             ErrorKind::StorageFull => Self::Full,

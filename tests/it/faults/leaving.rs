@@ -144,7 +144,7 @@ fn a_full_disk_leaves_what_stood_there_and_nothing_beside_it() {
         |words| run(&file, MORNING, words),
         |target, said| {
             let (sentence, hint) = said.failed(3);
-            let named = sentence.contains("full") || sentence.contains("No space left");
+            let named = sentence.contains("the disk is full");
             assert!(named && hint.contains("space"), "{sentence} {hint}");
             assert_eq!(std::fs::read_to_string(target).unwrap(), "the old one");
             assert_eq!(names(disk.folder.path()), before);
