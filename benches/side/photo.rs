@@ -12,7 +12,7 @@ use stillcup::numbers::cells::Pixels;
 use stillcup::numbers::cells::otsu::otsu;
 use stillcup::numbers::cells::plane::Plane;
 use stillcup::numbers::cells::regions::{filled, regions};
-use stillcup::studio::{Corners, LEAST_CELL, MeasureOrder, measure_photo};
+use stillcup::studio::{Corners, LEAST_CELL, MeasureOrder, PhotoProblem, measure_photo};
 use stillcup::trade::panel::Panel;
 
 /// The photo's sides.
@@ -106,8 +106,9 @@ fn median_of_five(mut steps: impl FnMut() -> anyhow::Result<usize>) -> anyhow::R
 }
 
 fn decoded(photo: &Path) -> anyhow::Result<Pixels> {
-    let bytes = read_photo(photo)?;
-    Ok(open_photo(&bytes, "the photo")?.pixels)
+    let unread = |why: PhotoProblem| anyhow::anyhow!("{}: {why:?}", photo.display());
+    let bytes = read_photo(photo).map_err(unread)?;
+    Ok(open_photo(&bytes).map_err(unread)?.pixels)
 }
 
 /// As `cells PHOTO --whole --panel 40x30cm` does it.

@@ -3,12 +3,12 @@
 use crate::command::Desk;
 use crate::command::files::told;
 use crate::command::report::{Report, Table};
-use crate::exchange::photo::{Photo, PhotoProblem, Taken, open_photo, overlay_png, read_photo};
+use crate::exchange::photo::{Photo, Taken, open_photo, overlay_png, read_photo};
 use crate::exchange::{self, ExchangeError};
 use crate::numbers::cells::Cell;
 use crate::studio::orders::{CellsField, Typed};
 use crate::studio::{
-    Answer, CornersHow, PhotoMeasured, Refusal, StudioError, figures, measure_photo,
+    Answer, CornersHow, PhotoMeasured, PhotoProblem, Refusal, figures, measure_photo,
     refuse_no_folder,
 };
 use crate::tell;
@@ -59,16 +59,17 @@ pub struct CellsArguments {
     pub replace: bool,
 }
 
-/// A photo that was not read, as the studio tells it.
-pub(super) fn unread(problem: &PhotoProblem) -> StudioError {
-    let (said, hint) = (problem.to_string(), problem.hint().to_owned());
-    Refusal::File { said, hint }.into()
+/// A photo that was not read, by what it is called.
+pub(super) fn unread(name: impl Into<String>) -> impl FnOnce(PhotoProblem) -> Refusal {
+    let name = name.into();
+    |why| Refusal::PhotoFile { name, why }
 }
 
 /// A photo's file read and decoded.
 pub(super) fn opened(path: &Path) -> Answer<Photo> {
-    let bytes = read_photo(path).map_err(|problem| unread(&problem))?;
-    open_photo(&bytes, &path.display().to_string()).map_err(|problem| unread(&problem))
+    let name = path.display().to_string();
+    let photo = read_photo(path).and_then(|bytes| open_photo(&bytes));
+    Ok(photo.map_err(unread(name))?)
 }
 
 impl Desk<'_> {

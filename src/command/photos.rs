@@ -176,9 +176,9 @@ impl Desk<'_> {
         at: Option<Moment>,
         order: &PhotoOrder,
     ) -> Answer<PhotoKept> {
-        let bytes = read_photo(file).map_err(|problem| unread(&problem))?;
         let name = file.display().to_string();
-        let photo = open_photo(&bytes, &name).map_err(|problem| unread(&problem))?;
+        let bytes = read_photo(file).map_err(unread(&name))?;
+        let photo = open_photo(&bytes).map_err(unread(&name))?;
         let (taken, taken_by) = self.taken(photo.taken, at, file);
         let new = NewPhoto {
             name,
@@ -235,8 +235,7 @@ impl Desk<'_> {
         let fields = Typed::default().given(PhotoField::Corners, typed.corners.clone());
         let corners = PhotoField::corners(&fields)?;
         let bytes = self.studio.original(typed.photo)?;
-        let photo = open_photo(&bytes, &format!("photo {}", typed.photo))
-            .map_err(|problem| unread(&problem))?;
+        let photo = open_photo(&bytes).map_err(unread(format!("photo {}", typed.photo)))?;
         let kept = self
             .studio
             .measure_again(typed.photo, &photo.pixels, corners, &self.now)?;
@@ -292,7 +291,7 @@ impl Desk<'_> {
     }
 
     fn take_photos(&mut self, folder: &Path, yes: bool) -> Answer<Report> {
-        let files = photos_in(folder).map_err(|problem| unread(&problem))?;
+        let files = photos_in(folder).map_err(unread(folder.display().to_string()))?;
         let bar = Bar::new("photos", files.len());
         let mut rows = Vec::new();
         for (done, file) in files.iter().enumerate() {
@@ -327,9 +326,10 @@ impl Desk<'_> {
         };
         let bytes = match read_photo(file) {
             Ok(bytes) => bytes,
-            Err(problem) => {
+            Err(why) => {
+                let why = unread(view.file.as_str())(why);
                 return Ok(ProposalView {
-                    problem: Some(problem.to_string()),
+                    problem: Some(self.words(&why)),
                     ..view
                 });
             }

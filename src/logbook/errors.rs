@@ -227,17 +227,9 @@ impl LogbookError {
         match err.kind() {
             ErrorKind::StorageFull => Self::Full,
             ErrorKind::ReadOnlyFilesystem => Self::ReadOnly,
-            ErrorKind::QuotaExceeded => Self::System {
-                path: path.into(),
-                why: SystemFault::Quota,
-            },
-            ErrorKind::FileTooLarge => Self::System {
-                path: path.into(),
-                why: SystemFault::TooLarge,
-            },
             _ => Self::System {
                 path: path.into(),
-                why: SystemFault::Said(err.to_string()),
+                why: SystemFault::of(err),
             },
         }
     }

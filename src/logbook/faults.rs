@@ -15,6 +15,18 @@ pub enum SystemFault {
     Said(String),
 }
 
+impl SystemFault {
+    /// Why the system did not do something, by its kind; where no kind of ours fits, as it says it itself.
+    #[must_use]
+    pub fn of(err: &std::io::Error) -> Self {
+        match err.kind() {
+            std::io::ErrorKind::QuotaExceeded => Self::Quota,
+            std::io::ErrorKind::FileTooLarge => Self::TooLarge,
+            _ => Self::Said(err.to_string()),
+        }
+    }
+}
+
 /// How the disk failed, by SQLite's own code.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum DiskFault {

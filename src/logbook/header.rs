@@ -103,7 +103,7 @@ fn unreadable(path: &Path, err: &std::io::Error) -> LogbookError {
         ErrorKind::NotFound => LogbookError::Missing(path.into()),
         _ => LogbookError::Unreadable {
             path: path.into(),
-            why: SystemFault::Said(err.to_string()),
+            why: SystemFault::of(err),
         },
     }
 }

@@ -6,6 +6,7 @@
 mod cups;
 mod demo;
 mod facts;
+mod faults;
 mod file;
 mod findings;
 mod lookup;
@@ -33,6 +34,10 @@ pub use cups::tend::Tended;
 pub use cups::turns::{Turn, turns};
 pub use demo::{DEMO_SESSIONS, DemoSeeded};
 pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, StackVerdict, VariantRef, Warning};
+pub use faults::{
+    ByCells, LabelFault, Limit, OtherFile, OutOfModel, PhotoProblem, RunFault, Unchanged, Unread,
+    WordOf,
+};
 pub use file::copies::{WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::{ClockOddity, LastTouched};
 pub use file::intake::{CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SheetRow, StockRow};
@@ -76,10 +81,7 @@ pub use recipes::changed::VariantChange;
 pub use recipes::names::Names;
 pub use recipes::starters::Seeded;
 pub use recipes::variants::RecipePage;
-pub use refusal::{
-    Answer, ByCells, LEAST_CUP, Limit, MOST_CUP, OutOfModel, Refusal, RunFault, StudioError,
-    Unchanged, Unread, WordOf,
-};
+pub use refusal::{Answer, LEAST_CUP, MOST_CUP, Refusal, StudioError};
 pub use reminders::{CupTurn, Dry, Due, DueCup, Reminder, Reminders};
 pub use shelf::cost::{Cost, CostFor, CostLine};
 pub use shelf::stock::ShelfLine;

@@ -1,13 +1,12 @@
 //! Why the studio will not do a thing: kinds with what they are about. `tell` words them and says what to do instead.
 
 use crate::logbook::LogbookError;
-use crate::numbers::drying::DryingError;
-use crate::numbers::film::FilmError;
-use crate::numbers::flow_cup::FlowCupError;
-use crate::numbers::mound::NoMound;
 use crate::numbers::statistics::factorial::DesignError;
+use crate::studio::faults::{
+    ByCells, LabelFault, Limit, OutOfModel, PhotoProblem, RunFault, Unchanged, Unread, WordOf,
+};
 use crate::studio::orders::Wrong;
-use crate::studio::{Doubt, OutcomeKind, Setting};
+use crate::studio::{Doubt, OutcomeKind, PhotoFault};
 use crate::trade::amount::DensityUnknown;
 use crate::trade::cup::EntryKind;
 use crate::trade::life::State;
@@ -401,8 +400,17 @@ pub enum Refusal {
         /// What the photo is called.
         name: String,
         /// Why not.
-        why: crate::studio::PhotoFault,
+        why: PhotoFault,
     },
+    /// A file that was not read as a photo.
+    PhotoFile {
+        /// What the photo is called.
+        name: String,
+        /// Why not.
+        why: PhotoProblem,
+    },
+    /// Labels that do not lie on their paper.
+    Labels(LabelFault),
     /// A file that cannot be read or written as was asked.
     File {
         /// What is wrong with it.
@@ -420,175 +428,3 @@ pub enum Refusal {
         on: bool,
     },
 }
-
-/// What a change left as it was.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Unchanged {
-    /// A material or a recipe of a name.
-    Named(String),
-    /// A variant: its recipe's name and its number.
-    Variant(String, i64),
-    /// The cup with the mark.
-    Cup(Mark),
-}
-
-/// Of which words one must be.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum WordOf {
-    /// The settings.
-    Setting,
-    /// What a setting takes.
-    ValueOf(Setting),
-    /// The ways to count a recipe's shares.
-    Counting,
-    /// The layers.
-    Layer,
-    /// What a recipe is meant to do.
-    Target,
-    /// The kinds of materials.
-    MaterialKind,
-    /// What is known of a material.
-    Fact,
-    /// The generic names of pigments.
-    ColourIndex,
-    /// The sizes of cells.
-    CellSize,
-    /// What becomes of a picture.
-    Fate,
-    /// The numbers of pours of a trial.
-    Runs,
-    /// What is seen of a cup.
-    Seen,
-    /// How a cup ends.
-    End,
-    /// The endings of a certificate's file.
-    CertificateFile,
-}
-
-/// What goes by the painter's own cells alone.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ByCells {
-    /// Which variant is best.
-    Best,
-    /// A table of two factors.
-    Pair,
-    /// From how many cells a pour is good.
-    Good,
-}
-
-/// What must lie in a range, or come in an order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Limit {
-    /// How many panels a plan is for.
-    Panels,
-    /// How far an edge is painted.
-    Edge,
-    /// What one cup holds.
-    CupHolds,
-    /// A wet film that is asked for.
-    Film,
-    /// A wet film of one layer.
-    LayerFilm,
-    /// How many films are said of a stack.
-    Films,
-    /// The time to the next look at a cup.
-    NextLook,
-    /// The most thinner that a variant bears.
-    ThinnerLimit,
-    /// When a start-over was.
-    StartOver,
-    /// When a judgement was.
-    Judgement,
-    /// When a sale was.
-    Sale,
-    /// How long a title, a buyer's name or a place is.
-    PictureText,
-    /// How much stands on the shelf.
-    ShelfAmount,
-    /// How many packs were bought.
-    Packs,
-    /// A density.
-    Density,
-    /// How many copies of a label are made.
-    Copies,
-    /// How many centre runs a trial's block has.
-    Centres,
-    /// The seed of a trial's order.
-    Seed,
-    /// The slope of a panel.
-    Slope,
-    /// When a planned pour is.
-    PlannedPour,
-    /// A reading of nothing.
-    Reading,
-    /// A stirring of no time.
-    Stirring,
-    /// The day on which the demo is made.
-    DemoDay,
-}
-
-/// Why a run of a trial cannot be done so.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum RunFault {
-    /// The trial has no run of the number.
-    Missing(usize),
-    /// Every run is done.
-    AllDone,
-    /// The run is judged already.
-    Judged(usize),
-    /// The run is given up already.
-    GivenUp(usize),
-    /// It is given up without a reason.
-    NoReason,
-    /// The pour is that run already.
-    Taken {
-        /// The pour.
-        pour: i64,
-        /// The run that it is, from 1.
-        run: usize,
-    },
-    /// Nothing was poured of late that could be the run.
-    NothingPoured,
-}
-
-/// Why no amount of thinner can be told for a cup.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Unread {
-    /// Its mound never fades.
-    Gelled,
-    /// Its last reading is too old.
-    TooOld,
-    /// It was never read.
-    Never,
-}
-
-/// Outside what which model holds for.
-#[derive(Debug, Clone, PartialEq)]
-pub enum OutOfModel {
-    /// The film on a panel.
-    Film(FilmError),
-    /// Drying.
-    Drying(DryingError),
-    /// A flow cup.
-    FlowCup(FlowCupError),
-    /// The viscosity that a mound stands for.
-    Mound(NoMound),
-}
-
-/// From each model's own error.
-macro_rules! out_of_model {
-    ($($error:ident => $kind:ident),+) => {
-        $(impl From<$error> for Refusal {
-            fn from(error: $error) -> Self {
-                Self::OutOfModel(OutOfModel::$kind(error))
-            }
-        }
-
-        impl From<$error> for StudioError {
-            fn from(error: $error) -> Self {
-                Self::Refused(error.into())
-            }
-        })+
-    };
-}
-out_of_model!(FilmError => Film, DryingError => Drying, FlowCupError => FlowCup, NoMound => Mound);

@@ -28,6 +28,7 @@ pub mod next;
 pub mod outgoing;
 pub mod pair;
 pub mod parse;
+mod photo_files;
 pub mod photos;
 pub mod plans;
 pub mod recipes;

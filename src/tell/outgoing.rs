@@ -1,7 +1,7 @@
 //! The words of what leaves the studio as a file.
 
 use crate::studio::orders::OutgoingKind;
-use crate::studio::{Ledger, LedgerLine, Reminder, Settings, local};
+use crate::studio::{LabelFault, Ledger, LedgerLine, Reminder, Settings, local};
 use crate::tell::{money, words};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
@@ -90,4 +90,33 @@ pub fn sold_line(line: &LedgerLine, settings: &Settings) -> String {
         more(line.cost.map(|cost| format!("paint {}", money(cost)))),
         more(text(&line.venue))
     )
+}
+
+/// Why labels do not lie on their paper.
+pub(super) fn labels(fault: LabelFault) -> String {
+    match fault {
+        LabelFault::Count(across, down) => format!("\"{across}x{down}\" is no sheet of labels"),
+        LabelFault::Paper { count, needs, has } => format!(
+            "\"{}x{}\" labels need {:.1} x {:.1} mm, the paper has {} x {} mm",
+            count.0, count.1, needs.0, needs.1, has.0, has.1
+        ),
+        LabelFault::Place(place, count) => {
+            format!("\"{place}\" is no place on a sheet of {count}")
+        }
+        LabelFault::Size(w, h) => {
+            format!("\"{w}x{h} mm\" is no size of a label: a side has 10 to 600 mm")
+        }
+    }
+}
+
+/// What to do about it.
+pub(super) const fn labels_hint(fault: LabelFault) -> &'static str {
+    match fault {
+        LabelFault::Count(..) => "such as 3x8: three across, eight down",
+        LabelFault::Paper { .. } => {
+            "check how many there are, their size, margin and gap, and the paper"
+        }
+        LabelFault::Place(..) => "places are counted from 1 along the rows",
+        LabelFault::Size(..) => "such as 70x37mm",
+    }
 }

@@ -234,6 +234,8 @@ impl Told for Refusal {
             }
             Self::OwnData { what, why } => format!("the {what} cannot be read: {why}"),
             Self::File { said, .. } => said.clone(),
+            Self::PhotoFile { name, why } => super::photo_files::problem(name, why),
+            Self::Labels(fault) => super::outgoing::labels(*fault),
             Self::NoPhoto(photo) => format!("there is no photo {photo}"),
             Self::NotMeasured(photo) => format!("nothing was measured in photo {photo}"),
             Self::NoOriginal(photo) => {

@@ -148,7 +148,8 @@ fn said(error: &StoreError, measures: Measures) -> String {
     }
 }
 
-fn system(why: &SystemFault) -> &str {
+/// Why the system did not do it.
+pub(super) fn system(why: &SystemFault) -> &str {
     match why {
         SystemFault::Quota => "no more is allowed to you on this disk",
         SystemFault::TooLarge => "no file may grow so large here",

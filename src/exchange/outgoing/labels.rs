@@ -1,9 +1,9 @@
 //! Labels: whose lids, laid out, then set.
 
 use super::Progress;
-use crate::exchange::paper::{self, LabelFault, LabelSheet, Layout, Printing, Stock};
+use crate::exchange::paper::{self, LabelSheet, Layout, Printing, Stock};
 use crate::studio::orders::LabelOrder;
-use crate::studio::{Answer, Lid, Lids, Refusal, Studio, StudioError};
+use crate::studio::{Answer, Lid, Lids, Refusal, Studio};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::units::Millimetres;
@@ -95,7 +95,9 @@ impl Labels {
         let order = &self.order;
         if let Some((width, height)) = order.roll {
             let size = (width, height.unwrap_or(ROLL_HEIGHT));
-            return Ok(Layout::Roll(paper::readable(size).map_err(unfit)?));
+            return Ok(Layout::Roll(
+                paper::readable(size).map_err(Refusal::Labels)?,
+            ));
         }
         let sheet = LabelSheet {
             stock: self.stock.unwrap_or(Stock::usual(measures)),
@@ -105,12 +107,6 @@ impl Labels {
             gap: order.gap,
             from: order.from,
         };
-        Ok(Layout::Sheet(sheet.checked().map_err(unfit)?))
+        Ok(Layout::Sheet(sheet.checked().map_err(Refusal::Labels)?))
     }
-}
-
-/// That labels do not lie on their paper, as the studio tells it.
-fn unfit(fault: LabelFault) -> StudioError {
-    let (said, hint) = (fault.to_string(), fault.hint().to_owned());
-    Refusal::File { said, hint }.into()
 }

@@ -1,5 +1,6 @@
 //! Where labels lie on a sheet, or that they come off a roll, checked against the paper.
 
+use crate::studio::LabelFault;
 use crate::studio::orders::Sides as Size;
 use crate::trade::amount::Measures;
 use crate::trade::units::Millimetres;
@@ -55,46 +56,6 @@ impl Stock {
         match self {
             Self::A4 => (Millimetres(210.0), Millimetres(297.0)),
             Self::Letter => (Millimetres(215.9), Millimetres(279.4)),
-        }
-    }
-}
-
-/// Why labels do not lie on their paper.
-#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
-pub enum LabelFault {
-    /// None on a sheet, or more than any holds.
-    #[error("\"{0}x{1}\" is no sheet of labels")]
-    Count(u32, u32),
-    /// The paper is too small, in millimetres.
-    #[error("\"{}x{}\" labels need {:.1} x {:.1} mm, the paper has {} x {} mm",
-        .count.0, .count.1, .needs.0, .needs.1, .has.0, .has.1)]
-    Paper {
-        /// How many across and down.
-        count: (u32, u32),
-        /// The width and the height that they need.
-        needs: (f64, f64),
-        /// Those of the paper.
-        has: (f64, f64),
-    },
-    /// A first place that a sheet of so many does not have.
-    #[error("\"{0}\" is no place on a sheet of {1}")]
-    Place(u32, u32),
-    /// A label of these millimetres, which nobody can read, or which is larger than a roll.
-    #[error("\"{0}x{1} mm\" is no size of a label: a side has 10 to 600 mm")]
-    Size(f64, f64),
-}
-
-impl LabelFault {
-    /// What to do next.
-    #[must_use]
-    pub const fn hint(self) -> &'static str {
-        match self {
-            Self::Count(..) => "such as 3x8: three across, eight down",
-            Self::Paper { .. } => {
-                "check how many there are, their size, margin and gap, and the paper"
-            }
-            Self::Place(..) => "places are counted from 1 along the rows",
-            Self::Size(..) => "such as 70x37mm",
         }
     }
 }

@@ -1,5 +1,6 @@
 //! What a file is, by its first bytes.
 
+use crate::studio::OtherFile;
 use std::path::Path;
 
 /// A format of photos that is read.
@@ -40,27 +41,25 @@ impl Format {
     /// What the first bytes of a file tell.
     ///
     /// # Errors
-    /// What it is instead, as words after "is".
-    pub fn of(bytes: &[u8]) -> Result<Self, &'static str> {
+    /// What it is instead.
+    pub fn of(bytes: &[u8]) -> Result<Self, OtherFile> {
         let brand = || bytes.get(8..12).unwrap_or_default();
         match bytes {
             [0xff, 0xd8, 0xff, ..] => Ok(Self::Jpeg),
             [0x89, b'P', b'N', b'G', 0x0d, 0x0a, 0x1a, 0x0a, ..] => Ok(Self::Png),
             [b'R', b'I', b'F', b'F', ..] if brand() == b"WEBP" => Ok(Self::WebP),
             [_, _, _, _, b'f', b't', b'y', b'p', ..] => match brand() {
-                b"avif" | b"avis" => Err("an AVIF, which is not read"),
+                b"avif" | b"avis" => Err(OtherFile::Avif),
                 b"heic" | b"heix" | b"heim" | b"heis" | b"mif1" | b"msf1" | b"hevc" | b"hevx" => {
                     Ok(Self::Heic)
                 }
-                _ => Err("a film or another container, and no photo"),
+                _ => Err(OtherFile::Film),
             },
-            [b'G', b'I', b'F', b'8', ..] => Err("a GIF, which is not read"),
-            [b'B', b'M', ..] => Err("a BMP, which is not read"),
-            [b'I', b'I', b'*', 0, ..] | [b'M', b'M', 0, b'*', ..] => {
-                Err("a TIFF or a camera's raw file, which are not read")
-            }
-            [b'%', b'P', b'D', b'F', ..] => Err("a PDF, and no photo"),
-            _ => Err("no picture that is known"),
+            [b'G', b'I', b'F', b'8', ..] => Err(OtherFile::Gif),
+            [b'B', b'M', ..] => Err(OtherFile::Bmp),
+            [b'I', b'I', b'*', 0, ..] | [b'M', b'M', 0, b'*', ..] => Err(OtherFile::Tiff),
+            [b'%', b'P', b'D', b'F', ..] => Err(OtherFile::Pdf),
+            _ => Err(OtherFile::Unknown),
         }
     }
 }

@@ -1,8 +1,9 @@
 //! A photo's file to its pixels: limits before decoding, upright, transparent parts on white.
 
 use super::exif::{Taken, taken};
-use super::{Format, LEAST_SIDE, MOST_BYTES, MOST_PIXELS, MOST_SIDE, PhotoProblem};
+use super::{Format, LEAST_SIDE, MOST_BYTES, MOST_PIXELS, MOST_SIDE};
 use crate::numbers::cells::Pixels;
+use crate::studio::{PhotoProblem, SystemFault};
 use chrono::{DateTime, Utc};
 use image::codecs::{jpeg::JpegDecoder, png::PngDecoder, webp::WebPDecoder};
 use image::{DynamicImage, ImageDecoder, Limits};
@@ -27,20 +28,18 @@ pub struct Photo {
 /// Reads a photo's bytes, as many as a photo may have.
 ///
 /// # Errors
-/// [`PhotoProblem`], named after the path.
+/// [`PhotoProblem`].
 pub fn read_photo(path: &Path) -> Result<Vec<u8>, PhotoProblem> {
-    let name = || path.display().to_string();
-    let system = |err: std::io::Error| PhotoProblem::System(name(), err.to_string());
     let about = std::fs::metadata(path).map_err(system)?;
     if !about.is_file() {
-        return Err(PhotoProblem::NoFile(name()));
+        return Err(PhotoProblem::NoFile);
     }
     let mut bytes = Vec::new();
     let read = File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes));
     read.map_err(system)?;
     match bytes.len() as u64 {
-        0 => Err(PhotoProblem::Empty(name())),
-        long if long > MOST_BYTES => Err(PhotoProblem::TooHeavy(name())),
+        0 => Err(PhotoProblem::Empty),
+        long if long > MOST_BYTES => Err(PhotoProblem::TooHeavy(MOST_BYTES)),
         _ => Ok(bytes),
     }
 }
@@ -73,9 +72,7 @@ pub fn file_date(path: &Path) -> Option<DateTime<Utc>> {
 /// # Errors
 /// [`PhotoProblem::System`].
 pub fn photos_in(folder: &Path) -> Result<Vec<PathBuf>, PhotoProblem> {
-    let name = folder.display().to_string();
-    let entries =
-        std::fs::read_dir(folder).map_err(|err| PhotoProblem::System(name, err.to_string()))?;
+    let entries = std::fs::read_dir(folder).map_err(system)?;
     let is_photo = |path: &PathBuf| path.is_file() && Format::may_be(path);
     let mut paths: Vec<PathBuf> = entries
         .filter_map(|entry| Some(entry.ok()?.path()))
@@ -85,40 +82,44 @@ pub fn photos_in(folder: &Path) -> Result<Vec<PathBuf>, PhotoProblem> {
     Ok(paths)
 }
 
-/// A photo from its bytes; `name` is what it is called where it is refused.
+/// A photo from its bytes.
 ///
 /// # Errors
 /// [`PhotoProblem`].
-pub fn open_photo(bytes: &[u8], name: &str) -> Result<Photo, PhotoProblem> {
-    let format = Format::of(bytes).map_err(|is| PhotoProblem::NotRead(name.into(), is))?;
-    let damaged = |err: &dyn std::fmt::Display| PhotoProblem::Damaged(name.into(), err.to_string());
+pub fn open_photo(bytes: &[u8]) -> Result<Photo, PhotoProblem> {
+    let format = Format::of(bytes).map_err(PhotoProblem::Other)?;
     let file = || Cursor::new(bytes);
     match format {
-        Format::Jpeg if !ends(bytes) => Err(damaged(&"its end is missing")),
-        Format::Jpeg => decoded(
-            JpegDecoder::new(file()).map_err(|err| damaged(&err))?,
-            format,
-            name,
-        ),
-        Format::Png => {
-            if let Some((width, height)) = png_size(bytes) {
-                sized(width, height, name)?;
-            }
-            let decoder = PngDecoder::with_limits(file(), limits()).map_err(|err| damaged(&err))?;
-            match decoder.is_apng() {
-                Ok(false) => decoded(decoder, format, name),
-                Ok(true) => Err(PhotoProblem::Animated(name.into())),
-                Err(err) => Err(damaged(&err)),
-            }
-        }
+        Format::Jpeg if !ends(bytes) => Err(PhotoProblem::CutShort),
+        Format::Jpeg => decoded(JpegDecoder::new(file()).map_err(damaged)?, format),
+        Format::Png => png(bytes),
         Format::WebP => {
-            let decoder = WebPDecoder::new(file()).map_err(|err| damaged(&err))?;
+            let decoder = WebPDecoder::new(file()).map_err(damaged)?;
             match decoder.has_animation() {
-                false => decoded(decoder, format, name),
-                true => Err(PhotoProblem::Animated(name.into())),
+                false => decoded(decoder, format),
+                true => Err(PhotoProblem::Animated),
             }
         }
-        Format::Heic => heic(bytes, name),
+        Format::Heic => heic(bytes),
+    }
+}
+
+fn system(err: std::io::Error) -> PhotoProblem {
+    PhotoProblem::System(SystemFault::of(&err))
+}
+
+fn damaged(err: image::ImageError) -> PhotoProblem {
+    PhotoProblem::Damaged(err.to_string())
+}
+
+fn png(bytes: &[u8]) -> Result<Photo, PhotoProblem> {
+    if let Some((width, height)) = png_size(bytes) {
+        sized(width, height)?;
+    }
+    let decoder = PngDecoder::with_limits(Cursor::new(bytes), limits()).map_err(damaged)?;
+    match decoder.is_apng().map_err(damaged)? {
+        false => decoded(decoder, Format::Png),
+        true => Err(PhotoProblem::Animated),
     }
 }
 
@@ -137,28 +138,23 @@ fn limits() -> Limits {
 }
 
 /// Refuses what has too many pixels or too few, before any of them is read.
-fn sized(width: u32, height: u32, name: &str) -> Result<(), PhotoProblem> {
+fn sized(width: u32, height: u32) -> Result<(), PhotoProblem> {
     let many = u64::from(width) * u64::from(height) > MOST_PIXELS;
     if many || width.max(height) > MOST_SIDE {
-        return Err(PhotoProblem::TooLarge(name.into(), width, height));
+        return Err(PhotoProblem::TooLarge(width, height));
     }
     match width.min(height) < LEAST_SIDE {
-        true => Err(PhotoProblem::TooSmall(name.into(), width, height)),
+        true => Err(PhotoProblem::TooSmall(width, height)),
         false => Ok(()),
     }
 }
 
-fn decoded(
-    mut decoder: impl ImageDecoder,
-    format: Format,
-    name: &str,
-) -> Result<Photo, PhotoProblem> {
-    let damaged = |err: image::ImageError| PhotoProblem::Damaged(name.into(), err.to_string());
+fn decoded(mut decoder: impl ImageDecoder, format: Format) -> Result<Photo, PhotoProblem> {
     let (width, height) = decoder.dimensions();
-    sized(width, height, name)?;
+    sized(width, height)?;
     decoder
         .set_limits(limits())
-        .map_err(|_| PhotoProblem::TooLarge(name.into(), width, height))?;
+        .map_err(|_| PhotoProblem::TooLarge(width, height))?;
     // Odd metadata is no reason to refuse a picture.
     let turn = decoder.orientation().ok();
     let taken = decoder
@@ -216,17 +212,16 @@ fn ends(bytes: &[u8]) -> bool {
     false
 }
 
-fn heic(bytes: &[u8], name: &str) -> Result<Photo, PhotoProblem> {
+fn heic(bytes: &[u8]) -> Result<Photo, PhotoProblem> {
     if let Some(codec) = foreign_codec(bytes) {
-        let coded = format!("its pictures are coded in {codec}");
-        return Err(PhotoProblem::OtherHeic(name.into(), coded));
+        return Err(PhotoProblem::Codec(codec));
     }
     let failed = |err: heic_rs::Error| match err {
-        heic_rs::Error::Unsupported(what) => PhotoProblem::OtherHeic(name.into(), what.to_string()),
-        other => PhotoProblem::Damaged(name.into(), other.to_string()),
+        heic_rs::Error::Unsupported(what) => PhotoProblem::OtherHeic(what.to_string()),
+        other => PhotoProblem::Damaged(other.to_string()),
     };
     let about = heic_rs::probe(bytes).map_err(failed)?;
-    sized(about.width, about.height, name)?;
+    sized(about.width, about.height)?;
     let options = heic_rs::DecodeOptions::default()
         .with_layout(heic_rs::PixelLayout::Rgb8)
         .with_max_pixels(Some(MOST_PIXELS));

@@ -77,9 +77,8 @@ pub fn thumbnail(photo: &Pixels) -> Option<String> {
 #[must_use]
 pub fn opened_thumbnail(kept: &str) -> Option<Pixels> {
     let bytes = STANDARD.decode(kept).ok()?;
-    super::open_photo(&bytes, "the thumbnail")
-        .ok()
-        .map(|photo| photo.pixels)
+    let photo = super::open_photo(&bytes).ok()?;
+    Some(photo.pixels)
 }
 
 #[cfg(test)]

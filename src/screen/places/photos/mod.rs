@@ -17,7 +17,7 @@ use crate::screen::kit::keys::{Binding, bind, char, code};
 use crate::screen::kit::place::{Hands, Next, Outcome};
 use crate::screen::kit::step::Step;
 use crate::studio::orders::PhotoField;
-use crate::studio::{Answer, Studio};
+use crate::studio::{Answer, Refusal, Studio};
 use crate::tell::{self, Face};
 use crate::trade::photo::Measurement;
 use crossterm::event::KeyCode;
@@ -88,8 +88,10 @@ pub enum Deed {
     Refuse(i64),
     /// The photo of the number is dropped.
     Drop(i64),
-    /// Something could not be done, for this reason.
-    Trouble(String),
+    /// Something is refused, for this reason.
+    Refused(Box<Refusal>),
+    /// What was worked on came to no end.
+    Ended,
 }
 
 /// Where its keys are pressed.
@@ -229,8 +231,9 @@ impl Hands for Photos {
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
         let now = desk.beat.now;
         let words = match deed {
-            Deed::Trouble(words) => {
-                desk.refuse(&words);
+            Deed::Refused(why) => return Err((*why).into()),
+            Deed::Ended => {
+                desk.refuse("A photo could not be worked on to the end");
                 return Ok(Outcome::default());
             }
             Deed::Keep(ready) => return self.keep_ready(studio, &ready, desk),

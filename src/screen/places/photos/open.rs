@@ -4,10 +4,11 @@ use super::corners::InHand;
 use super::work::{Addition, Counted, Done, Job, Kept, Ready, Shown, Work};
 use super::{Ask, Deed, Wish};
 use crate::screen::kit::desk::Desk;
+use crate::screen::kit::later::Ended;
 use crate::screen::kit::list::Chosen;
 use crate::screen::kit::place::Next;
 use crate::screen::kit::step::Step;
-use crate::studio::{Answer, Corners, PhotoOrder, PhotoPage, Studio};
+use crate::studio::{Answer, Corners, PhotoOrder, PhotoPage, Refusal, Studio};
 use crate::trade::panel::Panel;
 use std::collections::{BTreeMap, VecDeque};
 use std::path::PathBuf;
@@ -23,7 +24,7 @@ pub struct Seen {
     /// What was counted in it.
     pub counted: Option<Counted>,
     /// Why it cannot be shown or counted.
-    pub trouble: Option<String>,
+    pub trouble: Option<Refusal>,
 }
 
 /// The photos of one pour.
@@ -120,7 +121,7 @@ impl Open {
         match self.work.as_ref().map(Work::result) {
             Some(Ok(None)) => return,
             Some(Ok(Some(done))) => self.take(done),
-            Some(Err(words)) => self.deeds.push_back(Deed::Trouble(words)),
+            Some(Err(Ended)) => self.deeds.push_back(Deed::Ended),
             None => {}
         }
         self.work = None;
@@ -181,15 +182,13 @@ impl Open {
                 self.measured = Some((photo, counted));
             }
             Done::Measured(photo, Ok(counted), false) => self.at(photo).counted = Some(*counted),
-            Done::Measured(photo, Err(why), true) => {
-                let words = format!("Photo {photo} is not measured: {why}; c moves its corners");
-                self.deeds.push_back(Deed::Trouble(words));
-            }
             Done::Looked(photo, Err(why)) | Done::Measured(photo, Err(why), false) => {
                 self.at(photo).trouble = Some(why);
             }
             Done::Added(Ok(ready)) => self.deeds.push_back(Deed::Keep(ready)),
-            Done::Added(Err(why)) => self.deeds.push_back(Deed::Trouble(why)),
+            Done::Added(Err(why)) | Done::Measured(_, Err(why), true) => {
+                self.deeds.push_back(Deed::Refused(Box::new(why)));
+            }
         }
     }
 

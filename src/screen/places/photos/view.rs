@@ -10,6 +10,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::picture::{Pictures, dot, draw, fitted, for_area, line};
 use crate::screen::kit::text::{Cut, fit, wrap};
 use crate::studio::PhotoPage;
+use crate::tell;
 use crate::tell::photos::brief;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
@@ -81,7 +82,8 @@ fn beside(open: &Open, page: &PhotoPage, desk: &Desk, area: Rect) -> Vec<Line<'s
         None => vec![Line::from("not measured")],
     };
     if let Some(trouble) = seen.and_then(|seen| seen.trouble.as_ref()) {
-        let words = wrap(&format!("! {trouble}"), width).into_iter();
+        let words = tell::words(trouble, desk.measures(), &desk.beat.now);
+        let words = wrap(&format!("! {words}"), width).into_iter();
         lines.extend(words.map(|words| Line::styled(words, desk.look.wrong())));
     }
     lines

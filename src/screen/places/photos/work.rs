@@ -4,9 +4,10 @@ use crate::exchange::photo::{
     open_photo, overlaid, preview, read_photo, taken_or_dated, thumbnail,
 };
 use crate::numbers::cells::Pixels;
-use crate::screen::kit::later::Later;
+use crate::screen::kit::later::{Ended, Later};
 use crate::studio::{
-    Corners, NewPhoto, PhotoFault, PhotoMeasured, PhotoOrder, figures, is_original, measure_panel,
+    Corners, NewPhoto, PhotoFault, PhotoMeasured, PhotoOrder, Refusal, figures, is_original,
+    measure_panel,
 };
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
@@ -106,11 +107,11 @@ pub struct Ready {
 #[derive(Debug)]
 pub enum Done {
     /// A kept photo of a number, or why it cannot be shown.
-    Looked(i64, Result<Shown, String>),
+    Looked(i64, Result<Shown, Refusal>),
     /// A kept photo of a number measured, or why it cannot be; whether it is to be asked.
-    Measured(i64, Result<Box<Counted>, String>, bool),
+    Measured(i64, Result<Box<Counted>, Refusal>, bool),
     /// A file ready to be kept, or why it is not.
-    Added(Result<Box<Ready>, String>),
+    Added(Result<Box<Ready>, Refusal>),
 }
 
 /// A job on its way.
@@ -130,9 +131,8 @@ impl Work {
     }
 
     /// What came of it, once it is there; an error where it came to no end.
-    pub fn result(&self) -> Result<Option<Done>, String> {
-        let ended = |_| "a photo could not be worked on to the end".to_owned();
-        self.later.result().map_err(ended)
+    pub fn result(&self) -> Result<Option<Done>, Ended> {
+        self.later.result()
     }
 }
 
@@ -157,9 +157,9 @@ impl Job {
                 proposed,
             } => {
                 let counted = kept.pixels().and_then(|pixels| {
-                    let name = format!("photo {}", kept.photo.id);
+                    let name = kept.name();
                     let counted = counted(&pixels, kept.panel, corners, &name, &kept.now);
-                    counted.map_err(|why| crate::tell::photos::fault(why).to_owned())
+                    counted.map_err(|why| Refusal::Photo { name, why })
                 });
                 Done::Measured(kept.photo.id, counted.map(Box::new), proposed)
             }
@@ -169,23 +169,32 @@ impl Job {
 }
 
 impl Kept {
-    fn pixels(&self) -> Result<Pixels, String> {
-        let bytes = read_photo(&self.path).map_err(|why| why.to_string())?;
+    fn name(&self) -> String {
+        format!("photo {}", self.photo.id)
+    }
+
+    fn pixels(&self) -> Result<Pixels, Refusal> {
+        let unread = |why| Refusal::PhotoFile {
+            name: self.name(),
+            why,
+        };
+        let bytes = read_photo(&self.path).map_err(unread)?;
         if !is_original(&self.photo, &bytes) {
-            return Err("its original is no longer what it was".to_owned());
+            return Err(Refusal::NoOriginal(self.photo.id));
         }
-        let name = format!("photo {}", self.photo.id);
-        let photo = open_photo(&bytes, &name).map_err(|why| why.to_string())?;
-        Ok(photo.pixels)
+        Ok(open_photo(&bytes).map_err(unread)?.pixels)
     }
 }
 
 impl Addition {
-    fn read(self) -> Result<Ready, String> {
-        let told = |why: crate::exchange::photo::PhotoProblem| format!("{why}; {}", why.hint());
-        let bytes = read_photo(&self.path).map_err(told)?;
+    fn read(self) -> Result<Ready, Refusal> {
         let name = self.path.display().to_string();
-        let photo = open_photo(&bytes, &name).map_err(told)?;
+        let unread = |why| Refusal::PhotoFile {
+            name: name.clone(),
+            why,
+        };
+        let bytes = read_photo(&self.path).map_err(unread)?;
+        let photo = open_photo(&bytes).map_err(unread)?;
         let corners = self.order.corners;
         Ok(Ready {
             format: photo.format.name(),
