@@ -102,6 +102,11 @@ pub(super) struct Ink<'a, 'f> {
 }
 
 impl Ink<'_, '_> {
+    /// The letters of the document.
+    pub(super) const fn fonts(&self) -> &Fonts {
+        self.fonts
+    }
+
     /// Lays a text out, to be measured and drawn.
     pub(super) fn row(&self, text: &str, weight: Weight) -> Row {
         Row::new(self.fonts, text, weight)

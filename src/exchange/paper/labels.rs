@@ -24,6 +24,9 @@ const STEPS: u32 = 12;
 /// From the foot of one line to the next, as a share of its size.
 const LINE: f64 = 1.18;
 
+/// Rows of text, each with its weight; what warns is strong.
+type Rows = Vec<(String, Weight)>;
+
 /// How labels are printed.
 #[derive(Debug, Clone, Copy)]
 pub struct Printing<'a> {
@@ -137,9 +140,12 @@ fn head(ink: &mut Ink<'_, '_>, lid: &Lid, room: Area) -> f64 {
     }
     let wide = room.w - if coded { side + 1.0 } else { 0.0 };
     let row = ink.row(&mark, Weight::Strong);
-    let size = (high / CAPITAL).min(wide / f64::from(row.width()).max(0.1));
-    ink.write(&row, (room.x, room.y + size * CAPITAL), size, BLACK);
-    high.min((size * CAPITAL).max(if coded { side } else { 0.0 }))
+    let reach = row.reach(ink.fonts());
+    let (across, down) = (reach.right - reach.left, reach.above + reach.below);
+    let size = (high / down.max(0.1)).min(wide / across.max(0.1));
+    let at = (room.x - reach.left * size, room.y + reach.above * size);
+    ink.write(&row, at, size, BLACK);
+    high.min((size * down).max(if coded { side } else { 0.0 }))
 }
 
 /// The layer and the tape's colour, said as well as shown.
@@ -147,10 +153,6 @@ fn tape_bar(ink: &mut Ink<'_, '_>, lid: &Lid, bar: Area) {
     let tape = lid.standing.cup.tape.as_deref();
     let colour = tape.and_then(colour_of);
     let layer = lid.standing.recipe.layer;
-    let words = match tape {
-        Some(tape) => format!("{} · {tape} tape", layer.word().to_uppercase()),
-        None => layer.word().to_uppercase(),
-    };
     let fill = colour.unwrap_or(WHITE);
     ink.fill(bar, fill);
     ink.outline(bar, 0.25, BLACK);
@@ -164,66 +166,85 @@ fn tape_bar(ink: &mut Ink<'_, '_>, lid: &Lid, bar: Area) {
         };
         ink.outline(within, 0.25, letters_on(fill));
     }
-    let size = bar.h * 0.72;
+    let width = (bar.w - 2.4).max(bar.w * 0.8);
+    let (words, size) = bar_words(ink, layer, tape, ((bar.h * 0.72).max(SMALLEST), width));
     let foot = bar.y + (bar.h + size * CAPITAL) / 2.0;
-    ink.fit(
-        &words,
-        Weight::Strong,
-        (bar.x + 1.2, foot),
-        (size, SMALLEST),
-        bar.w - 2.4,
-        letters_on(fill),
-    );
+    let at = (bar.x + (bar.w - width) / 2.0, foot);
+    let sizes = (size, SMALLEST);
+    ink.fit(&words, Weight::Strong, at, sizes, width, letters_on(fill));
+}
+
+/// The longest words of the layer and its tape that fit a width, and their size, no larger than `most`.
+fn bar_words(
+    ink: &Ink<'_, '_>,
+    layer: LayerKind,
+    tape: Option<&str>,
+    (most, width): (f64, f64),
+) -> (String, f64) {
+    let layer = layer.word().to_uppercase();
+    let fitting = |words: &String| {
+        let wide = f64::from(ink.row(words, Weight::Strong).width());
+        most.min(width / wide.max(0.1))
+    };
+    let said = tape.into_iter();
+    let said = said.flat_map(|tape| {
+        [
+            format!("{layer} · {tape} tape"),
+            format!("{layer} · {tape}"),
+        ]
+    });
+    let mut all = said.map(|words| (fitting(&words), words));
+    let found = all.find(|(size, _)| *size >= SMALLEST);
+    let (size, words) = found.unwrap_or_else(|| (fitting(&layer), layer));
+    (words, size.max(SMALLEST))
 }
 
 /// What the cup is, as large as all of it fits; what warns comes before what went in.
 fn told(ink: &mut Ink<'_, '_>, lid: &Lid, room: Area, printing: Printing<'_>) {
-    let lines = lines(lid, printing);
-    let largest = (room.h / 5.2).clamp(SMALLEST, 5.0);
-    let steps =
-        (0..=STEPS).map(|step| largest + (SMALLEST - largest) * f64::from(step) / f64::from(STEPS));
-    let set = steps.map(|size| (size, rows(ink, &lines, size, room.w)));
-    let fits = |size: f64, rows: usize| size * (TITLE + LINE * rows as f64) <= room.h;
-    let (mut size, mut all) = (SMALLEST, rows(ink, &lines, SMALLEST, room.w));
-    if let Some(found) = set.into_iter().find(|(size, rows)| fits(*size, rows.len())) {
-        (size, all) = found;
-    }
-    let mut foot = room.y + size * TITLE * 0.78;
-    let title = lid.standing.title();
-    ink.fit(
-        &title,
-        Weight::Strong,
-        (room.x, foot),
-        (size * TITLE, SMALLEST),
-        room.w,
-        BLACK,
-    );
+    let (size, all) = largest(ink, &lines(lid, printing), room);
     let held = ((room.h / size - TITLE) / LINE + 0.15).max(0.0) as usize;
-    for (nth, (row, weight)) in all.iter().take(held).enumerate() {
+    let (shown, warns) = held_of(all, held);
+    let title = match warns {
+        true => lid.standing.title(),
+        // That there is a warning is said on the smallest label.
+        false => format!("! {}", lid.standing.title()),
+    };
+    let mut foot = room.y + size * TITLE * 0.78;
+    let mut row = |words: &str, weight: Weight, foot: f64, size: f64| {
+        let (at, sizes) = ((room.x, foot), (size, SMALLEST));
+        ink.fit(words, weight, at, sizes, room.w, BLACK);
+    };
+    row(&title, Weight::Strong, foot, size * TITLE);
+    for (words, weight) in &shown {
         foot += size * LINE;
-        // What is left out is seen to be.
-        let left_out = nth + 1 == held && all.len() > held;
-        let row = match left_out {
-            true => format!("{}…", row.trim_end_matches([',', ';', ' '])),
-            false => row.clone(),
-        };
-        ink.fit(
-            &row,
-            *weight,
-            (room.x, foot),
-            (size, SMALLEST),
-            room.w,
-            BLACK,
-        );
+        row(words, *weight, foot, size);
     }
 }
 
-fn rows(
-    ink: &Ink<'_, '_>,
-    lines: &[(String, Weight)],
-    size: f64,
-    width: f64,
-) -> Vec<(String, Weight)> {
+/// The largest size at which a title and all lines fit a room, and their rows; the smallest where none does.
+fn largest(ink: &Ink<'_, '_>, lines: &[(String, Weight)], room: Area) -> (f64, Rows) {
+    let largest = (room.h / 5.2).clamp(SMALLEST, 5.0);
+    let steps =
+        (0..=STEPS).map(|step| largest + (SMALLEST - largest) * f64::from(step) / f64::from(STEPS));
+    let mut set = steps.map(|size| (size, rows(ink, lines, size, room.w)));
+    let fits = |size: f64, rows: usize| size * (TITLE + LINE * rows as f64) <= room.h;
+    let found = set.find(|(size, rows)| fits(*size, rows.len()));
+    found.unwrap_or_else(|| (SMALLEST, rows(ink, lines, SMALLEST, room.w)))
+}
+
+/// The first rows, of which the last shows that others are left out; and whether all that warns is among them.
+fn held_of(mut all: Rows, held: usize) -> (Rows, bool) {
+    let warnings = |rows: &Rows| rows.iter().filter(|row| row.1 == Weight::Strong).count();
+    let (there, left_out) = (warnings(&all), all.len() > held);
+    all.truncate(held);
+    let warns = warnings(&all) == there;
+    if let Some((last, _)) = all.last_mut().filter(|_| left_out) {
+        *last = format!("{}…", last.trim_end_matches([',', ';', ' ']));
+    }
+    (all, warns)
+}
+
+fn rows(ink: &Ink<'_, '_>, lines: &[(String, Weight)], size: f64, width: f64) -> Rows {
     let broken = |(words, weight): &(String, Weight)| {
         let weight = *weight;
         let rows = ink.wrapped(words, weight, size, width).into_iter();

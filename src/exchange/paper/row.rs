@@ -1,6 +1,6 @@
 //! A row of text, laid out letter by letter before it is drawn, so that what must fit can be measured.
 
-use super::fonts::{Fonts, Weight};
+use super::fonts::{Face, Fonts, Weight};
 use krilla::text::{GlyphId, KrillaGlyph};
 use rustybuzz::{Direction, UnicodeBuffer};
 use unicode_bidi::{BidiInfo, Level};
@@ -11,6 +11,16 @@ struct Stretch {
     text: String,
     glyphs: Vec<KrillaGlyph>,
     width: f32,
+}
+
+/// How far the ink of a row goes from its left end and its foot, at a size of 1: letters may hang below the foot, and begin
+/// left of the end.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Reach {
+    pub(super) left: f64,
+    pub(super) right: f64,
+    pub(super) above: f64,
+    pub(super) below: f64,
 }
 
 /// A row of text, of any scripts, from left to right as it is seen.
@@ -43,6 +53,29 @@ impl Row {
         self.stretches.iter().map(|one| one.width).sum()
     }
 
+    /// How far its ink goes; nowhere where it has none.
+    pub(super) fn reach(&self, fonts: &Fonts) -> Reach {
+        let (mut x, mut reach): (f64, Option<Reach>) = (0.0, None);
+        for stretch in &self.stretches {
+            let Some(face) = fonts.face(stretch.place) else {
+                continue;
+            };
+            let em = f64::from(face.font.units_per_em());
+            for glyph in &stretch.glyphs {
+                if let Some(inked) = inked(face, glyph, (x, em)) {
+                    reach = Some(reach.map_or(inked, |reach| reach.with(inked)));
+                }
+                x += f64::from(glyph.x_advance);
+            }
+        }
+        reach.unwrap_or(Reach {
+            left: 0.0,
+            right: 0.0,
+            above: 0.0,
+            below: 0.0,
+        })
+    }
+
     /// Draws it with its first letter's foot at a point, in the surface's own unit.
     pub(super) fn draw(
         &self,
@@ -67,6 +100,34 @@ impl Row {
             x += stretch.width * size;
         }
     }
+}
+
+impl Reach {
+    /// So far that both lie within.
+    const fn with(self, other: Self) -> Self {
+        Self {
+            left: self.left.min(other.left),
+            right: self.right.max(other.right),
+            above: self.above.max(other.above),
+            below: self.below.max(other.below),
+        }
+    }
+}
+
+/// How far the ink of one letter goes whose place begins at `x`.
+fn inked(face: &Face, glyph: &KrillaGlyph, (x, em): (f64, f64)) -> Option<Reach> {
+    let id = u16::try_from(glyph.glyph_id.to_u32()).ok()?;
+    let bounds = face
+        .shaper
+        .glyph_bounding_box(rustybuzz::ttf_parser::GlyphId(id))?;
+    let across = |units: i16| x + f64::from(glyph.x_offset) + f64::from(units) / em;
+    let up = |units: i16| f64::from(glyph.y_offset) + f64::from(units) / em;
+    Some(Reach {
+        left: across(bounds.x_min),
+        right: across(bounds.x_max),
+        above: up(bounds.y_max),
+        below: -up(bounds.y_min),
+    })
 }
 
 /// The text with every letter that no font has written out, and what cannot be seen left out.
@@ -196,6 +257,21 @@ mod tests {
             spoken(&Fonts::new(), "a\u{10FFFD}\u{202e}\nb", Weight::Plain),
             "aU+10FFFD b"
         );
+    }
+
+    // The outline of J in the bold reading face, by its own table (glyf): it hangs below the foot and begins left of it.
+    #[test]
+    fn ink_goes_below_the_foot_and_left_of_the_end() {
+        let fonts = Fonts::new();
+        let reach = |text| Row::new(&fonts, text, Weight::Strong).reach(&fonts);
+        let (j, h) = (reach("J"), reach("H"));
+        assert!(j.left < 0.0 && j.below > 0.1, "{j:?}");
+        assert!(
+            (h.above - 0.714).abs() < 1e-6 && h.below.abs() < 1e-6,
+            "{h:?}"
+        );
+        let both = reach("HJ");
+        assert_eq!((both.left, both.below), (h.left, j.below));
     }
 
     #[test]

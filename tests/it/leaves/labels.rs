@@ -71,6 +71,57 @@ fn labels_lie_to_a_dot_where_their_millimetres_say() {
     );
 }
 
+/// J and Q hang below the foot of the other letters, and J begins left of it: the bar hides nothing of a mark, and nothing
+/// of it lies on the label's edge.
+#[test]
+fn a_mark_that_hangs_below_its_line_is_whole() {
+    let desk = Rehearsal::stocked();
+    let folder = tempfile::tempdir().unwrap();
+    for (mark, size) in [
+        ("J2", (70.0, 37.0)),
+        ("Q2", (70.0, 37.0)),
+        ("J3", (30.0, 15.0)),
+    ] {
+        desk.does(&format!(
+            "mix|River blue|--volume|90ml|--mark|{mark}|--tape|green"
+        ));
+        let out = folder.path().join(format!("{mark}.pdf"));
+        let roll = format!("{}x{}mm", size.0, size.1);
+        desk.does(&format!(
+            "labels|{mark}|--roll|{roll}|--out|{}",
+            out.display()
+        ));
+        let Some(picture) = Grey::of_page(&out, 1) else {
+            return;
+        };
+        let pad: f64 = (size.1 * 0.07_f64).clamp(1.0, 4.0);
+        let bar = pad + (size.1 - 2.0 * pad) * 0.41 + pad * 0.5;
+        let above_the_bar = dots(bar - 0.3) as usize;
+        let hidden = (0..picture.width)
+            .filter(|x| picture.dark(*x, above_the_bar))
+            .count();
+        assert_eq!(hidden, 0, "{mark} goes on beneath its bar");
+        let left = dots(pad - 0.3) as usize;
+        let over = (0..picture.height).any(|y| (0..left).any(|x| picture.dark(x, y)));
+        assert!(!over, "{mark} goes over the label's edge");
+    }
+}
+
+/// A small label leaves out what it has no room for, and never that there is a warning; a tape's colour is said whole.
+#[test]
+fn a_small_label_says_the_tape_and_that_there_is_a_warning() {
+    let (desk, folder) = mixed();
+    let out = folder.path().join("small.pdf");
+    desk.does("mix|River blue|--volume|90ml|--mark|M7|--tape|green");
+    desk.does(&format!("labels|M7|--roll|30x15mm|--out|{}", out.display()));
+    let Some(text) = text_of(&out) else { return };
+    assert!(
+        text.contains("COLOUR · green") && !text.contains("tap…"),
+        "{text}"
+    );
+    assert!(text.contains("! River blue"), "{text}");
+}
+
 /// The code is the mark alone.
 #[test]
 fn two_readers_of_qr_codes_read_the_marks_alone() {
