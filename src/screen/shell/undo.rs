@@ -4,25 +4,17 @@
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::Outcome;
 use crate::screen::shell::model::Model;
-use crate::studio::{Answer, Change, Studio, Whose, local};
+use crate::studio::{Answer, Candidate, Change, Studio, Whose, local};
 use crate::tell;
 
 /// Takes back what this terminal did last; asks first where it is another's.
 pub fn undo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
     let candidate = studio.to_undo()?;
-    let change = candidate.change;
-    let what = told(studio, &change)?;
-    if candidate.whose == Whose::Others && model.asked_undo != Some(change.id) {
+    let change = &candidate.change;
+    let what = told(studio, change)?;
+    if let Some(question) = question(&candidate, &what, model) {
         model.asked_undo = Some(change.id);
-        model
-            .desk
-            .say(Message::new(Tone::Odd, &others(&what, &change, model)));
-        return Ok(Outcome::default());
-    }
-    if model.asks_before_logbook() && model.asked_undo != Some(change.id) {
-        model.asked_undo = Some(change.id);
-        let words = format!("Nothing more is built here. u again takes back: {what}");
-        model.desk.say(Message::new(Tone::Odd, &words));
+        model.desk.say(Message::new(Tone::Odd, &question));
         return Ok(Outcome::default());
     }
     model.asked_undo = None;
@@ -45,12 +37,26 @@ pub fn told(studio: &Studio, change: &Change) -> Answer<String> {
     Ok(tell::change(change, &names, measures))
 }
 
-fn others(what: &str, change: &Change, model: &Model) -> String {
-    let at = change.at.local().map(|at| local(at, &model.desk.beat.now));
+/// What is asked before a deed is taken back that a painter may not have in mind; nothing where it was asked.
+fn question(candidate: &Candidate, what: &str, model: &Model) -> Option<String> {
+    if model.asked_undo == Some(candidate.change.id) {
+        return None;
+    }
+    let now = &model.desk.beat.now;
+    let at = candidate.change.at.local().map(|at| local(at, now));
     let at = at.unwrap_or_default();
-    format!(
-        "Nothing that was done here is left to take back. On another bench, {at}: {what}. u again takes that back"
-    )
+    match candidate.whose {
+        Whose::Others => Some(format!(
+            "Nothing that was done here is left to take back. On another bench, {at}: {what}. u again takes that back"
+        )),
+        Whose::Earlier => Some(format!(
+            "Nothing done since you came is left to take back. Before that, {at}: {what}. u again takes that back"
+        )),
+        Whose::Own if model.asks_before_logbook() => Some(format!(
+            "Nothing more is built here. u again takes back: {what}"
+        )),
+        Whose::Own => None,
+    }
 }
 
 /// The choice follows what came back: the cup, or the stack of a pour.

@@ -94,7 +94,7 @@ fn one_key_each_looks_lids_and_undoes() {
     // A3 is the third: it rests.
     stage.play(keys("Down Down c"));
     assert_eq!(state(&stage, "A3"), State::Look);
-    stage.play(keys("u"));
+    stage.play(keys("u u"));
     assert_eq!(state(&stage, "A3"), State::Resting);
     stage.play(keys("U"));
     assert_eq!(state(&stage, "A3"), State::Look);
@@ -358,7 +358,7 @@ fn a_cup_taken_back_leaves_the_one_chosen_before_it_chosen() {
     };
     let mixed = chosen("Down l Enter");
     assert!(!mixed.contains("B4"), "{mixed}");
-    stage.play(keys("u"));
+    stage.play(keys("u u"));
     let back = chosen("Down l Enter u");
     assert!(back.contains("B4"), "{back}");
 }

@@ -43,7 +43,7 @@ fn the_guided_first_cup_is_one_change_and_one_undo_takes_it_back() {
     let stage = Stage::empty();
     stage.play(keys("f Enter Enter Enter Enter Enter Enter Enter"));
     assert_eq!(written(&stage), 1);
-    stage.play(keys("u"));
+    stage.play(keys("u u"));
     let studio = stage.studio();
     assert!(studio.recipes().unwrap().is_empty());
     assert!(studio.materials().unwrap().is_empty());

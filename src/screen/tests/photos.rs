@@ -130,7 +130,7 @@ fn the_newest_photo_is_added_its_corners_moved_and_what_is_counted_kept_or_refus
     ));
     stage.play(keys("3 p Right Right x"));
     assert!(photos(&stage)[2].measured.is_empty());
-    stage.play(keys("u"));
+    stage.play(keys("u u"));
     assert_eq!(photos(&stage)[2].measured.len(), 1);
     stage.play(keys("3 p D"));
     assert_eq!(photos(&stage).len(), 2);

@@ -157,7 +157,7 @@ fn one_key_keeps_a_plan_and_one_mixes_its_next_cup() {
         &stage.play(keys("L m")),
         "every cup of plan 1 is mixed"
     ));
-    stage.play(keys("u"));
+    stage.play(keys("u u"));
     assert!(stage.studio().bench(&stage.now).unwrap().is_empty());
 }
 
@@ -371,7 +371,7 @@ fn a_cup_that_is_to_be_mixed_on_another_day_is_asked_about_first() {
         1,
         "another line is no other wish, and it is the same plan"
     );
-    stage.play(keys("u"));
+    stage.play(keys("u u"));
     stage.play(keys("L m Enter m"));
     assert_eq!(cups(), 0, "something else was wished between");
 }

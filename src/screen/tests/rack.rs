@@ -183,7 +183,7 @@ fn v_says_that_it_is_varnished_once_it_was_judged_dry() {
         "{words}"
     );
     assert!(stage.studio().rack(&stage.now).unwrap().is_empty());
-    stage.play(keys("u"));
+    stage.play(keys("u u"));
     assert_eq!(stage.studio().rack(&stage.now).unwrap().len(), 1);
 }
 
@@ -237,7 +237,7 @@ fn what_is_varnished_leaves_its_neighbour_chosen_and_not_another() {
     assert_eq!(chosen(&cells), "2", "{:#?}", lines(&cells));
     let cells = stage.play(keys("R Down v"));
     assert_eq!(chosen(&cells), "1", "{:#?}", lines(&cells));
-    let cells = stage.play(keys("u R Down"));
+    let cells = stage.play(keys("u u R Down"));
     assert_eq!(chosen(&cells), "2", "{:#?}", lines(&cells));
 }
 

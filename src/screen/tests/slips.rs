@@ -362,7 +362,7 @@ fn how_a_picture_was_judged_is_put_right_and_struck() {
         "{:#?}",
         lines(&cells)
     );
-    stage.play(keys("P u"));
+    stage.play(keys("P u u"));
     assert_eq!(seen(&stage), [(false, 3, Some(1)), (true, 4, None)]);
 }
 

@@ -167,7 +167,7 @@ fn a_trial_is_set_up_by_hand_and_what_it_cannot_tell_is_said_before_it_is_kept()
     let blocks: Vec<u32> = page.runs.iter().map(|run| run.block).collect();
     assert_eq!(blocks, [[1; 5], [2; 5]].concat());
     assert_eq!(page.factors[0].low, "12,5 h");
-    let undone = stage.play(keys("T u"));
+    let undone = stage.play(keys("T u u"));
     assert!(head(&undone).contains("There is no trial yet: a sets one up."));
 }
 
@@ -276,7 +276,7 @@ fn the_pour_screen_pours_for_the_run_and_a_start_over_takes_its_place() {
         lines(&cells)
     );
     assert_eq!(trial(&stage).runs[0].pour, Some(2));
-    stage.play(keys("T u"));
+    stage.play(keys("T u u"));
     assert_eq!(trial(&stage).runs[0].pour, Some(1));
 }
 
@@ -333,7 +333,7 @@ fn the_last_pour_is_taken_for_a_run_with_one_key_and_judged_with_two() {
     let cells = stage.play(keys("T d 4"));
     assert!(shows(&cells, "pour 1 ■■■■· 4"), "{:#?}", lines(&cells));
     assert_eq!(trial(&stage).judged(), 1);
-    stage.play(keys("T u u"));
+    stage.play(keys("T u u u u"));
     assert_eq!(trial(&stage).done(), 0);
 }
 
@@ -369,7 +369,7 @@ fn the_run_in_hand_is_the_one_that_is_judged_given_up_or_poured() {
         "{:#?}",
         lines(&cells)
     );
-    stage.play(keys("T u"));
+    stage.play(keys("T u u"));
     assert_eq!(trial(&stage).runs[1].given_up, None);
 }
 
@@ -513,7 +513,7 @@ fn what_another_process_does_appears_and_a_trial_that_is_gone_is_left() {
     let cells = stage.play(all(script));
     assert!(shows(&cells, "given up: no paint"), "{:#?}", lines(&cells));
     assert!(head(&cells).starts_with("Trial 1, run 2 of 4"));
-    let cells = stage.play(keys("T Enter u u"));
+    let cells = stage.play(keys("T Enter u u u u"));
     assert!(
         head(&cells).contains("There is no trial yet"),
         "{:#?}",
