@@ -27,6 +27,15 @@ pub struct AmendArguments {
     /// What it really was: seconds of a reading, an amount, a time, what was seen, how it ended
     #[arg(allow_hyphen_values = true)]
     pub really: Option<String>,
+    /// How much was really mixed, of a mixing: 60ml
+    #[arg(long, value_name = "AMOUNT")]
+    pub volume: Option<String>,
+    /// How long it was really stirred, of a mixing: 4m
+    #[arg(long, value_name = "TIME")]
+    pub stirred: Option<String>,
+    /// What the mound really took as it was mixed, thinned or filled up: 2.6
+    #[arg(long, value_name = "SECONDS")]
+    pub mound: Option<String>,
     /// When it really was: 18:30
     #[arg(long, value_name = "WHEN")]
     pub at: Option<String>,
@@ -43,6 +52,9 @@ impl Desk<'_> {
         let entry = self.entry(&typed.entry)?;
         let fields = Typed::default()
             .given(AmendField::Value, typed.really)
+            .given(AmendField::Volume, typed.volume)
+            .given(AmendField::Stirred, typed.stirred)
+            .given(AmendField::Mound, typed.mound)
             .given(AmendField::When, typed.at)
             .given(AmendField::Cup, typed.to);
         let known = self.studio.known(fields.marks())?;

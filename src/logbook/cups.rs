@@ -197,6 +197,27 @@ impl Writer<'_> {
         Ok(())
     }
 
+    /// Says how much really went into a cup; as many, and in the order, as [`crate::logbook::Reader::puts`] tells.
+    pub fn set_puts(&mut self, cup: i64, puts: &[Put]) -> Read<()> {
+        let sql = "SELECT id FROM put WHERE cup_id = ?1 ORDER BY place";
+        let rows: Vec<i64> = self.read().all(sql, [cup], |row| row.get(0))?;
+        for (row, put) in rows.into_iter().zip(puts) {
+            self.update("put", row, &[("ml", put.ml.get().into())])?;
+        }
+        Ok(())
+    }
+
+    /// Says how much a cup really held when it was mixed, and when that was.
+    pub fn set_mixed(&mut self, cup: i64, volume: Millilitres, at: Moment) -> Read<()> {
+        let [at_ms, offset_min] = write::moment(at);
+        let columns = [
+            ("volume_ml", volume.get().into()),
+            ("at_ms", at_ms),
+            ("offset_min", offset_min),
+        ];
+        self.update("cup", cup, &columns)
+    }
+
     /// Adds a line to a cup's life.
     pub fn add_entry(
         &mut self,

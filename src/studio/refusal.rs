@@ -244,6 +244,22 @@ pub enum Refusal {
     EntryGone,
     /// An entry of a kind that has no value to be put right.
     NoValue(EntryKind),
+    /// An entry of such a kind does not say that.
+    NotSaidOf {
+        /// Its kind.
+        kind: EntryKind,
+        /// What was to be put right, as its field is called.
+        field: &'static str,
+    },
+    /// A cup cannot have been mixed after something else happened to it.
+    MixedAfter {
+        /// The instant that was said.
+        at: Moment,
+        /// The cup.
+        mark: Mark,
+        /// The first thing that happened to it.
+        first: Moment,
+    },
     /// Paint that lies in the picture of a pour: its amount is put right there.
     InPicture(i64),
     /// An entry of a kind that stands or falls with another deed.

@@ -3,11 +3,13 @@
 use crate::studio::orders::CorrectOrder;
 use crate::studio::{Amended, Names, PhotoPage, local};
 use crate::tell::{Face, happened, show_move};
-use crate::trade::amount::Measures;
+use crate::trade::amount::{Measures, show_volume};
+use crate::trade::cup::Entry;
 use crate::trade::instant::Now;
 use crate::trade::judgement::Judgement;
 use crate::trade::picture::Picture;
 use crate::trade::text::inert;
+use crate::trade::units::Millilitres;
 use rust_decimal::Decimal;
 
 /// What was put right of a cup's life: `mound 3.4 s is mound 3.9 s now, of K7 at 10:40`.
@@ -15,10 +17,20 @@ use rust_decimal::Decimal;
 pub fn amended(amended: &Amended, names: &Names, measures: Measures, now: &Now) -> String {
     let was = happened(&amended.was.what, names, measures);
     match &amended.entry {
-        Some(entry) if entry.what == amended.was.what => format!(
+        Some(entry) if entry.what == amended.was.what && amended.volume.is_none() => format!(
             "{was} is of {} at {} now",
             amended.standing.cup.mark,
             local(entry.at, now)
+        ),
+        Some(entry) if amended.was.what.is_mixing() => format!(
+            "{} is {} now",
+            mixing(
+                &amended.was,
+                amended.volume.map(|[was, _]| was),
+                names,
+                measures
+            ),
+            mixing(entry, amended.volume.map(|[_, is]| is), names, measures),
         ),
         Some(entry) => format!(
             "{was} is {} now, of {} at {}",
@@ -28,6 +40,13 @@ pub fn amended(amended: &Amended, names: &Names, measures: Measures, now: &Now) 
         ),
         None => format!("Struck: {was}"),
     }
+}
+
+/// `mixed, stirred 4 min, 60 ml`.
+fn mixing(entry: &Entry, volume: Option<Millilitres>, names: &Names, measures: Measures) -> String {
+    let volume = volume.map(|ml| format!(", {}", show_volume(ml, measures)));
+    let what = happened(&entry.what, names, measures);
+    format!("{what}{}", volume.unwrap_or_default())
 }
 
 /// What was put right of a pour.

@@ -175,6 +175,12 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
         ),
         Refusal::EntryGone => both("it was struck or taken back meanwhile"),
         Refusal::NoValue(_) => both("put its time or its cup right, or strike it"),
+        Refusal::NotSaidOf { .. } => both(
+            "only a mixing says an amount and a stirring; a mound is read as it is mixed, thinned or read",
+        ),
+        Refusal::MixedAfter { .. } => {
+            both("give an instant before that, or put that entry right first")
+        }
         Refusal::InPicture(pour) => pick(
             &format!(
                 "stillcup correct {pour} --layer MARK:60ml; or stillcup undo, where it never was"

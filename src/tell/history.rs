@@ -39,12 +39,18 @@ impl Teller<'_> {
                 what,
                 to,
                 at,
+                volume,
             } => {
+                let volume = volume.map(|[was, is]| {
+                    let [was, is] = [was, is].map(|ml| show_volume(ml, self.measures));
+                    format!(", {was} was {is}")
+                });
+                let volume = volume.unwrap_or_default();
                 let [was, what] = [was, what].map(|one| happened(one, self.names, self.measures));
                 let to = to.as_ref().map(|to| format!(", on {}", to.name));
                 let at = at.map(|at| format!(", at {}", at.format("%Y-%m-%d %H:%M")));
                 let (to, at) = (to.unwrap_or_default(), at.unwrap_or_default());
-                format!("put right on {}: {was} is {what}{to}{at}", cup.name)
+                format!("put right on {}: {was} is {what}{volume}{to}{at}", cup.name)
             }
             Act::Struck { cup, was } => {
                 let was = happened(was, self.names, self.measures);

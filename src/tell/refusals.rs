@@ -158,6 +158,14 @@ impl Told for Refusal {
             Self::NoEntry(mark, number) => format!("{number} is no entry of {mark}"),
             Self::EntryGone => "the entry is no longer there".to_owned(),
             Self::NoValue(kind) => format!("an entry \"{kind}\" has no value to put right"),
+            Self::NotSaidOf { kind, field } => {
+                format!("an entry \"{kind}\" does not say \"{field}\"")
+            }
+            Self::MixedAfter { at, mark, first } => format!(
+                "{mark} cannot have been mixed at {}: something was done to it at {} already",
+                local(*at, now),
+                local(*first, now)
+            ),
             Self::InPicture(pour) => {
                 format!("it lies in picture {pour}, and is put right there")
             }

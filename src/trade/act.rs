@@ -51,6 +51,9 @@ pub enum Act {
         to: Option<Called>,
         /// The instant that it really happened at, where that was put right.
         at: Option<Moment>,
+        /// What was mixed, and what really was, where the amount of a mixing was put right.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        volume: Option<[Millilitres; 2]>,
     },
     /// An entry was struck out of a cup's life.
     Struck {

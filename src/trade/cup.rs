@@ -298,6 +298,12 @@ impl Happened {
         added.or(drawn)
     }
 
+    /// Whether it is the cup's mixing.
+    #[must_use]
+    pub const fn is_mixing(&self) -> bool {
+        matches!(self, Self::Mixed { .. })
+    }
+
     /// How much paint was given or taken; none where none was.
     #[must_use]
     pub fn amount(&self) -> Millilitres {

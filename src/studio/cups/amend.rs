@@ -4,6 +4,7 @@ use crate::logbook::{Reader, Writer};
 use crate::numbers::surprise::surprise;
 use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::both_ends;
+use crate::studio::cups::remix::Remix;
 use crate::studio::cups::tend::{called, life, over_limit, refuse_flood, restand};
 use crate::studio::orders::{AmendOrder, WhichEntry};
 use crate::studio::{Answer, Doubt, Refusal, Remarks, Studio, Warning, lookup};
@@ -12,7 +13,8 @@ use crate::trade::cup::{Cup, DrawnInto, Entry, Happened, Reading};
 use crate::trade::ids::EntryId;
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
-use crate::trade::units::Share;
+use crate::trade::moment::Moment;
+use crate::trade::units::{Millilitres, Share};
 
 /// A cup's life that was put right.
 #[derive(Debug, Clone)]
@@ -23,6 +25,8 @@ pub struct Amended {
     pub was: Entry,
     /// What it says; `None` where it was struck.
     pub entry: Option<Entry>,
+    /// What a mixing was thought to be, and what it really was, where its amount was put right.
+    pub volume: Option<[Millilitres; 2]>,
     /// What is wrong with it, or may be.
     pub remarks: Remarks,
 }
@@ -90,23 +94,26 @@ impl Studio {
             let (cup, was) = entry(&write.read(), order.entry)?;
             let to = order.cup.filter(|to| to.0 != cup.id);
             let to = to.map(|to| lookup::living(&write.read(), to)).transpose()?;
-            let entry = put_right(order, &was, to.as_ref().unwrap_or(&cup), now)?;
-            if entry.what == was.what && entry.at == was.at && to.is_none() {
+            let home = to.as_ref().unwrap_or(&cup);
+            let at = instant(write, order, &cup, home, &was, now)?;
+            let entry = put_right(order, &was, at);
+            let volume = order.volume.filter(|volume| *volume != cup.volume);
+            if entry.what == was.what && entry.at == was.at && to.is_none() && volume.is_none() {
                 return Err(Refusal::NothingAmended.into());
             }
-            let other = both_ends::of(&write.read(), &cup, &was)?;
-            if to.is_some() || other.is_none() && entry.at != was.at {
-                refuse_shared(&was.what)?;
+            if was.what.is_mixing() {
+                refuse_moved(to.as_ref(), &was.what)?;
+                let (cup, was, entry) = (&cup, &was, &entry);
+                Remix {
+                    cup,
+                    was,
+                    entry,
+                    order,
+                }
+                .apply(write, now)?;
+            } else {
+                change(write, order, (&cup, to.as_ref()), (&was, &entry), now)?;
             }
-            let home = to.as_ref().unwrap_or(&cup);
-            if let Some((ml, _)) = entry.what.thinned() {
-                refuse_flood(home, &life(&write.read(), home)?, ml)?;
-            }
-            if let Some(other) = &other {
-                other.refuse_too_much(&write.read(), &cup, &entry, order.even_so)?;
-                other.follow(write, &entry, now)?;
-            }
-            write.change_entry(home.id, &entry)?;
             respend(write, &cup, now)?;
             respend(write, home, now)?;
             let act = Act::Amended {
@@ -115,6 +122,7 @@ impl Studio {
                 what: entry.what.clone(),
                 to: to.as_ref().map(called),
                 at: (entry.at != was.at).then_some(entry.at),
+                volume: volume.map(|is| [cup.volume, is]),
             };
             let standing = restand(&write.read(), &learned, home, now)?;
             let odd = odd(&standing, &was, &entry, to.is_some());
@@ -131,6 +139,7 @@ impl Studio {
                     standing,
                     was,
                     entry,
+                    volume: volume.map(|is| [cup.volume, is]),
                     remarks,
                 },
                 act,
@@ -164,6 +173,7 @@ impl Studio {
                     standing,
                     was,
                     entry,
+                    volume: None,
                     remarks,
                 },
                 act,
@@ -178,17 +188,59 @@ fn entry(read: &Reader<'_>, id: EntryId) -> Answer<(Cup, Entry)> {
     Ok((cup, entry))
 }
 
-fn put_right(order: &AmendOrder, was: &Entry, cup: &Cup, now: &Now) -> Answer<Entry> {
-    let (at, backdated) = match order.at {
-        Some(at) => lookup::instant_of(cup, Some(at), now)?,
-        None => lookup::instant_of(cup, Some(was.at), now).map(|(at, _)| (at, was.backdated))?,
-    };
-    Ok(Entry {
+/// When an entry really was.
+fn instant(
+    write: &Writer<'_>,
+    order: &AmendOrder,
+    cup: &Cup,
+    home: &Cup,
+    was: &Entry,
+    now: &Now,
+) -> Answer<(Moment, bool)> {
+    if was.what.is_mixing() {
+        return Remix::instant(write, cup, was, order.at, now);
+    }
+    match order.at {
+        Some(at) => lookup::instant_of(home, Some(at), now),
+        None => lookup::instant_of(home, Some(was.at), now).map(|(at, _)| (at, was.backdated)),
+    }
+}
+
+fn put_right(order: &AmendOrder, was: &Entry, (at, backdated): (Moment, bool)) -> Entry {
+    Entry {
         id: was.id,
         at,
         backdated,
         what: order.what.clone().unwrap_or_else(|| was.what.clone()),
-    })
+    }
+}
+
+/// Writes an entry down as it really was, and what it says of another cup.
+fn change(
+    write: &mut Writer<'_>,
+    order: &AmendOrder,
+    (cup, to): (&Cup, Option<&Cup>),
+    (was, entry): (&Entry, &Entry),
+    now: &Now,
+) -> Answer<()> {
+    let other = both_ends::of(&write.read(), cup, was)?;
+    if to.is_some() || other.is_none() && entry.at != was.at {
+        refuse_shared(&was.what)?;
+    }
+    let home = to.unwrap_or(cup);
+    if let Some((ml, _)) = entry.what.thinned() {
+        refuse_flood(home, &life(&write.read(), home)?, ml)?;
+    }
+    if let Some(other) = &other {
+        other.refuse_too_much(&write.read(), cup, entry, order.even_so)?;
+        other.follow(write, entry, now)?;
+    }
+    write.change_entry(home.id, entry)?;
+    Ok(())
+}
+
+fn refuse_moved(to: Option<&Cup>, what: &Happened) -> Answer<()> {
+    to.map_or(Ok(()), |_| refuse_shared(what))
 }
 
 /// What is odd about what an entry says now: more thinner than this cup's binder bears, or another reading, far from its

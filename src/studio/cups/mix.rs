@@ -279,7 +279,7 @@ fn overrule(parts: &mut Vec<(PartOf, Millilitres)>, puts: &[(PartOf, Millilitres
     }
 }
 
-fn checked(volume: Millilitres) -> Answer<Millilitres> {
+pub(super) fn checked(volume: Millilitres) -> Answer<Millilitres> {
     let volume = volume.stored();
     if (LEAST_CUP..=MOST_CUP).contains(&volume) {
         return Ok(volume);

@@ -14,6 +14,7 @@ pub(crate) mod lessons;
 pub(crate) mod lid;
 pub(crate) mod mix;
 pub(crate) mod mixture;
-pub(crate) mod risen;
+pub(crate) mod remix;
+mod risen;
 pub(crate) mod tend;
 pub(crate) mod turns;

@@ -11,6 +11,7 @@ use crate::trade::ids::{CupId, EntryId};
 use crate::trade::moment::Moment;
 use crate::trade::range::{parse_efflux, parse_mound};
 use crate::trade::recipe::PartOf;
+use crate::trade::units::Millilitres;
 
 /// What an entry really was; what is left out stays as it is.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +20,8 @@ pub struct AmendOrder {
     pub entry: EntryId,
     /// What really happened.
     pub what: Option<Happened>,
+    /// How much was mixed; of a mixing alone.
+    pub volume: Option<Millilitres>,
     /// When.
     pub at: Option<Moment>,
     /// To which cup.
@@ -56,6 +59,12 @@ impl WhichEntry {
 pub enum AmendField {
     /// Its value: seconds, an amount, a time, what was seen, how it ended.
     Value,
+    /// How much was mixed.
+    Volume,
+    /// How long it was stirred when it was mixed.
+    Stirred,
+    /// What was read with it.
+    Mound,
     /// When.
     When,
     /// The mark of the cup that it was of.
@@ -73,6 +82,9 @@ impl Field for AmendField {
     fn label(self) -> &'static str {
         match self {
             Self::Value => "really",
+            Self::Volume => "amount",
+            Self::Stirred => "stirred",
+            Self::Mound => "mound",
             Self::When => "when",
             Self::Cup => "cup",
         }
@@ -81,6 +93,9 @@ impl Field for AmendField {
     fn hint(self, _: Measures) -> Hint {
         Hint::Says(match self {
             Self::Value => "what it really was; empty leaves it",
+            Self::Volume => "how much was really mixed: 60 ml; empty leaves it",
+            Self::Stirred => "how long it was really stirred: 4 min; empty leaves it",
+            Self::Mound => "what the mound really took: 2.6; empty leaves it",
             Self::When => "when it really was; empty leaves it",
             Self::Cup => "the cup it was really of; empty leaves it",
         })
@@ -92,6 +107,42 @@ impl Field for AmendField {
 }
 
 impl AmendField {
+    /// What can be put right of an entry of such a kind.
+    #[must_use]
+    pub fn of_kind(what: &Happened) -> Vec<Self> {
+        let own: &[Self] = match what {
+            Happened::Mixed { .. } => &[Self::Volume, Self::Stirred, Self::Mound],
+            Happened::Thinned { .. } | Happened::Added { .. } => &[Self::Value, Self::Mound],
+            Happened::Read(_)
+            | Happened::Stirred { .. }
+            | Happened::Drawn { .. }
+            | Happened::Looked(_)
+            | Happened::Ended(_) => &[Self::Value],
+            Happened::Capped | Happened::Opened => &[],
+        };
+        let moves: &[Self] = match what {
+            Happened::Mixed { .. } => &[Self::When],
+            _ => &[Self::When, Self::Cup],
+        };
+        [own, moves].concat()
+    }
+
+    fn what(
+        typed: &Typed<Self>,
+        was: &Happened,
+        given: &Given<'_>,
+    ) -> Result<Option<Happened>, Wrong> {
+        let mut what = typed.read(Self::Value, |text| value(was, text, given))?;
+        let so_far = |what: &Option<Happened>| what.clone().unwrap_or_else(|| was.clone());
+        if let Some(is) = typed.read(Self::Stirred, |text| stirred(so_far(&what), text))? {
+            what = Some(is);
+        }
+        if let Some(is) = typed.read(Self::Mound, |text| mound(so_far(&what), text))? {
+            what = Some(is);
+        }
+        Ok(what)
+    }
+
     /// Reads what was typed of an entry: its value by the entry's own kind.
     ///
     /// # Errors
@@ -103,12 +154,49 @@ impl AmendField {
     ) -> Result<AmendOrder, Wrong> {
         Ok(AmendOrder {
             entry: EntryId(entry.id),
-            what: typed.read(Self::Value, |text| value(&entry.what, text, given))?,
+            what: Self::what(typed, &entry.what, given)?,
+            volume: typed.read(Self::Volume, |text| mixed(&entry.what, text, given))?,
             at: typed.read(Self::When, |text| given.past(text))?,
             cup: typed.read(Self::Cup, |text| given.known.cup(text))?,
             even_so: false,
         })
     }
+}
+
+/// How much was mixed, of a mixing.
+fn mixed(was: &Happened, text: &str, given: &Given<'_>) -> Result<Millilitres, Refusal> {
+    match was {
+        Happened::Mixed { .. } => given.volume(text, None),
+        _ => Err(not_said(was, AmendField::Volume)),
+    }
+}
+
+fn not_said(was: &Happened, field: AmendField) -> Refusal {
+    Refusal::NotSaidOf {
+        kind: was.kind(),
+        field: field.label(),
+    }
+}
+
+/// The same mixing with another time of stirring.
+fn stirred(mut was: Happened, text: &str) -> Result<Happened, Refusal> {
+    match &mut was {
+        Happened::Mixed { stirred, .. } => *stirred = Some(parse_stirring(text)?),
+        _ => return Err(not_said(&was, AmendField::Stirred)),
+    }
+    Ok(was)
+}
+
+/// The same happening with another reading taken with it.
+fn mound(mut was: Happened, text: &str) -> Result<Happened, Refusal> {
+    match &mut was {
+        Happened::Mixed { reading, .. }
+        | Happened::Thinned { reading, .. }
+        | Happened::Added { reading, .. } => *reading = Some(first(reading.as_ref(), text)?),
+        Happened::Read(reading) => *reading = read_anew(reading, text)?,
+        _ => return Err(not_said(&was, AmendField::Mound)),
+    }
+    Ok(was)
 }
 
 /// The same happening with another value.

@@ -155,3 +155,96 @@ fn paint_poured_from_cup_to_cup_is_put_right_in_both_lives() {
         assert!(refused.contains("K7 holds"), "{refused}");
     }
 }
+
+fn first_entry(desk: &Rehearsal, mark: &str) -> String {
+    desk.does(&format!("cup|{mark}"))["entries"][0]["entry"].to_string()
+}
+
+fn left_of(desk: &Rehearsal, material: &str) -> f64 {
+    let shelf = desk.does("shelf");
+    let rows = shelf["materials"].as_array().unwrap();
+    let row = rows.iter().find(|row| row["name"] == material);
+    row.unwrap()["left_ml"].as_f64().unwrap()
+}
+
+#[test]
+fn how_much_was_mixed_and_how_it_was_stirred_is_put_right_and_the_shelf_follows() {
+    let desk = slipped();
+    desk.does("amend|K7|last|2.6");
+    desk.does("bought|Deep blue|--packs|1");
+    let before = left_of(&desk, "Deep blue");
+    let mixing = first_entry(&desk, "K7");
+    let amended = desk.does(&format!("amend|K7|{mixing}|--volume|180ml|--stirred|4m"));
+    assert_eq!(amended["volume_ml"], 180.0);
+    let cup = desk.does("cup|K7");
+    assert_eq!(cup["mixed_ml"], 180.0);
+    let puts = cup["puts"].as_array().unwrap();
+    let whole: f64 = puts.iter().map(|put| put["ml"].as_f64().unwrap()).sum();
+    assert!((whole - 180.0).abs() < 0.01, "{puts:?}");
+    let blue = puts.iter().find(|put| put["name"] == "Deep blue");
+    // Half as much again: the shelf lacks a third of what went in.
+    let more = blue.unwrap()["ml"].as_f64().unwrap() / 3.0;
+    let after = left_of(&desk, "Deep blue");
+    assert!(
+        (before - after - more).abs() < 0.01,
+        "{before} {after} {more}"
+    );
+    let told = &desk.does("history")["history"][0]["what"];
+    assert_eq!(
+        told,
+        "put right on K7: mixed is mixed, stirred 4 min, 120 ml was 180 ml"
+    );
+    desk.does("undo");
+    assert_eq!(desk.does("cup|K7")["mixed_ml"], 120.0);
+    assert!((left_of(&desk, "Deep blue") - before).abs() < 1e-9);
+}
+
+#[test]
+fn a_mixing_is_put_right_no_later_than_what_was_done_to_the_cup() {
+    let desk = slipped();
+    let mixing = first_entry(&desk, "K7");
+    let (refused, hint) = desk.refuses(&format!("amend|K7|{mixing}|--at|2026-11-25T09:30"));
+    assert!(refused.contains("cannot have been mixed"), "{refused}");
+    assert!(hint.contains("before that"), "{hint}");
+    desk.does(&format!("amend|K7|{mixing}|--at|2026-11-24T16:00"));
+    let first = &desk.does("cup|K7")["entries"][0];
+    assert!(
+        first["at"]
+            .as_str()
+            .unwrap()
+            .starts_with("2026-11-24T16:00"),
+        "{first}"
+    );
+    let (refused, _) = desk.refuses("amend|K7|last|--volume|60ml");
+    assert_eq!(
+        refused,
+        "stillcup: an entry \"read\" does not say \"amount\"."
+    );
+}
+
+#[test]
+fn a_mixing_that_was_put_right_still_held_what_was_poured_from_it() {
+    let desk = slipped();
+    desk.does("amend|K7|last|2.6");
+    desk.does("pour|--panel|20x20cm|--layer|K7:100ml");
+    let mixing = first_entry(&desk, "K7");
+    let (refused, _) = desk.refuses(&format!("amend|K7|{mixing}|--volume|60ml"));
+    assert!(refused.contains("60.0 ml"), "{refused}");
+    assert_eq!(desk.does("cup|K7")["mixed_ml"], 120.0);
+    desk.does(&format!("amend|K7|{mixing}|--volume|60ml|--even-so"));
+    assert_eq!(desk.does("cup|K7")["mixed_ml"], 60.0);
+}
+
+#[test]
+fn a_mixing_put_right_draws_so_much_more_from_the_bottle_it_was_filled_from() {
+    let desk = slipped();
+    desk.does("amend|K7|last|2.6");
+    desk.does("mix|River blue|--volume|40ml|--mark|B4|--from|K7");
+    assert_eq!(desk.cup("K7")["volume_ml"], 80.0);
+    let mixing = first_entry(&desk, "B4");
+    desk.does(&format!("amend|B4|{mixing}|--volume|60ml"));
+    assert_eq!(desk.cup("K7")["volume_ml"], 60.0);
+    assert_eq!(desk.cup("B4")["volume_ml"], 60.0);
+    let (refused, _) = desk.refuses(&format!("amend|B4|{mixing}|--volume|150ml"));
+    assert!(refused.contains("K7"), "{refused}");
+}

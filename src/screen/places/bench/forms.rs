@@ -154,11 +154,13 @@ pub fn amend(entry: &Entry, desk: &Desk) -> Form {
     let (known, measures) = (&desk.known, desk.measures());
     let marks = known.cups.iter().map(|cup| cup.cup.mark.to_string());
     let field = |field| Field::of(field, measures);
-    let fields = vec![
-        field(AmendField::Value),
-        field(AmendField::When),
-        field(AmendField::Cup).among(marks.collect()),
-    ];
+    let marks: Vec<String> = marks.collect();
+    let fields = AmendField::of_kind(&entry.what).into_iter();
+    let fields = fields.map(|one| match one {
+        AmendField::Cup => field(one).among(marks.clone()),
+        _ => field(one),
+    });
+    let fields = fields.collect();
     // Names are not at hand here; what it was stands in the life beneath.
     let was = tell::happened(&entry.what, &Names::default(), measures);
     Form::new(format!("Put right: {was}"), fields)
