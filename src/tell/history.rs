@@ -23,11 +23,14 @@ impl Teller<'_> {
     fn act(&self, act: &Act) -> String {
         match act {
             Act::Mixed {
-                variant, ml, plan, ..
+                cup,
+                variant,
+                ml,
+                plan,
             } => {
                 let (title, ml) = (self.variant(variant), show_volume(*ml, self.measures));
                 let plan = plan.map(|plan| format!(" from plan {plan}"));
-                format!("mixed {title}, {ml}{}", plan.unwrap_or_default())
+                format!("mixed {}: {title}, {ml}{}", cup.name, plan.unwrap_or_default())
             }
             Act::Tended { cup, what } => {
                 let what = happened(what, self.names, self.measures);

@@ -162,11 +162,11 @@ fn the_history_tells_what_was_meant_in_todays_names_and_measures() {
     desk.does("mix|river|--volume|120ml|--mark|K7");
     let said = |at: usize| desk.does("history")["history"][at]["what"].clone();
     assert_eq!(said(1), "bought Titan white, 1 l");
-    assert_eq!(said(0), "mixed River blue v1, 120 ml");
+    assert_eq!(said(0), "mixed K7: River blue v1, 120 ml");
     desk.does("material set|tit|--rename|Chalk white");
     desk.does("set|measures|us");
     assert_eq!(said(3), "bought Chalk white, 33.8 fl oz");
-    assert_eq!(said(2), "mixed River blue v1, 4.1 fl oz");
+    assert_eq!(said(2), "mixed K7: River blue v1, 4.1 fl oz");
 }
 
 #[test]
@@ -297,7 +297,7 @@ fn undo_and_redo_work_across_processes_and_by_number() {
     let changes = history["history"].as_array().unwrap();
     let k8 = changes
         .iter()
-        .find(|one| one["what"] == "mixed River blue v1, 90 ml")
+        .find(|one| one["what"] == "mixed K8: River blue v1, 90 ml")
         .unwrap();
     desk.does(&format!("undo|{}", k8["change"]));
     assert_eq!(desk.does("cups")["cups"].as_array().unwrap().len(), 1);

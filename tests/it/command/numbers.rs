@@ -227,7 +227,7 @@ fn what_is_shown_follows_the_studio_s_measures_and_json_never_does() {
             "0.072 in (0.058 to 0.090) wet",
         ),
         ("drying|--air|70F,50%", "73 F"),
-        ("history", "mixed River blue v1, 4 fl oz"),
+        ("history", "River blue v1, 4 fl oz"),
     ] {
         let said = desk.says(words);
         assert!(said.contains(wanted), "{words}: {said}");

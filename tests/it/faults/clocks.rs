@@ -255,11 +255,11 @@ fn a_clock_that_begins_again_loses_and_reorders_nothing() {
     assert_eq!(state(&file, right), "resting", "an hour of twelve");
     let history = run(&file, right, &["history"]).done();
     assert!(
-        history.find("mixed River blue v1, 50 ml") < history.find("K7 mound 2.8 s"),
+        history.find("mixed B4: River blue v1, 50 ml") < history.find("K7 mound 2.8 s"),
         "{history}"
     );
     assert!(
-        history.find("K7 mound 2.8 s") < history.find("mixed River blue v1, 120 ml"),
+        history.find("K7 mound 2.8 s") < history.find("mixed K7: River blue v1, 120 ml"),
         "{history}"
     );
 }
