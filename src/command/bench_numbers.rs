@@ -95,11 +95,10 @@ impl Desk<'_> {
         let report = Report::of(&StackView::of(&sheet, &self.telling()));
         let heads = ["mark", "state", "mound", "density", "film", "recipe"];
         let rows = sheet.layers.iter().rev().map(|layer| {
-            let mound = layer.standing.outlook.mound_mid();
             [
                 layer.standing.cup.mark.to_string(),
                 layer.standing.state.to_string(),
-                or_dash(mound.map(|mound| format!("{:.1} s", mound.get()))),
+                or_dash(tell::cups::mound_now(&layer.standing)),
                 or_dash(
                     layer
                         .density

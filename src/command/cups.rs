@@ -37,11 +37,7 @@ impl Desk<'_> {
             one.cup.mark.to_string(),
             one.state.to_string(),
             self.volume(one.life.left),
-            or_dash(
-                one.outlook
-                    .mound_mid()
-                    .map(|mound| format!("{:.1} s", mound.get())),
-            ),
+            or_dash(tell::cups::mound_now(one)),
             one.recipe.layer.to_string(),
             one.title(),
             self.words(one),

@@ -172,10 +172,24 @@ pub fn last_reading(cup: &CupStatus, now: &Now) -> String {
 }
 
 fn mound(cup: &CupStatus) -> String {
-    cup.outlook.mound_mid().map_or_else(
-        || "its mound".to_owned(),
-        |mound| format!("{:.1} s", mound.get()),
-    )
+    marked(cup, "about ").unwrap_or_else(|| "its mound".to_owned())
+}
+
+/// A cup's mound by now: `2.6 s` where it was read so, `~2.9 s` where that is worked out from an older reading.
+#[must_use]
+pub fn mound_now(cup: &CupStatus) -> Option<String> {
+    marked(cup, "~")
+}
+
+/// A cup's mound by now, with a mark before it where it is no reading.
+fn marked(cup: &CupStatus, mark: &str) -> Option<String> {
+    let expected = format!("{:.1} s", cup.outlook.mound_mid()?.get());
+    // A cup that was thinned since has no reading.
+    let read = cup.life.mound().map(|read| format!("{:.1} s", read.get()));
+    match read.as_ref() == Some(&expected) {
+        true => Some(expected),
+        false => Some(format!("{mark}{expected}")),
+    }
 }
 
 /// That no amount its recipe allows brings a cup back: `needs more than the 33 ml that its recipe allows; mix it anew`.

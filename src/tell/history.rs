@@ -30,7 +30,11 @@ impl Teller<'_> {
             } => {
                 let (title, ml) = (self.variant(variant), show_volume(*ml, self.measures));
                 let plan = plan.map(|plan| format!(" from plan {plan}"));
-                format!("mixed {}: {title}, {ml}{}", cup.name, plan.unwrap_or_default())
+                format!(
+                    "mixed {}: {title}, {ml}{}",
+                    cup.name,
+                    plan.unwrap_or_default()
+                )
             }
             Act::Tended { cup, what } => {
                 let what = happened(what, self.names, self.measures);

@@ -8,7 +8,7 @@ use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, sign, strong};
 use crate::screen::kit::text::{Cut, fit, lines_of, plain};
 use crate::studio::{CupPage, CupStatus, due, local};
-use crate::tell;
+use crate::tell::{self, cups::mound_now};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -225,7 +225,10 @@ fn row(desk: &Desk, cup: &CupStatus, is_chosen: bool, width: u16) -> Line<'stati
     ];
     if middling {
         let left = show_volume(cup.life.left, desk.measures());
-        spans.push(plain(format!("{left:>amounts$} {:>7} ", mound(cup))));
+        spans.push(plain(format!(
+            "{left:>amounts$} {:>7} ",
+            mound_now(cup).unwrap_or_default()
+        )));
     }
     if group(cup.state) == Group::Act {
         let room = bar_width + 2 + 9;
@@ -242,12 +245,6 @@ fn amounts(desk: &Desk) -> usize {
     let cups = desk.known.cups.iter();
     let wide = cups.map(|cup| show_volume(cup.life.left, desk.measures()).len());
     wide.fold(8, usize::max)
-}
-
-fn mound(cup: &CupStatus) -> String {
-    let mid = cup.outlook.mound_mid();
-    mid.map(|mound| format!("{:.1} s", mound.get()))
-        .unwrap_or_default()
 }
 
 /// When it turns, to the minute that its sentence says too: until then it is ready, from then on it is clear.
@@ -311,11 +308,7 @@ fn beneath(desk: &Desk, cup: &CupStatus, width: u16) -> Vec<Line<'static>> {
     }
     if width < MIDDLING {
         words.push(format!("{} left", show_volume(cup.life.left, measures)));
-        words.extend(
-            cup.outlook
-                .mound_mid()
-                .map(|mound| format!("mound {:.1} s", mound.get())),
-        );
+        words.extend(mound_now(cup).map(|mound| format!("mound {mound}")));
     }
     words.extend(
         cup.variant

@@ -8,6 +8,7 @@ use crate::screen::kit::keys::key_of;
 use crate::screen::kit::look::{chosen, sign, strong};
 use crate::screen::kit::text::{Cut, fit, fold, plain, wrap};
 use crate::studio::{CupStatus, PourPage, local};
+use crate::tell;
 use crate::trade::amount::show_volume;
 use crate::trade::pour::Move;
 use crate::trade::text::inert;
@@ -123,15 +124,15 @@ fn rung(pour: &PourDesk, desk: &Desk, place: usize, layer: &Layer, width: usize)
 
 fn told(desk: &Desk, cup: &CupStatus, room: usize) -> Vec<Span<'static>> {
     let state = desk.look.state(cup.state);
-    let name = room.saturating_sub(10 + 8 + 10).clamp(8, 24);
+    let name = room.saturating_sub(10 + 9 + 10).clamp(8, 24);
     let mid = cup.outlook.mound_mid().map(|mound| mound.get());
-    let mound = mid.map(|mid| format!("{mid:.1} s")).unwrap_or_default();
+    let mound = tell::cups::mound_now(cup).unwrap_or_default();
     let bar = (mid.unwrap_or(0.0) * CELLS_A_SECOND).round() as usize;
-    let bar = bar.min(room.saturating_sub(name + 19));
+    let bar = bar.min(room.saturating_sub(name + 20));
     vec![
         Span::styled(format!("{} {:<8}", sign(cup.state), cup.state), state),
         plain(fit(&inert(&cup.title()), name, Cut::End)),
-        plain(format!(" {mound:>6} ")),
+        plain(format!(" {mound:>7} ")),
         Span::styled("■".repeat(bar), state),
     ]
 }
