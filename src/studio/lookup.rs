@@ -250,6 +250,15 @@ pub(in crate::studio) fn only_thinner<'a>(
     thinners.next().is_none().then_some(only)
 }
 
+/// The name of a material or recipe: proper, and with a letter in it, for it is typed beside amounts.
+pub(crate) fn lettered_name(name: &str) -> Result<String, Refusal> {
+    let name = proper_name(name)?;
+    match name.chars().any(char::is_alphabetic) {
+        true => Ok(name),
+        false => Err(Refusal::NoLetter(name)),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -164,6 +164,8 @@ pub enum Refusal {
     RetiredAlready(String, bool),
     /// A name that is empty or too long.
     BadName,
+    /// A name of a material or recipe without a letter.
+    NoLetter(String),
     /// A recipe that would contain itself.
     Cycle(String),
     /// A part without its share.

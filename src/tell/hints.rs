@@ -99,6 +99,7 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "with --back it is offered again",
             "x retires it, and brings it back",
         ),
+        Refusal::NoLetter(_) => both("put a letter in it, as in Blue 200"),
         Refusal::BadName => both("write one that fits on a label"),
         Refusal::Cycle(_) => both("leave out the part that leads back to it"),
         Refusal::BadPart(_) => {

@@ -79,6 +79,9 @@ impl Told for Refusal {
                 format!("{} is retired already", inert(name))
             }
             Self::RetiredAlready(name, false) => format!("{} is not retired", inert(name)),
+            Self::NoLetter(name) => {
+                format!("\"{}\" reads like an amount, not like a name", inert(name))
+            }
             Self::BadName => "a name has 1 to 80 characters".to_owned(),
             Self::Cycle(name) => format!("{} would go into itself", inert(name)),
             Self::BadPart(text) => format!(

@@ -199,7 +199,7 @@ fn uid(table: &str, content: &str) -> String {
 }
 
 fn take_material(write: &mut Writer<'_>, row: &MaterialRow) -> Answer<bool> {
-    let name = lookup::proper_name(&row.name)?;
+    let name = lookup::lettered_name(&row.name)?;
     let there = write.read().material_named(&name)?;
     let known = there.clone().unwrap_or(Material {
         id: 0,

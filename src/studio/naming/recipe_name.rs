@@ -18,7 +18,7 @@ impl Studio {
             let mut after = before.clone();
             after.layer = order.layer.unwrap_or(before.layer);
             if let Some(name) = &order.name {
-                after.name = lookup::proper_name(name)?;
+                after.name = lookup::lettered_name(name)?;
             }
             if after == before {
                 return Err(Refusal::NoChange(Unchanged::Named(before.name)).into());

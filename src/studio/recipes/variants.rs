@@ -61,7 +61,7 @@ impl Studio {
         order: &RecipeOrder,
         now: &Now,
     ) -> Answer<RecipePage> {
-        let name = lookup::proper_name(name)?;
+        let name = lookup::lettered_name(name)?;
         self.book.commit_as(now.at.into(), |write| {
             let page = add_within(write, &name, layer, order, now)?;
             let recipe = called(&page.recipe);

@@ -52,7 +52,7 @@ impl Studio {
             let mut after = before.clone();
             take(&mut after, order)?;
             if let Some(new_name) = &order.name {
-                after.name = lookup::proper_name(new_name)?;
+                after.name = lookup::lettered_name(new_name)?;
             }
             if after == before {
                 return Err(Refusal::NoChange(Unchanged::Named(before.name)).into());
@@ -81,7 +81,7 @@ pub(crate) fn add_within(
     name: &str,
     order: &MaterialOrder,
 ) -> Answer<Material> {
-    let name = lookup::proper_name(name)?;
+    let name = lookup::lettered_name(name)?;
     let mut new = Material {
         id: 0,
         name,

@@ -36,6 +36,23 @@ fn impossible_amounts_are_refused() {
     desk.refuses("mix|River blue|--volume|50ml|--put|Deep blue");
 }
 
+// A name stands beside amounts: "200 41ml" must have one meaning.
+#[test]
+fn a_name_of_a_material_or_recipe_has_a_letter() {
+    let desk = with_a_cup();
+    for words in [
+        "material add|200|--kind|paint",
+        "material set|Water|--rename|4 5",
+        "recipe add|2:1|--layer|base|--part|Titan white 1|--part|Water 1",
+        "recipe set|River blue|--rename|12",
+    ] {
+        let (sentence, hint) = desk.refuses(words);
+        assert!(sentence.contains("reads like an amount"), "{sentence}");
+        assert!(hint.contains("letter"), "{hint}");
+    }
+    desk.does("material add|Größe 200|--kind|paint");
+}
+
 #[test]
 fn a_weight_needs_a_density() {
     let desk = with_a_cup();
