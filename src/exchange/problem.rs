@@ -98,6 +98,15 @@ impl ExchangeError {
         said.to_owned()
     }
 
+    /// What the system answered where a file was to be read.
+    #[must_use]
+    pub fn unread(path: &str, err: &std::io::Error) -> Self {
+        Self::System {
+            path: path.to_owned(),
+            why: err.to_string(),
+        }
+    }
+
     /// What the system answered, and to what: a path, or a word for what was written.
     #[must_use]
     pub fn system(path: &str, err: &std::io::Error) -> Self {

@@ -62,7 +62,7 @@ pub fn import_from(
     even_so: bool,
 ) -> Result<Taken, ExchangeError> {
     let shown = path.display().to_string();
-    let failed = |err: std::io::Error| ExchangeError::system(&shown, &err);
+    let failed = |err: std::io::Error| ExchangeError::unread(&shown, &err);
     // Asked before it is opened: a pipe would be waited for.
     if !std::fs::metadata(path).map_err(failed)?.is_file() {
         return Err(ExchangeError::NotAFile(shown));

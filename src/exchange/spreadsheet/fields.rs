@@ -418,6 +418,7 @@ mod tests {
     fn line(number: u64, cells: &[&str]) -> Line {
         Line {
             number,
+            row: number,
             cells: cells.iter().map(|cell| (*cell).to_owned()).collect(),
         }
     }

@@ -5,23 +5,36 @@ use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
-/// A longer file is no painter's list: 64 MiB.
-const LONGEST: u64 = 64 << 20;
+/// A longer file is no painter's list: 16 MiB.
+const LONGEST: u64 = 16 << 20;
 /// A list has no more columns and lines.
 const MOST_COLUMNS: usize = 200;
-const MOST_LINES: usize = 200_000;
+const MOST_LINES: usize = 50_000;
 
-/// One line of the sheet: its number in the file, counted from 1, and its cells.
+/// One line of the sheet and its cells.
 #[derive(Debug, Clone)]
 pub(super) struct Line {
+    /// Where it begins in the file, counted from 1.
     pub(super) number: u64,
+    /// Which row of the sheet it is: less, where a cell before it has lines of its own.
+    pub(super) row: u64,
     pub(super) cells: Vec<String>,
+}
+
+impl Line {
+    /// `line 12`, `line 12 (row 9 of the sheet)`.
+    pub(super) fn place(&self) -> String {
+        match self.number == self.row {
+            true => format!("line {}", self.number),
+            false => format!("line {} (row {} of the sheet)", self.number, self.row),
+        }
+    }
 }
 
 /// A file's bytes.
 pub(super) fn bytes(path: &Path) -> Result<Vec<u8>, ExchangeError> {
     let said = path.display().to_string();
-    let system = |err: &std::io::Error| ExchangeError::system(&said, err);
+    let system = |err: &std::io::Error| ExchangeError::unread(&said, err);
     // Asked before it is opened: a pipe would be waited for.
     let about = std::fs::metadata(path).map_err(|err| system(&err))?;
     if about.is_dir() {
@@ -34,7 +47,8 @@ pub(super) fn bytes(path: &Path) -> Result<Vec<u8>, ExchangeError> {
     if about.len() > LONGEST {
         let mib = about.len() >> 20;
         return Err(ExchangeError::NoSheet(format!(
-            "it has {mib} MiB, at most 64 can be read"
+            "it has {mib} MiB, at most {} can be read",
+            LONGEST >> 20
         )));
     }
     let mut bytes = Vec::new();
@@ -43,7 +57,10 @@ pub(super) fn bytes(path: &Path) -> Result<Vec<u8>, ExchangeError> {
         .read_to_end(&mut bytes)
         .map_err(|err| system(&err))?;
     if bytes.len() as u64 > LONGEST {
-        return Err(ExchangeError::NoSheet("it has more than 64 MiB".to_owned()));
+        let mib = LONGEST >> 20;
+        return Err(ExchangeError::NoSheet(format!(
+            "it has more than {mib} MiB"
+        )));
     }
     Ok(bytes)
 }
@@ -124,35 +141,109 @@ fn lines(text: &str, notes: &mut Vec<String>) -> Result<Vec<Line>, ExchangeError
         .flexible(true)
         .delimiter(separator)
         .from_reader(text.as_bytes());
-    let mut lines = Vec::new();
+    let (mut lines, mut count) = (Vec::new(), Count::of(text));
     for record in csv.records() {
         let record = record.map_err(|err| ExchangeError::NoSheet(err.to_string()))?;
-        let number = record.position().map_or(0, csv::Position::line);
-        if record.len() > MOST_COLUMNS {
-            let why = format!(
-                "line {number} has {} columns, at most {MOST_COLUMNS} can be read",
-                record.len()
-            );
+        let begins = record.position().map_or(0, csv::Position::byte);
+        let (number, row) = count.up_to(usize::try_from(begins).unwrap_or(0), &record);
+        if let Some(line) = checked(&record, (number, row))? {
+            lines.push(line);
+        }
+        if lines.len() > MOST_LINES {
+            let why = format!("it has more than {MOST_LINES} lines");
             return Err(ExchangeError::NoSheet(why));
         }
-        let cells: Vec<String> = record
-            .iter()
-            .map(|cell| cell.trim().replace('\u{a0}', " "))
-            .collect();
-        if cells.iter().all(String::is_empty) {
-            continue;
-        }
-        lines.push(Line { number, cells });
-        if lines.len() > MOST_LINES {
-            return Err(ExchangeError::NoSheet(format!(
-                "it has more than {MOST_LINES} lines"
-            )));
-        }
+    }
+    if never_closed(&text[count.at..], separator) {
+        let why = format!(
+            "a quotation mark in line {} opens a cell that never ends",
+            count.line
+        );
+        return Err(ExchangeError::NoSheet(why));
     }
     match lines.is_empty() {
         true => Err(ExchangeError::NoSheet("it is empty".to_owned())),
         false => Ok(lines),
     }
+}
+
+/// A record as a line; none where nothing stands in it.
+fn checked(
+    record: &csv::StringRecord,
+    (number, row): (u64, u64),
+) -> Result<Option<Line>, ExchangeError> {
+    if record.len() > MOST_COLUMNS {
+        let columns = record.len();
+        let why =
+            format!("line {number} has {columns} columns, at most {MOST_COLUMNS} can be read");
+        return Err(ExchangeError::NoSheet(why));
+    }
+    let cell = |cell: &str| cell.trim().replace('\u{a0}', " ");
+    let cells: Vec<String> = record.iter().map(cell).collect();
+    let blank = cells.iter().all(String::is_empty);
+    Ok((!blank).then_some(Line { number, row, cells }))
+}
+
+/// Counts the lines of the file and the rows of the sheet along with its records.
+struct Count<'a> {
+    text: &'a str,
+    /// Where the last record began.
+    at: usize,
+    /// Its line, from 1.
+    line: u64,
+    /// So many lines were within cells before it.
+    within: u64,
+    /// So many are within its own.
+    own: u64,
+}
+
+impl<'a> Count<'a> {
+    const fn of(text: &'a str) -> Self {
+        Self {
+            text,
+            at: 0,
+            line: 1,
+            within: 0,
+            own: 0,
+        }
+    }
+
+    /// The line and the row of the record that begins there or after the ends of lines that stand there: those of blank
+    /// rows, and the second sign of the line before.
+    fn up_to(&mut self, begins: usize, record: &csv::StringRecord) -> (u64, u64) {
+        let rest = &self.text[begins..];
+        let ends = rest.len() - rest.trim_start_matches(['\r', '\n']).len();
+        let begins = begins + ends;
+        self.line += line_ends(&self.text[self.at..begins]);
+        self.within += self.own;
+        self.own = record.iter().map(line_ends).sum();
+        self.at = begins;
+        (self.line, self.line - self.within)
+    }
+}
+
+/// How many lines end in a text: with CR and LF together, or with one of them alone.
+fn line_ends(text: &str) -> u64 {
+    let both = text.matches("\r\n").count();
+    (text.matches(['\r', '\n']).count() - both) as u64
+}
+
+/// Whether the last record ends within a cell that a quotation mark opened (RFC 4180, 2.5 to 2.7).
+fn never_closed(record: &str, separator: u8) -> bool {
+    let (mut open, mut begins) = (false, true);
+    let mut signs = record.bytes().peekable();
+    while let Some(sign) = signs.next() {
+        match (open, sign) {
+            (true, b'"') if signs.peek() == Some(&b'"') => {
+                signs.next();
+            }
+            (true, b'"') => open = false,
+            (false, b'"') if begins => open = true,
+            _ => {}
+        }
+        begins = !open && (sign == separator || matches!(sign, b'\r' | b'\n'));
+    }
+    open
 }
 
 #[cfg(test)]

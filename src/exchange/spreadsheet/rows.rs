@@ -2,13 +2,14 @@
 
 use super::aside;
 use super::cells::{Cells, unit_of};
-use super::fields::{Column, Field, Kind, columns};
+use super::fields::{Column, Field, Kind, columns, plain};
 use super::grid::Line;
 use super::values::{self, Decimal, Order};
 use super::{Reading, told, values::Wrong};
 use crate::exchange::ExchangeError;
 use crate::studio::SheetRow;
 use crate::trade::amount::Measures;
+use sha2::{Digest, Sha256};
 use std::collections::HashMap;
 
 /// What a column becomes, for a person to look at.
@@ -43,11 +44,16 @@ pub(super) fn read(
     reading: &Reading<'_>,
 ) -> Result<SheetRead, ExchangeError> {
     let (mut columns, skip) = columns(lines, reading.kind, reading.columns)?;
-    if skip > 1 {
-        notes.push(format!(
-            "the {} lines before the headings were skipped",
-            skip - 1
-        ));
+    match skip - 1 {
+        0 => {}
+        1 => notes.push("the line before the headings was skipped".to_owned()),
+        lines => notes.push(format!(
+            "the {lines} lines before the headings were skipped"
+        )),
+    }
+    if skip == lines.len() {
+        let why = "it has no line below its headings".to_owned();
+        return Err(ExchangeError::NoSheet(why));
     }
     let body = aside::without(
         &lines[skip..],
@@ -64,7 +70,7 @@ pub(super) fn read(
     let mut wrong = Vec::new();
     let mut seen: HashMap<String, u32> = HashMap::new();
     for line in &body {
-        let content = columns_of.content(line);
+        let content = columns_of.content(line, &lines[skip - 1]);
         if content.is_empty() {
             continue;
         }
@@ -74,11 +80,7 @@ pub(super) fn read(
             .or_insert(0);
         match columns_of.row(line, format!("{content}#{nth}")) {
             Ok(row) => rows.push(row),
-            Err(why) => wrong.push(format!(
-                "line {}: {}",
-                line.number,
-                told(&why, MOST_OF_A_LINE)
-            )),
+            Err(why) => wrong.push(format!("{}: {}", line.place(), told(&why, MOST_OF_A_LINE))),
         }
     }
     refuse(&wrong)?;
@@ -191,18 +193,30 @@ impl<'a> Columns<'a> {
         })
     }
 
-    /// All that a line says in columns that become something: what makes it the same line again.
-    fn content(&self, line: &Line) -> String {
-        let cells = self.known.iter().map(|(column, _)| {
-            let field = column.field.map_or("", Field::word);
-            let cell = line.cells.get(column.place).map_or("", String::as_str);
-            (field, cell)
-        });
-        let said: Vec<String> = cells
-            .filter(|(_, cell)| !cell.is_empty())
-            .map(|(field, cell)| format!("{field}={cell}"))
-            .collect();
-        said.join("\u{1f}")
+    /// What makes a line the same again, however its columns are read: all that stands in it, each beneath its heading,
+    /// as 128 bits of its SHA-256; empty where no column that is known has a cell.
+    fn content(&self, line: &Line, headings: &Line) -> String {
+        let cell = |place: usize| line.cells.get(place).filter(|cell| !cell.is_empty());
+        let says = self
+            .known
+            .iter()
+            .any(|(column, _)| cell(column.place).is_some());
+        if !says {
+            return String::new();
+        }
+        let mut hash = Sha256::new();
+        for place in 0..line.cells.len() {
+            let heading = headings.cells.get(place).map_or("", String::as_str);
+            if let Some(cell) = cell(place) {
+                hash.update(format!("{}={cell}\u{1f}", plain(heading)));
+            }
+        }
+        let bytes = hash.finalize();
+        bytes
+            .iter()
+            .take(16)
+            .map(|byte| format!("{byte:02x}"))
+            .collect()
     }
 
     fn row(&self, line: &Line, content: String) -> Result<SheetRow, Wrong> {

@@ -317,3 +317,63 @@ fn what_has_no_unit_is_read_in_that_of_the_other_cells_and_said() {
         lists.asks(widths)
     );
 }
+
+/// As spreadsheets write them: lines end in CR and LF (RFC 4180), a note has lines of its own, a row is empty. What is told is the
+/// line of the file and the row of the sheet; each was counted by hand.
+#[test]
+fn a_line_is_told_by_its_number_whatever_ends_it() {
+    let lists = Lists::new();
+    for end in ["\r\n", "\n", "\r"] {
+        let plain = ["date,panel", "2025-01-02,20x30cm", "soon,20x30cm", ""].join(end);
+        lists.refuses(plain.as_bytes(), "--as|pours", "line 3: \"soon\"");
+        let rows = [
+            "date,panel,note",
+            "2025-01-02,20x30cm,\"one",
+            "two",
+            "three\"",
+            "",
+            "soon,20x30cm,x",
+            "",
+        ];
+        let list = rows.join(end);
+        let wanted = "line 6 (row 4 of the sheet): \"soon\"";
+        lists.refuses(list.as_bytes(), "--as|pours", wanted);
+    }
+}
+
+/// A quotation mark that nothing closes swallows all lines after it: refused, not taken for one long note.
+#[test]
+fn a_cell_that_never_ends_is_refused_by_its_line() {
+    let lists = Lists::new();
+    let list = "date,panel,note\n2025-01-02,20x30cm,\"never closed\n2025-01-03,20x30cm,b\n2025-01-04,20x30cm,c\n";
+    lists.refuses(list.as_bytes(), "--as|pours", "line 2");
+    // An inch's sign within a cell opens nothing, and a closed one holds what it likes.
+    let list = "date,panel,note\n2025-01-02,16x20\",b\n2025-01-03,20x30cm,\"a \"\"b\"\" c\"\n";
+    assert_eq!(lists.takes(list.as_bytes(), "--as|pours")["new"], 2);
+}
+
+#[test]
+fn headings_with_nothing_below_them_are_said() {
+    let lists = Lists::new();
+    lists.refuses(b"date,panel\n", "--as|pours", "no line below its headings");
+}
+
+/// The same file adds nothing, read with its columns taken for something else too.
+#[test]
+fn the_same_file_read_otherwise_adds_nothing() {
+    let lists = Lists::new();
+    let list = b"date,panel,mood,remarks\n2025-01-02,20x30cm,calm,first\n2025-01-02,20x30cm,calm,first\n2025-01-03,20x30cm,wild,b\n";
+    assert_eq!(lists.takes(list, "--as|pours")["new"], 3);
+    let again = lists.takes(list, "--as|pours|--column|remarks=-|--column|mood=note");
+    assert_eq!(
+        (again["new"].as_i64(), again["known"].as_i64()),
+        (Some(0), Some(3))
+    );
+    // A longer edition adds what is new in it alone.
+    let longer = [list.as_slice(), b"2025-01-04,20x30cm,calm,c\n"].concat();
+    let longer = lists.takes(&longer, "--as|pours");
+    assert_eq!(
+        (longer["new"].as_i64(), longer["known"].as_i64()),
+        (Some(1), Some(3))
+    );
+}
