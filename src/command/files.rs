@@ -122,6 +122,10 @@ impl Desk<'_> {
         if let Some(kind) = typed.kind {
             return self.import_list(typed, kind);
         }
+        if is_list(&typed.file) {
+            let file = typed.file.display().to_string();
+            return Err(told(ExchangeError::KindUnsaid(file)));
+        }
         // An original stands before the row that names it.
         let folder = typed.photos.as_deref();
         let originals = folder
@@ -186,6 +190,15 @@ impl Desk<'_> {
         let report = Report::of(&CopyView { file: path, bytes }).line(line);
         Ok(report.note(copy.newer.as_ref().map(tell::newer_in_copy)))
     }
+}
+
+/// Whether a file's name is that of a spreadsheet's list.
+fn is_list(file: &Path) -> bool {
+    const ENDINGS: [&str; 6] = ["csv", "tsv", "tab", "xlsx", "xls", "ods"];
+    let ending = file
+        .extension()
+        .map(|ending| ending.to_string_lossy().to_lowercase());
+    file.is_file() && ending.is_some_and(|ending| ENDINGS.contains(&ending.as_str()))
 }
 
 /// What went along of the photos.

@@ -44,6 +44,9 @@ pub enum ExchangeError {
         /// Ours.
         ours: u64,
     },
+    /// A list that does not say what its lines are.
+    #[error("{0} is a list from a spreadsheet, and it is not said what its lines are")]
+    KindUnsaid(String),
     /// It is no list that can be read.
     #[error("the file is no list that can be read: {0}")]
     NoSheet(String),
@@ -86,6 +89,9 @@ impl ExchangeError {
             Self::NotAFile(_) => "name a file that stillcup export wrote",
             Self::NotJson(_) | Self::NotAStudio(_) | Self::TooLarge(_) => {
                 "nothing was changed; take a file that stillcup export wrote"
+            }
+            Self::KindUnsaid(_) => {
+                "say --as cups, pours, judgements, materials or stock; with --try nothing is written"
             }
             Self::NoSheet(_) => {
                 "nothing was changed; --column \"Heading=field\" says what a column becomes, --try shows it"

@@ -40,7 +40,9 @@ pub use faults::{
 };
 pub use file::copies::{WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::{ClockOddity, LastTouched};
-pub use file::intake::{CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SheetRow, StockRow};
+pub use file::intake::{
+    CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SaleRow, SheetRow, StockRow,
+};
 pub use file::settings::{Setting, Settings};
 pub use findings::best::{
     Advised, BestSettings, Curve, CurvePoint, NoSurface, SettingsAdvice, Tried,

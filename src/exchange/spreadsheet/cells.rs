@@ -4,7 +4,7 @@ use super::fields::{Column, Field};
 use super::grid::Line;
 use super::rows::Columns;
 use super::values::{self, Decimal, Wrong};
-use crate::studio::{CupRow, JudgedRow, MaterialRow, PourRow, StockRow};
+use crate::studio::{CupRow, JudgedRow, MaterialRow, PourRow, SaleRow, StockRow};
 use crate::tell::parse;
 use crate::trade::amount::{Amount, Measures};
 use crate::trade::judgement::{CellSize, Fate};
@@ -38,6 +38,9 @@ pub(super) fn unit_of(column: &Column, us: bool) -> &'static str {
     }
 }
 
+/// No text of a cell is longer.
+const LONGEST_TEXT: usize = 2000;
+
 /// The cells of one line.
 pub(super) struct Cells<'a> {
     pub(super) columns: &'a Columns<'a>,
@@ -63,10 +66,10 @@ impl Cells<'_> {
             .transpose()?;
         match text
             .as_ref()
-            .is_some_and(|text| text.chars().count() > 2000)
+            .is_some_and(|text| text.chars().count() > LONGEST_TEXT)
         {
             true => Err(format!(
-                "the {} has more than 2000 characters",
+                "the {} has more than {LONGEST_TEXT} characters",
                 field.word()
             )),
             false => Ok(text),
@@ -77,8 +80,32 @@ impl Cells<'_> {
         value.ok_or_else(|| format!("it has no {}", field.word()))
     }
 
+    /// What stands in all columns of notes, each but the first beneath its heading.
+    fn note(&self) -> Result<Option<String>, Wrong> {
+        let columns = self.columns.known.iter().map(|(column, _)| *column);
+        let mut notes: Vec<String> = Vec::new();
+        for column in columns.filter(|one| one.field == Some(Field::Note)) {
+            let cell = self.line.cells.get(column.place).map_or("", String::as_str);
+            let said = values::unformula(cell)?;
+            match notes.is_empty() {
+                _ if said.is_empty() => {}
+                true => notes.push(said.to_owned()),
+                false => notes.push(format!("{}: {said}", column.heading)),
+            }
+        }
+        let note = notes.join("; ");
+        match note.chars().count() > LONGEST_TEXT {
+            true => Err(format!("the note has more than {LONGEST_TEXT} characters")),
+            false => Ok((!note.is_empty()).then_some(note)),
+        }
+    }
+
     fn at(&self) -> Result<Option<Moment>, Wrong> {
-        let Some((cell, ..)) = self.raw(Field::At) else {
+        self.moment(Field::At)
+    }
+
+    fn moment(&self, field: Field) -> Result<Option<Moment>, Wrong> {
+        let Some((cell, ..)) = self.raw(field) else {
             return Ok(None);
         };
         let at = values::date(cell, self.columns.order, self.columns.reading.now)?;
@@ -137,17 +164,11 @@ impl Cells<'_> {
         let us = self.columns.reading.measures == Measures::UsCustomary;
         let said = match self.raw(Field::Panel) {
             Some((cell, column, _)) => {
-                let cell = cell
-                    .replace(['×', '*'], "x")
-                    .replace(['Ø', 'ø', '⌀'], "round ")
-                    .replace(['″', '”', '“'], "\"")
-                    .to_lowercase();
-                let cell = cell.replace(" by ", "x");
-                let has_unit = cell.ends_with(|c: char| c.is_alphabetic() || c == '"');
-                if has_unit {
-                    cell
-                } else {
-                    format!("{cell} {}", unit_of(column, us))
+                let size = size_said(values::unformula(cell)?);
+                let has_unit = size.ends_with(|c: char| c.is_alphabetic() || c == '"');
+                match has_unit {
+                    true => size,
+                    false => format!("{size} {}", unit_of(column, us)),
                 }
             }
             None => {
@@ -244,8 +265,8 @@ impl Cells<'_> {
             return Ok(None);
         };
         match cell.to_lowercase().as_str() {
-            "dry" | "yes" | "y" | "x" | "1" | "true" => Ok(Some(true)),
-            "wet" | "no" | "n" | "0" | "false" => Ok(Some(false)),
+            "dry" | "trocken" | "yes" | "y" | "x" | "1" | "true" => Ok(Some(true)),
+            "wet" | "nass" | "no" | "n" | "0" | "false" => Ok(Some(false)),
             _ => Err(format!("\"{cell}\" is neither wet nor dry")),
         }
     }
@@ -256,8 +277,11 @@ impl Cells<'_> {
         };
         let said = cell.to_lowercase();
         let meant = match said.as_str() {
-            "yes" | "y" | "keep" | "hung" => "kept",
-            "no" | "n" | "scrap" | "scraped off" | "binned" | "trash" => "scraped",
+            "yes" | "y" | "ja" | "keep" | "hung" | "behalten" => "kept",
+            "no" | "n" | "nein" | "scrap" | "scraped off" | "binned" | "trash" | "abgekratzt" => {
+                "scraped"
+            }
+            "verkauft" => "sold",
             other => other,
         };
         Fate::parse(meant)
@@ -306,9 +330,30 @@ impl Cells<'_> {
         let judged = self.needed(Field::Cells, judged)?;
         Ok(JudgedRow {
             pour: pour as i64,
-            note: self.text(Field::Note)?,
+            note: self.note()?,
             ..judged
         })
+    }
+
+    /// A sale: its price, and what more is said of it.
+    fn sale(&self) -> Result<Option<SaleRow>, Wrong> {
+        let (at, price) = (self.moment(Field::SoldOn)?, self.money(Field::Sold)?);
+        let (buyer, venue) = (self.text(Field::Buyer)?, self.text(Field::Where)?);
+        let Some(price) = price else {
+            return Ok(None);
+        };
+        if at
+            .zip(self.at()?)
+            .is_some_and(|(sold, poured)| sold < poured)
+        {
+            return Err("it was sold before it was poured".to_owned());
+        }
+        Ok(Some(SaleRow {
+            at,
+            price,
+            buyer,
+            venue,
+        }))
     }
 
     pub(super) fn pour(&self, content: String) -> Result<PourRow, Wrong> {
@@ -317,9 +362,10 @@ impl Cells<'_> {
             panel: self.panel()?,
             way: self.text(Field::Way)?,
             air: self.air()?,
-            note: self.text(Field::Note)?,
+            note: self.note()?,
             title: self.text(Field::Title)?,
-            sold: self.money(Field::Sold)?,
+            asked: self.money(Field::Asking)?,
+            sale: self.sale()?,
             judged: self.grades(format!("{content}#judged"))?,
             line: self.line.number,
             content,
@@ -334,7 +380,7 @@ impl Cells<'_> {
             volume: self.needed(Field::Volume, self.volume(Field::Volume)?)?,
             mound: self.mound()?,
             tape: self.text(Field::Tape)?,
-            note: self.text(Field::Note)?,
+            note: self.note()?,
             line: self.line.number,
             content,
         })
@@ -385,12 +431,51 @@ impl Cells<'_> {
 fn kind_of(said: &str) -> Option<MaterialKind> {
     let said = said.to_lowercase();
     let other = match said.trim_end_matches('s') {
-        "medium" | "pouring medium" | "flow aid" => "conditioner",
-        "colour" | "color" | "acrylic" | "tube" | "pigment" => "paint",
-        "water" => "thinner",
-        "ground" | "gesso" | "house paint" => "base",
-        "oil" | "silicone" | "drop" => "additive",
+        "medium" | "pouring medium" | "flow aid" | "gießmedium" | "pouringmedium" => "conditioner",
+        "colour" | "color" | "acrylic" | "tube" | "pigment" | "farbe" | "acryl" => "paint",
+        "water" | "wasser" | "verdünner" => "thinner",
+        "ground" | "gesso" | "house paint" | "grund" | "grundierung" => "base",
+        "oil" | "silicone" | "drop" | "öl" | "silikonöl" | "zusatz" => "additive",
+        "lack" | "firni" => "varnish",
         word => return MaterialKind::parse(word).or_else(|| MaterialKind::parse(&said)),
     };
     MaterialKind::parse(other)
+}
+
+/// A panel's size as it is read everywhere, from how it stands in lists: `40 × 50`, `50,5 x 40 cm`, `12" round`, `Ø 30`.
+fn size_said(cell: &str) -> String {
+    const ROUND: &[&str] = &[
+        "round", "circle", "circular", "diameter", "diam", "dia", "rund", "kreis",
+    ];
+    let plain = cell
+        .replace(['×', '*'], "x")
+        .replace(['Ø', 'ø', '⌀'], "round ")
+        .replace(['″', '”', '“'], "\"")
+        .to_lowercase()
+        .replace(" by ", "x");
+    let words = plain.split_whitespace();
+    let is_round = |word: &&str| ROUND.contains(&word.trim_end_matches(['.', ',', ':']));
+    let is_oval = |word: &&str| matches!(*word, "oval" | "ellipse");
+    let (outline, sizes): (Vec<&str>, Vec<&str>) =
+        words.partition(|word| is_round(word) || is_oval(word));
+    let sizes = pointed(&sizes.join(" "));
+    match outline.first() {
+        Some(word) if is_oval(word) => format!("oval {sizes}"),
+        Some(_) => format!("round {sizes}"),
+        None => sizes,
+    }
+}
+
+/// With points for the decimal commas: no panel has a thousand of anything.
+fn pointed(sizes: &str) -> String {
+    let signs: Vec<char> = sizes.chars().collect();
+    let digit = |place: Option<usize>| {
+        let sign = place.and_then(|place| signs.get(place));
+        sign.is_some_and(char::is_ascii_digit)
+    };
+    let point = |(place, sign): (usize, &char)| {
+        let within = digit(place.checked_sub(1)) && digit(Some(place + 1));
+        if *sign == ',' && within { '.' } else { *sign }
+    };
+    signs.iter().enumerate().map(point).collect()
 }

@@ -68,8 +68,16 @@ word_enum! {
         Fate = "fate",
         /// A picture's title.
         Title = "title",
+        /// What is asked for it.
+        Asking = "asking",
         /// What it was sold for.
         Sold = "sold",
+        /// When it was sold.
+        SoldOn = "sold-on",
+        /// To whom.
+        Buyer = "buyer",
+        /// Where it was sold.
+        Where = "where",
         /// A material's name.
         Name = "name",
         /// What a material is for.
@@ -118,7 +126,11 @@ impl Kind {
                     Pinholes,
                     Fate,
                     Title,
+                    Asking,
                     Sold,
+                    SoldOn,
+                    Buyer,
+                    Where,
                     Note,
                 ],
                 &[At],
@@ -152,6 +164,8 @@ pub(super) struct Column {
     pub(super) unit: Option<String>,
     /// The one unit that its cells have where they have any.
     pub(super) written: Option<String>,
+    /// Whether any cell has a unit.
+    pub(super) units_within: bool,
 }
 
 impl Column {
@@ -159,6 +173,7 @@ impl Column {
     pub(super) fn learn_unit<'a>(&mut self, cells: impl Iterator<Item = &'a str>) {
         let mut units = cells.filter_map(unit_after);
         let first = units.next();
+        self.units_within = first.is_some();
         self.written = first.filter(|one| units.all(|unit| unit == *one));
     }
 }
@@ -171,6 +186,31 @@ fn unit_after(cell: &str) -> Option<String> {
         "ounce" | "ounces" | "floz" | "fl oz" => Some("oz".to_owned()),
         unit => known_unit(unit),
     }
+}
+
+/// Headings that may count packs as well as millilitres.
+const COUNTS: &[&str] = &["qty", "quantity", "amount", "menge", "how much"];
+
+/// A purchase of so many, of which neither heading nor cell has a unit, is one of packs; told where it is.
+pub(super) fn packs_meant(columns: &mut [Column], said: &[String]) -> Option<String> {
+    if columns.iter().any(|one| one.field == Some(Field::Packs)) {
+        return None;
+    }
+    let ordered = |name: &str| said.iter().any(|one| plain(one).starts_with(name));
+    let counts = |one: &&mut Column| {
+        let name = plain(&one.heading);
+        let bare = one.unit.is_none() && !one.units_within;
+        one.field == Some(Field::Volume)
+            && bare
+            && COUNTS.contains(&name.as_str())
+            && !ordered(&name)
+    };
+    let column = columns.iter_mut().find(counts)?;
+    column.field = Some(Field::Packs);
+    Some(format!(
+        "\"{}\" has no unit anywhere: it was read as a number of packs",
+        column.heading
+    ))
 }
 
 /// The columns, and how many lines stand before the first one of the list.
@@ -302,6 +342,7 @@ fn guessed(
             field: None,
             unit,
             written: None,
+            units_within: false,
         });
         let ordered = orders.iter().find(|(one, _)| *one == plain(heading));
         if let Some((_, field)) = ordered {
@@ -325,9 +366,9 @@ fn guessed(
     }
     near.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
     for (_, place, field) in near {
-        let free =
-            columns[place].field.is_none() && !columns.iter().any(|one| one.field == Some(field));
-        if free {
+        // Notes may stand in many columns.
+        let taken = columns.iter().any(|one| one.field == Some(field)) && field != Field::Note;
+        if columns[place].field.is_none() && !taken {
             columns[place].field = Some(field);
         }
     }

@@ -200,6 +200,48 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
+        Field::Asking,
+        &[
+            "price",
+            "asking price",
+            "price asked",
+            "list price",
+            "preis",
+        ],
+    ),
+    (
+        Field::SoldOn,
+        &[
+            "date sold",
+            "sale date",
+            "date of sale",
+            "verkauft am",
+            "verkaufsdatum",
+        ],
+    ),
+    (
+        Field::Buyer,
+        &[
+            "sold to",
+            "customer",
+            "collector",
+            "client",
+            "käufer",
+            "kunde",
+        ],
+    ),
+    (
+        Field::Where,
+        &[
+            "sold at",
+            "venue",
+            "gallery",
+            "exhibition",
+            "verkauft bei",
+            "galerie",
+        ],
+    ),
+    (
         Field::Name,
         &[
             "material",

@@ -2,7 +2,7 @@
 
 use super::aside;
 use super::cells::{Cells, unit_of};
-use super::fields::{Column, Field, Kind, columns, plain};
+use super::fields::{Column, Field, Kind, columns, packs_meant, plain};
 use super::grid::Line;
 use super::values::{self, Decimal, Order};
 use super::{Reading, told, values::Wrong};
@@ -65,7 +65,11 @@ pub(super) fn read(
     for column in &mut columns {
         column.learn_unit(cells(&body, column.place).map(|(_, cell)| cell));
     }
+    if reading.kind == Kind::Stock {
+        notes.extend(packs_meant(&mut columns, reading.columns));
+    }
     let columns_of = Columns::new(&columns, &body, reading, &mut notes)?;
+    notes.extend(columns_of.sales_without_price(&body));
     let mut rows = Vec::new();
     let mut wrong = Vec::new();
     let mut seen: HashMap<String, u32> = HashMap::new();
@@ -155,6 +159,7 @@ impl<'a> Columns<'a> {
             (None, None) => Order::DayFirst,
             (None, Some((column, _))) => {
                 let dates: Vec<(u64, &str)> = cells(body, column.place).collect();
+                notes.extend(values::day_numbers(&dates));
                 let (order, why) =
                     values::order(&dates, us, reading.now).map_err(ExchangeError::Lines)?;
                 notes.extend(why);
@@ -217,6 +222,27 @@ impl<'a> Columns<'a> {
             .take(16)
             .map(|byte| format!("{byte:02x}"))
             .collect()
+    }
+
+    /// The lines that say to whom, when or where, and not for how much: there is no sale in them.
+    fn sales_without_price(&self, body: &[&Line]) -> Option<String> {
+        let said = |line: &Line, field: Field| {
+            let column = self.known.iter().find(|(one, _)| one.field == Some(field));
+            let cell = column.and_then(|(one, _)| line.cells.get(one.place));
+            cell.is_some_and(|cell| !cell.is_empty())
+        };
+        let about = [Field::SoldOn, Field::Buyer, Field::Where];
+        let without = body.iter().filter(|line| {
+            !said(line, Field::Sold) && about.iter().any(|field| said(line, *field))
+        });
+        let numbers: Vec<String> = without.map(|line| line.number.to_string()).collect();
+        (!numbers.is_empty()).then(|| {
+            let lines = if numbers.len() == 1 { "line" } else { "lines" };
+            let told = told(&numbers.join(", "), MOST_OF_A_LINE);
+            format!(
+                "no sale was written down for {lines} {told}: no price is said there; 0 is a gift"
+            )
+        })
     }
 
     fn row(&self, line: &Line, content: String) -> Result<SheetRow, Wrong> {

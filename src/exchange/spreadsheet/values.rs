@@ -258,6 +258,14 @@ fn placed(shown: NaiveDateTime, now: &Now) -> Option<Moment> {
     (shown.date() >= first).then_some(at)
 }
 
+/// That dates are a spreadsheet's day numbers, with the first that is one.
+pub(super) fn day_numbers(cells: &[(u64, &str)]) -> Option<String> {
+    let (line, cell) = cells.iter().find(|(_, cell)| serial(&[*cell]).is_some())?;
+    Some(format!(
+        "dates such as that of line {line} (\"{cell}\") are numbers of days, and were counted from the end of 1899"
+    ))
+}
+
 /// Days since 30 December 1899, as spreadsheets count (ECMA-376 part 1, 18.17.4.1), with a share of a day.
 fn serial(words: &[&str]) -> Option<NaiveDateTime> {
     let [word] = words else { return None };

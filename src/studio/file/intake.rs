@@ -87,8 +87,19 @@ pub struct PourRow {
     pub air: Option<Air>,
     pub note: Option<String>,
     pub title: Option<String>,
-    pub sold: Option<Decimal>,
+    pub asked: Option<Decimal>,
+    pub sale: Option<SaleRow>,
     pub judged: Option<JudgedRow>,
+}
+
+/// A sale in a list; on the day of the pour where none is said.
+#[derive(Debug, Clone)]
+#[allow(missing_docs)]
+pub struct SaleRow {
+    pub at: Option<Moment>,
+    pub price: Decimal,
+    pub buyer: Option<String>,
+    pub venue: Option<String>,
 }
 
 /// A judgement in a list.
@@ -345,18 +356,19 @@ fn take_pour(write: &mut Writer<'_>, row: &PourRow) -> Answer<bool> {
         note: row.note.clone(),
     })?;
     write.set_uid("pour", id, &uid)?;
-    if row.title.is_some() || row.sold.is_some() {
-        let sale = row.sold.map(|price| Sale {
-            at: row.at,
-            price,
-            buyer: None,
-            venue: None,
-        });
-        let known = Picture {
-            title: row.title.clone(),
-            sale,
-            ..Picture::of(id)
-        };
+    let sale = row.sale.clone().map(|sale| Sale {
+        at: sale.at.unwrap_or(row.at),
+        price: sale.price,
+        buyer: sale.buyer,
+        venue: sale.venue,
+    });
+    let known = Picture {
+        title: row.title.clone(),
+        asked: row.asked,
+        sale,
+        ..Picture::of(id)
+    };
+    if known != Picture::of(id) {
         write.set_picture(&known)?;
     }
     if let Some(judged) = &row.judged {

@@ -377,3 +377,116 @@ fn the_same_file_read_otherwise_adds_nothing() {
         (Some(1), Some(3))
     );
 }
+
+/// 12 in are 304.8 mm (an inch is 25.4 mm).
+#[test]
+fn a_panel_is_read_however_its_size_is_written() {
+    let lists = Lists::new();
+    let list = "date;canvas\n2025-01-02;12\" round\n2025-01-03;round 30cm\n2025-01-04;30 cm rund\n\
+        2025-01-05;Ø 30 cm\n2025-01-06;50,5 x 40 cm\n2025-01-07;dia. 12 in\n2025-01-08;oval 30x40 cm\n\
+        2025-01-09;16 × 20 in\n2025-01-10;30 cm\n";
+    lists.refuses(list.as_bytes(), "--as|pours", "line 10: \"30 cm\"");
+    let list = list.replace("2025-01-10;30 cm\n", "");
+    assert_eq!(lists.takes(list.as_bytes(), "--as|pours")["new"], 8);
+    assert_eq!(
+        lists.asks(
+            "SELECT group_concat(ROUND(width_mm, 1)) FROM (SELECT * FROM view_pour ORDER BY pour)"
+        ),
+        "304.8,300.0,300.0,300.0,505.0,304.8,300.0,406.4"
+    );
+    lists.refuses(
+        b"date,canvas\n2025-01-02,=A1\n",
+        "--as|pours",
+        "is a formula",
+    );
+}
+
+/// A sale with its day, its buyer and its place; the buyer's name stays here unless it is asked for.
+#[test]
+fn sales_come_in_with_all_that_is_said_of_them() {
+    let lists = Lists::new();
+    let list = "Date poured,Canvas,Price,Sold for,Date sold,Sold to,Venue\n\
+        2025-01-02,20x30cm,250,240,2025-03-04,A. Buyer,Spring market\n2025-01-03,20x30cm,120,,,,\n";
+    assert_eq!(lists.takes(list.as_bytes(), "--as|pours")["new"], 2);
+    assert_eq!(
+        lists.asks("SELECT asked_price || ' ' || sold_price || ' ' || substr(sold_at_utc, 1, 10) FROM view_pour WHERE pour = 1"),
+        "250 240 2025-03-04"
+    );
+    assert_eq!(
+        lists.asks("SELECT buyer || ', ' || venue FROM picture WHERE price IS NOT NULL"),
+        "A. Buyer, Spring market"
+    );
+    let head = "Date poured,Canvas,Price,Sold for,Date sold,Sold to,Venue";
+    let early = format!("{head}\n2025-01-02,20x30cm,,9,2025-01-01,,\n");
+    lists.refuses(early.as_bytes(), "--as|pours", "sold before it was poured");
+    let unpriced = format!("{head}\n2025-02-02,20x30cm,,,,A. Buyer,\n");
+    let taken = lists.takes(unpriced.as_bytes(), "--as|pours");
+    let notes = taken["notes"].to_string();
+    assert!(
+        notes.contains("no sale was written down for line 2"),
+        "{notes}"
+    );
+}
+
+/// Headings told twice lose nothing of the notes; what a number of packs is, is never taken for millilitres.
+#[test]
+fn notes_of_many_columns_and_numbers_of_packs_are_kept() {
+    let lists = Lists::new();
+    let list = b"date,panel,notes,notes,mood\n2025-01-02,20x30cm,thin,swiped,calm\n2025-01-03,20x30cm,,again,\n";
+    lists.takes(list, "--as|pours|--column|mood=note");
+    assert_eq!(
+        lists.asks("SELECT group_concat(note, ' | ') FROM (SELECT * FROM view_pour ORDER BY pour)"),
+        "thin; notes: swiped; mood: calm | again"
+    );
+    lists
+        .desk
+        .does("material|add|Coral|--kind|paint|--pack|250ml|--price|8");
+    let bought = b"date;item;qty;price\n2025-03-05;Coral;2;16\n2025-04-05;Coral;1 bottle;8\n";
+    let taken = lists.takes(bought, "--as|stock");
+    assert!(
+        taken["notes"].to_string().contains("number of packs"),
+        "{taken}"
+    );
+    assert_eq!(
+        lists.asks("SELECT group_concat(ROUND(ml)) FROM stock"),
+        "500.0,250.0"
+    );
+    let bought = b"date;item;qty\n2025-05-05;Coral;120 ml\n2025-06-05;Coral;90\n";
+    lists.takes(bought, "--as|stock");
+    assert_eq!(
+        lists.asks("SELECT group_concat(ROUND(ml)) FROM stock"),
+        "500.0,250.0,120.0,90.0"
+    );
+}
+
+/// 45292 is 1 January 2024 (ECMA-376 part 1, 18.17.4.1: days are counted from 1900-01-01 as 1, with 1900 taken for a leap year).
+#[test]
+fn a_spreadsheets_day_numbers_are_read_and_said() {
+    let lists = Lists::new();
+    let taken = lists.takes(b"date,panel\n45292,20x30cm\n", "--as|pours");
+    assert!(
+        taken["notes"].to_string().contains("numbers of days"),
+        "{taken}"
+    );
+    assert_eq!(
+        lists.asks("SELECT poured_at_local FROM view_pour"),
+        "2024-01-01T12:00:00"
+    );
+}
+
+/// A list without its kind, and a spreadsheet program's own file, are told what to do.
+#[test]
+fn a_list_without_its_kind_is_told_to_say_it() {
+    let lists = Lists::new();
+    for (name, bytes) in [
+        ("list.csv", b"date,panel\n".as_slice()),
+        ("list.xlsx", b"PK\x03\x04"),
+    ] {
+        let path = lists.file(name, bytes);
+        let (sentence, hint) = lists.desk.refuses(&format!("import {}", path.display()));
+        assert!(
+            sentence.contains("list") && hint.contains("--as"),
+            "{sentence} {hint}"
+        );
+    }
+}
