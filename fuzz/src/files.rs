@@ -4,7 +4,7 @@ use crate::readers;
 use chrono::DateTime;
 use std::cell::RefCell;
 use std::path::{Path, PathBuf};
-use stillcup::exchange::{ExchangeError, Names, export, import, write_sheet};
+use stillcup::exchange::{Names, export, import, write_sheet};
 use stillcup::studio::{PlanOrder, Sheet, Studio, TimeWindow};
 use stillcup::tell;
 use stillcup::trade::amount::Measures;
@@ -67,10 +67,7 @@ pub fn studio(bytes: &[u8]) {
     PLACES.with_borrow_mut(
         |[first, second]| match import(first.studio(), bytes, &now()) {
             Err(problem) => {
-                let words = match &problem {
-                    ExchangeError::Store(error) => tell::words(error, Measures::Metric, &now()),
-                    other => other.to_string(),
-                };
+                let words = tell::words(&problem, Measures::Metric, &now());
                 assert_eq!(inert(&words), words);
                 assert!(words.len() < 2000, "{} bytes", words.len());
                 assert!(first.studio().is_empty().unwrap());

@@ -2,8 +2,10 @@
 
 use crate::files::{folder, now};
 use std::cell::RefCell;
-use stillcup::exchange::spreadsheet::{Kind, Reading, read_lines};
+use stillcup::exchange::spreadsheet::{Reading, read_lines};
 use stillcup::studio::Studio;
+use stillcup::studio::orders::ListKind;
+use stillcup::tell;
 use stillcup::trade::amount::Measures;
 use stillcup::trade::text::inert;
 use tempfile::TempDir;
@@ -15,9 +17,9 @@ pub fn list(bytes: &[u8]) {
     };
     let now = now();
     let reading = Reading {
-        kind: Kind::ALL[usize::from(*first) % Kind::ALL.len()],
+        kind: ListKind::ALL[usize::from(*first) % ListKind::ALL.len()],
         columns: &[],
-        day_first: None,
+        dates: None,
         measures: match first / 128 {
             0 => Measures::Metric,
             _ => Measures::UsCustomary,
@@ -26,7 +28,7 @@ pub fn list(bytes: &[u8]) {
     };
     match read_lines(file, &reading) {
         Err(problem) => {
-            let words = problem.to_string();
+            let words = tell::words(&problem, Measures::Metric, &now);
             assert_eq!(inert(&words), words);
             assert!(words.len() < 8000, "{} bytes", words.len());
         }

@@ -1,10 +1,9 @@
 //! `cells`: a photo of a picture measured, nothing written down.
 
 use crate::command::Desk;
-use crate::command::files::told;
 use crate::command::report::{Report, Table};
+use crate::exchange;
 use crate::exchange::photo::{Photo, Taken, open_photo, overlay_png, read_photo};
-use crate::exchange::{self, ExchangeError};
 use crate::numbers::cells::Cell;
 use crate::studio::orders::{CellsField, Typed};
 use crate::studio::{
@@ -116,15 +115,11 @@ impl Desk<'_> {
 
     fn drawn(&self, typed: &CellsArguments, found: &PhotoMeasured) -> Answer<()> {
         if let Some(path) = &typed.overlay {
-            let png = overlay_png(&found.measured.drawn).map_err(|why| {
-                let path = path.display().to_string();
-                told(ExchangeError::System { path, why })
-            })?;
-            exchange::write_bytes(self.studio, path, typed.replace, &png).map_err(told)?;
+            let png = overlay_png(&found.measured.drawn)?;
+            exchange::write_bytes(self.studio, path, typed.replace, &png)?;
         }
         if let Some(path) = &typed.csv {
-            let table = sheet(found).map_err(told)?;
-            exchange::write_bytes(self.studio, path, typed.replace, &table).map_err(told)?;
+            exchange::write_bytes(self.studio, path, typed.replace, &sheet(found)?)?;
         }
         Ok(())
     }
@@ -175,7 +170,7 @@ fn row(cell: &Cell) -> [String; 4] {
 }
 
 /// Every cell as CSV, in millimetres; in pixels where the panel's size is not known.
-fn sheet(found: &PhotoMeasured) -> Result<Vec<u8>, ExchangeError> {
+fn sheet(found: &PhotoMeasured) -> Answer<Vec<u8>> {
     let heads = match found.size {
         Some(_) => ["x_mm", "y_mm", "diameter_mm", "roundness"],
         None => ["x_px", "y_px", "diameter_px", "roundness"],

@@ -4,9 +4,9 @@ use crate::command::Undone;
 use crate::command::lists::Dates;
 use crate::command::report::{Report, Table};
 use crate::command::{Desk, Ending};
-use crate::exchange::spreadsheet::Kind;
-use crate::exchange::{self, ExchangeError};
-use crate::studio::{self, Answer, PhotosCarried, Sheet, StudioError};
+use crate::exchange;
+use crate::studio::orders::ListKind;
+use crate::studio::{self, Answer, ListFault, PhotosCarried, Sheet, StudioError};
 use crate::tell::views::{
     BackupsView, CopyView, CsvView, DatedCopyView, ExportView, FileView, RestoredView, TakenView,
 };
@@ -28,8 +28,8 @@ pub struct FileArguments {
     /// The JSON file, or a spreadsheet's CSV
     pub file: PathBuf,
     /// What the lines of a CSV are
-    #[arg(long = "as", value_name = "cups|pours|judgements|materials|stock", value_parser = crate::command::word!(Kind))]
-    pub kind: Option<Kind>,
+    #[arg(long = "as", value_name = "cups|pours|judgements|materials|stock", value_parser = crate::command::word!(ListKind))]
+    pub kind: Option<ListKind>,
     /// What a column becomes, where the guess is to be another; - leaves it out
     #[arg(
         long = "column",
@@ -107,7 +107,7 @@ impl Desk<'_> {
         let carried = folder
             .map(|folder| self.studio.give_photos(folder))
             .transpose()?;
-        exchange::export_to(self.studio, names, &typed.file, typed.replace).map_err(told)?;
+        exchange::export_to(self.studio, names, &typed.file, typed.replace)?;
         let path = typed.file.display().to_string();
         let line = format!("The whole studio is in {path}");
         let lines = carried
@@ -123,8 +123,7 @@ impl Desk<'_> {
             return self.import_list(typed, kind);
         }
         if is_list(&typed.file) {
-            let file = typed.file.display().to_string();
-            return Err(told(ExchangeError::KindUnsaid(file)));
+            return Err(ListFault::KindUnsaid(typed.file.clone()).into());
         }
         // An original stands before the row that names it.
         let folder = typed.photos.as_deref();
@@ -136,7 +135,7 @@ impl Desk<'_> {
             self.studio
                 .leave_originals(originals.as_deref().unwrap_or_default())?;
         }
-        let taken = taken.map_err(told)?;
+        let taken = taken?;
         let originals = originals.map(|names| names.len());
         let view = TakenView::of(&taken, originals, self.settings.measures);
         let report = Report::of(&view);
@@ -170,13 +169,13 @@ impl Desk<'_> {
     pub(super) fn csv(&mut self, typed: &CsvArguments) -> Answer<Report> {
         let Some(file) = &typed.file else {
             let mut text = Vec::new();
-            exchange::write_sheet(self.studio, typed.sheet, &mut text).map_err(told)?;
+            exchange::write_sheet(self.studio, typed.sheet, &mut text)?;
             let text = String::from_utf8_lossy(&text).into_owned();
             let view = CsvView { csv: text.clone() };
             return Ok(Report::of(&view).exactly(text));
         };
         studio::refuse_no_folder(file)?;
-        exchange::sheet_to(self.studio, typed.sheet, file, typed.replace).map_err(told)?;
+        exchange::sheet_to(self.studio, typed.sheet, file, typed.replace)?;
         let path = file.display().to_string();
         let line = format!("The {} are in {path}", typed.sheet);
         Ok(Report::of(&FileView { file: path }).line(line))
@@ -267,9 +266,4 @@ pub fn undone(undone: &Undone, file: &Path, now: &Now, json: bool) -> Ending {
     let copy = copy.map(|way| tell::words(&way, undone.measures, now));
     let hint = copy.unwrap_or_else(|| tell::hint(error, Face::CommandLine));
     Ending::undone(undone, &hint, now, json)
-}
-
-/// What the exchange could not do, as the studio tells it.
-pub(super) fn told(error: ExchangeError) -> StudioError {
-    error.into()
 }

@@ -2,11 +2,13 @@
 
 use crate::command::Desk;
 use crate::command::bar::Bar;
-use crate::command::files::{FileArguments, told};
+use crate::command::files::FileArguments;
 use crate::command::report::{Report, Table};
-use crate::exchange::spreadsheet::{Kind, Reading, SheetRead, read_sheet};
-use crate::studio::{Answer, RowsTaken};
+use crate::exchange::spreadsheet::{Reading, SheetRead, read_sheet};
+use crate::studio::orders::{ColumnOrder, ListKind};
+use crate::studio::{Answer, DateOrder, RowsTaken};
 use crate::tell::views::{ColumnView, ListView};
+use crate::tell::{self, Face};
 use clap::ValueEnum;
 
 /// How dates of two numbers begin.
@@ -18,16 +20,28 @@ pub enum Dates {
     MonthFirst,
 }
 
+impl Dates {
+    const fn order(self) -> DateOrder {
+        match self {
+            Self::DayFirst => DateOrder::DayFirst,
+            Self::MonthFirst => DateOrder::MonthFirst,
+        }
+    }
+}
+
 impl Desk<'_> {
-    pub(super) fn import_list(&mut self, typed: &FileArguments, kind: Kind) -> Answer<Report> {
+    pub(super) fn import_list(&mut self, typed: &FileArguments, kind: ListKind) -> Answer<Report> {
+        let columns = typed.columns.iter();
+        let columns: Result<Vec<ColumnOrder>, _> =
+            columns.map(|said| ColumnOrder::read(said, kind)).collect();
         let reading = Reading {
             kind,
-            columns: &typed.columns,
-            day_first: typed.dates.map(|dates| dates == Dates::DayFirst),
+            columns: &columns?,
+            dates: typed.dates.map(Dates::order),
             measures: self.settings.measures,
             now: &self.now,
         };
-        let sheet = read_sheet(&typed.file, &reading).map_err(told)?;
+        let sheet = read_sheet(&typed.file, &reading)?;
         let bar = Bar::new("lines", sheet.rows.len());
         let taken =
             self.studio
@@ -37,24 +51,24 @@ impl Desk<'_> {
     }
 }
 
-fn list_report(kind: Kind, sheet: SheetRead, taken: RowsTaken, kept: bool) -> Report {
-    let mut notes = sheet.notes;
-    if taken.used_up > 0 {
-        notes.push(format!(
-            "{} cups are older than 30 days and were taken as used up",
-            taken.used_up
-        ));
-    }
-    let columns: Vec<ColumnView> = sheet
-        .columns
-        .into_iter()
-        .map(|one| ColumnView {
-            heading: one.heading,
-            field: one.field,
-            first: one.first,
-        })
-        .collect();
-    let rows = columns.iter().map(|one| {
+fn list_report(kind: ListKind, sheet: SheetRead, taken: RowsTaken, kept: bool) -> Report {
+    let notes = sheet.notes.iter().cloned().chain(taken.note());
+    let notes = notes.map(|note| tell::lists::note(&note, Face::CommandLine));
+    let columns = sheet.columns.into_iter().map(|one| ColumnView {
+        heading: one.heading,
+        field: one.field.map(|field| field.word()),
+        first: one.first,
+    });
+    let view = ListView {
+        kind: kind.to_string(),
+        kept,
+        rows: sheet.rows.len(),
+        new: taken.new,
+        known: taken.known,
+        columns: columns.collect(),
+        notes: notes.collect(),
+    };
+    let rows = view.columns.iter().map(|one| {
         [
             one.heading.clone(),
             one.field.unwrap_or("- left out").to_owned(),
@@ -62,24 +76,8 @@ fn list_report(kind: Kind, sheet: SheetRead, taken: RowsTaken, kept: bool) -> Re
         ]
     });
     let table = rows.fold(Table::headed(&["column", "becomes", "first"]), Table::row);
-    let came = match (kept, taken.new) {
-        (true, 0) => format!("Nothing new: {} {kind} were here already", taken.known),
-        (true, new) => format!("{new} {kind} came in, {} were here already", taken.known),
-        (false, new) => format!(
-            "{new} {kind} would come in, {} are here already; nothing was written",
-            taken.known
-        ),
-    };
-    let lines: Vec<String> = notes.iter().map(|note| format!("! {note}")).collect();
-    let view = ListView {
-        kind: kind.to_string(),
-        kept,
-        rows: sheet.rows.len(),
-        new: taken.new,
-        known: taken.known,
-        columns,
-        notes,
-    };
+    let came = tell::lists::came(kind, &taken, kept);
+    let lines: Vec<String> = view.notes.iter().map(|note| format!("! {note}")).collect();
     Report::of(&view).table(&table).lines(lines).line(came)
 }
 

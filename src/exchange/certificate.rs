@@ -1,10 +1,10 @@
 //! A certificate for the one who buys a picture: what it is, what it is made of, how to keep it. Nothing about permanence,
 //! which no test of the studio shows.
 
-use crate::exchange::ExchangeError;
 use crate::exchange::page::{Page, fill};
 use crate::exchange::paper::{CertificateSheet, Stock, certificate_sheet};
 use crate::exchange::photo::Thumb;
+use crate::studio::Answer;
 use crate::studio::PictureFacts;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
@@ -50,7 +50,7 @@ struct Row {
 ///
 /// # Errors
 /// Where the page cannot be put together.
-pub fn certificate_page(certified: Certified<'_>) -> Result<String, ExchangeError> {
+pub fn certificate_page(certified: Certified<'_>) -> Answer<String> {
     let rows = rows(certified)
         .into_iter()
         .map(|(what, says)| Row { what, says });
@@ -68,7 +68,7 @@ pub fn certificate_page(certified: Certified<'_>) -> Result<String, ExchangeErro
 ///
 /// # Errors
 /// Where the file cannot be put together.
-pub fn certificate_pdf(certified: Certified<'_>, stock: Stock) -> Result<Vec<u8>, ExchangeError> {
+pub fn certificate_pdf(certified: Certified<'_>, stock: Stock) -> Answer<Vec<u8>> {
     certificate_sheet(&CertificateSheet {
         title: title(certified),
         rows: rows(certified),

@@ -23,8 +23,8 @@
 //!
 //! The same studio always gives the same bytes.
 
-use super::{ExchangeError, write_file};
-use crate::studio::{Record, Studio, TABLES, Value};
+use super::{unwritten, write_file};
+use crate::studio::{Answer, Record, Studio, TABLES, Value};
 use std::io::Write;
 use std::path::Path;
 
@@ -37,7 +37,7 @@ pub(super) const VERSION: u64 = 1;
 ///
 /// # Errors
 /// Where the store cannot be read or the stream not written.
-pub fn export(studio: &Studio, names: Names, out: &mut impl Write) -> Result<(), ExchangeError> {
+pub fn export(studio: &Studio, names: Names, out: &mut impl Write) -> Answer<()> {
     let schema = studio.version();
     let mut json = Document {
         out,
@@ -51,19 +51,14 @@ pub fn export(studio: &Studio, names: Names, out: &mut impl Write) -> Result<(),
     studio.give_out(|record| json.row(record))?;
     json.open_tables(TABLES.len())?;
     json.say("\n]\n}\n")?;
-    json.out.flush().map_err(|err| stream(&err))
+    json.out.flush().map_err(|err| unwritten(&err))
 }
 
 /// Writes the whole studio to a file: whole, or what stood there stays; what stands there is only `replace`d.
 ///
 /// # Errors
 /// As [`export`], and where a file is there that is not to be replaced.
-pub fn export_to(
-    studio: &Studio,
-    names: Names,
-    path: &Path,
-    replace: bool,
-) -> Result<(), ExchangeError> {
+pub fn export_to(studio: &Studio, names: Names, path: &Path, replace: bool) -> Answer<()> {
     write_file(studio, path, replace, |out| export(studio, names, out))
 }
 
@@ -112,7 +107,7 @@ fn nameless_rows(rows: &str) -> String {
 }
 
 impl<W: Write> Document<'_, W> {
-    fn row(&mut self, record: &Record) -> Result<(), ExchangeError> {
+    fn row(&mut self, record: &Record) -> Answer<()> {
         let place = TABLES
             .iter()
             .position(|table| table.name == record.table.name);
@@ -122,7 +117,7 @@ impl<W: Write> Document<'_, W> {
         self.record(record)
     }
 
-    fn open_tables(&mut self, wanted: usize) -> Result<(), ExchangeError> {
+    fn open_tables(&mut self, wanted: usize) -> Answer<()> {
         while self.tables < wanted {
             self.say(if self.tables == 0 {
                 ",\n\""
@@ -136,7 +131,7 @@ impl<W: Write> Document<'_, W> {
         Ok(())
     }
 
-    fn record(&mut self, record: &Record) -> Result<(), ExchangeError> {
+    fn record(&mut self, record: &Record) -> Answer<()> {
         for (place, (column, field)) in record.table.columns.iter().zip(&record.fields).enumerate()
         {
             self.say(if place == 0 { "{" } else { "," })?;
@@ -166,7 +161,7 @@ impl<W: Write> Document<'_, W> {
         self.say("}")
     }
 
-    fn value(&mut self, value: Option<&Value>) -> Result<(), ExchangeError> {
+    fn value(&mut self, value: Option<&Value>) -> Answer<()> {
         match value {
             None | Some(Value::Null) => self.say("null"),
             Some(Value::Integer(number)) => self.say(&number.to_string()),
@@ -175,17 +170,13 @@ impl<W: Write> Document<'_, W> {
         }
     }
 
-    fn text(&mut self, text: &str) -> Result<(), ExchangeError> {
-        serde_json::to_writer(&mut *self.out, text).map_err(|err| stream(&err.into()))
+    fn text(&mut self, text: &str) -> Answer<()> {
+        serde_json::to_writer(&mut *self.out, text).map_err(|err| unwritten(&err.into()))
     }
 
-    fn say(&mut self, text: &str) -> Result<(), ExchangeError> {
+    fn say(&mut self, text: &str) -> Answer<()> {
         self.out
             .write_all(text.as_bytes())
-            .map_err(|err| stream(&err))
+            .map_err(|err| unwritten(&err))
     }
-}
-
-fn stream(err: &std::io::Error) -> ExchangeError {
-    ExchangeError::system("the export", err)
 }

@@ -1,6 +1,6 @@
 //! Pages made from the templates in `assets/`; what is put into one is escaped by its name's ending.
 
-use crate::exchange::ExchangeError;
+use crate::studio::{Answer, Refusal};
 use minijinja::{Environment, UndefinedBehavior};
 use serde::Serialize;
 
@@ -27,7 +27,7 @@ impl Page {
 ///
 /// # Errors
 /// Where the template asks for what is not there.
-pub(super) fn fill(page: Page, view: &impl Serialize) -> Result<String, ExchangeError> {
+pub(super) fn fill(page: Page, view: &impl Serialize) -> Answer<String> {
     let (name, source) = page.template();
     let mut pages = Environment::new();
     pages.set_undefined_behavior(UndefinedBehavior::Strict);
@@ -36,8 +36,9 @@ pub(super) fn fill(page: Page, view: &impl Serialize) -> Result<String, Exchange
             .get_template(name)?
             .render(minijinja::value::Serde(view))
     });
-    made.map_err(|error| ExchangeError::System {
-        path: "the page".into(),
+    let unfit = |error: minijinja::Error| Refusal::OwnData {
+        what: name,
         why: error.to_string(),
-    })
+    };
+    Ok(made.map_err(unfit)?)
 }

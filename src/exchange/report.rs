@@ -1,9 +1,9 @@
 //! A look back as one page: self-contained HTML without script or net, for a screen of any width, in light and dark, for paper,
 //! and for who listens to it.
 
-use crate::exchange::ExchangeError;
 use crate::exchange::page::{Page, fill};
 use crate::exchange::photo::Thumb;
+use crate::studio::Answer;
 use crate::studio::{LookedBack, PourPage, RackLine, VariantTally, day};
 use crate::tell;
 use crate::trade::amount::Measures;
@@ -101,7 +101,7 @@ struct DryingView {
 ///
 /// # Errors
 /// Where the page cannot be put together.
-pub fn report(facts: &ReportFacts<'_>) -> Result<String, ExchangeError> {
+pub fn report(facts: &ReportFacts<'_>) -> Answer<String> {
     let heading = match facts.studio {
         Some(studio) => format!("{}: a look back", inert(studio)),
         None => "A look back".to_owned(),

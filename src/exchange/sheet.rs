@@ -3,8 +3,8 @@
 //! A text that a spreadsheet would take for a formula (it begins with `=`, `+`, `-` or `@`, in either width, after
 //! blanks too, or with a tab or the end of a line) is led by an apostrophe. Numbers are not touched, nor any other text.
 
-use super::{ExchangeError, write_file};
-use crate::studio::{Sheet, Studio, Value};
+use super::{unwritten, write_file};
+use crate::studio::{Answer, FileFault, Made, Sheet, Studio, StudioError, Value};
 use std::borrow::Cow;
 use std::io::Write;
 use std::path::Path;
@@ -13,11 +13,7 @@ use std::path::Path;
 ///
 /// # Errors
 /// Where the store cannot be read or the stream not written.
-pub fn write_sheet(
-    studio: &Studio,
-    sheet: Sheet,
-    out: &mut impl Write,
-) -> Result<(), ExchangeError> {
+pub fn write_sheet(studio: &Studio, sheet: Sheet, out: &mut impl Write) -> Answer<()> {
     let mut csv = csv::WriterBuilder::new()
         .terminator(csv::Terminator::CRLF)
         .from_writer(out);
@@ -32,19 +28,14 @@ pub fn write_sheet(
         },
     )?;
     let ended = csv.borrow_mut().flush();
-    ended.map_err(|err| ExchangeError::system("the table", &err))
+    ended.map_err(|err| unwritten(&err))
 }
 
 /// Writes a sheet to a file: whole, or what stood there stays; what stands there is only `replace`d.
 ///
 /// # Errors
 /// As [`write_sheet`], and where a file is there that is not to be replaced.
-pub fn sheet_to(
-    studio: &Studio,
-    sheet: Sheet,
-    path: &Path,
-    replace: bool,
-) -> Result<(), ExchangeError> {
+pub fn sheet_to(studio: &Studio, sheet: Sheet, path: &Path, replace: bool) -> Answer<()> {
     write_file(studio, path, replace, |out| write_sheet(studio, sheet, out))
 }
 
@@ -52,10 +43,7 @@ pub fn sheet_to(
 ///
 /// # Errors
 /// Where they cannot be written.
-pub fn write_rows(
-    heads: &[&str],
-    rows: impl Iterator<Item = Vec<String>>,
-) -> Result<Vec<u8>, ExchangeError> {
+pub fn write_rows(heads: &[&str], rows: impl Iterator<Item = Vec<String>>) -> Answer<Vec<u8>> {
     let mut csv = csv::WriterBuilder::new()
         .terminator(csv::Terminator::CRLF)
         .from_writer(Vec::new());
@@ -64,7 +52,7 @@ pub fn write_rows(
         csv.write_record(row).map_err(failed)?;
     }
     let done = csv.into_inner();
-    done.map_err(|err| ExchangeError::system("the table", err.error()))
+    done.map_err(|_| FileFault::NotMade(Made::Table).into())
 }
 
 fn shown(cell: &Value) -> Cow<'_, str> {
@@ -88,13 +76,10 @@ pub fn inert_cell(text: &str) -> String {
     }
 }
 
-fn failed(err: csv::Error) -> ExchangeError {
+fn failed(err: csv::Error) -> StudioError {
     match err.into_kind() {
-        csv::ErrorKind::Io(err) => ExchangeError::system("the table", &err),
-        other => ExchangeError::System {
-            path: "the table".into(),
-            why: format!("{other:?}"),
-        },
+        csv::ErrorKind::Io(err) => unwritten(&err),
+        _ => FileFault::NotMade(Made::Table).into(),
     }
 }
 

@@ -3,13 +3,12 @@
 //! A hostile file costs no more memory than its longest row may have: the reader beneath counts what a row takes and
 //! ends the reading past the limit; values of a wrong kind end it where they stand, so nothing nests.
 
-use super::ExchangeError;
 use super::give_json::{FORMAT, VERSION};
 use crate::studio::{
-    Column, Holds, Intake, Record, StoreError, Studio, TABLES, Table, Taken, Value,
+    Answer, Column, DocumentFault, FileFault, Holds, Intake, Numbered, Record, Studio, StudioError,
+    SystemFault, TABLES, Table, Taken, TextPlace, Value,
 };
 use crate::trade::instant::Now;
-use crate::trade::text::inert;
 use serde::de::{DeserializeSeed, Deserializer, Error, MapAccess, SeqAccess, Visitor};
 use std::cell::{Cell, RefCell};
 use std::fmt;
@@ -29,17 +28,12 @@ const MOST_UNDER: usize = 10_000;
 /// Takes a studio in from a stream: all of it, or nothing.
 ///
 /// # Errors
-/// One sentence of what is wrong with the file; where the store refuses.
-pub fn import(studio: &mut Studio, from: impl Read, now: &Now) -> Result<Taken, ExchangeError> {
+/// [`FileFault`]; where the store refuses.
+pub fn import(studio: &mut Studio, from: impl Read, now: &Now) -> Answer<Taken> {
     take(studio, from, now, false)
 }
 
-fn take(
-    studio: &mut Studio,
-    from: impl Read,
-    now: &Now,
-    even_so: bool,
-) -> Result<Taken, ExchangeError> {
+fn take(studio: &mut Studio, from: impl Read, now: &Now, even_so: bool) -> Answer<Taken> {
     let meter = Rc::new(Meter::default());
     let schema = u64::from(studio.version());
     studio.take_in(now, even_so, |intake| {
@@ -55,17 +49,11 @@ fn take(
 ///
 /// # Errors
 /// As [`import`]; where the file cannot be opened, or is a folder, a pipe or a device.
-pub fn import_from(
-    studio: &mut Studio,
-    path: &Path,
-    now: &Now,
-    even_so: bool,
-) -> Result<Taken, ExchangeError> {
-    let shown = path.display().to_string();
-    let failed = |err: std::io::Error| ExchangeError::unread(&shown, &err);
+pub fn import_from(studio: &mut Studio, path: &Path, now: &Now, even_so: bool) -> Answer<Taken> {
+    let failed = |err: std::io::Error| FileFault::Unread(Some(path.into()), SystemFault::of(&err));
     // Asked before it is opened: a pipe would be waited for.
     if !std::fs::metadata(path).map_err(failed)?.is_file() {
-        return Err(ExchangeError::NotAFile(shown));
+        return Err(FileFault::NotAFile(path.into()).into());
     }
     let file = std::fs::File::open(path).map_err(failed)?;
     take(studio, file, now, even_so)
@@ -76,38 +64,44 @@ fn read_document(
     meter: &Meter,
     schema: u64,
     intake: &mut Intake<'_, '_>,
-) -> Result<(), ExchangeError> {
+) -> Answer<()> {
     let state = State {
         meter,
         schema,
         intake: RefCell::new(intake),
-        refused: RefCell::new(None),
+        stopped: RefCell::new(None),
     };
     meter.allow(MOST_ROW);
     let mut json = serde_json::Deserializer::from_reader(from);
     let read = json
         .deserialize_map(Document(&state))
         .and_then(|()| json.end());
-    let refused = state.refused.take();
-    read.map_err(|err| refused.unwrap_or_else(|| told(&err, meter)))
+    let stopped = state.stopped.take();
+    read.map_err(|err| match stopped {
+        Some(Stop::Refused(why)) => why,
+        Some(Stop::Odd(why)) => FileFault::NotAStudio(why, place(&err)).into(),
+        None => unread(err, meter).into(),
+    })
 }
 
-fn told(err: &serde_json::Error, meter: &Meter) -> ExchangeError {
+/// What the reader beneath met by itself.
+fn unread(err: serde_json::Error, meter: &Meter) -> FileFault {
     use serde_json::error::Category;
-    if let Some(why) = meter.stopped.get() {
-        return ExchangeError::TooLarge(why);
+    if let Some(why) = meter.stopped.take() {
+        return why;
     }
-    // What the file says may be quoted in it: no escape codes, and no megabytes.
-    let long = err.to_string();
-    let why: String = inert(&long).chars().take(200).collect();
     match err.classify() {
-        Category::Io => ExchangeError::System {
-            path: "the file".into(),
-            why,
-        },
-        Category::Eof => ExchangeError::CutShort(err.line()),
-        Category::Syntax => ExchangeError::NotJson(why),
-        Category::Data => ExchangeError::NotAStudio(why),
+        Category::Io => FileFault::Unread(None, SystemFault::of(&err.into())),
+        Category::Eof => FileFault::CutShort(err.line()),
+        Category::Syntax => FileFault::NotJson(place(&err)),
+        Category::Data => FileFault::NotAStudio(DocumentFault::Kind, place(&err)),
+    }
+}
+
+fn place(err: &serde_json::Error) -> TextPlace {
+    TextPlace {
+        line: err.line(),
+        column: err.column(),
     }
 }
 
@@ -116,7 +110,7 @@ fn told(err: &serde_json::Error, meter: &Meter) -> ExchangeError {
 struct Meter {
     left: Cell<u64>,
     total: Cell<u64>,
-    stopped: Cell<Option<&'static str>>,
+    stopped: RefCell<Option<FileFault>>,
 }
 
 impl Meter {
@@ -128,15 +122,15 @@ impl Meter {
         let total = self.total.get().saturating_add(bytes);
         self.total.set(total);
         let why = match self.left.get().checked_sub(bytes) {
-            None => "one row of the file is larger than any studio's",
-            Some(_) if total > MOST_FILE => "the file has more than 2 GiB",
+            None => FileFault::RowTooLarge,
+            Some(_) if total > MOST_FILE => FileFault::TooLarge(MOST_FILE),
             Some(left) => {
                 self.left.set(left);
                 return Ok(());
             }
         };
-        self.stopped.set(Some(why));
-        Err(std::io::Error::other(why))
+        *self.stopped.borrow_mut() = Some(why);
+        Err(std::io::ErrorKind::Other.into())
     }
 }
 
@@ -153,42 +147,53 @@ impl<R: Read> Read for Metered<R> {
     }
 }
 
+/// Why the reading ends before the end of the file.
+enum Stop {
+    /// What the file says where it stands makes no studio.
+    Odd(DocumentFault),
+    /// The file, or a row of it, is refused.
+    Refused(StudioError),
+}
+
 struct State<'s, 'i, 'a, 'w> {
     meter: &'s Meter,
     schema: u64,
     intake: RefCell<&'i mut Intake<'a, 'w>>,
-    refused: RefCell<Option<ExchangeError>>,
+    stopped: RefCell<Option<Stop>>,
 }
 
 impl State<'_, '_, '_, '_> {
     /// Keeps the true reason while the JSON reader is told only to stop.
-    fn stop<E: Error>(&self, why: ExchangeError) -> E {
-        let said = E::custom(&why);
-        *self.refused.borrow_mut() = Some(why);
-        said
+    fn stop<E: Error>(&self, why: Stop) -> E {
+        *self.stopped.borrow_mut() = Some(why);
+        E::custom("")
+    }
+
+    fn odd<E: Error>(&self, why: DocumentFault) -> E {
+        self.stop(Stop::Odd(why))
     }
 
     fn put<E: Error>(&self, record: &Record) -> Result<(), E> {
-        let put: Result<(), StoreError> = self.intake.borrow_mut().put(record);
-        put.map_err(|err| self.stop(err.into()))
+        let put = self.intake.borrow_mut().put(record);
+        put.map_err(|err| self.stop(Stop::Refused(err.into())))
     }
 
     fn header<'de, A: MapAccess<'de>>(&self, map: &mut A) -> Result<(), A::Error> {
-        let other =
-            || A::Error::custom("it does not begin with \"format\", \"version\" and \"schema\"");
+        let other = || self.odd(DocumentFault::Beginning);
         let named = |key: Option<String>, name: &str| (key.as_deref() == Some(name)).then_some(());
         named(map.next_key()?, "format").ok_or_else(other)?;
         if map.next_value::<String>()? != FORMAT {
-            return Err(A::Error::custom("its format is another"));
+            return Err(self.odd(DocumentFault::Format));
         }
-        for (what, key, ours) in [
-            ("format version", "version", VERSION),
-            ("schema", "schema", self.schema),
+        for (part, key, ours) in [
+            (Numbered::Format, "version", VERSION),
+            (Numbered::Schema, "schema", self.schema),
         ] {
             named(map.next_key()?, key).ok_or_else(other)?;
             let theirs: u64 = map.next_value()?;
             if theirs > ours {
-                return Err(self.stop(ExchangeError::Newer { what, theirs, ours }));
+                let newer = FileFault::Newer { part, theirs, ours };
+                return Err(self.stop(Stop::Refused(newer.into())));
             }
         }
         Ok(())
@@ -201,7 +206,7 @@ impl<'de> Visitor<'de> for Document<'_, '_, '_, '_, '_> {
     type Value = ();
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a studio")
+        f.write_str(FORMAT)
     }
 
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<(), A::Error> {
@@ -209,12 +214,10 @@ impl<'de> Visitor<'de> for Document<'_, '_, '_, '_, '_> {
         let mut next = 0;
         while let Some(key) = map.next_key::<String>()? {
             let place = TABLES.iter().position(|table| table.name == key);
-            let place = place.ok_or_else(|| A::Error::custom(unknown("table", &key)))?;
+            let place = place.ok_or_else(|| self.0.odd(DocumentFault::NoTable(short(&key))))?;
             let table = &TABLES[place];
             if place < next {
-                let why =
-                    format!("its table {key} stands there twice, or after one that refers to it");
-                return Err(A::Error::custom(why));
+                return Err(self.0.odd(DocumentFault::TableOrder(table.name)));
             }
             next = place + 1;
             map.next_value_seed(Rows {
@@ -226,9 +229,9 @@ impl<'de> Visitor<'de> for Document<'_, '_, '_, '_, '_> {
     }
 }
 
-fn unknown(what: &str, name: &str) -> String {
-    let short: String = name.chars().take(40).collect();
-    format!("it has an unknown {what} {short:?}")
+/// A name that nobody gave a limit.
+fn short(name: &str) -> String {
+    name.chars().take(40).collect()
 }
 
 struct Rows<'t, 's, 'i, 'a, 'w> {
@@ -248,7 +251,7 @@ impl<'de> Visitor<'de> for Rows<'_, '_, '_, '_, '_> {
     type Value = ();
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "the rows of {}", self.table.name)
+        f.write_str(self.table.name)
     }
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut rows: A) -> Result<(), A::Error> {
@@ -259,7 +262,7 @@ impl<'de> Visitor<'de> for Rows<'_, '_, '_, '_, '_> {
         };
         loop {
             self.state.meter.allow(most);
-            match rows.next_element_seed(OneRow(self.table))? {
+            match rows.next_element_seed(OneRow(self.table, self.state))? {
                 Some(record) => self.state.put(&record)?,
                 None => return Ok(()),
             }
@@ -268,9 +271,9 @@ impl<'de> Visitor<'de> for Rows<'_, '_, '_, '_, '_> {
 }
 
 /// One row: each of its columns at most once, nothing else.
-struct OneRow(&'static Table);
+struct OneRow<'t, 's, 'i, 'a, 'w>(&'static Table, &'t State<'s, 'i, 'a, 'w>);
 
-impl<'de> DeserializeSeed<'de> for OneRow {
+impl<'de> DeserializeSeed<'de> for OneRow<'_, '_, '_, '_, '_> {
     type Value = Record;
 
     fn deserialize<D: Deserializer<'de>>(self, from: D) -> Result<Record, D::Error> {
@@ -278,36 +281,41 @@ impl<'de> DeserializeSeed<'de> for OneRow {
     }
 }
 
-impl<'de> Visitor<'de> for OneRow {
+impl<'de> Visitor<'de> for OneRow<'_, '_, '_, '_, '_> {
     type Value = Record;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "a row of {}", self.0.name)
+        f.write_str(self.0.name)
     }
 
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Record, A::Error> {
-        let mut record = self.0.blank();
+        let Self(table, state) = self;
+        let mut record = table.blank();
         while let Some(key) = map.next_key::<String>()? {
-            if let Some(place) = self.0.columns.iter().position(|one| one.said() == key) {
+            if let Some(place) = table.columns.iter().position(|one| one.said() == key) {
+                let column = &table.columns[place];
                 if record.fields[place].is_some() {
-                    return Err(A::Error::custom(format!("a row says {key} twice")));
+                    return Err(state.odd(DocumentFault::Twice(column.said())));
                 }
-                let value = map.next_value_seed(OneValue(&self.0.columns[place]))?;
-                record.fields[place] = Some(value);
+                record.fields[place] = Some(map.next_value_seed(OneValue(column, state))?);
                 continue;
             }
-            let child = self.0.children.iter().find(|child| child.name == key);
-            let child = child.ok_or_else(|| A::Error::custom(unknown("column", &key)))?;
-            map.next_value_seed(Under(child, &mut record.children))?;
+            let child = table.children.iter().find(|child| child.name == key);
+            let child = child.ok_or_else(|| state.odd(DocumentFault::NoColumn(short(&key))))?;
+            map.next_value_seed(Under(child, &mut record.children, state))?;
         }
         Ok(record)
     }
 }
 
 /// The rows under one row.
-struct Under<'r>(&'static Table, &'r mut Vec<Record>);
+struct Under<'r, 't, 's, 'i, 'a, 'w>(
+    &'static Table,
+    &'r mut Vec<Record>,
+    &'t State<'s, 'i, 'a, 'w>,
+);
 
-impl<'de> DeserializeSeed<'de> for Under<'_> {
+impl<'de> DeserializeSeed<'de> for Under<'_, '_, '_, '_, '_, '_> {
     type Value = ();
 
     fn deserialize<D: Deserializer<'de>>(self, from: D) -> Result<(), D::Error> {
@@ -315,18 +323,19 @@ impl<'de> DeserializeSeed<'de> for Under<'_> {
     }
 }
 
-impl<'de> Visitor<'de> for Under<'_> {
+impl<'de> Visitor<'de> for Under<'_, '_, '_, '_, '_, '_> {
     type Value = ();
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "the rows of {}", self.0.name)
+        f.write_str(self.0.name)
     }
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut rows: A) -> Result<(), A::Error> {
-        while let Some(row) = rows.next_element_seed(OneRow(self.0))? {
-            self.1.push(row);
-            if self.1.len() > MOST_UNDER {
-                return Err(A::Error::custom("too many rows hang under one"));
+        let Self(table, beneath, state) = self;
+        while let Some(row) = rows.next_element_seed(OneRow(table, state))? {
+            beneath.push(row);
+            if beneath.len() > MOST_UNDER {
+                return Err(state.odd(DocumentFault::TooManyBeneath));
             }
         }
         Ok(())
@@ -334,9 +343,25 @@ impl<'de> Visitor<'de> for Under<'_> {
 }
 
 /// One value, of the kind its column holds.
-struct OneValue(&'static Column);
+struct OneValue<'t, 's, 'i, 'a, 'w>(&'static Column, &'t State<'s, 'i, 'a, 'w>);
 
-impl<'de> DeserializeSeed<'de> for OneValue {
+impl OneValue<'_, '_, '_, '_, '_> {
+    /// That a value is of another kind.
+    fn other<E: Error>(&self) -> E {
+        let Self(column, state) = self;
+        state.odd(DocumentFault::Value(column.said(), column.holds))
+    }
+
+    /// A real number in the very form an export writes, so that it goes out as it came in.
+    fn real<E: Error>(&self, text: &str) -> Result<Value, E> {
+        let number = text.parse().ok();
+        let number = number.filter(|number: &f64| number.is_finite());
+        let exact = number.filter(|number| format!("{number:?}") == text);
+        exact.map(Value::Real).ok_or_else(|| self.other())
+    }
+}
+
+impl<'de> DeserializeSeed<'de> for OneValue<'_, '_, '_, '_, '_> {
     type Value = Value;
 
     fn deserialize<D: Deserializer<'de>>(self, from: D) -> Result<Value, D::Error> {
@@ -344,16 +369,11 @@ impl<'de> DeserializeSeed<'de> for OneValue {
     }
 }
 
-impl Visitor<'_> for OneValue {
+impl<'de> Visitor<'de> for OneValue<'_, '_, '_, '_, '_> {
     type Value = Value;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let kind = match self.0.holds {
-            Holds::Id | Holds::Whole | Holds::Instant | Holds::Span => "a whole number",
-            Holds::Real => "a real number written as text, such as \"2.5\"",
-            _ => "a text",
-        };
-        write!(f, "{kind} for {}", self.0.said())
+        f.write_str(self.0.said())
     }
 
     fn visit_unit<E: Error>(self) -> Result<Value, E> {
@@ -366,31 +386,36 @@ impl Visitor<'_> for OneValue {
 
     fn visit_u64<E: Error>(self, number: u64) -> Result<Value, E> {
         let fits = i64::try_from(number).map(Value::Integer);
-        fits.map_err(|_| E::custom(format!("{} is out of range", self.0.said())))
+        fits.map_err(|_| self.1.odd(DocumentFault::Range(self.0.said())))
     }
 
     fn visit_str<E: Error>(self, text: &str) -> Result<Value, E> {
         match self.0.holds {
-            Holds::Real => {
-                real(text).ok_or_else(|| E::custom(format!("{} is no number", self.0.said())))
-            }
+            Holds::Real => self.real(text),
             _ => Ok(Value::Text(text.to_owned())),
         }
     }
 
     fn visit_string<E: Error>(self, text: String) -> Result<Value, E> {
         match self.0.holds {
-            Holds::Real => self.visit_str(&text),
+            Holds::Real => self.real(&text),
             _ => Ok(Value::Text(text)),
         }
     }
-}
 
-/// A real number in the very form an export writes, so that it goes out as it came in.
-fn real(text: &str) -> Option<Value> {
-    let number: f64 = text
-        .parse()
-        .ok()
-        .filter(|number: &f64| number.is_finite())?;
-    (format!("{number:?}") == text).then_some(Value::Real(number))
+    fn visit_f64<E: Error>(self, _: f64) -> Result<Value, E> {
+        Err(self.other())
+    }
+
+    fn visit_bool<E: Error>(self, _: bool) -> Result<Value, E> {
+        Err(self.other())
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, _: A) -> Result<Value, A::Error> {
+        Err(self.other())
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, _: A) -> Result<Value, A::Error> {
+        Err(self.other())
+    }
 }

@@ -35,14 +35,16 @@ pub use cups::turns::{Turn, turns};
 pub use demo::{DEMO_SESSIONS, DemoSeeded};
 pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, StackVerdict, VariantRef, Warning};
 pub use faults::{
-    ByCells, LabelFault, Limit, OtherFile, OutOfModel, PhotoProblem, RunFault, Unchanged, Unread,
-    WordOf,
+    ByCells, CellFault, ColumnFault, DocumentFault, FileFault, LabelFault, Lacking, Limit,
+    LinePlace, ListFault, Made, Numbered, OtherFile, OutOfModel, PhotoProblem, RunFault, TextPlace,
+    Unchanged, Unread, WordOf,
 };
 pub use file::copies::{WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::{ClockOddity, LastTouched};
 pub use file::intake::{
     CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SaleRow, SheetRow, StockRow,
 };
+pub use file::list_notes::{Aside, DateOrder, DateReason, ListNote, Separator};
 pub use file::settings::{Setting, Settings};
 pub use findings::best::{
     Advised, BestSettings, Curve, CurvePoint, NoSurface, SettingsAdvice, Tried,

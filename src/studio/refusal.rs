@@ -3,7 +3,8 @@
 use crate::logbook::LogbookError;
 use crate::numbers::statistics::factorial::DesignError;
 use crate::studio::faults::{
-    ByCells, LabelFault, Limit, OutOfModel, PhotoProblem, RunFault, Unchanged, Unread, WordOf,
+    ByCells, FileFault, LabelFault, Limit, ListFault, OutOfModel, PhotoProblem, RunFault,
+    Unchanged, Unread, WordOf,
 };
 use crate::studio::orders::Wrong;
 use crate::studio::{Doubt, OutcomeKind, PhotoFault};
@@ -29,6 +30,18 @@ pub enum StudioError {
 impl From<Refusal> for StudioError {
     fn from(refusal: Refusal) -> Self {
         Self::Refused(refusal)
+    }
+}
+
+impl From<FileFault> for StudioError {
+    fn from(fault: FileFault) -> Self {
+        Self::Refused(Refusal::File(fault))
+    }
+}
+
+impl From<ListFault> for StudioError {
+    fn from(fault: ListFault) -> Self {
+        Self::Refused(Refusal::List(fault))
     }
 }
 
@@ -429,13 +442,10 @@ pub enum Refusal {
     },
     /// Labels that do not lie on their paper.
     Labels(LabelFault),
-    /// A file that cannot be read or written as was asked.
-    File {
-        /// What is wrong with it.
-        said: String,
-        /// What to do next.
-        hint: String,
-    },
+    /// A file that did not come in or did not go out.
+    File(FileFault),
+    /// A list of one's own that did not come in.
+    List(ListFault),
     /// The folder that a file is to stand in is not there.
     NoFolder(PathBuf),
     /// A lid that is on already, or off.

@@ -3,7 +3,7 @@
 use crate::numbers::statistics::factorial::DesignError;
 use crate::studio::{Limit, OutOfModel, Refusal, RunFault, StudioError};
 use crate::tell::store::store_hint;
-use crate::tell::{known, outgoing, parse, photo_files};
+use crate::tell::{exchanged, known, lists, outgoing, parse, photo_files};
 use crate::trade::mark::Mark;
 use crate::trade::pour::PourProblem;
 use crate::trade::text::inert;
@@ -46,7 +46,8 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
     let pick = |commands, keys| face.pick(commands, keys);
     match refusal {
         Refusal::Words(problem) => parse::hint(problem),
-        Refusal::File { hint, .. } => hint.clone(),
+        Refusal::File(fault) => exchanged::hint(fault, face).to_owned(),
+        Refusal::List(fault) => lists::hint(fault, face),
         Refusal::PhotoFile { why, .. } => photo_files::problem_hint(why).to_owned(),
         Refusal::Labels(fault) => outgoing::labels_hint(*fault).to_owned(),
         Refusal::Photo { why, .. } => super::photos::hint(*why, face).to_owned(),

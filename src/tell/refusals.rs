@@ -244,7 +244,8 @@ impl Told for Refusal {
                 format!("that is more than {most} cups: name larger ones, or fewer panels")
             }
             Self::OwnData { what, why } => format!("the {what} cannot be read: {why}"),
-            Self::File { said, .. } => said.clone(),
+            Self::File(fault) => super::exchanged::fault(fault),
+            Self::List(fault) => super::lists::fault(fault),
             Self::PhotoFile { name, why } => super::photo_files::problem(name, why),
             Self::Labels(fault) => super::outgoing::labels(*fault),
             Self::NoPhoto(photo) => format!("there is no photo {photo}"),

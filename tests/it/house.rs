@@ -46,7 +46,7 @@ const KEPT: &[(&str, &[&str])] = &[
     // Files are written through one door; see src/logbook/new_file.rs.
     ("tempfile", &["logbook"]),
     // The store and the studio answer with facts; an error of theirs has no words. See house/words.rs.
-    ("thiserror", &["exchange", "screen"]),
+    ("thiserror", &["screen"]),
     ("Logbook", &["logbook", "studio"]),
     ("fs::write", &["logbook"]),
     ("fs::copy", &["logbook"]),

@@ -146,7 +146,7 @@ fn session(studio: &Studio, plan: i64, stock: Option<Stock>, now: &Now) -> Answe
         measures,
         now,
     };
-    Ok(paper::session(session)?)
+    paper::session(session)
 }
 
 /// What a certificate is written as.

@@ -3,8 +3,8 @@
 use super::fonts::Weight;
 use super::ink::{Area, BLACK, GREY, Ink, Paper};
 use super::layout::Stock;
-use crate::exchange::ExchangeError;
 use crate::exchange::photo::Thumb;
+use crate::studio::Answer;
 
 /// A certificate as it is printed.
 #[derive(Debug, Clone)]
@@ -38,7 +38,7 @@ const SIGNED: f64 = 34.0;
 ///
 /// # Errors
 /// Where the file cannot be put together.
-pub fn certificate_sheet(sheet: &CertificateSheet) -> Result<Vec<u8>, ExchangeError> {
+pub fn certificate_sheet(sheet: &CertificateSheet) -> Answer<Vec<u8>> {
     let mut paper = Paper::new(&format!("Certificate: {}", sheet.title));
     let (wide, high) = sheet.stock.size();
     let room = Area {

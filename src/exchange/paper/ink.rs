@@ -2,7 +2,7 @@
 
 use super::fonts::{Fonts, Weight};
 use super::row::Row;
-use crate::exchange::ExchangeError;
+use crate::studio::{Answer, FileFault, Made};
 use crate::trade::units::Millimetres;
 use krilla::Document;
 use krilla::SerializeSettings;
@@ -83,11 +83,9 @@ impl Paper {
     ///
     /// # Errors
     /// Where it cannot be put together.
-    pub(super) fn finish(self) -> Result<Vec<u8>, ExchangeError> {
-        self.document.finish().map_err(|_| ExchangeError::System {
-            path: "the page".into(),
-            why: "it could not be put together".into(),
-        })
+    pub(super) fn finish(self) -> Answer<Vec<u8>> {
+        let whole = self.document.finish();
+        whole.map_err(|_| FileFault::NotMade(Made::Paper).into())
     }
 }
 

@@ -3,7 +3,7 @@
 use super::fonts::Weight;
 use super::ink::{Area, BLACK, CAPITAL, Colour, Ink, Paper, WHITE};
 use super::layout::Layout;
-use crate::exchange::ExchangeError;
+use crate::studio::Answer;
 use crate::studio::orders::Sides as Size;
 use crate::studio::{Lid, next_minute};
 use crate::trade::amount::{Measures, show_volume};
@@ -44,11 +44,7 @@ pub struct Printing<'a> {
 ///
 /// # Errors
 /// Where the file cannot be put together.
-pub fn labels(
-    lids: &[Lid],
-    printing: Printing<'_>,
-    far: &dyn Fn(usize),
-) -> Result<Vec<u8>, ExchangeError> {
+pub fn labels(lids: &[Lid], printing: Printing<'_>, far: &dyn Fn(usize)) -> Answer<Vec<u8>> {
     let mut paper = Paper::new("Labels");
     let copies = usize::try_from(printing.copies).unwrap_or(1);
     let all: Vec<&Lid> = lids

@@ -3,7 +3,7 @@
 use super::fonts::Weight;
 use super::ink::{Area, BLACK, GREY, Ink, Paper};
 use super::layout::Stock;
-use crate::exchange::ExchangeError;
+use crate::studio::Answer;
 use crate::studio::{PlanLayer, PlanSheet, Step};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
@@ -34,7 +34,7 @@ const LINE: f64 = 7.0;
 ///
 /// # Errors
 /// Where the file cannot be put together.
-pub fn session(session: Session<'_>) -> Result<Vec<u8>, ExchangeError> {
+pub fn session(session: Session<'_>) -> Answer<Vec<u8>> {
     let mut paper = Paper::new(&format!("Plan {}", session.number));
     let (wide, high) = session.stock.size();
     let room = Area {

@@ -4,6 +4,7 @@ use crate::numbers::cells::Pixels;
 use crate::numbers::cells::blur::shrunk;
 use crate::numbers::cells::colour::from_linear;
 use crate::numbers::cells::measure::Drawn;
+use crate::studio::{Answer, FileFault, Made};
 use image::codecs::png::PngEncoder;
 use image::{ExtendedColorType, ImageEncoder};
 
@@ -15,14 +16,17 @@ const HATCH: [u8; 3] = [0, 255, 255];
 /// The straightened picture as PNG, each counted cell outlined, what is left out hatched. Without metadata.
 ///
 /// # Errors
-/// The encoder's own words.
-pub fn overlay_png(drawn: &Drawn) -> Result<Vec<u8>, String> {
+/// Where the encoder fails.
+pub fn overlay_png(drawn: &Drawn) -> Answer<Vec<u8>> {
     let (width, height) = (drawn.light.width, drawn.light.height);
     let mut bytes = Vec::new();
     let rgb = overlaid(drawn);
     let encoder = PngEncoder::new(&mut bytes);
     let written = encoder.write_image(&rgb, width as u32, height as u32, ExtendedColorType::Rgb8);
-    written.map(|()| bytes).map_err(|err| err.to_string())
+    match written {
+        Ok(()) => Ok(bytes),
+        Err(_) => Err(FileFault::NotMade(Made::Picture).into()),
+    }
 }
 
 /// A picture made smaller for a screen: its longest side is `most` pixels, or it is left as it is.

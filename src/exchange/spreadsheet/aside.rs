@@ -2,25 +2,16 @@
 //! Each is left out and said by its number.
 
 use super::Reading;
-use super::fields::{Column, Field, Kind, plain};
+use super::fields::{Column, plain};
 use super::grid::Line;
-use super::values::{self, Order};
+use super::values;
+use crate::studio::orders::{ListField, ListKind};
+use crate::studio::{Aside, DateOrder, ListNote};
 
 /// Where a line begins that sums up others.
 const SUMS: &[&str] = &[
     "total", "totals", "sum", "sums", "average", "mean", "subtotal", "grand", "summe", "gesamt",
 ];
-
-/// Why a line is no row.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Aside {
-    /// It sums up others.
-    Sum,
-    /// It is the headings again.
-    Headings,
-    /// One text stands in it alone.
-    Alone,
-}
 
 /// The lines that are rows; the others are told.
 pub(super) fn without<'a>(
@@ -28,34 +19,14 @@ pub(super) fn without<'a>(
     headings: &Line,
     columns: &[Column],
     reading: &Reading<'_>,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<ListNote>,
 ) -> Vec<&'a Line> {
     let of = |line: &Line| aside(line, headings, columns, reading);
     let (rows, left): (Vec<&Line>, Vec<&Line>) = lines.iter().partition(|line| of(line).is_none());
-    for (why, one, many) in [
-        (
-            Aside::Sum,
-            "sums up others and was",
-            "sum up others and were",
-        ),
-        (
-            Aside::Headings,
-            "is the headings again and was",
-            "are the headings again and were",
-        ),
-        (
-            Aside::Alone,
-            "holds one text alone and was",
-            "hold one text alone and were",
-        ),
-    ] {
+    for why in [Aside::Sum, Aside::Headings, Aside::Alone] {
         let numbers = left.iter().filter(|line| of(line) == Some(why));
-        let numbers: Vec<String> = numbers.map(|line| line.number.to_string()).collect();
-        match numbers.as_slice() {
-            [] => {}
-            [number] => notes.push(format!("line {number} {one} skipped")),
-            numbers => notes.push(format!("lines {} {many} skipped", numbers.join(", "))),
-        }
+        let numbers: Vec<u64> = numbers.map(|line| line.place.line).collect();
+        notes.extend((!numbers.is_empty()).then_some(ListNote::LeftOut(why, numbers)));
     }
     rows
 }
@@ -73,7 +44,7 @@ fn aside(line: &Line, headings: &Line, columns: &[Column], reading: &Reading<'_>
         return Some(Aside::Headings);
     }
     // A material may have nothing but its name.
-    let is_row = reading.kind == Kind::Materials || is_date(first, reading);
+    let is_row = reading.kind == ListKind::Materials || is_date(first, reading);
     (alone && named.count() > 1 && !is_row).then_some(Aside::Alone)
 }
 
@@ -84,12 +55,12 @@ fn sums(first: &str, line: &Line, columns: &[Column], reading: &Reading<'_>) -> 
         .split(' ')
         .next()
         .is_some_and(|word| SUMS.contains(&word));
-    let dates = columns.iter().find(|one| one.field == Some(Field::At));
+    let dates = columns.iter().find(|one| one.field == Some(ListField::At));
     let date = dates.map(|one| line.cells.get(one.place).map_or("", String::as_str));
     begins && (SUMS.contains(&words.as_str()) || date.is_some_and(|cell| !is_date(cell, reading)))
 }
 
 fn is_date(cell: &str, reading: &Reading<'_>) -> bool {
     let read = |order| values::date(cell, order, reading.now).is_ok();
-    read(Order::DayFirst) || read(Order::MonthFirst)
+    read(DateOrder::DayFirst) || read(DateOrder::MonthFirst)
 }

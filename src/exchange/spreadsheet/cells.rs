@@ -1,11 +1,11 @@
 //! One line's cells, each read by what its column becomes.
 
-use super::fields::{Column, Field};
+use super::fields::Column;
 use super::grid::Line;
 use super::rows::Columns;
-use super::values::{self, Decimal, Wrong};
-use crate::studio::{CupRow, JudgedRow, MaterialRow, PourRow, SaleRow, StockRow};
-use crate::tell::parse;
+use super::values::{self, Decimal};
+use crate::studio::orders::ListField;
+use crate::studio::{CellFault, CupRow, JudgedRow, MaterialRow, PourRow, SaleRow, StockRow};
 use crate::trade::amount::{Amount, Measures};
 use crate::trade::judgement::{CellSize, Fate};
 use crate::trade::material::MaterialKind;
@@ -13,19 +13,26 @@ use crate::trade::moment::Moment;
 use crate::trade::money::parse_price;
 use crate::trade::panel::Panel;
 use crate::trade::pour::Air;
+use crate::trade::problem::ParseProblem;
 use crate::trade::range::parse_mound;
 use crate::trade::units::{Celsius, Density, Millilitres, Seconds, Share};
 use rust_decimal::Decimal as Money;
+
+/// The most characters of a text.
+const LONGEST: usize = 2000;
 
 /// The unit of a column's bare numbers: its heading's, else that of all its other cells, else the studio's measures'.
 pub(super) fn unit_of(column: &Column, us: bool) -> &'static str {
     let said = column.unit.as_deref().or(column.written.as_deref());
     match (column.field, said) {
-        (Some(Field::Panel | Field::Width | Field::Height), Some("mm")) => "mm",
-        (Some(Field::Panel | Field::Width | Field::Height), Some("cm")) => "cm",
-        (Some(Field::Panel | Field::Width | Field::Height), Some("in" | "inch" | "inches")) => "in",
-        (Some(Field::Panel | Field::Width | Field::Height), _) if us => "in",
-        (Some(Field::Panel | Field::Width | Field::Height), _) => "cm",
+        (Some(ListField::Panel | ListField::Width | ListField::Height), Some("mm")) => "mm",
+        (Some(ListField::Panel | ListField::Width | ListField::Height), Some("cm")) => "cm",
+        (
+            Some(ListField::Panel | ListField::Width | ListField::Height),
+            Some("in" | "inch" | "inches"),
+        ) => "in",
+        (Some(ListField::Panel | ListField::Width | ListField::Height), _) if us => "in",
+        (Some(ListField::Panel | ListField::Width | ListField::Height), _) => "cm",
         (_, Some("oz" | "fl oz" | "floz")) => "fl oz",
         (_, Some("l")) => "l",
         (_, Some("cl")) => "cl",
@@ -38,9 +45,6 @@ pub(super) fn unit_of(column: &Column, us: bool) -> &'static str {
     }
 }
 
-/// No text of a cell is longer.
-const LONGEST_TEXT: usize = 2000;
-
 /// The cells of one line.
 pub(super) struct Cells<'a> {
     pub(super) columns: &'a Columns<'a>,
@@ -48,7 +52,7 @@ pub(super) struct Cells<'a> {
 }
 
 impl Cells<'_> {
-    fn raw(&self, field: Field) -> Option<(&str, &Column, Decimal)> {
+    fn raw(&self, field: ListField) -> Option<(&str, &Column, Decimal)> {
         let (column, decimal) = self
             .columns
             .known
@@ -59,32 +63,27 @@ impl Cells<'_> {
             .then_some((cell, *column, *decimal))
     }
 
-    fn text(&self, field: Field) -> Result<Option<String>, Wrong> {
+    fn text(&self, field: ListField) -> Result<Option<String>, CellFault> {
         let text = self
             .raw(field)
             .map(|(cell, ..)| values::unformula(cell).map(str::to_owned))
             .transpose()?;
-        match text
-            .as_ref()
-            .is_some_and(|text| text.chars().count() > LONGEST_TEXT)
-        {
-            true => Err(format!(
-                "the {} has more than {LONGEST_TEXT} characters",
-                field.word()
-            )),
+        let long = |text: &String| text.chars().count() > LONGEST;
+        match text.as_ref().is_some_and(long) {
+            true => Err(CellFault::TooLong(field, LONGEST)),
             false => Ok(text),
         }
     }
 
-    fn needed<T>(&self, field: Field, value: Option<T>) -> Result<T, Wrong> {
-        value.ok_or_else(|| format!("it has no {}", field.word()))
+    fn needed<T>(&self, field: ListField, value: Option<T>) -> Result<T, CellFault> {
+        value.ok_or(CellFault::Missing(field))
     }
 
     /// What stands in all columns of notes, each but the first beneath its heading.
-    fn note(&self) -> Result<Option<String>, Wrong> {
+    fn note(&self) -> Result<Option<String>, CellFault> {
         let columns = self.columns.known.iter().map(|(column, _)| *column);
         let mut notes: Vec<String> = Vec::new();
-        for column in columns.filter(|one| one.field == Some(Field::Note)) {
+        for column in columns.filter(|one| one.field == Some(ListField::Note)) {
             let cell = self.line.cells.get(column.place).map_or("", String::as_str);
             let said = values::unformula(cell)?;
             match notes.is_empty() {
@@ -94,17 +93,17 @@ impl Cells<'_> {
             }
         }
         let note = notes.join("; ");
-        match note.chars().count() > LONGEST_TEXT {
-            true => Err(format!("the note has more than {LONGEST_TEXT} characters")),
+        match note.chars().count() > LONGEST {
+            true => Err(CellFault::TooLong(ListField::Note, LONGEST)),
             false => Ok((!note.is_empty()).then_some(note)),
         }
     }
 
-    fn at(&self) -> Result<Option<Moment>, Wrong> {
-        self.moment(Field::At)
+    fn at(&self) -> Result<Option<Moment>, CellFault> {
+        self.moment(ListField::At)
     }
 
-    fn moment(&self, field: Field) -> Result<Option<Moment>, Wrong> {
+    fn moment(&self, field: ListField) -> Result<Option<Moment>, CellFault> {
         let Some((cell, ..)) = self.raw(field) else {
             return Ok(None);
         };
@@ -115,32 +114,28 @@ impl Cells<'_> {
         match (at > now.at, now.zone.tell(at).date_naive() == today) {
             (false, _) => Ok(Some(at)),
             (true, true) => Ok(Some(now.at)),
-            (true, false) => Err(format!("\"{cell}\" has not come yet")),
+            (true, false) => Err(CellFault::StillToCome(cell.into())),
         }
     }
 
-    fn number(&self, field: Field) -> Result<Option<f64>, Wrong> {
+    fn number(&self, field: ListField) -> Result<Option<f64>, CellFault> {
         let Some((cell, _, decimal)) = self.raw(field) else {
             return Ok(None);
         };
         let (number, _) = values::number(cell, decimal)?;
-        number
-            .parse()
-            .map(Some)
-            .map_err(|_| format!("\"{cell}\" is no number"))
+        let number = number.parse().map(Some);
+        number.map_err(|_| CellFault::NoNumber(cell.into()))
     }
 
-    fn money(&self, field: Field) -> Result<Option<Money>, Wrong> {
+    fn money(&self, field: ListField) -> Result<Option<Money>, CellFault> {
         let Some((cell, _, decimal)) = self.raw(field) else {
             return Ok(None);
         };
         let (number, _) = values::number(cell, decimal)?;
-        parse_price(&number)
-            .map(Some)
-            .map_err(|problem| format!("\"{cell}\" {}", parse::why(&problem)))
+        parse_price(&number).map(Some).map_err(unread(cell))
     }
 
-    fn volume(&self, field: Field) -> Result<Option<Millilitres>, Wrong> {
+    fn volume(&self, field: ListField) -> Result<Option<Millilitres>, CellFault> {
         let Some((cell, column, decimal)) = self.raw(field) else {
             return Ok(None);
         };
@@ -152,17 +147,15 @@ impl Cells<'_> {
             unit => unit.to_owned(),
         };
         let said = format!("{number} {unit}");
-        let amount = Amount::parse(&said)
-            .map_err(|problem| format!("\"{cell}\" {}", parse::why(&problem)))?;
-        let volume = amount
-            .volume(None)
-            .map_err(|_| format!("\"{cell}\" is a weight, a volume is needed"))?;
+        let amount = Amount::parse(&said).map_err(unread(cell))?;
+        let volume = amount.volume(None);
+        let volume = volume.map_err(|_| CellFault::Weight(cell.into()))?;
         Ok(Some(volume.stored()))
     }
 
-    fn panel(&self) -> Result<Panel, Wrong> {
+    fn panel(&self) -> Result<Panel, CellFault> {
         let us = self.columns.reading.measures == Measures::UsCustomary;
-        let said = match self.raw(Field::Panel) {
+        let said = match self.raw(ListField::Panel) {
             Some((cell, column, _)) => {
                 let size = size_said(values::unformula(cell)?);
                 let has_unit = size.ends_with(|c: char| c.is_alphabetic() || c == '"');
@@ -172,14 +165,14 @@ impl Cells<'_> {
                 }
             }
             None => {
-                let (w, h) = (self.side(Field::Width)?, self.side(Field::Height)?);
+                let (w, h) = (self.side(ListField::Width)?, self.side(ListField::Height)?);
                 format!("{w} x {h}")
             }
         };
-        Panel::parse(&said).map_err(|problem| format!("\"{said}\" {}", parse::why(&problem)))
+        Panel::parse(&said).map_err(unread(&said))
     }
 
-    fn side(&self, field: Field) -> Result<String, Wrong> {
+    fn side(&self, field: ListField) -> Result<String, CellFault> {
         let us = self.columns.reading.measures == Measures::UsCustomary;
         let (cell, column, decimal) = self.needed(field, self.raw(field))?;
         let (number, unit) = values::number(cell, decimal)?;
@@ -193,15 +186,15 @@ impl Cells<'_> {
         ))
     }
 
-    fn air(&self) -> Result<Option<Air>, Wrong> {
+    fn air(&self) -> Result<Option<Air>, CellFault> {
         let us = self.columns.reading.measures == Measures::UsCustomary;
-        let celsius = match self.raw(Field::Temperature) {
+        let celsius = match self.raw(ListField::Temperature) {
             None => None,
             Some((cell, column, decimal)) => {
                 let (number, around) = values::number(cell, decimal)?;
                 let number: f64 = number
                     .parse()
-                    .map_err(|_| format!("\"{cell}\" is no temperature"))?;
+                    .map_err(|_| CellFault::NoNumber(cell.into()))?;
                 let unit = format!("{around}{}", column.unit.as_deref().unwrap_or_default())
                     .to_lowercase();
                 // No room is above 45 C, and few are below 45 F.
@@ -214,7 +207,7 @@ impl Cells<'_> {
                 })
             }
         };
-        let humidity = self.number(Field::Humidity)?.map(|number| {
+        let humidity = self.number(ListField::Humidity)?.map(|number| {
             if number <= 1.0 {
                 number
             } else {
@@ -224,9 +217,7 @@ impl Cells<'_> {
         let fits = celsius.is_none_or(|c| (-20.0..=60.0).contains(&c))
             && humidity.is_none_or(|rh| (0.0..=1.0).contains(&rh));
         if !fits {
-            return Err(
-                "its air is no air of a room: -20 to 60 C and 0 to 100 % can be kept".to_owned(),
-            );
+            return Err(CellFault::Air);
         }
         let known = celsius.is_some() || humidity.is_some();
         Ok(known.then_some(Air {
@@ -235,7 +226,7 @@ impl Cells<'_> {
         }))
     }
 
-    fn grade(&self, field: Field) -> Result<Option<u8>, Wrong> {
+    fn grade(&self, field: ListField) -> Result<Option<u8>, CellFault> {
         let Some((cell, ..)) = self.raw(field) else {
             return Ok(None);
         };
@@ -256,23 +247,23 @@ impl Cells<'_> {
         };
         match grade.filter(|grade| *grade <= 5) {
             Some(grade) => Ok(Some(grade)),
-            None => Err(format!("\"{cell}\" is no {} from 0 to 5", field.word())),
+            None => Err(CellFault::NoGrade(cell.into(), field)),
         }
     }
 
-    fn dry(&self) -> Result<Option<bool>, Wrong> {
-        let Some((cell, ..)) = self.raw(Field::Dry) else {
+    fn dry(&self) -> Result<Option<bool>, CellFault> {
+        let Some((cell, ..)) = self.raw(ListField::Dry) else {
             return Ok(None);
         };
         match cell.to_lowercase().as_str() {
             "dry" | "trocken" | "yes" | "y" | "x" | "1" | "true" => Ok(Some(true)),
             "wet" | "nass" | "no" | "n" | "0" | "false" => Ok(Some(false)),
-            _ => Err(format!("\"{cell}\" is neither wet nor dry")),
+            _ => Err(CellFault::NeitherWetNorDry(cell.into())),
         }
     }
 
-    fn fate(&self) -> Result<Option<Fate>, Wrong> {
-        let Some((cell, ..)) = self.raw(Field::Fate) else {
+    fn fate(&self) -> Result<Option<Fate>, CellFault> {
+        let Some((cell, ..)) = self.raw(ListField::Fate) else {
             return Ok(None);
         };
         let said = cell.to_lowercase();
@@ -284,23 +275,20 @@ impl Cells<'_> {
             "verkauft" => "sold",
             other => other,
         };
-        Fate::parse(meant)
-            .map(Some)
-            .ok_or_else(|| format!("\"{cell}\" is none of {}", Fate::words()))
+        let fate = Fate::parse(meant).map(Some);
+        fate.ok_or_else(|| CellFault::NoFate(cell.into()))
     }
 
-    fn mound(&self) -> Result<Option<Seconds>, Wrong> {
-        let Some((cell, _, decimal)) = self.raw(Field::Mound) else {
+    fn mound(&self) -> Result<Option<Seconds>, CellFault> {
+        let Some((cell, _, decimal)) = self.raw(ListField::Mound) else {
             return Ok(None);
         };
         let (number, _) = values::number(cell, decimal)?;
-        parse_mound(&number)
-            .map(Some)
-            .map_err(|problem| format!("\"{cell}\" {}", parse::why(&problem)))
+        parse_mound(&number).map(Some).map_err(unread(cell))
     }
 
-    fn grades(&self, content: String) -> Result<Option<JudgedRow>, Wrong> {
-        let Some(cells) = self.grade(Field::Cells)? else {
+    fn grades(&self, content: String) -> Result<Option<JudgedRow>, CellFault> {
+        let Some(cells) = self.grade(ListField::Cells)? else {
             return Ok(None);
         };
         Ok(Some(JudgedRow {
@@ -310,24 +298,24 @@ impl Cells<'_> {
             cells,
             dry: self.dry()?.unwrap_or(true),
             size: None::<CellSize>,
-            evenness: self.grade(Field::Evenness)?,
-            lacing: self.grade(Field::Lacing)?,
-            muddy: self.grade(Field::Muddy)?,
-            crazed: self.grade(Field::Crazed)?,
-            pinholes: self.grade(Field::Pinholes)?,
+            evenness: self.grade(ListField::Evenness)?,
+            lacing: self.grade(ListField::Lacing)?,
+            muddy: self.grade(ListField::Muddy)?,
+            crazed: self.grade(ListField::Crazed)?,
+            pinholes: self.grade(ListField::Pinholes)?,
             fate: self.fate()?,
             note: None,
-            line: self.line.number,
+            line: self.line.place.line,
         }))
     }
 
-    pub(super) fn judged(&self, content: String) -> Result<JudgedRow, Wrong> {
-        let pour = self.needed(Field::Pour, self.number(Field::Pour)?)?;
+    pub(super) fn judged(&self, content: String) -> Result<JudgedRow, CellFault> {
+        let pour = self.needed(ListField::Pour, self.number(ListField::Pour)?)?;
         if pour.fract() != 0.0 || !(1.0..1e15).contains(&pour) {
-            return Err("its pour is no whole number".to_owned());
+            return Err(CellFault::NoPour);
         }
         let judged = self.grades(content)?;
-        let judged = self.needed(Field::Cells, judged)?;
+        let judged = self.needed(ListField::Cells, judged)?;
         Ok(JudgedRow {
             pour: pour as i64,
             note: self.note()?,
@@ -336,17 +324,18 @@ impl Cells<'_> {
     }
 
     /// A sale: its price, and what more is said of it.
-    fn sale(&self) -> Result<Option<SaleRow>, Wrong> {
-        let (at, price) = (self.moment(Field::SoldOn)?, self.money(Field::Sold)?);
-        let (buyer, venue) = (self.text(Field::Buyer)?, self.text(Field::Where)?);
+    fn sale(&self) -> Result<Option<SaleRow>, CellFault> {
+        let (at, price) = (
+            self.moment(ListField::SoldOn)?,
+            self.money(ListField::Sold)?,
+        );
+        let (buyer, venue) = (self.text(ListField::Buyer)?, self.text(ListField::Where)?);
         let Some(price) = price else {
             return Ok(None);
         };
-        if at
-            .zip(self.at()?)
-            .is_some_and(|(sold, poured)| sold < poured)
-        {
-            return Err("it was sold before it was poured".to_owned());
+        let early = at.zip(self.at()?);
+        if early.is_some_and(|(sold, poured)| sold < poured) {
+            return Err(CellFault::SoldBefore);
         }
         Ok(Some(SaleRow {
             at,
@@ -356,75 +345,79 @@ impl Cells<'_> {
         }))
     }
 
-    pub(super) fn pour(&self, content: String) -> Result<PourRow, Wrong> {
+    pub(super) fn pour(&self, content: String) -> Result<PourRow, CellFault> {
         Ok(PourRow {
-            at: self.needed(Field::At, self.at()?)?,
+            at: self.needed(ListField::At, self.at()?)?,
             panel: self.panel()?,
-            way: self.text(Field::Way)?,
+            way: self.text(ListField::Way)?,
             air: self.air()?,
             note: self.note()?,
-            title: self.text(Field::Title)?,
-            asked: self.money(Field::Asking)?,
+            title: self.text(ListField::Title)?,
+            asked: self.money(ListField::Asking)?,
             sale: self.sale()?,
             judged: self.grades(format!("{content}#judged"))?,
-            line: self.line.number,
+            line: self.line.place.line,
             content,
         })
     }
 
-    pub(super) fn cup(&self, content: String) -> Result<CupRow, Wrong> {
+    pub(super) fn cup(&self, content: String) -> Result<CupRow, CellFault> {
         Ok(CupRow {
-            at: self.needed(Field::At, self.at()?)?,
-            recipe: self.needed(Field::Recipe, self.text(Field::Recipe)?)?,
-            mark: self.text(Field::Mark)?,
-            volume: self.needed(Field::Volume, self.volume(Field::Volume)?)?,
+            at: self.needed(ListField::At, self.at()?)?,
+            recipe: self.needed(ListField::Recipe, self.text(ListField::Recipe)?)?,
+            mark: self.text(ListField::Mark)?,
+            volume: self.needed(ListField::Volume, self.volume(ListField::Volume)?)?,
             mound: self.mound()?,
-            tape: self.text(Field::Tape)?,
+            tape: self.text(ListField::Tape)?,
             note: self.note()?,
-            line: self.line.number,
+            line: self.line.place.line,
             content,
         })
     }
 
-    pub(super) fn material(&self, content: String) -> Result<MaterialRow, Wrong> {
-        let kind = self.text(Field::What)?;
+    pub(super) fn material(&self, content: String) -> Result<MaterialRow, CellFault> {
+        let kind = self.text(ListField::What)?;
         let kind = match &kind {
             None => MaterialKind::Paint,
-            Some(said) => kind_of(said)
-                .ok_or_else(|| format!("\"{said}\" is none of {}", MaterialKind::words()))?,
+            Some(said) => kind_of(said).ok_or_else(|| CellFault::NoKind(said.clone()))?,
         };
-        let density = self.number(Field::Density)?;
+        let density = self.number(ListField::Density)?;
         if density.is_some_and(|density| !(0.5..=8.0).contains(&density)) {
-            return Err("its density is not between 0.5 and 8 g/ml".to_owned());
+            return Err(CellFault::Density);
         }
         Ok(MaterialRow {
-            name: self.needed(Field::Name, self.text(Field::Name)?)?,
+            name: self.needed(ListField::Name, self.text(ListField::Name)?)?,
             kind,
-            pack: self.volume(Field::Pack)?,
-            price: self.money(Field::Price)?,
+            pack: self.volume(ListField::Pack)?,
+            price: self.money(ListField::Price)?,
             density: density.map(Density),
-            colour_index: self.text(Field::ColourIndex)?,
-            hazard: self.text(Field::Hazard)?,
-            line: self.line.number,
+            colour_index: self.text(ListField::ColourIndex)?,
+            hazard: self.text(ListField::Hazard)?,
+            line: self.line.place.line,
             content,
         })
     }
 
-    pub(super) fn stock(&self, content: String) -> Result<StockRow, Wrong> {
+    pub(super) fn stock(&self, content: String) -> Result<StockRow, CellFault> {
         let counted = self
-            .text(Field::What)?
+            .text(ListField::What)?
             .is_some_and(|said| said.to_lowercase().starts_with("count"));
         Ok(StockRow {
-            at: self.needed(Field::At, self.at()?)?,
-            material: self.needed(Field::Name, self.text(Field::Name)?)?,
-            volume: self.volume(Field::Volume)?,
-            packs: self.number(Field::Packs)?,
-            price: self.money(Field::Price)?,
+            at: self.needed(ListField::At, self.at()?)?,
+            material: self.needed(ListField::Name, self.text(ListField::Name)?)?,
+            volume: self.volume(ListField::Volume)?,
+            packs: self.number(ListField::Packs)?,
+            price: self.money(ListField::Price)?,
             counted,
-            line: self.line.number,
+            line: self.line.place.line,
             content,
         })
     }
+}
+
+/// That a cell cannot be read as what its column holds.
+fn unread(cell: &str) -> impl FnOnce(ParseProblem) -> CellFault {
+    |problem| CellFault::Unread(cell.to_owned(), problem)
 }
 
 /// A material's kind by its word, or by a word that painters use for it.

@@ -2,153 +2,8 @@
 
 use super::grid::Line;
 use super::headings::HEADINGS;
-use crate::exchange::ExchangeError;
-use crate::trade::words::word_enum;
-
-word_enum! {
-    /// What the lines of a sheet are.
-    Kind {
-        /// Mixed cups.
-        Cups = "cups",
-        /// Pours, with what was seen on them and what they were sold for.
-        Pours = "pours",
-        /// Judgements of pours that are here.
-        Judgements = "judgements",
-        /// Materials.
-        Materials = "materials",
-        /// Bottles bought and shelves counted.
-        Stock = "stock",
-    }
-}
-
-word_enum! {
-    /// What a column may become.
-    Field {
-        /// When.
-        At = "at",
-        /// A cup's mark.
-        Mark = "mark",
-        /// A recipe's name.
-        Recipe = "recipe",
-        /// How much, by volume.
-        Volume = "volume",
-        /// A mound in seconds.
-        Mound = "mound",
-        /// The colour of the tape.
-        Tape = "tape",
-        /// A panel's size.
-        Panel = "panel",
-        /// A panel's width.
-        Width = "width",
-        /// A panel's height.
-        Height = "height",
-        /// The technique.
-        Way = "way",
-        /// The room's temperature.
-        Temperature = "temperature",
-        /// The room's humidity.
-        Humidity = "humidity",
-        /// A pour's number.
-        Pour = "pour",
-        /// The cells, 0 to 5.
-        Cells = "cells",
-        /// Whether it was dry.
-        Dry = "dry",
-        /// How even, 0 to 5.
-        Evenness = "evenness",
-        /// Lacing, 0 to 5.
-        Lacing = "lacing",
-        /// Mud, 0 to 5.
-        Muddy = "muddy",
-        /// Crazing, 0 to 5.
-        Crazed = "crazed",
-        /// Pinholes, 0 to 5.
-        Pinholes = "pinholes",
-        /// What became of it.
-        Fate = "fate",
-        /// A picture's title.
-        Title = "title",
-        /// What is asked for it.
-        Asking = "asking",
-        /// What it was sold for.
-        Sold = "sold",
-        /// When it was sold.
-        SoldOn = "sold-on",
-        /// To whom.
-        Buyer = "buyer",
-        /// Where it was sold.
-        Where = "where",
-        /// A material's name.
-        Name = "name",
-        /// What a material is for.
-        What = "kind",
-        /// What a pack holds.
-        Pack = "pack",
-        /// What it costs.
-        Price = "price",
-        /// A density in g/ml.
-        Density = "density",
-        /// A Colour Index name.
-        ColourIndex = "colour-index",
-        /// What a label warns of.
-        Hazard = "hazard",
-        /// How many packs.
-        Packs = "packs",
-        /// Anything else.
-        Note = "note",
-    }
-}
-
-impl Kind {
-    /// What its columns may become, and which of these it cannot do without.
-    pub(super) const fn fields(self) -> (&'static [Field], &'static [Field]) {
-        use Field::*;
-        match self {
-            Self::Cups => (
-                &[At, Mark, Recipe, Volume, Mound, Tape, Note],
-                &[At, Recipe, Volume],
-            ),
-            Self::Pours => (
-                &[
-                    At,
-                    Panel,
-                    Width,
-                    Height,
-                    Way,
-                    Temperature,
-                    Humidity,
-                    Cells,
-                    Dry,
-                    Evenness,
-                    Lacing,
-                    Muddy,
-                    Crazed,
-                    Pinholes,
-                    Fate,
-                    Title,
-                    Asking,
-                    Sold,
-                    SoldOn,
-                    Buyer,
-                    Where,
-                    Note,
-                ],
-                &[At],
-            ),
-            Self::Judgements => (
-                &[
-                    At, Pour, Cells, Dry, Evenness, Lacing, Muddy, Crazed, Pinholes, Fate, Note,
-                ],
-                &[Pour, Cells],
-            ),
-            Self::Materials => (
-                &[Name, What, Pack, Price, Density, ColourIndex, Hazard],
-                &[Name],
-            ),
-            Self::Stock => (&[At, Name, What, Volume, Packs, Price], &[At, Name]),
-        }
-    }
-}
+use crate::studio::orders::{ColumnOrder, ListField, ListKind};
+use crate::studio::{Lacking, ListFault, ListNote};
 
 /// A heading this near to one that is known is taken for it.
 const NEAR: f64 = 0.91;
@@ -160,7 +15,7 @@ const HEAD_WITHIN: usize = 20;
 pub(super) struct Column {
     pub(super) place: usize,
     pub(super) heading: String,
-    pub(super) field: Option<Field>,
+    pub(super) field: Option<ListField>,
     pub(super) unit: Option<String>,
     /// The one unit that its cells have where they have any.
     pub(super) written: Option<String>,
@@ -192,147 +47,86 @@ fn unit_after(cell: &str) -> Option<String> {
 const COUNTS: &[&str] = &["qty", "quantity", "amount", "menge", "how much"];
 
 /// A purchase of so many, of which neither heading nor cell has a unit, is one of packs; told where it is.
-pub(super) fn packs_meant(columns: &mut [Column], said: &[String]) -> Option<String> {
-    if columns.iter().any(|one| one.field == Some(Field::Packs)) {
+pub(super) fn packs_meant(columns: &mut [Column], orders: &[ColumnOrder]) -> Option<ListNote> {
+    if columns
+        .iter()
+        .any(|one| one.field == Some(ListField::Packs))
+    {
         return None;
     }
-    let ordered = |name: &str| said.iter().any(|one| plain(one).starts_with(name));
+    let ordered = |name: &str| orders.iter().any(|one| plain(&one.heading) == name);
     let counts = |one: &&mut Column| {
         let name = plain(&one.heading);
         let bare = one.unit.is_none() && !one.units_within;
-        one.field == Some(Field::Volume)
+        one.field == Some(ListField::Volume)
             && bare
             && COUNTS.contains(&name.as_str())
             && !ordered(&name)
     };
     let column = columns.iter_mut().find(counts)?;
-    column.field = Some(Field::Packs);
-    Some(format!(
-        "\"{}\" has no unit anywhere: it was read as a number of packs",
-        column.heading
-    ))
+    column.field = Some(ListField::Packs);
+    Some(ListNote::Packs(column.heading.clone()))
 }
 
 /// The columns, and how many lines stand before the first one of the list.
 pub(super) fn columns(
     lines: &[Line],
-    kind: Kind,
-    said: &[String],
-) -> Result<(Vec<Column>, usize), ExchangeError> {
-    let orders = said
-        .iter()
-        .map(|one| order(one, kind))
-        .collect::<Result<Vec<_>, _>>()?;
-    let tried = (0..lines.len().min(HEAD_WITHIN)).map(|at| (guessed(lines, at, kind, &orders), at));
+    kind: ListKind,
+    orders: &[ColumnOrder],
+) -> Result<(Vec<Column>, usize), ListFault> {
+    let tried = (0..lines.len().min(HEAD_WITHIN)).map(|at| (guessed(lines, at, kind, orders), at));
     let known = |columns: &[Column]| columns.iter().filter(|one| one.field.is_some()).count();
     let best = tried.max_by_key(|(columns, at)| (known(columns), std::cmp::Reverse(*at)));
-    let Some((columns, at)) = best.filter(|(columns, _)| known(columns) > 0) else {
-        return Err(unknown(lines, kind));
+    let best = best.filter(|(columns, _)| known(columns) > 0);
+    let (columns, at) = best.ok_or_else(|| unknown(lines, kind))?;
+    let has = |order: &&ColumnOrder| {
+        let said = plain(&order.heading);
+        columns.iter().any(|one| plain(&one.heading) == said)
     };
-    for (heading, _) in &orders {
-        if !columns.iter().any(|one| plain(&one.heading) == *heading) {
-            let there: Vec<&str> = columns
-                .iter()
-                .map(|one| one.heading.as_str())
-                .filter(|one| !one.is_empty())
-                .collect();
-            return Err(ExchangeError::NoSheet(format!(
-                "it has no column \"{heading}\": it has {}",
-                there.join(", ")
-            )));
-        }
+    if let Some(order) = orders.iter().find(|order| !has(order)) {
+        let heading = plain(&order.heading);
+        return Err(ListFault::NoColumn(heading, headings(&columns)));
     }
     lacks(&columns, kind)?;
     Ok((columns, at + 1))
 }
 
-fn unknown(lines: &[Line], kind: Kind) -> ExchangeError {
-    let first = lines.first().map(|line| {
-        line.cells
-            .iter()
-            .take(8)
-            .cloned()
-            .collect::<Vec<_>>()
-            .join(", ")
-    });
-    let fields: Vec<&str> = kind.fields().0.iter().map(|field| field.word()).collect();
-    ExchangeError::NoSheet(format!(
-        "none of its columns is known ({}); {kind} have {}",
-        first.unwrap_or_default(),
-        fields.join(", ")
-    ))
+fn unknown(lines: &[Line], kind: ListKind) -> ListFault {
+    let first = lines.first().map(|line| line.cells.iter().take(8));
+    ListFault::NoHeadings(kind, first.into_iter().flatten().cloned().collect())
 }
 
-fn lacks(columns: &[Column], kind: Kind) -> Result<(), ExchangeError> {
-    let has = |field: Field| columns.iter().any(|one| one.field == Some(field));
-    let mut missing: Vec<&str> = kind
-        .fields()
-        .1
-        .iter()
-        .filter(|field| !has(**field))
-        .map(|field| field.word())
-        .collect();
-    if kind == Kind::Pours && !has(Field::Panel) && !(has(Field::Width) && has(Field::Height)) {
-        missing.push("panel");
-    }
-    if kind == Kind::Stock && !has(Field::Volume) && !has(Field::Packs) {
-        missing.push("volume or packs");
-    }
-    if missing.is_empty() {
-        return Ok(());
-    }
-    let headings: Vec<&str> = columns
-        .iter()
-        .map(|one| one.heading.as_str())
-        .filter(|one| !one.is_empty())
-        .collect();
-    Err(ExchangeError::NoSheet(format!(
-        "no column was taken for {}; it has {}",
-        missing.join(", "),
-        headings.join(", ")
-    )))
+/// What its columns are called, where they are.
+fn headings(columns: &[Column]) -> Vec<String> {
+    let headings = columns.iter().map(|one| one.heading.clone());
+    headings.filter(|one| !one.is_empty()).collect()
 }
 
-/// `Heading=field`, or `Heading=-`.
-fn order(said: &str, kind: Kind) -> Result<(String, Option<Field>), ExchangeError> {
-    let wrong = |why: String| ExchangeError::NoSheet(why);
-    let Some((heading, field)) = said.rsplit_once('=') else {
-        return Err(wrong(format!("--column \"{said}\" is no Heading=field")));
-    };
-    if field.trim() == "-" {
-        return Ok((plain(heading), None));
+fn lacks(columns: &[Column], kind: ListKind) -> Result<(), ListFault> {
+    let has = |field: ListField| columns.iter().any(|one| one.field == Some(field));
+    let needed = kind.fields().1.iter();
+    let lacking = needed.filter(|field| !has(**field));
+    let mut lacking: Vec<Lacking> = lacking.map(|field| Lacking::Field(*field)).collect();
+    let sized = has(ListField::Panel) || (has(ListField::Width) && has(ListField::Height));
+    if kind == ListKind::Pours && !sized {
+        lacking.push(Lacking::Field(ListField::Panel));
     }
-    let known = kind.fields().0;
-    match Field::parse(field).filter(|field| known.contains(field)) {
-        Some(field) => Ok((plain(heading), Some(field))),
-        None if Field::parse(field).is_none() => Err(wrong(format!(
-            "there is no field \"{}\": one of {}",
-            field.trim(),
-            Field::words()
-        ))),
-        None => {
-            let words: Vec<&str> = known.iter().map(|field| field.word()).collect();
-            Err(wrong(format!(
-                "a column of {kind} cannot become \"{}\": one of {}, or - for none",
-                field.trim(),
-                words.join(", ")
-            )))
-        }
+    if kind == ListKind::Stock && !has(ListField::Volume) && !has(ListField::Packs) {
+        lacking.push(Lacking::VolumeOrPacks);
+    }
+    match lacking.is_empty() {
+        true => Ok(()),
+        false => Err(ListFault::Lacks(lacking, headings(columns))),
     }
 }
 
 /// What the columns would be if the heading stood at a line; a field goes to the column whose heading is nearest to it.
-fn guessed(
-    lines: &[Line],
-    at: usize,
-    kind: Kind,
-    orders: &[(String, Option<Field>)],
-) -> Vec<Column> {
+fn guessed(lines: &[Line], at: usize, kind: ListKind, orders: &[ColumnOrder]) -> Vec<Column> {
     let cells = &lines[at].cells;
     let above = at
         .checked_sub(1)
         .map(|above| spread(&lines[above].cells, cells.len()));
-    let mut near: Vec<(f64, usize, Field)> = Vec::new();
+    let mut near: Vec<(f64, usize, ListField)> = Vec::new();
     let mut columns: Vec<Column> = Vec::new();
     for (place, heading) in cells.iter().enumerate() {
         let (name, unit) = parted(heading);
@@ -344,9 +138,9 @@ fn guessed(
             written: None,
             units_within: false,
         });
-        let ordered = orders.iter().find(|(one, _)| *one == plain(heading));
-        if let Some((_, field)) = ordered {
-            near.extend(field.map(|field| (2.0, place, field)));
+        let same = |order: &&ColumnOrder| plain(&order.heading) == plain(heading);
+        if let Some(order) = orders.iter().find(same) {
+            near.extend(order.field.map(|field| (2.0, place, field)));
             continue;
         }
         let joined = above
@@ -367,7 +161,7 @@ fn guessed(
     near.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
     for (_, place, field) in near {
         // Notes may stand in many columns.
-        let taken = columns.iter().any(|one| one.field == Some(field)) && field != Field::Note;
+        let taken = columns.iter().any(|one| one.field == Some(field)) && field != ListField::Note;
         if columns[place].field.is_none() && !taken {
             columns[place].field = Some(field);
         }
@@ -388,7 +182,7 @@ fn spread(cells: &[String], wide: usize) -> Vec<String> {
         .collect()
 }
 
-fn nearness(heading: &str, field: Field) -> f64 {
+fn nearness(heading: &str, field: ListField) -> f64 {
     if heading.is_empty() {
         return 0.0;
     }
@@ -455,20 +249,29 @@ fn known_unit(text: &str) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::studio::{LinePlace, Refusal};
 
     fn line(number: u64, cells: &[&str]) -> Line {
         Line {
-            number,
-            row: number,
+            place: LinePlace {
+                line: number,
+                row: number,
+            },
             cells: cells.iter().map(|cell| (*cell).to_owned()).collect(),
         }
     }
 
-    fn became(lines: &[Line], kind: Kind, said: &[String]) -> Vec<Option<&'static str>> {
-        let (columns, _) = columns(lines, kind, said).unwrap();
+    fn orders(kind: ListKind, said: &[&str]) -> Result<Vec<ColumnOrder>, Refusal> {
+        said.iter()
+            .map(|one| ColumnOrder::read(one, kind))
+            .collect()
+    }
+
+    fn became(lines: &[Line], kind: ListKind, said: &[&str]) -> Vec<Option<&'static str>> {
+        let (columns, _) = columns(lines, kind, &orders(kind, said).unwrap()).unwrap();
         columns
             .iter()
-            .map(|one| one.field.map(Field::word))
+            .map(|one| one.field.map(ListField::word))
             .collect()
     }
 
@@ -497,8 +300,8 @@ mod tests {
             "note",
         ]
         .map(Some);
-        assert_eq!(became(&lines, Kind::Pours, &[])[..7], wanted);
-        assert_eq!(became(&lines, Kind::Pours, &[])[7], None);
+        assert_eq!(became(&lines, ListKind::Pours, &[])[..7], wanted);
+        assert_eq!(became(&lines, ListKind::Pours, &[])[7], None);
     }
 
     #[test]
@@ -509,7 +312,7 @@ mod tests {
             line(3, &["Date", "width", "height", "temperature"]),
             line(4, &["2024-01-02", "20", "30", "21"]),
         ];
-        let (columns, skip) = columns(&lines, Kind::Pours, &[]).unwrap();
+        let (columns, skip) = columns(&lines, ListKind::Pours, &[]).unwrap();
         assert_eq!(skip, 3);
         assert!(columns.iter().all(|one| one.field.is_some()), "{columns:?}");
     }
@@ -517,16 +320,15 @@ mod tests {
     #[test]
     fn a_column_goes_where_it_is_said_to() {
         let lines = [line(1, &["Datum", "Leinwand", "Notes"])];
-        let said = ["Leinwand=panel".to_owned(), "notes=-".to_owned()];
+        let said = ["Leinwand=panel", "notes=-"];
         assert_eq!(
-            became(&lines, Kind::Pours, &said),
+            became(&lines, ListKind::Pours, &said),
             [Some("at"), Some("panel"), None]
         );
         for bad in ["Leinwand", "Leinwand=volume", "Missing=panel"] {
-            assert!(
-                columns(&lines, Kind::Pours, &[bad.to_owned()]).is_err(),
-                "{bad}"
-            );
+            let read = orders(ListKind::Pours, &[bad]);
+            let refused = read.is_ok_and(|said| columns(&lines, ListKind::Pours, &said).is_ok());
+            assert!(!refused, "{bad}");
         }
     }
 
@@ -536,6 +338,6 @@ mod tests {
             line(1, &["Invoice", "VAT id", "IBAN"]),
             line(2, &["1", "2", "3"]),
         ];
-        assert!(columns(&lines, Kind::Pours, &[]).is_err());
+        assert!(columns(&lines, ListKind::Pours, &[]).is_err());
     }
 }

@@ -1,11 +1,11 @@
 //! What painters call the columns of their lists.
 
-use super::fields::Field;
+use crate::studio::orders::ListField;
 
 /// Headings that painters give such columns, in English and German (ours, no source), beside the field's own word.
-pub(super) const HEADINGS: &[(Field, &[&str])] = &[
+pub(super) const HEADINGS: &[(ListField, &[&str])] = &[
     (
-        Field::At,
+        ListField::At,
         &[
             "date",
             "day",
@@ -32,11 +32,11 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Mark,
+        ListField::Mark,
         &["cup", "lid", "label", "cup mark", "cup no", "code"],
     ),
     (
-        Field::Recipe,
+        ListField::Recipe,
         &[
             "mix",
             "mixture",
@@ -52,7 +52,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Volume,
+        ListField::Volume,
         &[
             "amount",
             "qty",
@@ -67,7 +67,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Mound,
+        ListField::Mound,
         &[
             "mound s",
             "seconds",
@@ -76,9 +76,9 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "drizzle",
         ],
     ),
-    (Field::Tape, &["lid tape", "tape colour", "tape color"]),
+    (ListField::Tape, &["lid tape", "tape colour", "tape color"]),
     (
-        Field::Panel,
+        ListField::Panel,
         &[
             "canvas",
             "size",
@@ -96,10 +96,10 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "maße",
         ],
     ),
-    (Field::Width, &["w", "panel width", "breadth", "breite"]),
-    (Field::Height, &["h", "panel height", "length", "höhe"]),
+    (ListField::Width, &["w", "panel width", "breadth", "breite"]),
+    (ListField::Height, &["h", "panel height", "length", "höhe"]),
     (
-        Field::Way,
+        ListField::Way,
         &[
             "technique",
             "method",
@@ -111,7 +111,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Temperature,
+        ListField::Temperature,
         &[
             "temp",
             "room temp",
@@ -124,7 +124,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Humidity,
+        ListField::Humidity,
         &[
             "rh",
             "room humidity",
@@ -137,7 +137,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Pour,
+        ListField::Pour,
         &[
             "pour no",
             "pour number",
@@ -148,7 +148,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Cells,
+        ListField::Cells,
         &[
             "rating",
             "score",
@@ -162,14 +162,14 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "bewertung",
         ],
     ),
-    (Field::Dry, &["wet or dry", "wet dry", "state"]),
-    (Field::Evenness, &["even", "how even"]),
-    (Field::Lacing, &["lace"]),
-    (Field::Muddy, &["mud", "muddiness"]),
-    (Field::Crazed, &["crazing", "cracks", "cracking"]),
-    (Field::Pinholes, &["pin holes", "holes", "bubbles"]),
+    (ListField::Dry, &["wet or dry", "wet dry", "state"]),
+    (ListField::Evenness, &["even", "how even"]),
+    (ListField::Lacing, &["lace"]),
+    (ListField::Muddy, &["mud", "muddiness"]),
+    (ListField::Crazed, &["crazing", "cracks", "cracking"]),
+    (ListField::Pinholes, &["pin holes", "holes", "bubbles"]),
     (
-        Field::Fate,
+        ListField::Fate,
         &[
             "status",
             "outcome",
@@ -179,7 +179,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Title,
+        ListField::Title,
         &[
             "name of picture",
             "picture title",
@@ -189,7 +189,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Sold,
+        ListField::Sold,
         &[
             "sold for",
             "sale price",
@@ -200,7 +200,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Asking,
+        ListField::Asking,
         &[
             "price",
             "asking price",
@@ -210,7 +210,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::SoldOn,
+        ListField::SoldOn,
         &[
             "date sold",
             "sale date",
@@ -220,7 +220,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Buyer,
+        ListField::Buyer,
         &[
             "sold to",
             "customer",
@@ -231,7 +231,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Where,
+        ListField::Where,
         &[
             "sold at",
             "venue",
@@ -242,7 +242,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Name,
+        ListField::Name,
         &[
             "material",
             "product",
@@ -254,9 +254,9 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
             "farbname",
         ],
     ),
-    (Field::What, &["type", "category", "use", "sort"]),
+    (ListField::What, &["type", "category", "use", "sort"]),
     (
-        Field::Pack,
+        ListField::Pack,
         &[
             "pack size",
             "bottle size",
@@ -270,7 +270,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Price,
+        ListField::Price,
         &[
             "cost",
             "unit price",
@@ -284,11 +284,11 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Density,
+        ListField::Density,
         &["g ml", "density g ml", "specific gravity", "sg"],
     ),
     (
-        Field::ColourIndex,
+        ListField::ColourIndex,
         &[
             "pigment",
             "pigments",
@@ -301,11 +301,11 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Hazard,
+        ListField::Hazard,
         &["warning", "warnings", "hazards", "safety", "label warning"],
     ),
     (
-        Field::Packs,
+        ListField::Packs,
         &[
             "bottles",
             "count",
@@ -318,7 +318,7 @@ pub(super) const HEADINGS: &[(Field, &[&str])] = &[
         ],
     ),
     (
-        Field::Note,
+        ListField::Note,
         &[
             "notes",
             "comment",

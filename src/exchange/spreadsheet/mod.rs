@@ -12,24 +12,23 @@ mod headings;
 mod rows;
 mod values;
 
-pub use fields::Kind;
 pub use rows::{Became, SheetRead};
 
-use crate::exchange::ExchangeError;
+use crate::studio::orders::{ColumnOrder, ListKind};
+use crate::studio::{Answer, DateOrder};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
-use crate::trade::text::inert;
 use std::path::Path;
 
 /// How a sheet is to be read.
 #[derive(Debug, Clone)]
 pub struct Reading<'a> {
     /// What its lines are.
-    pub kind: Kind,
-    /// `Heading=field`, where the guess is to be another; `Heading=-` leaves a column out.
-    pub columns: &'a [String],
-    /// Whether dates of two numbers begin with the day; found out otherwise.
-    pub day_first: Option<bool>,
+    pub kind: ListKind,
+    /// What columns become where the guess is to be another.
+    pub columns: &'a [ColumnOrder],
+    /// How dates of two numbers are read; found out otherwise.
+    pub dates: Option<DateOrder>,
     /// What an amount or size without a unit is in.
     pub measures: Measures,
     /// The present instant, and the zone of the dates.
@@ -41,7 +40,7 @@ pub struct Reading<'a> {
 /// # Errors
 /// A file that cannot be read, is too large or no table; columns of which none or not the needed ones are known; lines that
 /// cannot be read, each with its number and why.
-pub fn read_sheet(path: &Path, reading: &Reading<'_>) -> Result<SheetRead, ExchangeError> {
+pub fn read_sheet(path: &Path, reading: &Reading<'_>) -> Answer<SheetRead> {
     read_lines(&grid::bytes(path)?, reading)
 }
 
@@ -49,23 +48,7 @@ pub fn read_sheet(path: &Path, reading: &Reading<'_>) -> Result<SheetRead, Excha
 ///
 /// # Errors
 /// As [`read_sheet`].
-pub fn read_lines(bytes: &[u8], reading: &Reading<'_>) -> Result<SheetRead, ExchangeError> {
-    let read = grid::parted(bytes).and_then(|(grid, notes)| rows::read(&grid, notes, reading));
-    read.map_err(|error| match error {
-        ExchangeError::NoSheet(why) => ExchangeError::NoSheet(told(&why, MOST_TOLD)),
-        ExchangeError::Lines(why) => ExchangeError::Lines(told(&why, MOST_TOLD)),
-        other => other,
-    })
-}
-
-/// Nobody reads more of what is wrong.
-const MOST_TOLD: usize = 1500;
-
-/// The beginning of what is said of a list, safe to show, whatever stands in its cells.
-fn told(why: &str, most: usize) -> String {
-    let mut head: String = why.chars().take(most).collect();
-    if head.len() < why.len() {
-        head.push('…');
-    }
-    inert(&head).into_owned()
+pub fn read_lines(bytes: &[u8], reading: &Reading<'_>) -> Answer<SheetRead> {
+    let (grid, notes) = grid::parted(bytes)?;
+    Ok(rows::read(&grid, notes, reading)?)
 }

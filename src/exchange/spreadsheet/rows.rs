@@ -1,13 +1,13 @@
 //! Lines as rows of a studio: every cell read by its column, every line that cannot be read told with its number.
 
+use super::Reading;
 use super::aside;
 use super::cells::{Cells, unit_of};
-use super::fields::{Column, Field, Kind, columns, packs_meant, plain};
+use super::fields::{Column, columns, packs_meant, plain};
 use super::grid::Line;
-use super::values::{self, Decimal, Order};
-use super::{Reading, told, values::Wrong};
-use crate::exchange::ExchangeError;
-use crate::studio::SheetRow;
+use super::values::{self, Decimal};
+use crate::studio::orders::{ListField, ListKind};
+use crate::studio::{CellFault, DateOrder, ListFault, ListNote, SheetRow};
 use crate::trade::amount::Measures;
 use sha2::{Digest, Sha256};
 use std::collections::HashMap;
@@ -18,7 +18,7 @@ pub struct Became {
     /// The column's heading.
     pub heading: String,
     /// What it becomes; nothing where it is left out.
-    pub field: Option<&'static str>,
+    pub field: Option<ListField>,
     /// The first cell that is not empty.
     pub first: String,
 }
@@ -29,31 +29,25 @@ pub struct SheetRead {
     /// What its columns become.
     pub columns: Vec<Became>,
     /// What was taken for granted.
-    pub notes: Vec<String>,
+    pub notes: Vec<ListNote>,
     /// Its rows.
     pub rows: Vec<SheetRow>,
 }
 
-/// So much is told of one.
-const MOST_OF_A_LINE: usize = 160;
 /// So many lines that cannot be read are told one by one.
 const TOLD: usize = 8;
+
 pub(super) fn read(
     lines: &[Line],
-    mut notes: Vec<String>,
+    mut notes: Vec<ListNote>,
     reading: &Reading<'_>,
-) -> Result<SheetRead, ExchangeError> {
+) -> Result<SheetRead, ListFault> {
     let (mut columns, skip) = columns(lines, reading.kind, reading.columns)?;
-    match skip - 1 {
-        0 => {}
-        1 => notes.push("the line before the headings was skipped".to_owned()),
-        lines => notes.push(format!(
-            "the {lines} lines before the headings were skipped"
-        )),
+    if skip > 1 {
+        notes.push(ListNote::BeforeHeadings(skip - 1));
     }
     if skip == lines.len() {
-        let why = "it has no line below its headings".to_owned();
-        return Err(ExchangeError::NoSheet(why));
+        return Err(ListFault::HeadingsAlone);
     }
     let body = aside::without(
         &lines[skip..],
@@ -65,72 +59,33 @@ pub(super) fn read(
     for column in &mut columns {
         column.learn_unit(cells(&body, column.place).map(|(_, cell)| cell));
     }
-    if reading.kind == Kind::Stock {
+    if reading.kind == ListKind::Stock {
         notes.extend(packs_meant(&mut columns, reading.columns));
     }
     let columns_of = Columns::new(&columns, &body, reading, &mut notes)?;
     notes.extend(columns_of.sales_without_price(&body));
-    let mut rows = Vec::new();
-    let mut wrong = Vec::new();
-    let mut seen: HashMap<String, u32> = HashMap::new();
-    for line in &body {
-        let content = columns_of.content(line, &lines[skip - 1]);
-        if content.is_empty() {
-            continue;
-        }
-        let nth = seen
-            .entry(content.clone())
-            .and_modify(|nth| *nth += 1)
-            .or_insert(0);
-        match columns_of.row(line, format!("{content}#{nth}")) {
-            Ok(row) => rows.push(row),
-            Err(why) => wrong.push(format!("{}: {}", line.place(), told(&why, MOST_OF_A_LINE))),
-        }
-    }
-    refuse(&wrong)?;
-    let first = |column: &Column| {
-        let cells = body.iter().filter_map(|line| line.cells.get(column.place));
-        cells
-            .clone()
-            .find(|cell| !cell.is_empty())
-            .cloned()
-            .unwrap_or_default()
-    };
-    let became = columns
-        .iter()
-        .filter(|one| !one.heading.is_empty())
-        .map(|one| Became {
-            heading: one.heading.clone(),
-            field: one.field.map(Field::word),
-            first: first(one),
-        });
+    let rows = columns_of.rows(&body, &lines[skip - 1])?;
+    let named = columns.iter().filter(|one| !one.heading.is_empty());
     Ok(SheetRead {
-        columns: became.collect(),
+        columns: named.map(|one| became(one, &body)).collect(),
         notes,
         rows,
     })
 }
 
-fn refuse(wrong: &[String]) -> Result<(), ExchangeError> {
-    if wrong.is_empty() {
-        return Ok(());
+fn became(column: &Column, body: &[&Line]) -> Became {
+    let first = cells(body, column.place).next();
+    Became {
+        heading: column.heading.clone(),
+        field: column.field,
+        first: first.map_or_else(String::new, |(_, cell)| cell.to_owned()),
     }
-    let mut told = wrong
-        .iter()
-        .take(TOLD)
-        .cloned()
-        .collect::<Vec<_>>()
-        .join("; ");
-    if wrong.len() > TOLD {
-        told.push_str(&format!("; and {} lines more", wrong.len() - TOLD));
-    }
-    Err(ExchangeError::Lines(told))
 }
 
 /// The columns that become something, with what their cells decide together.
 pub(super) struct Columns<'a> {
     pub(super) known: Vec<(&'a Column, Decimal)>,
-    pub(super) order: Order,
+    pub(super) order: DateOrder,
     pub(super) reading: &'a Reading<'a>,
 }
 
@@ -139,8 +94,8 @@ impl<'a> Columns<'a> {
         columns: &'a [Column],
         body: &[&Line],
         reading: &'a Reading<'a>,
-        notes: &mut Vec<String>,
-    ) -> Result<Self, ExchangeError> {
+        notes: &mut Vec<ListNote>,
+    ) -> Result<Self, ListFault> {
         let known: Vec<(&Column, Decimal)> = columns
             .iter()
             .filter(|one| one.field.is_some())
@@ -151,51 +106,42 @@ impl<'a> Columns<'a> {
                 )
             })
             .collect();
-        let us = reading.measures == Measures::UsCustomary;
-        let dates = known.iter().find(|(one, _)| one.field == Some(Field::At));
-        let order = match (reading.day_first, dates) {
-            (Some(true), _) => Order::DayFirst,
-            (Some(false), _) => Order::MonthFirst,
-            (None, None) => Order::DayFirst,
-            (None, Some((column, _))) => {
-                let dates: Vec<(u64, &str)> = cells(body, column.place).collect();
-                notes.extend(values::day_numbers(&dates));
-                let (order, why) =
-                    values::order(&dates, us, reading.now).map_err(ExchangeError::Lines)?;
-                notes.extend(why);
-                order
-            }
-        };
-        let without = known.iter().filter(|(one, _)| one.unit.is_none());
-        let bare = without.filter(|(one, _)| {
-            one.field.is_some_and(|field| {
-                matches!(
-                    field,
-                    Field::Volume | Field::Pack | Field::Panel | Field::Width | Field::Height
-                )
-            })
-        });
-        for (column, _) in bare {
-            let bare = |cell: &str| !cell.ends_with(|c: char| c.is_alphabetic() || c == '"');
-            let numbers = cells(body, column.place).any(|(_, cell)| bare(cell));
-            if numbers {
-                let unit = unit_of(column, us);
-                let unit = if unit == "in" { "inches" } else { unit };
-                notes.push(format!(
-                    "where \"{}\" has no unit, it was read in {unit}{}",
-                    column.heading,
-                    column
-                        .written
-                        .as_ref()
-                        .map_or("", |_| ", as its other cells are")
-                ));
-            }
-        }
+        let order = dates(&known, body, reading, notes)?;
+        notes.extend(
+            known
+                .iter()
+                .filter_map(|(one, _)| bare_unit(one, body, reading)),
+        );
         Ok(Self {
             known,
             order,
             reading,
         })
+    }
+
+    /// Each line as a row; refused where one of them cannot be read.
+    fn rows(&self, body: &[&Line], headings: &Line) -> Result<Vec<SheetRow>, ListFault> {
+        let (mut rows, mut wrong) = (Vec::new(), Vec::new());
+        let mut seen: HashMap<String, u32> = HashMap::new();
+        for line in body {
+            let content = self.content(line, headings);
+            if content.is_empty() {
+                continue;
+            }
+            let before = seen.entry(content.clone()).or_insert(0);
+            let content = format!("{content}#{before}");
+            *before += 1;
+            match self.row(line, content) {
+                Ok(row) => rows.push(row),
+                Err(why) => wrong.push((line.place, why)),
+            }
+        }
+        if wrong.is_empty() {
+            return Ok(rows);
+        }
+        let more = wrong.len().saturating_sub(TOLD);
+        wrong.truncate(TOLD);
+        Err(ListFault::Lines(wrong, more))
     }
 
     /// What makes a line the same again, however its columns are read: all that stands in it, each beneath its heading,
@@ -225,46 +171,77 @@ impl<'a> Columns<'a> {
     }
 
     /// The lines that say to whom, when or where, and not for how much: there is no sale in them.
-    fn sales_without_price(&self, body: &[&Line]) -> Option<String> {
-        let said = |line: &Line, field: Field| {
+    fn sales_without_price(&self, body: &[&Line]) -> Option<ListNote> {
+        let said = |line: &Line, field: ListField| {
             let column = self.known.iter().find(|(one, _)| one.field == Some(field));
             let cell = column.and_then(|(one, _)| line.cells.get(one.place));
             cell.is_some_and(|cell| !cell.is_empty())
         };
-        let about = [Field::SoldOn, Field::Buyer, Field::Where];
+        let about = [ListField::SoldOn, ListField::Buyer, ListField::Where];
         let without = body.iter().filter(|line| {
-            !said(line, Field::Sold) && about.iter().any(|field| said(line, *field))
+            !said(line, ListField::Sold) && about.iter().any(|field| said(line, *field))
         });
-        let numbers: Vec<String> = without.map(|line| line.number.to_string()).collect();
-        (!numbers.is_empty()).then(|| {
-            let lines = if numbers.len() == 1 { "line" } else { "lines" };
-            let told = told(&numbers.join(", "), MOST_OF_A_LINE);
-            format!(
-                "no sale was written down for {lines} {told}: no price is said there; 0 is a gift"
-            )
-        })
+        let lines: Vec<u64> = without.map(|line| line.place.line).collect();
+        (!lines.is_empty()).then_some(ListNote::Unpriced(lines))
     }
 
-    fn row(&self, line: &Line, content: String) -> Result<SheetRow, Wrong> {
+    fn row(&self, line: &Line, content: String) -> Result<SheetRow, CellFault> {
         let cells = Cells {
             columns: self,
             line,
         };
         Ok(match self.reading.kind {
-            Kind::Materials => SheetRow::Material(cells.material(content)?),
-            Kind::Stock => SheetRow::Stock(cells.stock(content)?),
-            Kind::Cups => SheetRow::Cup(cells.cup(content)?),
-            Kind::Pours => SheetRow::Pour(Box::new(cells.pour(content)?)),
-            Kind::Judgements => SheetRow::Judged(cells.judged(content)?),
+            ListKind::Materials => SheetRow::Material(cells.material(content)?),
+            ListKind::Stock => SheetRow::Stock(cells.stock(content)?),
+            ListKind::Cups => SheetRow::Cup(cells.cup(content)?),
+            ListKind::Pours => SheetRow::Pour(Box::new(cells.pour(content)?)),
+            ListKind::Judgements => SheetRow::Judged(cells.judged(content)?),
         })
     }
+}
+
+/// How dates are read: as is said, else as the whole column tells.
+fn dates(
+    known: &[(&Column, Decimal)],
+    body: &[&Line],
+    reading: &Reading<'_>,
+    notes: &mut Vec<ListNote>,
+) -> Result<DateOrder, ListFault> {
+    let column = known
+        .iter()
+        .find(|(one, _)| one.field == Some(ListField::At));
+    let (Some((column, _)), None) = (column, reading.dates) else {
+        return Ok(reading.dates.unwrap_or(DateOrder::DayFirst));
+    };
+    let dates: Vec<(u64, &str)> = cells(body, column.place).collect();
+    notes.extend(values::day_numbers(&dates));
+    let us = reading.measures == Measures::UsCustomary;
+    let Some((order, why)) = values::order(&dates, us, reading.now)? else {
+        return Ok(DateOrder::DayFirst);
+    };
+    notes.push(ListNote::Dates(order, why));
+    Ok(order)
+}
+
+/// In what a column's bare numbers are read, where its heading has no unit and it has some.
+fn bare_unit(column: &Column, body: &[&Line], reading: &Reading<'_>) -> Option<ListNote> {
+    use ListField::{Height, Pack, Panel, Volume, Width};
+    let measured = matches!(column.field?, Volume | Pack | Panel | Width | Height);
+    let bare = |cell: &str| !cell.ends_with(|c: char| c.is_alphabetic() || c == '"');
+    let numbers = || cells(body, column.place).any(|(_, cell)| bare(cell));
+    let told = measured && column.unit.is_none() && numbers();
+    told.then(|| ListNote::Unit {
+        heading: column.heading.clone(),
+        unit: unit_of(column, reading.measures == Measures::UsCustomary),
+        as_others: column.written.is_some(),
+    })
 }
 
 fn cells<'a>(body: &'a [&'a Line], place: usize) -> impl Iterator<Item = (u64, &'a str)> + Clone {
     let cell = move |line: &&'a Line| {
         line.cells
             .get(place)
-            .map(|cell| (line.number, cell.as_str()))
+            .map(|cell| (line.place.line, cell.as_str()))
     };
     body.iter()
         .filter_map(cell)

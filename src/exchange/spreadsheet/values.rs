@@ -1,11 +1,9 @@
 //! Dates and numbers as a whole column writes them: what one cell leaves open another decides.
 
+use crate::studio::{CellFault, DateOrder, DateReason, ListFault, ListNote};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
-
-/// Why a cell cannot be read.
-pub(super) type Wrong = String;
 
 /// How a column's numbers are written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,11 +44,11 @@ pub(super) fn decimal<'a>(cells: impl Iterator<Item = &'a str>) -> Decimal {
 }
 
 /// A cell's number as text with a decimal point, and what stands around it.
-pub(super) fn number(cell: &str, decimal: Decimal) -> Result<(String, String), Wrong> {
+pub(super) fn number(cell: &str, decimal: Decimal) -> Result<(String, String), CellFault> {
     let cell = unformula(cell)?;
     let begins = cell.find(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-'));
     let Some(begin) = begins else {
-        return Err(format!("\"{cell}\" holds no number"));
+        return Err(CellFault::NoNumber(cell.into()));
     };
     let rest = &cell[begin..];
     let end = rest
@@ -66,12 +64,10 @@ pub(super) fn number(cell: &str, decimal: Decimal) -> Result<(String, String), W
     ))
 }
 
-fn two_ways(cell: &str, digits: &str) -> Wrong {
+fn two_ways(cell: &str, digits: &str) -> CellFault {
     match digits.starts_with('-') {
-        true => format!("\"{cell}\" is below nothing"),
-        false => format!(
-            "\"{cell}\" can be read in two ways, and no other cell of its column tells which"
-        ),
+        true => CellFault::Negative(cell.into()),
+        false => CellFault::TwoWays(cell.into()),
     }
 }
 
@@ -111,7 +107,7 @@ fn pointed(digits: &str, decimal: Decimal) -> Option<String> {
 }
 
 /// A text as it was before a spreadsheet's own apostrophe; a formula is no value.
-pub(super) fn unformula(cell: &str) -> Result<&str, Wrong> {
+pub(super) fn unformula(cell: &str) -> Result<&str, CellFault> {
     if let Some(inner) = cell
         .strip_prefix('\'')
         .filter(|inner| inner.starts_with(['=', '+', '-', '@']))
@@ -123,94 +119,57 @@ pub(super) fn unformula(cell: &str) -> Result<&str, Wrong> {
             cell,
             "#REF!" | "#N/A" | "#VALUE!" | "#DIV/0!" | "#NAME?" | "####"
         ) {
-        true => Err(format!(
-            "\"{cell}\" is a formula: save the sheet with its values"
-        )),
+        true => Err(CellFault::Formula(cell.into())),
         false => Ok(cell),
     }
 }
 
-/// Which of two numbers in a date is the day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Order {
-    DayFirst,
-    MonthFirst,
-}
+/// A date of two numbers that may be read in two ways: its line, its cell, and these numbers.
+type TwoNumbers<'a> = (u64, &'a str, u32, u32);
 
-impl Order {
-    pub(super) const fn words(self) -> &'static str {
-        match self {
-            Self::DayFirst => "day first",
-            Self::MonthFirst => "month first",
-        }
-    }
-}
-
-/// Decides over a whole column which number is the day; with the words that say why.
+/// Decides over a whole column which number is the day, and why; nothing where no date of it leaves that open.
 ///
 /// A number above 12 can be no month. Where no date tells, the order in which the lines rise does; else the studio's
 /// measures, as a guess that is said.
-pub(super) fn order<'a>(
-    cells: &[(u64, &'a str)],
+pub(super) fn order(
+    cells: &[(u64, &str)],
     us: bool,
     now: &Now,
-) -> Result<(Order, Option<String>), Wrong> {
-    let open: Vec<(u64, &'a str, u32, u32)> = cells
-        .iter()
+) -> Result<Option<(DateOrder, DateReason)>, ListFault> {
+    let open = cells.iter();
+    let open: Vec<TwoNumbers<'_>> = open
         .filter_map(|(line, cell)| two_numbers(cell).map(|(a, b)| (*line, *cell, a, b)))
         .collect();
     let day = open.iter().find(|(_, _, a, _)| *a > 12);
     let month = open.iter().find(|(_, _, _, b)| *b > 12);
+    let line = |one: &TwoNumbers<'_>| DateReason::Line(one.0, one.1.into());
     match (day, month) {
-        (Some(day), Some(month)) => Err(format!(
-            "line {} (\"{}\") has the day first, line {} (\"{}\") the month: say --dates day-first or month-first",
-            day.0, day.1, month.0, month.1
-        )),
-        (Some(day), None) => Ok((
-            Order::DayFirst,
-            Some(format!(
-                "dates were read day first, as line {} (\"{}\") must be",
-                day.0, day.1
-            )),
-        )),
-        (None, Some(month)) => Ok((
-            Order::MonthFirst,
-            Some(format!(
-                "dates were read month first, as line {} (\"{}\") must be",
-                month.0, month.1
-            )),
-        )),
-        (None, None) if open.is_empty() => Ok((Order::DayFirst, None)),
-        (None, None) => Ok(by_rising(&open, us, now)),
+        (Some(day), Some(month)) => Err(ListFault::DatesDiffer {
+            day: (day.0, day.1.into()),
+            month: (month.0, month.1.into()),
+        }),
+        (Some(day), None) => Ok(Some((DateOrder::DayFirst, line(day)))),
+        (None, Some(month)) => Ok(Some((DateOrder::MonthFirst, line(month)))),
+        (None, None) if open.is_empty() => Ok(None),
+        (None, None) => Ok(Some(by_rising(&open, us, now))),
     }
 }
 
-fn by_rising(open: &[(u64, &str, u32, u32)], us: bool, now: &Now) -> (Order, Option<String>) {
-    let rises = |order: Order| {
-        let days: Vec<_> = open
-            .iter()
-            .filter_map(|(_, cell, ..)| date(cell, order, now).ok())
-            .collect();
+fn by_rising(open: &[TwoNumbers<'_>], us: bool, now: &Now) -> (DateOrder, DateReason) {
+    let rises = |order: DateOrder| {
+        let days = open.iter();
+        let days = days.filter_map(|(_, cell, ..)| date(cell, order, now).ok());
+        let days: Vec<_> = days.collect();
         days.len() > 2
             && (days.windows(2).all(|pair| pair[0] <= pair[1])
                 || days.windows(2).all(|pair| pair[0] >= pair[1]))
     };
-    let (order, why) = match (rises(Order::DayFirst), rises(Order::MonthFirst)) {
-        (true, false) => (Order::DayFirst, "for so they rise"),
-        (false, true) => (Order::MonthFirst, "for so they rise"),
-        _ if us => (
-            Order::MonthFirst,
-            "a guess by the studio's measures: --dates day-first reads them the other way",
-        ),
-        _ => (
-            Order::DayFirst,
-            "a guess by the studio's measures: --dates month-first reads them the other way",
-        ),
-    };
-    (
-        order,
-        Some(format!("dates were read {}, {why}", order.words())),
-    )
+    match (rises(DateOrder::DayFirst), rises(DateOrder::MonthFirst)) {
+        (true, false) => (DateOrder::DayFirst, DateReason::Rising),
+        (false, true) => (DateOrder::MonthFirst, DateReason::Rising),
+        _ if us => (DateOrder::MonthFirst, DateReason::Measures),
+        _ => (DateOrder::DayFirst, DateReason::Measures),
+    }
 }
 
 /// The two first numbers of a date that may be read in two ways; points part days from months in that order alone.
@@ -233,8 +192,8 @@ const OTHER_MONTHS: &[(&str, u32)] =
     &[("mär", 3), ("mrz", 3), ("mai", 5), ("okt", 10), ("dez", 12)];
 
 /// Reads an instant: ISO, numbers with `/`, `-` or `.`, a month's name, or a spreadsheet's day number; with a clock time, or noon.
-pub(super) fn date(cell: &str, order: Order, now: &Now) -> Result<Moment, Wrong> {
-    let wrong = || format!("\"{cell}\" is no date");
+pub(super) fn date(cell: &str, order: DateOrder, now: &Now) -> Result<Moment, CellFault> {
+    let wrong = || CellFault::NoDate(cell.into());
     let said = unformula(cell)?.replace(',', " ");
     let said = match said.split_once('T') {
         Some((day, time)) if day.len() == 10 && day.as_bytes()[4] == b'-' => {
@@ -259,11 +218,9 @@ fn placed(shown: NaiveDateTime, now: &Now) -> Option<Moment> {
 }
 
 /// That dates are a spreadsheet's day numbers, with the first that is one.
-pub(super) fn day_numbers(cells: &[(u64, &str)]) -> Option<String> {
+pub(super) fn day_numbers(cells: &[(u64, &str)]) -> Option<ListNote> {
     let (line, cell) = cells.iter().find(|(_, cell)| serial(&[*cell]).is_some())?;
-    Some(format!(
-        "dates such as that of line {line} (\"{cell}\") are numbers of days, and were counted from the end of 1899"
-    ))
+    Some(ListNote::DayNumbers(*line, (*cell).to_owned()))
 }
 
 /// Days since 30 December 1899, as spreadsheets count (ECMA-376 part 1, 18.17.4.1), with a share of a day.
@@ -304,7 +261,7 @@ fn time(words: &mut Vec<&str>) -> Option<NaiveTime> {
     NaiveTime::from_hms_opt(hour, minute, 0)
 }
 
-fn day(words: &[&str], order: Order) -> Option<NaiveDate> {
+fn day(words: &[&str], order: DateOrder) -> Option<NaiveDate> {
     // A weekday's name before the date says nothing new.
     let weekdays = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
     let is_weekday = |word: &str| {
@@ -327,7 +284,7 @@ fn day(words: &[&str], order: Order) -> Option<NaiveDate> {
     }
 }
 
-fn numbers(word: &str, order: Order) -> Option<NaiveDate> {
+fn numbers(word: &str, order: DateOrder) -> Option<NaiveDate> {
     let points = word.contains('.');
     let parts: Vec<u32> = word
         .trim_end_matches('.')
@@ -345,7 +302,7 @@ fn numbers(word: &str, order: Order) -> Option<NaiveDate> {
     if *a > 31 {
         return NaiveDate::from_ymd_opt(i32::try_from(*a).ok()?, *b, *c);
     }
-    let (day, month) = if points || order == Order::DayFirst {
+    let (day, month) = if points || order == DateOrder::DayFirst {
         (*a, *b)
     } else {
         (*b, *a)
@@ -393,9 +350,11 @@ mod tests {
         }
     }
 
-    fn read(cell: &str, order: Order) -> String {
-        date(cell, order, &now())
-            .map_or_else(|why| why, |at| at.format("%Y-%m-%d %H:%M").to_string())
+    fn read(cell: &str, order: DateOrder) -> String {
+        date(cell, order, &now()).map_or_else(
+            |why| format!("{why:?}"),
+            |at| at.format("%Y-%m-%d %H:%M").to_string(),
+        )
     }
 
     // ECMA-376: 44197 is 1 January 2021.
@@ -416,9 +375,9 @@ mod tests {
             ("44197", "2021-01-01 12:00"),
             ("44197.75", "2021-01-01 18:00"),
         ] {
-            assert_eq!(read(cell, Order::DayFirst), wanted, "{cell}");
+            assert_eq!(read(cell, DateOrder::DayFirst), wanted, "{cell}");
         }
-        assert_eq!(read("3/5/2024", Order::MonthFirst), "2024-03-05 12:00");
+        assert_eq!(read("3/5/2024", DateOrder::MonthFirst), "2024-03-05 12:00");
         for bad in [
             "",
             "soon",
@@ -430,7 +389,7 @@ mod tests {
             "=TODAY()",
             "5/3/2024 25:00",
         ] {
-            assert!(date(bad, Order::DayFirst, &now()).is_err(), "{bad}");
+            assert!(date(bad, DateOrder::DayFirst, &now()).is_err(), "{bad}");
         }
     }
 
@@ -438,28 +397,32 @@ mod tests {
     fn the_whole_column_decides_what_a_date_leaves_open() {
         let told = |cells: &[&str], us| {
             let cells: Vec<(u64, &str)> = (2..).zip(cells.iter().copied()).collect();
-            order(&cells, us, &now()).map(|(order, _)| order)
+            let told = order(&cells, us, &now()).ok()?;
+            told.map(|(order, _)| order)
         };
-        assert_eq!(told(&["1/2/2024", "13/2/2024"], true), Ok(Order::DayFirst));
+        assert_eq!(
+            told(&["1/2/2024", "13/2/2024"], true),
+            Some(DateOrder::DayFirst)
+        );
         assert_eq!(
             told(&["1/2/2024", "2/13/2024"], false),
-            Ok(Order::MonthFirst)
+            Some(DateOrder::MonthFirst)
         );
-        assert!(told(&["13/2/2024", "2/13/2024"], false).is_err());
+        assert!(told(&["13/2/2024", "2/13/2024"], false).is_none());
         assert_eq!(
             told(&["1/10/2023", "1/11/2023", "1/2/2024", "2/1/2025"], true),
-            Ok(Order::MonthFirst)
+            Some(DateOrder::MonthFirst)
         );
         assert_eq!(
             told(&["11/1/2023", "1/2/2023", "2/2/2023", "1/3/2023"], true),
-            Ok(Order::DayFirst)
+            Some(DateOrder::DayFirst)
         );
         assert_eq!(
             told(&["1/11/2023", "2/1/2023", "3/1/2023"], false),
-            Ok(Order::MonthFirst)
+            Some(DateOrder::MonthFirst)
         );
-        assert_eq!(told(&["1/2/2024"], true), Ok(Order::MonthFirst));
-        assert_eq!(told(&["1/2/2024"], false), Ok(Order::DayFirst));
+        assert_eq!(told(&["1/2/2024"], true), Some(DateOrder::MonthFirst));
+        assert_eq!(told(&["1/2/2024"], false), Some(DateOrder::DayFirst));
     }
 
     #[test]
@@ -485,7 +448,7 @@ mod tests {
     proptest::proptest! {
         #[test]
         fn no_cell_panics(cell in proptest::prelude::any::<String>()) {
-            let _ = date(&cell, Order::DayFirst, &now());
+            let _ = date(&cell, DateOrder::DayFirst, &now());
             let _ = number(&cell, Decimal::Open);
             let _ = order(&[(1, &cell)], true, &now());
         }

@@ -1,7 +1,7 @@
 //! Rows of a painter's own lists taken in: all of them or none, as one change; what came in before adds nothing.
 
 use crate::logbook::{Stock, Writer};
-use crate::studio::{Answer, Limit, Refusal, Studio, lookup};
+use crate::studio::{Answer, Limit, ListNote, Refusal, Studio, lookup};
 use crate::trade::act::Act;
 use crate::trade::cup::{Cup, End, Happened, Reading};
 use crate::trade::instant::Now;
@@ -135,6 +135,15 @@ pub struct RowsTaken {
 
 /// A cup of a list that is older than this is taken as used up (ours, no source).
 const LONG_OVER: TimeDelta = TimeDelta::days(30);
+
+impl RowsTaken {
+    /// What was taken for granted of its rows.
+    #[must_use]
+    pub fn note(&self) -> Option<ListNote> {
+        let note = ListNote::UsedUp(self.used_up, LONG_OVER.num_days());
+        (self.used_up > 0).then_some(note)
+    }
+}
 
 impl Studio {
     /// Takes the rows of a list in, as one change. Without `keep` everything is checked and nothing written.

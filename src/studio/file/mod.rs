@@ -4,5 +4,6 @@ pub(crate) mod copies;
 pub(crate) mod drafts;
 pub(crate) mod history;
 pub(crate) mod intake;
+pub(crate) mod list_notes;
 pub(crate) mod settings;
 pub(crate) mod transfer;

@@ -2,8 +2,9 @@
 
 use super::{Place, empty, now, out, small, take, text, words};
 use std::io::Read;
-use stillcup::exchange::{ExchangeError, import};
-use stillcup::studio::TitleOrder;
+use stillcup::exchange::import;
+use stillcup::studio::{FileFault, Refusal, StudioError, TitleOrder};
+use stillcup::tell::{self, Face};
 
 /// Refused by an empty studio and by one with rows, both left as they were; the sentence.
 fn refused(bytes: &[u8]) -> String {
@@ -15,15 +16,23 @@ fn refused_by(places: &mut [Place], bytes: &[u8]) -> String {
     for place in places {
         let before = out(place);
         let err = take(place, bytes).expect_err("taken in");
-        assert_eq!(out(place), before, "{err}");
+        assert_eq!(out(place), before, "{err:?}");
         said = words(&err);
         assert!(
             said.len() < 500 && !said.contains(['\n', '\u{1b}', '\u{202e}']),
             "{said:?}"
         );
-        assert!(!err.hint().is_empty());
+        assert!(!tell::hint(&err, Face::CommandLine).is_empty());
     }
     said
+}
+
+/// What is wrong with the file.
+fn fault(error: &StudioError) -> Option<&FileFault> {
+    match error {
+        StudioError::Refused(Refusal::File(fault)) => Some(fault),
+        _ => None,
+    }
 }
 
 /// The small studio's file with one piece of text changed.
@@ -43,7 +52,8 @@ fn cut_at_every_97th_byte_it_is_refused_and_nothing_is_kept() {
     let before = out(&place);
     for end in (0..whole.len() - 2).step_by(97) {
         let err = take(&mut place, &whole[..end]).expect_err("half a file was taken in");
-        assert!(matches!(err, ExchangeError::CutShort(_)), "{end}: {err}");
+        let cut = matches!(fault(&err), Some(FileFault::CutShort(_)));
+        assert!(cut, "{end}: {err:?}");
     }
     assert_eq!(out(&place), before);
     take(&mut place, &whole).unwrap();
@@ -144,7 +154,7 @@ fn recipes_that_go_into_each_other_are_refused() {
     let mut place = empty();
     let before = out(&place);
     let err = take(&mut place, whole.replacen(&from, &to, 1).as_bytes()).expect_err("a cycle");
-    assert!(words(&err).contains("itself"), "{err}");
+    assert!(words(&err).contains("itself"), "{err:?}");
     assert_eq!(out(&place), before);
 }
 
@@ -179,7 +189,7 @@ fn an_endless_row_is_given_up_after_sixteen_mebibytes() {
             given: 0,
         };
         let err = import(&mut place.studio, &mut endless, &now(0)).expect_err("endless");
-        assert!(matches!(err, ExchangeError::TooLarge(_)), "{err}");
+        assert_eq!(fault(&err), Some(&FileFault::RowTooLarge));
         assert!(endless.given <= (16 << 20) + 100_000, "{}", endless.given);
         assert_eq!(out(&place), before);
     }

@@ -3,6 +3,7 @@
 use super::{Place, empty, now, out, small, take};
 use chrono::TimeDelta;
 use stillcup::studio::{PlanOrder, RecipeOrder, Studio, TargetsOrder, TimeWindow};
+use stillcup::tell::{self, Face};
 use stillcup::trade::ids::{CupId, RecipeId};
 use stillcup::trade::panel::Panel;
 use stillcup::trade::plan::Panels;
@@ -76,7 +77,7 @@ fn a_mound_or_a_wait_of_years_overflows_no_instant() {
         match take(&mut place, &out(&written)) {
             Ok(_) => asked(&place.studio),
             // What is refused at the door needs no more.
-            Err(why) => assert!(!why.hint().is_empty()),
+            Err(why) => assert!(!tell::hint(&why, Face::CommandLine).is_empty()),
         }
     }
 }

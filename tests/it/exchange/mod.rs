@@ -7,10 +7,11 @@ mod sheets;
 mod twins;
 
 use chrono::DateTime;
-use stillcup::exchange::{ExchangeError, Names, export, import};
+use stillcup::exchange::{Names, export, import};
 use stillcup::studio::orders::{MixOrder, TendOrder};
 use stillcup::studio::{
-    AgainOrder, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, Studio, Taken,
+    AgainOrder, Answer, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, Studio,
+    StudioError, Taken,
 };
 use stillcup::tell;
 use stillcup::trade::amount::{Amount, Measures};
@@ -55,16 +56,13 @@ pub fn text(place: &Place) -> String {
     String::from_utf8(out(place)).unwrap()
 }
 
-pub fn take(place: &mut Place, bytes: &[u8]) -> Result<Taken, ExchangeError> {
+pub fn take(place: &mut Place, bytes: &[u8]) -> Answer<Taken> {
     import(&mut place.studio, bytes, &now(10_000))
 }
 
 /// What a person reads of an import that was refused.
-pub fn words(error: &ExchangeError) -> String {
-    match error {
-        ExchangeError::Store(error) => tell::words(error, Measures::Metric, &now(0)),
-        other => other.to_string(),
-    }
+pub fn words(error: &StudioError) -> String {
+    tell::words(error, Measures::Metric, &now(0))
 }
 
 pub fn add_material(place: &mut Place, name: &str, hazard: Option<&str>) {

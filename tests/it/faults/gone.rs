@@ -5,8 +5,7 @@ use super::program::{MORNING, begin, names, run};
 use crate::terminal::hands::Hands;
 use std::io::Read;
 use std::path::{Path, PathBuf};
-use stillcup::exchange::ExchangeError;
-use stillcup::studio::{StoreError, Studio};
+use stillcup::studio::{StoreError, Studio, StudioError};
 use tempfile::TempDir;
 
 fn studio() -> (TempDir, PathBuf) {
@@ -161,8 +160,8 @@ fn a_file_removed_under_a_long_command_is_told_of() {
     let now = crate::terminal::now();
     let err = stillcup::exchange::import(&mut studio, removing, &now).unwrap_err();
     assert!(
-        matches!(err, ExchangeError::Store(StoreError::Gone(_))),
-        "{err}"
+        matches!(err, StudioError::Store(StoreError::Gone(_))),
+        "{err:?}"
     );
     assert!(!other.exists());
 }

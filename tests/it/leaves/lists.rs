@@ -28,13 +28,13 @@ impl Lists {
             .does(&format!("import|{}|{words}", path.display()))
     }
 
-    /// Refused with a sentence that holds some words, and nothing changed.
+    /// Refused with a sentence or a hint that holds some words, and nothing changed.
     fn refuses(&self, bytes: &[u8], words: &str, wanted: &str) {
         let path = self.file("list.csv", bytes);
-        let (sentence, _) = self
-            .desk
-            .refuses(&format!("import {}|{words}", path.display()));
-        assert!(sentence.contains(wanted), "{wanted:?} in {sentence}");
+        let typed = format!("import {}|{words}", path.display());
+        let (sentence, hint) = self.desk.refuses(&typed);
+        let said = format!("{sentence} {hint}");
+        assert!(said.contains(wanted), "{wanted:?} in {said}");
     }
 
     fn asks(&self, sql: &str) -> String {
