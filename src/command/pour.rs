@@ -4,7 +4,7 @@ use crate::command::Desk;
 use crate::command::moves::Moves;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::exchange::air_of_now;
+use crate::exchange::fill_air;
 use crate::studio::orders::{CorrectField, PourField, Typed};
 use crate::studio::{Answer, PourPage, Poured, PouredCup, PoursPage};
 use crate::tell::views::{PouredView, PoursView};
@@ -169,18 +169,9 @@ impl Desk<'_> {
         })
     }
 
-    /// The room's air of now, where a sensor is set and none was typed; what failed is said.
+    /// Fills in the room's air where none was typed; what failed is said.
     fn read_room(&self, air: &mut Option<Air>, at: Option<Moment>) -> Option<String> {
-        if air.is_some() || at.is_some() {
-            return None;
-        }
-        match air_of_now(self.studio, &self.settings, &self.now) {
-            Ok(read) => {
-                *air = read;
-                None
-            }
-            Err(why) => Some(why),
-        }
+        fill_air(air, at, (self.studio, &self.settings), &self.now)
     }
 
     fn poured(&self, poured: &Poured) -> Answer<Report> {

@@ -3,7 +3,7 @@
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::exchange::air_of_now;
+use crate::exchange::fill_air;
 use crate::studio::orders::{RepeatField, RepeatOrder, Typed};
 use crate::studio::{Answer, Aspect, Compared, PlanKept};
 use crate::tell::views::ComparisonView;
@@ -62,7 +62,12 @@ impl Desk<'_> {
             fresh: typed.fresh,
             ..order
         };
-        let failed = self.sense(&mut order);
+        let failed = fill_air(
+            &mut order.air,
+            None,
+            (self.studio, &self.settings),
+            &self.now,
+        );
         let report = match typed.keep {
             true => {
                 let PlanKept { plan, sheet } = self.studio.keep_repeat(&order, &self.now)?;
@@ -71,20 +76,6 @@ impl Desk<'_> {
             false => self.plan_report(&self.studio.repeat(&order, &self.now)?, None),
         };
         Ok(report.note(failed))
-    }
-
-    /// The room's air of now, where a sensor is set and none was typed; what failed is said.
-    fn sense(&self, order: &mut RepeatOrder) -> Option<String> {
-        if order.air.is_some() {
-            return None;
-        }
-        match air_of_now(self.studio, &self.settings, &self.now) {
-            Ok(air) => {
-                order.air = air;
-                None
-            }
-            Err(why) => Some(why),
-        }
     }
 
     pub(super) fn compare(&mut self, typed: &CompareArguments) -> Answer<Report> {

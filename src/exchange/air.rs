@@ -4,6 +4,7 @@
 //! not kept.
 
 use crate::studio::{Settings, Studio};
+use crate::trade::duration::show;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::pour::Air;
@@ -69,16 +70,27 @@ pub fn read_air(source: &AirSource) -> Result<Air, String> {
     }
 }
 
-/// The room's air of now, where a sensor is set: as it was told a few minutes ago, else read at once.
-///
-/// # Errors
-/// As [`read_air`].
-pub fn air_of_now(studio: &Studio, settings: &Settings, now: &Now) -> Result<Option<Air>, String> {
-    let Some(source) = AirSource::of(settings) else {
-        return Ok(None);
-    };
-    let told = studio.sensed(now);
-    told.map_or_else(|| read_air(&source), Ok).map(Some)
+/// Fills in the room's air where none was said and a sensor is set: as it was told about the instant, else read at once
+/// where that is now. What failed is answered, and nothing is kept of it.
+#[must_use]
+pub fn fill_air(
+    air: &mut Option<Air>,
+    at: Option<Moment>,
+    (studio, settings): (&Studio, &Settings),
+    now: &Now,
+) -> Option<String> {
+    let source = AirSource::of(settings).filter(|_| air.is_none())?;
+    *air = studio.sensed_at(at.unwrap_or(now.at));
+    if air.is_some() || at.is_some() {
+        return None;
+    }
+    match read_air(&source) {
+        Ok(read) => {
+            *air = Some(read);
+            None
+        }
+        Err(why) => Some(why),
+    }
 }
 
 /// Asks a sensor every ten minutes, on a thread of its own, so that nothing waits for it.
@@ -166,7 +178,10 @@ fn file(path: &Path) -> Result<Air, String> {
 fn fresh(written: Option<SystemTime>) -> Result<(), String> {
     let age = written.and_then(|written| SystemTime::now().duration_since(written).ok());
     match age.filter(|age| *age > OLD) {
-        Some(age) => Err(format!("its reading is {} minutes old", age.as_secs() / 60)),
+        Some(age) => {
+            let age = TimeDelta::from_std(age).unwrap_or(TimeDelta::MAX);
+            Err(format!("its reading is {} old", show(age)))
+        }
         None => Ok(()),
     }
 }
@@ -262,15 +277,20 @@ fn parse(text: &str) -> Result<Air, String> {
     if let Ok(air) = Air::parse(tight.trim()) {
         return Ok(air);
     }
-    let numbers: Option<Vec<f64>> = line
-        .split([' ', ',', ';', '\t'])
-        .filter(|word| !word.is_empty())
-        .map(|word| word.parse().ok())
-        .collect();
-    match numbers.as_deref() {
-        Some([celsius, percent]) => room(Some(*celsius), Some(*percent)),
-        _ => Err(odd()),
-    }
+    let [celsius, percent] = two_numbers(line).ok_or_else(odd)?;
+    room(Some(celsius), Some(percent))
+}
+
+/// Two numbers of a line, with points or, where something else parts them, with commas.
+fn two_numbers(line: &str) -> Option<[f64; 2]> {
+    let read = |signs: &[char], comma: &str| {
+        let words = line.split(signs).filter(|word| !word.is_empty());
+        let numbers: Option<Vec<f64>> = words
+            .map(|word| word.replace(',', comma).parse().ok())
+            .collect();
+        <[f64; 2]>::try_from(numbers?).ok()
+    };
+    read(&[' ', ';', '\t', '/'], ".").or_else(|| read(&[' ', ';', '\t', '/', ','], ","))
 }
 
 fn room(celsius: Option<f64>, percent: Option<f64>) -> Result<Air, String> {
@@ -305,6 +325,9 @@ mod tests {
             "21.4C,45%",
             "21.4 45",
             "21.4;45\n",
+            "21,4;45\n",
+            "21,4 45,0",
+            "21.4,45",
             "old 1 2 3\n21.4 45\n\n",
             "21.4 °C, 45 %",
         ] {
@@ -388,6 +411,56 @@ mod tests {
         assert!(next(&mut watch, &other, &later(-300)).air.is_some());
     }
 
+    /// A pour that is written down later has the air of its own time, where a program that runs was told of it then; never
+    /// that of now.
+    #[test]
+    fn a_pour_of_an_hour_ago_has_the_air_of_then() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut studio = Studio::open(&folder.path().join("studio.db")).unwrap();
+        let path = folder.path().join("air");
+        std::fs::write(&path, "25 60").unwrap();
+        let settings = Settings {
+            air_from: Some(path.display().to_string()),
+            ..studio.settings().unwrap()
+        };
+        let at = chrono::DateTime::parse_from_rfc3339("2026-11-25T10:00:00+01:00").unwrap();
+        let zone = crate::trade::instant::Zone::Fixed(*at.offset());
+        let later = |minutes| at + TimeDelta::minutes(minutes);
+        let now = |minutes| Now {
+            at: later(minutes),
+            zone,
+        };
+        let air = |celsius| Air {
+            celsius: Some(Celsius(celsius)),
+            humidity: None,
+        };
+        studio.sense(Some(air(19.0)), &now(0));
+        studio.sense(Some(air(20.0)), &now(10));
+        studio.sense(None, &now(20));
+        let of = |minutes: i64, typed: Option<Air>| {
+            let mut filled = typed;
+            let at = Some(later(minutes));
+            assert_eq!(
+                fill_air(&mut filled, at, (&studio, &settings), &now(120)),
+                None
+            );
+            filled.and_then(|air| air.celsius).map(Celsius::get)
+        };
+        assert_eq!((of(4, None), of(6, None)), (Some(19.0), Some(20.0)));
+        assert_eq!(of(4, Some(air(5.0))), Some(5.0), "typed air wins");
+        assert_eq!(
+            (of(19, None), of(60, None)),
+            (None, None),
+            "a failed reading, and none at all"
+        );
+        let mut present = None;
+        assert_eq!(
+            fill_air(&mut present, None, (&studio, &settings), &now(120)),
+            None
+        );
+        assert_eq!(present.and_then(|air| air.celsius), Some(Celsius(25.0)));
+    }
+
     #[test]
     fn what_is_old_is_said_and_not_kept() {
         let folder = tempfile::tempdir().unwrap();
@@ -401,7 +474,7 @@ mod tests {
             .set_modified(then)
             .unwrap();
         let why = read_air(&AirSource::From(path.display().to_string())).unwrap_err();
-        assert!(why.contains("60 minutes old"), "{why}");
+        assert!(why.contains("1 h old"), "{why}");
     }
 
     #[cfg(unix)]

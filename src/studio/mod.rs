@@ -115,13 +115,15 @@ use std::time::Duration;
 
 /// What a sensor told is of now for so long: it is asked every ten minutes (ours).
 const SENSED: TimeDelta = TimeDelta::minutes(15);
+/// What it told is held for so long, for pours that are written down later (ours).
+const HELD: TimeDelta = TimeDelta::hours(48);
 
 /// One studio: its logbook, and what may be done with it.
 pub struct Studio {
     book: Logbook,
     memory: Memory,
     /// The room's air as a sensor told it last, while this program runs, and when.
-    sensed: Option<(Moment, Air)>,
+    sensed: Vec<(Moment, Option<Air>)>,
     /// What this program's drafts are kept under, once there were any.
     session: Option<String>,
 }
@@ -143,7 +145,7 @@ impl Studio {
         Ok(Self {
             book,
             memory: Memory::default(),
-            sensed: None,
+            sensed: Vec::new(),
             session: None,
         })
     }
@@ -193,17 +195,18 @@ impl Studio {
         self.book.path()
     }
 
-    /// Takes what a sensor told of the room's air just now; nothing of one that failed.
+    /// Takes what a sensor told of the room's air just now; nothing of one that failed. It is held for two days.
     pub fn sense(&mut self, air: Option<Air>, now: &Now) {
-        self.sensed = air.map(|air| (now.at, air));
+        self.sensed.retain(|(at, _)| (now.at - at).abs() < HELD);
+        self.sensed.push((now.at, air));
     }
 
-    /// What a sensor told of the room's air not long ago.
+    /// What a sensor told of the room's air about an instant.
     #[must_use]
-    pub fn sensed(&self, now: &Now) -> Option<Air> {
-        let age = |at: Moment| now.at - at;
-        let fresh = |(at, _): &(Moment, Air)| (TimeDelta::zero()..=SENSED).contains(&age(*at));
-        self.sensed.filter(fresh).map(|(_, air)| air)
+    pub fn sensed_at(&self, at: Moment) -> Option<Air> {
+        let away = |(told, _): &&(Moment, Option<Air>)| (at - *told).abs();
+        let near = self.sensed.iter().min_by_key(away)?;
+        near.1.filter(|_| away(&near) <= SENSED)
     }
 
     /// Where the demo stands: a file of its own beside the studio's.

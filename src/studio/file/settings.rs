@@ -89,9 +89,19 @@ impl Studio {
     /// # Errors
     /// Where there is none of the name, or the value makes no sense.
     pub fn set(&mut self, name: &str, value: &str, now: &Now) -> Answer<Settings> {
-        let value = checked(setting(name)?, value.trim())?;
+        let setting = setting(name)?;
+        let value = checked(setting, value.trim())?;
         self.book.commit_as(now.at.into(), |write| {
             write.set_setting(name, &value)?;
+            // A room has one sensor.
+            let other = match setting {
+                Setting::AirFrom => Some("air-by"),
+                Setting::AirBy => Some("air-from"),
+                _ => None,
+            };
+            if let Some(other) = other.filter(|_| !value.is_empty()) {
+                write.set_setting(other, "")?;
+            }
             let act = Act::Set {
                 name: name.to_owned(),
                 value,

@@ -117,7 +117,7 @@ impl Studio {
     pub fn room_air(&self) -> Answer<Option<Air>> {
         let text = self.book.read()?.setting("air")?;
         let entered = text.and_then(|text| Air::parse(&text).ok());
-        Ok(entered.or(self.sensed.map(|(_, air)| air)))
+        Ok(entered.or(self.sensed.last().and_then(|(_, air)| *air)))
     }
 }
 

@@ -201,6 +201,15 @@ fn each_pour_has_the_rooms_air_unasked_and_typed_air_wins() {
         desk.does(&format!("{pour}|--air|19C"))["air"]["celsius"],
         19.0
     );
+    // A room has one sensor: a program that is set takes the file's place, and the other way round.
+    let settings = desk.does("set|air-by|echo 23 50").to_string();
+    let file = sensor.display().to_string();
+    assert!(
+        settings.contains("echo 23 50") && !settings.contains(&file),
+        "{settings}"
+    );
+    assert_eq!(desk.does(pour)["air"]["celsius"], 23.0);
+    desk.does(&format!("set|air-from|{}", sensor.display()));
     // A sensor that fails is said, and the pour is kept without its air.
     std::fs::write(&sensor, "broken").unwrap();
     let done = desk.run(&["pour", "--panel", "20x30cm", "--layer", "B2:20ml"]);

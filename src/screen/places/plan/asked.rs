@@ -1,6 +1,6 @@
 //! What a sheet was asked for: paint for a panel, or a picture once more.
 
-use crate::exchange::air_of_now;
+use crate::exchange::fill_air;
 use crate::studio::orders::RepeatOrder;
 use crate::studio::{Answer, PlanKept, PlanOrder, PlanSheet, Studio};
 use crate::trade::instant::Now;
@@ -46,10 +46,9 @@ impl Asked {
         let Self::Repeat(mut order) = self else {
             return Ok(self);
         };
-        if order.air.is_none() {
-            let read = air_of_now(studio, &studio.settings()?, now);
-            order.air = read.ok().flatten();
-        }
+        let settings = studio.settings()?;
+        let _air_that_was_last_told_counts =
+            fill_air(&mut order.air, None, (studio, &settings), now);
         Ok(Self::Repeat(order))
     }
 }

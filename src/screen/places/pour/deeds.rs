@@ -1,12 +1,13 @@
 //! What the Pour does through the studio.
 
-use crate::exchange::air_of_now;
+use crate::exchange::fill_air;
 use crate::screen::kit::amounts::start;
 use crate::screen::kit::correct;
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::CorrectOrder;
 use crate::studio::{AgainOrder, Answer, CupStatus, LayerOrder, PourOrder, Poured, Studio};
 use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
 use crate::trade::pour::Air;
 
 /// A deed of the Pour.
@@ -31,13 +32,17 @@ pub enum Deed {
 /// # Errors
 /// Where the studio refuses, or the store fails.
 pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<(Outcome, Option<i64>)> {
+    let settings = studio.settings()?;
+    let fill = |studio: &Studio, air: &mut Option<Air>, at: Option<Moment>| {
+        fill_air(air, at, (studio, &settings), now)
+    };
     let (done, unread) = match deed {
         Deed::Pour(mut order, None) => {
-            let unread = read_room(studio, &mut order.air, now)?;
+            let unread = fill(studio, &mut order.air, order.at);
             (studio.pour(&order, now)?, unread)
         }
         Deed::Pour(mut order, Some(run)) => {
-            let unread = read_room(studio, &mut order.air, now)?;
+            let unread = fill(studio, &mut order.air, order.at);
             (studio.pour_run(&order, run, now)?, unread)
         }
         // The stack is the place's own, and is put there.
@@ -47,26 +52,12 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<(Outcome, O
             return Ok((done, None));
         }
         Deed::Again(pour, mut order) => {
-            let unread = read_room(studio, &mut order.air, now)?;
+            let unread = fill(studio, &mut order.air, order.at);
             (studio.start_over(pour, &order, now)?, unread)
         }
     };
     let pour = done.pour.id;
     Ok((said(poured(studio, done), unread), Some(pour)))
-}
-
-/// The room's air of now, where a sensor is set and no air was said; what failed is answered, and nothing is kept of it.
-fn read_room(studio: &Studio, air: &mut Option<Air>, now: &Now) -> Answer<Option<String>> {
-    if air.is_some() {
-        return Ok(None);
-    }
-    Ok(match air_of_now(studio, &studio.settings()?, now) {
-        Ok(read) => {
-            *air = read;
-            None
-        }
-        Err(why) => Some(why),
-    })
 }
 
 fn said(outcome: Outcome, unread: Option<String>) -> Outcome {
