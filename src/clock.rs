@@ -3,29 +3,56 @@
 
 use crate::trade::instant::{Now, Zone};
 use crate::trade::problem::{Misread, ParseProblem, Sought};
-use chrono::{DateTime, Local, Offset, Utc};
+use chrono::{DateTime, Local, Offset, TimeDelta, Utc};
+use std::time::{Duration, Instant};
+
+/// How many times as fast as time a rehearsal's clock may run.
+const FASTER: std::ops::RangeInclusive<u32> = 1..=86_400;
 
 /// A clock that may be asked again and again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Clock {
     /// It stands still.
     Fixed(Now),
+    /// It runs from an instant on, so many times as fast as time does.
+    Running {
+        /// What it showed.
+        from: Now,
+        /// When it showed that.
+        since: Instant,
+        /// How many times as fast it runs.
+        times: u32,
+    },
     /// The system's, told in a zone.
     System(Zone),
 }
 
 impl Clock {
-    /// A clock that stands still at an RFC 3339 instant, whose offset is the studio's.
+    /// A rehearsal's clock: it stands still at an RFC 3339 instant, whose offset is the studio's, or runs from there on:
+    /// `2026-11-24T18:30:00+01:00`, `2026-11-24T18:30:00+01:00 x60`.
     ///
     /// # Errors
-    /// Where the text is no such instant.
-    pub fn fixed(text: &str) -> Result<Self, ParseProblem> {
-        let at = DateTime::parse_from_rfc3339(text.trim())
-            .map_err(|_| ParseProblem::new(text, Sought::ClockInstant, Misread::NotOne))?;
-        Ok(Self::Fixed(Now {
+    /// Where the text is no such instant, or the clock runs not at all or faster than a day in a second.
+    pub fn rehearsal(text: &str) -> Result<Self, ParseProblem> {
+        let refused = || ParseProblem::new(text, Sought::ClockInstant, Misread::NotOne);
+        let (at, times) = match text.trim().split_once(" x") {
+            Some((at, times)) => (at, Some(times.trim())),
+            None => (text, None),
+        };
+        let at = DateTime::parse_from_rfc3339(at.trim()).map_err(|_| refused())?;
+        let from = Now {
             at,
             zone: Zone::Fixed(*at.offset()),
-        }))
+        };
+        let Some(times) = times else {
+            return Ok(Self::Fixed(from));
+        };
+        let times = times.parse().ok().filter(|times| FASTER.contains(times));
+        Ok(Self::Running {
+            from,
+            since: Instant::now(),
+            times: times.ok_or_else(refused)?,
+        })
     }
 
     /// The system's clock, in the zone of this name; in the system's present offset where there is none.
@@ -35,11 +62,29 @@ impl Clock {
         Self::System(named.unwrap_or_else(|| Zone::Fixed(Local::now().offset().fix())))
     }
 
+    /// How long one has to wait until so much has passed on it.
+    #[must_use]
+    pub fn wait_for(&self, span: Duration) -> Duration {
+        match self {
+            Self::Running { times, .. } => span / (*times).max(1),
+            Self::Fixed(_) | Self::System(_) => span,
+        }
+    }
+
     /// The present instant.
     #[must_use]
     pub fn now(&self) -> Now {
         match self {
             Self::Fixed(now) => *now,
+            Self::Running { from, since, times } => {
+                let passed = since.elapsed().saturating_mul(*times);
+                let passed = TimeDelta::from_std(passed).unwrap_or_default();
+                let at = from.at.checked_add_signed(passed).unwrap_or(from.at);
+                Now {
+                    at,
+                    zone: from.zone,
+                }
+            }
             Self::System(zone) => Now {
                 at: zone.tell(Utc::now()),
                 zone: *zone,
@@ -54,7 +99,7 @@ mod tests {
 
     #[test]
     fn a_fixed_clock_stands_at_its_instant_and_offset() {
-        let clock = Clock::fixed("2026-11-24T18:30:00+05:30").unwrap();
+        let clock = Clock::rehearsal("2026-11-24T18:30:00+05:30").unwrap();
         assert_eq!(
             clock.now().local().to_rfc3339(),
             "2026-11-24T18:30:00+05:30"
@@ -63,9 +108,39 @@ mod tests {
     }
 
     #[test]
+    fn a_running_clock_runs_on_from_its_instant_as_fast_as_is_said() {
+        let clock = Clock::rehearsal("2026-11-24T18:30:00+01:00 x86400").unwrap();
+        let begun = clock.now().at;
+        let wanted = begun + TimeDelta::hours(1);
+        while clock.now().at < wanted {
+            std::thread::yield_now();
+        }
+        let Clock::Running { since, .. } = clock else {
+            panic!("a running clock");
+        };
+        assert!(
+            since.elapsed() >= Duration::from_millis(41),
+            "a day takes a second"
+        );
+        assert_eq!(
+            clock.wait_for(Duration::from_secs(86_400)),
+            Duration::from_secs(1)
+        );
+    }
+
+    #[test]
     fn what_is_no_instant_is_refused() {
-        for text in ["", "18:30", "2026-11-24", "2026-11-24T18:30:00"] {
-            assert!(Clock::fixed(text).is_err(), "{text}");
+        for text in [
+            "",
+            "18:30",
+            "2026-11-24",
+            "2026-11-24T18:30:00",
+            "2026-11-24T18:30:00Z x0",
+            "2026-11-24T18:30:00Z x-2",
+            "2026-11-24T18:30:00Z x86401",
+            "2026-11-24T18:30:00Z xfast",
+        ] {
+            assert!(Clock::rehearsal(text).is_err(), "{text}");
         }
     }
 

@@ -46,10 +46,10 @@ fn show(file: &Path, clock: &Clock) -> Result<Ending, Ending> {
     }
 }
 
-/// `STILLCUP_NOW` stops the clock; `TZ`, else the system, says in which zone it is told.
+/// `STILLCUP_NOW` stops the clock, or lets it run from there as fast as it says; `TZ`, else the system, says in which zone it is told.
 fn clock() -> Result<Clock, Ending> {
     if let Some(text) = std::env::var_os("STILLCUP_NOW") {
-        return Clock::fixed(&text.to_string_lossy())
+        return Clock::rehearsal(&text.to_string_lossy())
             .map_err(|problem| Ending::misused("STILLCUP_NOW", &problem));
     }
     let zone = std::env::var("TZ")

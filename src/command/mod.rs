@@ -75,7 +75,7 @@ pub struct Arguments {
 const AMOUNTS: &str = "\
 Amounts: 120ml, 4 fl oz, 1 qt, 35 g (where a density is known).  Waits: 12h, 90m, 1h30.
 Instants: 18:30, yesterday 18:30, 2026-11-24T18:30:00+01:00.  Panels: 40x50cm, 16x20in, round 30cm.
-STILLCUP_NOW=2026-11-24T18:30:00+01:00 stops the clock, for rehearsals.
+STILLCUP_NOW=2026-11-24T18:30:00+01:00 stops the clock, for rehearsals; with ' x60' behind it it runs, sixty times as fast.
 Exit codes: 0 done, 1 refused, 2 misused, 3 the studio's file failed, 4 kept but the answer not printed.";
 
 /// What can be done.

@@ -160,7 +160,7 @@ pub(super) fn pause(
     let settings = studio.settings()?;
     loop {
         sense(studio, &settings, air, &clock.now());
-        std::thread::sleep(nap(until, &clock.now()));
+        std::thread::sleep(nap(until, clock));
         if studio.changed_elsewhere()? || until.is_some_and(|until| until <= clock.now().at) {
             return Ok(());
         }
@@ -179,12 +179,13 @@ fn sense(studio: &mut Studio, settings: &Settings, air: &mut AirWatch, now: &Now
 }
 
 /// No longer than a second, so that a change is heard; up to the turn itself where that is nearer.
-fn nap(until: Option<Moment>, now: &Now) -> Duration {
+fn nap(until: Option<Moment>, clock: &Clock) -> Duration {
+    let now = clock.now();
     let left = until
         .map(|until| until - now.at)
         .filter(|left| *left > TimeDelta::zero());
     let left = left.and_then(|left| left.to_std().ok());
-    left.map_or(LOOK, |left| left.min(LOOK))
+    left.map_or(LOOK, |left| clock.wait_for(left).min(LOOK))
 }
 
 /// Starts a program with the facts in its environment; that it cannot be started is said.
@@ -227,44 +228,53 @@ mod tests {
         studio.mix(&order, now).unwrap();
     }
 
-    /// The clock of a test: each wait goes straight to the next turn, or to the end of the watch.
+    /// The clock of a test: each wait goes straight to the next turn.
     #[test]
-    fn a_watch_of_two_days_tells_each_turn_once_and_sleeps_in_between() {
+    fn a_watch_of_a_day_tells_each_turn_once_and_sleeps_in_between() {
         let folder = tempfile::tempdir().unwrap();
         let mut studio = Studio::open(&folder.path().join("studio.db")).unwrap();
         studio.seed_starters(&evening()).unwrap();
-        mixed(&mut studio, &evening());
-        let clears = studio.bench(&evening()).unwrap()[0].life.clears_at;
-        let mut now = evening();
-        let (mut waits, mut told) = (0, Vec::new());
-        let end = now.at + TimeDelta::days(2);
+        let later = |minutes| Now {
+            at: evening().at + TimeDelta::minutes(minutes),
+            ..evening()
+        };
+        for minutes in [0, 10, 45] {
+            mixed(&mut studio, &later(minutes));
+        }
+        let clears = studio.bench(&later(45)).unwrap();
+        let mut clears: Vec<Moment> = clears.iter().map(|cup| cup.life.clears_at).collect();
+        clears.sort_unstable();
+        let mut now = later(45);
+        let waits = std::cell::Cell::new(0);
+        let mut told = Vec::new();
         let wait = |_: &mut Studio, until: Option<Moment>| {
-            waits += 1;
-            now.at = until.unwrap_or(end);
+            waits.set(waits.get() + 1);
+            now.at = until.unwrap();
             Ok(now)
         };
-        let seen = std::cell::Cell::new(0);
         let tell = |turn: &Turn, now: &Now| {
-            told.push((turn.was, turn.is, now.at));
-            seen.set(seen.get() + 1);
-            seen.get() < 1
+            told.push((turn.was, now.at));
+            assert_ne!(turn.is, State::Resting);
+            told.len() < 3
         };
-        follow(&mut studio, &evening(), wait, tell).unwrap();
-        assert_eq!(told.len(), 1);
-        assert_eq!((told[0].0, told[0].2), (Some(State::Resting), clears));
-        assert_ne!(told[0].1, State::Resting);
-        assert_eq!(waits, 1, "nothing is looked at before the turn");
+        follow(&mut studio, &later(45), wait, tell).unwrap();
+        let wanted: Vec<_> = clears
+            .into_iter()
+            .map(|at| (Some(State::Resting), at))
+            .collect();
+        assert_eq!(told, wanted, "each turn once, at its own instant");
+        assert_eq!(waits.get(), 3, "nothing is looked at before a turn");
     }
 
     #[test]
     fn a_nap_is_no_longer_than_a_second_and_no_longer_than_the_turn_is_away() {
-        let now = evening();
-        assert_eq!(nap(None, &now), LOOK);
-        assert_eq!(nap(Some(now.at + TimeDelta::hours(3)), &now), LOOK);
+        let (now, clock) = (evening(), Clock::Fixed(evening()));
+        assert_eq!(nap(None, &clock), LOOK);
+        assert_eq!(nap(Some(now.at + TimeDelta::hours(3)), &clock), LOOK);
         assert_eq!(
-            nap(Some(now.at + TimeDelta::milliseconds(200)), &now),
+            nap(Some(now.at + TimeDelta::milliseconds(200)), &clock),
             Duration::from_millis(200)
         );
-        assert_eq!(nap(Some(now.at - TimeDelta::hours(1)), &now), LOOK);
+        assert_eq!(nap(Some(now.at - TimeDelta::hours(1)), &clock), LOOK);
     }
 }

@@ -49,6 +49,68 @@ fn a_sensor_that_fails_is_said_once_beside_the_lines_and_the_watch_goes_on() {
     watch.wait().unwrap();
 }
 
+/// An hour of a bench on a clock that runs it in three seconds: three cups clear in it, one a quarter of an hour after it. Each
+/// is told once, in the order of their rests (12 h each), by lines and by a program.
+#[test]
+fn an_hours_watch_tells_each_turn_once() {
+    let mut desk = Rehearsal::stocked();
+    for (clock, mark) in [
+        ("06:10", "K7"),
+        ("06:35", "A3"),
+        ("06:55", "B2"),
+        ("07:15", "C4"),
+    ] {
+        desk.clock(&format!("2026-11-24T{clock}:00+01:00"));
+        desk.does(&format!("mix|River blue|--volume|90ml|--mark|{mark}"));
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let rung = folder.path().join("rung");
+    let ring = format!("echo $STILLCUP_MARK $STILLCUP_STATE >> {}", rung.display());
+    let mut watch = Command::new(env!("CARGO_BIN_EXE_stillcup"))
+        .env_clear()
+        .env("STILLCUP_STUDIO", desk.file())
+        .env("STILLCUP_NOW", "2026-11-24T18:00:00+01:00 x1200")
+        .args(["watch", "--json", "--run", "/bin/sh", "--", "-c", &ring])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    let lines = BufReader::new(watch.stdout.take().unwrap()).lines();
+    let turns: Vec<serde_json::Value> = lines
+        .map(|line| serde_json::from_str(&line.unwrap()).unwrap())
+        .take_while(|turn: &serde_json::Value| turn["mark"] != "C4")
+        .collect();
+    watch.kill().unwrap();
+    watch.wait().unwrap();
+    let marks: Vec<&str> = turns
+        .iter()
+        .map(|turn| turn["mark"].as_str().unwrap())
+        .collect();
+    assert_eq!(marks, ["K7", "A3", "B2"]);
+    for (turn, due) in turns.iter().zip(["18:10", "18:35", "18:55"]) {
+        assert_eq!(
+            (&turn["was"], &turn["state"]),
+            (&"resting".into(), &"look".into())
+        );
+        assert!(
+            turn["at"].as_str().unwrap() >= format!("2026-11-24T{due}").as_str(),
+            "{turn}"
+        );
+    }
+    while std::fs::read_to_string(&rung)
+        .unwrap_or_default()
+        .lines()
+        .count()
+        < 3
+    {
+        std::thread::yield_now();
+    }
+    let rung = std::fs::read_to_string(&rung).unwrap();
+    for mark in ["K7", "A3", "B2"] {
+        assert_eq!(rung.matches(&format!("{mark} look")).count(), 1, "{rung}");
+    }
+}
+
 /// The program is missing, and the lines are told all the same.
 #[test]
 fn a_program_that_cannot_be_run_is_said_and_ends_no_watch() {
