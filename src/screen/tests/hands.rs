@@ -36,10 +36,10 @@ fn chosen(stage: &Stage, script: Vec<Play>) -> String {
 fn cups_are_read_in_a_row_without_walking_and_each_reading_is_its_own() {
     let stage = five_to_read();
     let one = |seconds: &str| all(vec![keys("n r"), typed(seconds), keys("Enter")]);
-    let first = Vec::new();
+    // K7 is thick, stands first and is in hand as the Bench opens: the first `n` does not lead past it.
     let script = all(vec![
-        first,
         one("3.4"),
+        one("2.4"),
         one("2.4"),
         one("2.4"),
         one("2.4"),
@@ -49,7 +49,7 @@ fn cups_are_read_in_a_row_without_walking_and_each_reading_is_its_own() {
     for mark in ["C3", "C4", "C5", "C6", "C7"] {
         assert_eq!(reads(&stage, mark), 1, "{mark}");
     }
-    assert_eq!((reads(&stage, "K7"), reads(&stage, "B4")), (1, 1));
+    assert_eq!((reads(&stage, "K7"), reads(&stage, "B4")), (2, 1));
 }
 
 // What is thinned after a reading is the cup that was read.

@@ -6,7 +6,7 @@ use crate::screen::kit::step::Step;
 use crate::studio::CupStatus;
 
 /// The chosen cup, and where the choice goes once the cups are read again.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Choice {
     chosen: Chosen,
     /// The cup, by number, that was chosen before one that was mixed.
@@ -17,8 +17,22 @@ pub struct Choice {
     back: Option<i64>,
     /// What was tended.
     tended: Option<Tended>,
-    /// Whether the choice went on by itself, and no hand was on it since.
+    /// Whether the choice stands where it does by itself, and no hand was on it since.
     went_on: bool,
+}
+
+impl Default for Choice {
+    /// The first cup, which no hand has chosen.
+    fn default() -> Self {
+        Self {
+            chosen: Chosen::default(),
+            before: None,
+            wanted: None,
+            back: None,
+            tended: None,
+            went_on: true,
+        }
+    }
 }
 
 /// A cup that was just tended.
