@@ -10,10 +10,18 @@ const WORTH_A_BAR: usize = 50;
 pub(crate) struct Bar(ProgressBar);
 
 impl Bar {
-    /// A bar of so many steps of what is worked on.
+    /// A bar of so many quick steps of what is worked on.
     pub(crate) fn new(what: &'static str, steps: usize) -> Self {
-        let seen = steps >= WORTH_A_BAR && std::io::stderr().is_terminal();
-        let target = match seen {
+        Self::shown(what, steps, steps >= WORTH_A_BAR)
+    }
+
+    /// A bar of steps that each take their time, however few.
+    pub(crate) fn slow(what: &'static str, steps: usize) -> Self {
+        Self::shown(what, steps, true)
+    }
+
+    fn shown(what: &'static str, steps: usize, worth: bool) -> Self {
+        let target = match worth && std::io::stderr().is_terminal() {
             true => ProgressDrawTarget::stderr(),
             false => ProgressDrawTarget::hidden(),
         };

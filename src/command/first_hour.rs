@@ -1,13 +1,17 @@
 //! `demo` and `starters`: ways into an empty studio.
 
 use crate::command::Desk;
+use crate::command::bar::Bar;
 use crate::command::report::Report;
-use crate::studio::Answer;
+use crate::studio::{Answer, DEMO_SESSIONS};
 use crate::tell::views::{DemoView, StartersView};
 
 impl Desk<'_> {
     pub(super) fn demo(&mut self) -> Answer<Report> {
-        let seeded = self.studio.seed_demo(&self.now)?;
+        let bar = Bar::slow("sessions of the demo", DEMO_SESSIONS);
+        let told = |begun| bar.at(begun);
+        let seeded = self.studio.seed_demo_telling(&self.now, &told)?;
+        drop(bar);
         let file = self.file.display().to_string();
         let report = Report::of(&DemoView::of(&seeded, &file));
         Ok(report
