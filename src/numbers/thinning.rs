@@ -5,9 +5,11 @@
 //! log-normal (sd of ln b = 0.51). Part of that spread is shared by all of a studio, the greater part is the
 //! thinner's own, part (sd 0.2, ours) the variant's. Each reading, thinning, reading is a normal observation of ln b,
 //! linearised at the current estimate; one that lies far off (over 2.5 sd: a wrong cup, a wrong key) is given the
-//! less weight. A mound that grew on thinning is counted. A reading's error is the studio's own: [`super::noise`].
+//! less weight. A mound that grew on thinning is counted. A reading's error, and what the cups of one variant differ by, is the
+//! studio's own: [`super::noise`]. What is expected of one cup is as wide as cups differ.
 
 use super::Z_80;
+use super::noise::{PRACTICE, Scatter};
 use crate::trade::range::Window;
 use crate::trade::units::{Backing, Band, Estimate, Millilitres, Seconds, Share};
 
@@ -65,6 +67,8 @@ pub struct Strength {
     mean: f64,
     /// The sd of ln b.
     sd: f64,
+    /// The sd of ln b between cups.
+    cups: f64,
     /// The sd of ln(mound) from one reading's error.
     pub noise: f64,
     /// How many of the studio's triples were used, of this variant and of the others.
@@ -77,20 +81,20 @@ pub struct Strength {
 
 impl Strength {
     /// Learns from the variant's own triples with a thinner, from the studio's other variants with it, and from those of
-    /// each other thinner, where a reading has some noise (the sd of ln(mound)).
+    /// each other thinner, where readings and cups scatter so much.
     #[must_use]
     pub fn learn(
         own: &[Triple],
         others: &[Vec<Triple>],
         elsewhere: &[Vec<Vec<Triple>>],
-        noise: f64,
+        scatter: Scatter,
     ) -> Self {
-        let changed = changed_at(own, noise);
+        let changed = changed_at(own);
         let (before, own) = own.split_at(changed);
         // What the bottle was before is another thinner that nobody named.
         let before = (changed > 0).then(|| vec![before.to_vec()]);
         let elsewhere: Vec<Vec<Vec<Triple>>> = elsewhere.iter().cloned().chain(before).collect();
-        let learn = |from: Belief, triples: &[Triple]| from.updated(triples, noise);
+        let learn = |from: Belief, triples: &[Triple]| from.updated(triples, scatter);
         let said = |variants: &[Vec<Triple>]| {
             let prior = Belief {
                 mean: PRIOR,
@@ -113,7 +117,8 @@ impl Strength {
         Self {
             mean: known.mean,
             sd: known.variance.sqrt(),
-            noise,
+            cups: scatter.cups,
+            noise: scatter.reading,
             readings,
             contradicting: own.iter().filter(|t| t.usable() && t.contradicts()).count(),
             from: match readings {
@@ -123,7 +128,7 @@ impl Strength {
         }
     }
 
-    /// b itself with its 80 % band: ln(mound) lost per unit share of thinner.
+    /// b of the variant's cups in the middle, with its 80 % band: ln(mound) lost per unit share of thinner.
     #[must_use]
     pub fn band(&self) -> Band<f64> {
         let at = |z: f64| (self.mean + z * self.sd).exp();
@@ -134,11 +139,16 @@ impl Strength {
         }
     }
 
+    /// The sd of ln b of the next cup.
+    fn open(&self) -> f64 {
+        self.sd.hypot(self.cups)
+    }
+
     /// The mound expected after a share of thinner has gone in.
     #[must_use]
     pub fn expect(&self, mound: Seconds, added: Share) -> Estimate<Seconds> {
         let drop = added.0 * self.mean.exp();
-        let sd = (drop * self.sd).hypot(self.noise);
+        let sd = (drop * self.open()).hypot(self.noise);
         let at = |z: f64| mound * (z * sd - drop).exp();
         Estimate {
             band: Band {
@@ -154,34 +164,50 @@ impl Strength {
 
 /// A strength is another one where those before and after lie so many sds apart, and each side has so many triples (ours).
 const APART: f64 = 4.0;
-const EACH: usize = 3;
+const EACH: usize = 5;
 
 /// From which triple on the thinner was another one, though nobody said so: a new bottle, or water for flow medium; 0 where
-/// all agree. Triples in the order of time.
-fn changed_at(triples: &[Triple], noise: f64) -> usize {
+/// all agree. Triples in the order of time. What counts as apart follows from how the triples of each side lie together, so
+/// that cups that differ anyway are no change.
+pub(super) fn changed_at(triples: &[Triple]) -> usize {
     let splits = EACH..(triples.len() + 1).saturating_sub(EACH);
     let apart = |at: usize| {
-        let ((a, va), (b, vb)) = (
-            straight(&triples[..at], noise),
-            straight(&triples[at..], noise),
-        );
-        (a - b).abs() / (va + vb).sqrt()
+        let (a, b) = (straight(&triples[..at])?, straight(&triples[at..])?);
+        // Half of what practice says two readings err by: few triples can lie together by chance.
+        let freedom = (a.count + b.count - 2) as f64;
+        let error = ((a.off + b.off) / freedom).max(PRACTICE * PRACTICE);
+        let sd = (error * (1.0 / a.squares + 1.0 / b.squares)).sqrt();
+        Some((a.strength - b.strength).abs() / sd)
     };
-    let all = splits.map(|at| (at, apart(at)));
+    let all = splits.filter_map(|at| Some((at, apart(at)?)));
     let far = all.filter(|(_, apart)| *apart > APART);
     far.max_by(|a, b| a.1.total_cmp(&b.1))
         .map_or(0, |one| one.0)
 }
 
-/// The strength by least squares, and its variance; infinitely unsure of nothing.
-fn straight(triples: &[Triple], noise: f64) -> (f64, f64) {
+/// A strength by least squares.
+struct Straight {
+    strength: f64,
+    /// The sum of squares of what is left over.
+    off: f64,
+    /// The sum of squares of the thinner's shares.
+    squares: f64,
+    count: usize,
+}
+
+fn straight(triples: &[Triple]) -> Option<Straight> {
     let usable = || triples.iter().filter(|triple| triple.usable());
     let squares: f64 = usable().map(|triple| triple.added.0.powi(2)).sum();
-    if usable().count() < EACH {
-        return (0.0, f64::INFINITY);
-    }
     let drops: f64 = usable().map(|triple| triple.added.0 * triple.drop()).sum();
-    (drops / squares, 2.0 * noise * noise / squares)
+    let strength = drops / squares;
+    let off = usable().map(|triple| (triple.drop() - triple.added.0 * strength).powi(2));
+    let (off, count) = (off.sum(), usable().count());
+    (count >= EACH).then_some(Straight {
+        strength,
+        off,
+        squares,
+        count,
+    })
 }
 
 /// The cup to be thinned.
@@ -276,7 +302,7 @@ const MOST: f64 = 0.9;
 fn need(cup: Cup, window: Window, strength: &Strength) -> impl Fn(f64) -> Millilitres {
     let drop = (cup.mound / window.middle()).ln();
     // What is not known of the mound widens the need, the more so the nearer the goal.
-    let sd = strength.sd.hypot(cup.spread.max(strength.noise) / drop);
+    let sd = strength.open().hypot(cup.spread.max(strength.noise) / drop);
     let mean = strength.mean;
     move |z: f64| {
         let phi = (drop * (z * sd - mean).exp()).min(MOST);
@@ -293,7 +319,7 @@ pub fn paint_to_thicken(
     strength: &Strength,
 ) -> Option<Estimate<Millilitres>> {
     let share = cup.thinner / cup.volume;
-    let rise = |z: f64| share * (strength.mean + z * strength.sd).exp();
+    let rise = |z: f64| share * (strength.mean + z * strength.open()).exp();
     let mid = blended(cup, window, rise(0.0))?;
     // The weaker the thinner, the less its leaving thickens; where that is too weak, the most that is told.
     let at = |z: f64| blended(cup, window, rise(z)).unwrap_or(cup.volume * (MOST / (1.0 - MOST)));
@@ -377,14 +403,14 @@ impl Belief {
     }
 
     /// After some triples: conjugate normal, linearised anew until it stands.
-    fn updated(self, triples: &[Triple], noise: f64) -> Self {
-        let error = 2.0 * noise * noise;
+    fn updated(self, triples: &[Triple], scatter: Scatter) -> Self {
         let (mut at, mut left) = (self.mean, self.variance);
         for _ in 0..25 {
             let strength = at.exp();
             let (mut weight, mut sum) = (1.0 / self.variance, self.mean / self.variance);
             for triple in triples.iter().filter(|t| t.usable()) {
                 let slope = triple.added.0 * strength;
+                let error = 2.0 * scatter.reading.powi(2) + (slope * scatter.cups).powi(2);
                 let off = triple.drop() - slope;
                 // Far off against what is believed of ln b, too.
                 let far = off.abs() / (error + slope * slope * left).sqrt() / FAR;

@@ -28,7 +28,7 @@ fn triple(before: f64, added: f64, after: f64) -> Triple {
 }
 
 fn learn(own: &[Triple], others: &[Vec<Triple>]) -> Strength {
-    Strength::learn(own, others, &[], READING)
+    Strength::learn(own, others, &[], Scatter::alike(READING))
 }
 
 fn dose_of(cup: Cup, strength: &Strength) -> Dose {
@@ -150,12 +150,29 @@ fn each_thinner_has_its_own_strength() {
         };
         (0..30).map(one).collect()
     };
-    let strong = Strength::learn(&with(6.9), &[], &[vec![with(2.76)]], READING).band();
-    let weak = Strength::learn(&with(2.76), &[], &[vec![with(6.9)]], READING).band();
+    let strong = Strength::learn(
+        &with(6.9),
+        &[],
+        &[vec![with(2.76)]],
+        Scatter::alike(READING),
+    )
+    .band();
+    let weak = Strength::learn(
+        &with(2.76),
+        &[],
+        &[vec![with(6.9)]],
+        Scatter::alike(READING),
+    )
+    .band();
     assert!(strong.low < 6.9 && 6.9 < strong.high, "{strong:?}");
     assert!(weak.low < 2.76 && 2.76 < weak.high, "{weak:?}");
     // What nobody has tried is not taken for as sure as what was.
-    let new = Strength::learn(&[], &[], &[vec![with(6.9)], vec![with(2.76)]], READING);
+    let new = Strength::learn(
+        &[],
+        &[],
+        &[vec![with(6.9)], vec![with(2.76)]],
+        Scatter::alike(READING),
+    );
     assert_eq!(new.from, Backing::Practice);
     assert!(new.band().high / new.band().low > 2.5);
 }

@@ -2,7 +2,7 @@
 //! only where it is asked for.
 
 use crate::logbook::Reader;
-use crate::numbers::noise::{self, Readings};
+use crate::numbers::noise::{self, Readings, Scatter};
 use crate::numbers::rest::{self, Beside, Look, Looked, Rest, Resting, Rests};
 use crate::numbers::thickening::{History, Lid, Pair};
 use crate::numbers::thinning::{Strength, Triple};
@@ -51,7 +51,7 @@ struct Follows {
     rests: OnceLock<Rests>,
     pairs: OnceLock<BTreeMap<Lid, BTreeMap<i64, Pairs>>>,
     triples: OnceLock<BTreeMap<Thinner, BTreeMap<i64, Vec<Triple>>>>,
-    noise: OnceLock<f64>,
+    scatter: OnceLock<Scatter>,
     strengths: Mutex<BTreeMap<(i64, Thinner), Strength>>,
 }
 
@@ -70,7 +70,7 @@ impl Clone for Follows {
             rests: self.rests.clone(),
             pairs: self.pairs.clone(),
             triples: self.triples.clone(),
-            noise: self.noise.clone(),
+            scatter: self.scatter.clone(),
             strengths: Mutex::new(self.strengths().clone()),
         }
     }
@@ -200,13 +200,18 @@ impl Lessons {
 
     /// How much a reading errs in this studio: the sd of ln(mound).
     pub(crate) fn noise(&self) -> f64 {
-        *self.follows.noise.get_or_init(|| {
+        self.scatter().reading
+    }
+
+    /// How much a reading errs, and how much cups differ.
+    fn scatter(&self) -> Scatter {
+        *self.follows.scatter.get_or_init(|| {
             let variants = |all: &BTreeMap<i64, Pairs>| -> Vec<Vec<Vec<Pair>>> {
                 let cups = |cups: &Pairs| cups.iter().map(|(_, pairs)| pairs.clone()).collect();
                 all.values().map(cups).collect()
             };
             let stood = self.pairs().iter();
-            noise::noise(&Readings {
+            noise::scatter(&Readings {
                 thinned: self
                     .triples()
                     .values()
@@ -252,7 +257,7 @@ impl Lessons {
         let others: Vec<_> = others.map(|(_, triples)| triples.clone()).collect();
         let elsewhere = self.triples().iter().filter(|(id, _)| **id != thinner);
         let elsewhere: Vec<_> = elsewhere.map(|(_, variants)| all(variants)).collect();
-        Strength::learn(&own, &others, &elsewhere, self.noise())
+        Strength::learn(&own, &others, &elsewhere, self.scatter())
     }
 }
 

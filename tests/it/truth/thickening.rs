@@ -4,7 +4,7 @@
 use super::rests::normal;
 use super::{Claim, Measured};
 use rand::{RngExt, SeedableRng, rngs::ChaCha8Rng};
-use stillcup::numbers::noise::{Readings, noise};
+use stillcup::numbers::noise::{Readings, scatter};
 use stillcup::numbers::thickening::{History, Lid, Pair, ready_until};
 use stillcup::trade::range::Window;
 use stillcup::trade::units::{Hours, Seconds};
@@ -196,7 +196,7 @@ impl Bench {
         };
         History {
             variant: own,
-            ..History::practice(lid, noise(&readings))
+            ..History::practice(lid, scatter(&readings).reading)
         }
     }
 }

@@ -5,7 +5,7 @@ use super::rests::normal;
 use super::{Claim, Measured, Seeds};
 use rand::{RngExt, SeedableRng, rngs::ChaCha8Rng};
 use rand_distr::{Distribution, StudentT};
-use stillcup::numbers::noise::{Readings, noise};
+use stillcup::numbers::noise::{Readings, Scatter, scatter};
 use stillcup::numbers::thinning::{Advice, Cup, LIMIT, Strength, Triple, advise};
 use stillcup::trade::range::Window;
 use stillcup::trade::units::{Millilitres, Seconds, Share};
@@ -21,6 +21,10 @@ struct Studio {
     other: bool,
     /// The strength; drawn about 6.9 with an sd of .367 on the log otherwise.
     strength: Option<f64>,
+    /// How much the strength differs from cup to cup, on the log.
+    cups: f64,
+    /// How many triples of a day share that.
+    a_day: usize,
 }
 
 const PLAIN: Studio = Studio {
@@ -29,6 +33,8 @@ const PLAIN: Studio = Studio {
     heavy: false,
     other: false,
     strength: None,
+    cups: 0.0,
+    a_day: 1,
 };
 
 const WINDOW: Window = Window {
@@ -70,6 +76,7 @@ pub fn claims() -> Vec<Claim> {
             ..PLAIN
         },
     ));
+    all.extend(cups_that_differ());
     let name = "thinning: width over that of one who knows the noise, noise 0.03, 30 triples";
     let known = |seeds| {
         wider(
@@ -104,6 +111,70 @@ pub fn claims() -> Vec<Claim> {
     all
 }
 
+/// Paint of one variant is not one paint: a cup's own strength differs by a third, and those of one day are alike.
+fn cups_that_differ() -> Vec<Claim> {
+    let mut all = Vec::new();
+    for (noise, triples, a_day, wanted) in [
+        (0.03, 10, 1, 0.65..=0.88),
+        (0.03, 30, 1, 0.65..=0.88),
+        (0.08, 10, 1, 0.65..=0.88),
+        (0.08, 30, 1, 0.65..=0.88),
+        (0.15, 30, 1, 0.65..=0.88),
+        (0.08, 12, 3, 0.55..=0.88),
+        (0.08, 30, 3, 0.60..=0.88),
+    ] {
+        let studio = Studio {
+            noise,
+            triples,
+            a_day,
+            cups: 0.33,
+            ..PLAIN
+        };
+        let name = format!(
+            "thinning: 80 % band of the need, cups differ by a third, {a_day} a day alike, noise {noise}, {triples} triples"
+        );
+        all.push(Claim::new(name, wanted, (60, 2000), move |seeds| {
+            needed(seeds, studio)
+        }));
+    }
+    for triples in [3, 10, 30] {
+        let studio = Studio { triples, ..PLAIN };
+        let name = format!("thinning: 80 % band of the need, cups alike, {triples} triples");
+        all.push(Claim::new(name, 0.75..=0.95, (60, 2000), move |seeds| {
+            needed(seeds, studio)
+        }));
+    }
+    all
+}
+
+/// How often what a cup needs, by its own strength, lies within the band that it is told.
+fn needed(seeds: Seeds, studio: Studio) -> Measured {
+    let (mut told, mut held) = (0, 0);
+    for seed in seeds.each() {
+        let (mut rng, b) = begin(seed, studio);
+        let known = learned(&mut rng, studio, b);
+        let own = b * (studio.cups * normal(&mut rng)).exp();
+        let mound = rng.random_range(4.5..9.0_f64);
+        let read = Seconds(mound * (studio.noise * normal(&mut rng)).exp());
+        let cup = Cup {
+            volume: Millilitres(100.0),
+            thinner: Millilitres::ZERO,
+            mound: read,
+            spread: known.noise,
+            limit: Share(0.9),
+        };
+        let Ok(Advice::Add(dose)) = advise(cup, WINDOW, &known) else {
+            continue;
+        };
+        let share = (mound / WINDOW.middle().get()).ln() / own;
+        let need = 100.0 * share / (1.0 - share);
+        let band = dose.likely.band;
+        told += 1;
+        held += usize::from((band.low.get()..=band.high.get()).contains(&need));
+    }
+    Measured::share(held, told)
+}
+
 fn strength_row(name: &str, studio: Studio) -> Claim {
     let holds = move |seed: &u64| {
         let (mut rng, b) = begin(*seed, studio);
@@ -112,7 +183,7 @@ fn strength_row(name: &str, studio: Studio) -> Claim {
     };
     // Fewer than ten readings cannot tell a studio's noise.
     let wanted = if studio.triples < 10 {
-        0.60..=0.97
+        0.60..=1.0
     } else {
         0.75..=0.85
     };
@@ -134,7 +205,7 @@ fn unread_row(name: &str, studio: Studio) -> Claim {
         (band.low.0..=band.high.0).contains(&truth)
     };
     let wanted = if studio.triples < 10 {
-        0.60..=0.97
+        0.60..=1.0
     } else {
         0.75..=0.85
     };
@@ -188,7 +259,7 @@ fn wider(seeds: Seeds, studio: Studio) -> Measured {
         let (mut rng, b) = begin(seed, studio);
         let read = triples(&mut rng, studio, b);
         let width = |known: Strength| (known.band().high / known.band().low).ln();
-        let oracle = Strength::learn(&read, &[], &[], studio.noise);
+        let oracle = Strength::learn(&read, &[], &[], Scatter::alike(studio.noise));
         width(learn(&read, &[])) / width(oracle)
     };
     Measured::mean(&seeds.each().map(ratio).collect::<Vec<_>>())
@@ -214,12 +285,20 @@ fn learn(own: &[Triple], other: &[Triple]) -> Strength {
         thinned: vec![own.to_vec(), other.to_vec()],
         stood: Vec::new(),
     };
-    Strength::learn(own, &[], &[vec![other.to_vec()]], noise(&readings))
+    Strength::learn(own, &[], &[vec![other.to_vec()]], scatter(&readings))
 }
 
 fn triples(rng: &mut ChaCha8Rng, studio: Studio, b: f64) -> Vec<Triple> {
+    let days = studio.triples.div_ceil(studio.a_day);
+    let own: Vec<f64> = (0..days)
+        .map(|_| match studio.cups > 0.0 {
+            true => b * (studio.cups * normal(rng)).exp(),
+            // Studios of alike cups stay the same studios.
+            false => b,
+        })
+        .collect();
     (0..studio.triples)
-        .map(|_| triple(rng, studio, b))
+        .map(|at| triple(rng, studio, own[at / studio.a_day]))
         .collect()
 }
 
