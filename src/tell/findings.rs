@@ -228,7 +228,15 @@ pub fn in_the_way(reasons: &Reasons) -> Vec<String> {
         matches!(lack, Lack::Written(1..) | Lack::WrittenByOutcome(_))
     };
     let gaps = reasons.factors.iter().filter(gap);
-    gaps.map(|one| factor(one, reasons.outcome)).collect()
+    let older = reasons.older().map(|weighed| {
+        format!(
+            "Weighed are the newest {weighed} of {} judged pours.",
+            reasons.judged
+        )
+    });
+    gaps.map(|one| factor(one, reasons.outcome))
+        .chain(older)
+        .collect()
 }
 
 /// The statistics of the list: method, models, odds ratios with their intervals, sources.

@@ -88,13 +88,15 @@ impl Studio {
                 false => value > middle,
             })
         };
-        let halved: Vec<(PourPage, u8)> = seen
+        let newest = reasons::weighed(&seen);
+        let halved: Vec<(PourPage, u8)> = newest
             .iter()
             .map(|(page, value)| (page.clone(), u8::from(is_better(*value))))
             .collect();
         let (factors, rows) = factors::table(&self.book.read()?, &halved, 1, now)?;
-        let hours: Vec<f64> = seen.iter().map(|one| hour(&one.0)).collect();
-        let known = Outcome::Measured(values.iter().copied().map(Some).collect());
+        let hours: Vec<f64> = newest.iter().map(|one| hour(&one.0)).collect();
+        let values = values.into_iter().take(newest.len());
+        let known = Outcome::Measured(values.map(Some).collect());
         let weighed = find(&factors, &rows, &hours, &known);
         let mut variants = self.variants_seen(&seen, outcome)?;
         variants.retain(|one| asked.layer.is_none_or(|layer| one.layer == layer));

@@ -16,9 +16,20 @@ use crate::studio::{
 };
 use crate::trade::instant::Now;
 
+/// Factors are weighed over so many of the newest judged pours at most: years of a busy studio, and the same work however
+/// old it is. What paint, hand and room were before says little of what to do tomorrow.
+const WEIGHED: usize = 2000;
+
+/// Those of some pours, newest first, that factors are weighed over.
+pub(super) fn weighed<T>(newest_first: &[T]) -> &[T] {
+    &newest_first[..newest_first.len().min(WEIGHED)]
+}
+
 /// What went with good pours in a window of time.
 #[derive(Debug, Clone)]
 pub struct Reasons {
+    /// How many pours of the window were judged; those that are weighed are the newest of them.
+    pub judged: usize,
     /// Every factor, the surest first.
     pub factors: Vec<Finding>,
     /// What a pour was judged by.
@@ -53,6 +64,8 @@ impl Studio {
     /// Where the store cannot be read.
     pub fn reasons(&self, back: &LookedBack, now: &Now) -> Answer<Reasons> {
         let LookedBack { found, judged, .. } = back;
+        let all = judged.len();
+        let judged = weighed(judged);
         let read = self.book.read()?;
         let (factors, rows) = factors::table(&read, judged, found.bar, now)?;
         let hour = |page: &PourPage| page.pour.at.timestamp_millis() as f64 / 3_600_000.0;
@@ -65,10 +78,11 @@ impl Studio {
         let half_life = settings(&read)?.half_life;
         let weighed = find(&factors, &rows, &hours, &outcome);
         Ok(Reasons {
+            judged: all,
             factors: weighed.factors,
             outcome: back.outcome,
             basis: weighed.basis,
-            drift: drift(judged, found.bar, now),
+            drift: drift(&back.judged, found.bar, now),
             next: next(back, &RecipeBook::read(&read)?, half_life, now),
             pours: judged.iter().map(|(page, _)| page.pour.id).collect(),
             good: rows.iter().map(|row| row.good).collect(),
@@ -107,6 +121,13 @@ impl Offered for Finding {
 }
 
 impl Reasons {
+    /// How many pours are weighed, where older ones are left out.
+    #[must_use]
+    pub fn older(&self) -> Option<usize> {
+        let weighed = self.pours.len();
+        (weighed < self.judged).then_some(weighed)
+    }
+
     /// The numbers of the pours at some places.
     #[must_use]
     pub fn numbers(&self, places: &[usize]) -> Vec<i64> {
@@ -182,4 +203,16 @@ pub fn levels(finding: &Finding) -> Vec<Level> {
     let mut levels: Vec<Level> = sides.iter().zip(believed).map(level).collect();
     levels.sort_by(|a, b| b.posterior.low10.total_cmp(&a.posterior.low10));
     levels
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn factors_are_weighed_over_the_newest_pours() {
+        let ages: Vec<usize> = (0..2003).collect();
+        assert_eq!(weighed(&ages).last(), Some(&1999));
+        assert_eq!(weighed(&ages[..7]), &ages[..7]);
+    }
 }
