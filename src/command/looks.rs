@@ -52,8 +52,8 @@ impl Desk<'_> {
     }
 
     pub(super) fn certificate(&mut self, typed: &CertificateArguments) -> Answer<Report> {
-        let (pour, stock) = (typed.pour, typed.paper.map(PaperWord::stock));
-        let what = Outgoing::Certificate { pour, stock };
+        let (pour, paper) = (typed.pour, typed.paper.map(PaperWord::size));
+        let what = Outgoing::Certificate { pour, paper };
         self.send_page(what, &typed.out, typed.replace)
     }
 

@@ -3,11 +3,11 @@
 use crate::command::Desk;
 use crate::command::report::Report;
 use crate::exchange::outgoing::{Labels, Outgoing};
-use crate::exchange::paper::Stock;
 use crate::studio::orders::{LabelField, LabelOrder, Typed};
 use crate::studio::{Answer, Lids};
 use crate::tell;
 use crate::tell::views::LabelsView;
+use crate::trade::paper::PaperSize;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -29,10 +29,10 @@ pub enum PaperWord {
 
 impl PaperWord {
     /// The paper.
-    pub(super) const fn stock(self) -> Stock {
+    pub(super) const fn size(self) -> PaperSize {
         match self {
-            Self::A4 => Stock::A4,
-            Self::Letter => Stock::Letter,
+            Self::A4 => PaperSize::A4,
+            Self::Letter => PaperSize::Letter,
         }
     }
 }
@@ -123,7 +123,7 @@ impl Desk<'_> {
         let labels = Labels {
             whose,
             order: LabelOrder::read(&typed.fields())?,
-            stock: typed.paper.map(PaperWord::stock),
+            paper: typed.paper.map(PaperWord::size),
         };
         let labels = self.send(Outgoing::Labels(labels), &typed.out, typed.replace)?;
         let file = typed.out.display().to_string();
@@ -132,8 +132,8 @@ impl Desk<'_> {
     }
 
     pub(super) fn session(&mut self, typed: &SessionArguments) -> Answer<Report> {
-        let (plan, stock) = (typed.plan, typed.paper.map(PaperWord::stock));
-        let what = Outgoing::Session { plan, stock };
+        let (plan, paper) = (typed.plan, typed.paper.map(PaperWord::size));
+        let what = Outgoing::Session { plan, paper };
         self.send_page(what, &typed.out, typed.replace)
     }
 }

@@ -170,8 +170,9 @@ impl Desk<'_> {
     }
 
     /// Fills in the room's air where none was typed; what failed is said.
-    fn read_room(&self, air: &mut Option<Air>, at: Option<Moment>) -> Option<String> {
-        fill_air(air, at, (self.studio, &self.settings), &self.now)
+    pub(super) fn read_room(&self, air: &mut Option<Air>, at: Option<Moment>) -> Option<String> {
+        let fault = fill_air(air, at, (self.studio, &self.settings), &self.now);
+        fault.map(|fault| self.words(&fault))
     }
 
     fn poured(&self, poured: &Poured) -> Answer<Report> {

@@ -3,7 +3,6 @@
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
-use crate::exchange::fill_air;
 use crate::studio::orders::{RepeatField, RepeatOrder, Typed};
 use crate::studio::{Answer, Aspect, Compared, PlanKept};
 use crate::tell::views::ComparisonView;
@@ -62,12 +61,7 @@ impl Desk<'_> {
             fresh: typed.fresh,
             ..order
         };
-        let failed = fill_air(
-            &mut order.air,
-            None,
-            (self.studio, &self.settings),
-            &self.now,
-        );
+        let failed = self.read_room(&mut order.air, None);
         let report = match typed.keep {
             true => {
                 let PlanKept { plan, sheet } = self.studio.keep_repeat(&order, &self.now)?;

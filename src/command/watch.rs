@@ -5,6 +5,7 @@ use crate::command::Desk;
 use crate::command::report::Report;
 use crate::exchange::AirWatch;
 use crate::studio::{Answer, CupStatus, Settings, Studio, Turn, local, turns};
+use crate::tell;
 use crate::tell::views::{Telling, TurnView};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
@@ -174,7 +175,8 @@ fn sense(studio: &mut Studio, settings: &Settings, air: &mut AirWatch, now: &Now
     };
     studio.sense(sensed.air, now);
     if let Some(why) = sensed.fault {
-        say(&format!("stillcup: {}", inert(&why)));
+        let words = tell::words(&why, settings.measures, now);
+        say(&format!("stillcup: {words}"));
     }
 }
 

@@ -3,12 +3,10 @@
 //! A file or an output holds `21.4 C 45 %`, or two numbers: degrees Celsius and per cent. What is old, odd or failing is said and
 //! not kept.
 
-use crate::studio::{Settings, Studio};
-use crate::trade::duration::show;
+use crate::studio::{AirFault, AirSource, SensorFault, Settings, Studio, SystemFault};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::pour::Air;
-use crate::trade::text::inert;
 use crate::trade::units::{Celsius, Share};
 use chrono::TimeDelta;
 use std::io::Read;
@@ -26,48 +24,20 @@ const EVERY: TimeDelta = TimeDelta::minutes(10);
 /// A reading is short.
 const LONGEST: u64 = 4096;
 
-/// Where the air comes from.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum AirSource {
-    /// A file, or a device's folder.
-    From(String),
-    /// A program with its words, parted by blanks; no shell reads them.
-    By(String),
-}
-
-impl AirSource {
-    /// Where a studio's settings say that the air comes from.
-    #[must_use]
-    pub fn of(settings: &Settings) -> Option<Self> {
-        let from = settings.air_from.clone().map(Self::From);
-        from.or_else(|| settings.air_by.clone().map(Self::By))
-    }
-}
-
 /// Reads the room's air.
 ///
 /// # Errors
-/// A sentence: what is missing, old, odd or failing.
-pub fn read_air(source: &AirSource) -> Result<Air, String> {
-    match source {
-        AirSource::From(path) => {
-            let path = Path::new(path);
-            let read = if path.is_dir() {
-                device(path)
-            } else {
-                file(path)
-            };
-            read.map_err(|why| {
-                format!(
-                    "the room's air was not read from {}: {why}",
-                    inert(&path.display().to_string())
-                )
-            })
-        }
-        AirSource::By(command) => output(command)
-            .and_then(|text| parse(&text))
-            .map_err(|why| format!("the room's air was not read by {}: {why}", inert(command))),
-    }
+/// What is missing, old, odd or failing.
+pub fn read_air(source: &AirSource) -> Result<Air, AirFault> {
+    let read = match source {
+        AirSource::From(path) if Path::new(path).is_dir() => device(Path::new(path)),
+        AirSource::From(path) => file(Path::new(path)),
+        AirSource::By(command) => output(command).and_then(|text| parse(&text)),
+    };
+    read.map_err(|why| AirFault {
+        source: source.clone(),
+        why,
+    })
 }
 
 /// Fills in the room's air where none was said and a sensor is set: as it was told about the instant, else read at once
@@ -78,7 +48,7 @@ pub fn fill_air(
     at: Option<Moment>,
     (studio, settings): (&Studio, &Settings),
     now: &Now,
-) -> Option<String> {
+) -> Option<AirFault> {
     let source = AirSource::of(settings).filter(|_| air.is_none())?;
     *air = studio.sensed_at(at.unwrap_or(now.at));
     if air.is_some() || at.is_some() {
@@ -98,7 +68,7 @@ pub fn fill_air(
 pub struct AirWatch {
     source: Option<AirSource>,
     asked: Option<Moment>,
-    answer: Option<Receiver<Result<Air, String>>>,
+    answer: Option<Receiver<Result<Air, AirFault>>>,
     /// Whether its last reading failed, and that was said.
     failed: bool,
 }
@@ -109,7 +79,7 @@ pub struct Sensed {
     /// The air; none where it failed.
     pub air: Option<Air>,
     /// Why it failed, the first time.
-    pub fault: Option<String>,
+    pub fault: Option<AirFault>,
 }
 
 impl AirWatch {
@@ -133,7 +103,7 @@ impl AirWatch {
         answer.map(|read| self.told(read))
     }
 
-    fn answered(&mut self) -> Option<Result<Air, String>> {
+    fn answered(&mut self) -> Option<Result<Air, AirFault>> {
         match self.answer.as_ref()?.try_recv() {
             Err(TryRecvError::Empty) => None,
             answer => {
@@ -143,7 +113,7 @@ impl AirWatch {
         }
     }
 
-    fn told(&mut self, read: Result<Air, String>) -> Sensed {
+    fn told(&mut self, read: Result<Air, AirFault>) -> Sensed {
         let was = std::mem::replace(&mut self.failed, read.is_err());
         Sensed {
             fault: read.as_ref().err().filter(|_| !was).cloned(),
@@ -153,42 +123,44 @@ impl AirWatch {
 }
 
 /// Asks a sensor; none where no thread is to be had.
-fn asked(source: AirSource) -> Option<Receiver<Result<Air, String>>> {
+fn asked(source: AirSource) -> Option<Receiver<Result<Air, AirFault>>> {
     let (tell, told) = channel();
     let ask = move || drop(tell.send(read_air(&source)));
     std::thread::Builder::new().spawn(ask).ok()?;
     Some(told)
 }
 
-fn file(path: &Path) -> Result<Air, String> {
+fn system(err: std::io::Error) -> SensorFault {
+    SensorFault::System(SystemFault::of(&err))
+}
+
+fn file(path: &Path) -> Result<Air, SensorFault> {
     // Asked before it is opened: a pipe would be waited for.
-    let about = std::fs::metadata(path).map_err(|err| err.to_string())?;
+    let about = std::fs::metadata(path).map_err(system)?;
     if !about.is_file() {
-        return Err("it is no plain file".to_owned());
+        return Err(SensorFault::NotAFile);
     }
-    let open = std::fs::File::open(path).map_err(|err| err.to_string())?;
+    let open = std::fs::File::open(path).map_err(system)?;
     fresh(about.modified().ok())?;
     let mut text = String::new();
-    open.take(LONGEST)
-        .read_to_string(&mut text)
-        .map_err(|err| err.to_string())?;
+    let read = open.take(LONGEST).read_to_string(&mut text);
+    read.map_err(system)?;
     parse(&text)
 }
 
-fn fresh(written: Option<SystemTime>) -> Result<(), String> {
+fn fresh(written: Option<SystemTime>) -> Result<(), SensorFault> {
     let age = written.and_then(|written| SystemTime::now().duration_since(written).ok());
     match age.filter(|age| *age > OLD) {
-        Some(age) => {
-            let age = TimeDelta::from_std(age).unwrap_or(TimeDelta::MAX);
-            Err(format!("its reading is {} old", show(age)))
-        }
+        Some(age) => Err(SensorFault::Old(
+            TimeDelta::from_std(age).unwrap_or(TimeDelta::MAX),
+        )),
         None => Ok(()),
     }
 }
 
 /// A Linux IIO device (kernel ABI, `sysfs-bus-iio`): thousandths of a degree Celsius and of a per cent; or raw values with
 /// their offset and scale.
-fn device(folder: &Path) -> Result<Air, String> {
+fn device(folder: &Path) -> Result<Air, SensorFault> {
     let number = |name: &str| -> Option<f64> {
         let text = std::fs::read_to_string(folder.join(name)).ok()?;
         text.trim().parse().ok()
@@ -203,25 +175,23 @@ fn device(folder: &Path) -> Result<Air, String> {
     let celsius = value("temp").map(|milli| milli / 1000.0);
     let percent = value("humidityrelative").map(|milli| milli / 1000.0);
     match (celsius, percent) {
-        (None, None) => {
-            Err("the folder has no in_temp_input and no in_humidityrelative_input".to_owned())
-        }
+        (None, None) => Err(SensorFault::NoDevice),
         (celsius, percent) => room(celsius, percent),
     }
 }
 
 /// Runs a program and waits a little for what it prints.
-fn output(command: &str) -> Result<String, String> {
+fn output(command: &str) -> Result<String, SensorFault> {
     let mut words = command.split_whitespace();
-    let program = words.next().ok_or("there is no program")?;
+    let program = words.next().ok_or(SensorFault::NoProgram)?;
     let started = Command::new(program)
         .args(words)
         .stdin(Stdio::null())
         .stdout(Stdio::piped())
         .stderr(Stdio::null())
         .spawn();
-    let mut child = started.map_err(|err| err.to_string())?;
-    let mut out = child.stdout.take().ok_or("it prints nothing")?;
+    let mut child = started.map_err(system)?;
+    let mut out = child.stdout.take().ok_or(SensorFault::Empty)?;
     // Read beside, so that a program that never ends is left in time.
     let (tell, told) = channel();
     std::thread::spawn(move || {
@@ -233,9 +203,9 @@ fn output(command: &str) -> Result<String, String> {
     let ended = ended(&mut child);
     match (text, ended) {
         (Ok(Ok(text)), Some(true)) => Ok(text),
-        (_, Some(false)) => Err("it failed".to_owned()),
-        (Ok(Err(err)), _) => Err(err.to_string()),
-        _ => Err("it did not end within 5 s".to_owned()),
+        (_, Some(false)) => Err(SensorFault::Failed),
+        (Ok(Err(err)), _) => Err(system(err)),
+        _ => Err(SensorFault::Endless(PATIENCE.as_secs())),
     }
 }
 
@@ -256,19 +226,13 @@ fn ended(child: &mut Child) -> Option<bool> {
 }
 
 /// Reads `21.4 C 45 %`, `70.5F, 45%`, or two numbers.
-fn parse(text: &str) -> Result<Air, String> {
-    let shown = inert(text.trim()).into_owned();
-    let odd = || {
-        format!(
-            "\"{}\" is no air, such as 21.4 C 45 %",
-            shown.chars().take(40).collect::<String>()
-        )
-    };
+fn parse(text: &str) -> Result<Air, SensorFault> {
+    let odd = || SensorFault::NoAir(text.trim().chars().take(40).collect());
     let line = text
         .lines()
         .rev()
         .find(|line| !line.trim().is_empty())
-        .ok_or("it holds nothing")?;
+        .ok_or(SensorFault::Empty)?;
     let tight = line
         .replace(" C", "C")
         .replace(" F", "F")
@@ -293,7 +257,7 @@ fn two_numbers(line: &str) -> Option<[f64; 2]> {
     read(&[' ', ';', '\t', '/'], ".").or_else(|| read(&[' ', ';', '\t', '/', ','], ","))
 }
 
-fn room(celsius: Option<f64>, percent: Option<f64>) -> Result<Air, String> {
+fn room(celsius: Option<f64>, percent: Option<f64>) -> Result<Air, SensorFault> {
     let fits = celsius.is_none_or(|c| (-20.0..=60.0).contains(&c))
         && percent.is_none_or(|rh| (0.0..=100.0).contains(&rh));
     match fits {
@@ -301,9 +265,7 @@ fn room(celsius: Option<f64>, percent: Option<f64>) -> Result<Air, String> {
             celsius: celsius.map(Celsius),
             humidity: percent.map(|percent| Share(percent / 100.0)),
         }),
-        false => Err(
-            "its reading is no air of a room: -20 to 60 C and 0 to 100 % can be kept".to_owned(),
-        ),
+        false => Err(SensorFault::OutOfRange),
     }
 }
 
@@ -474,7 +436,8 @@ mod tests {
             .set_modified(then)
             .unwrap();
         let why = read_air(&AirSource::From(path.display().to_string())).unwrap_err();
-        assert!(why.contains("1 h old"), "{why}");
+        let age = matches!(why.why, SensorFault::Old(age) if age.num_minutes() == 60);
+        assert!(age, "{why:?}");
     }
 
     #[cfg(unix)]

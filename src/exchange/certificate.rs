@@ -2,13 +2,14 @@
 //! which no test of the studio shows.
 
 use crate::exchange::page::{Page, fill};
-use crate::exchange::paper::{CertificateSheet, Stock, certificate_sheet};
+use crate::exchange::paper::{CertificateSheet, certificate_sheet};
 use crate::exchange::photo::Thumb;
 use crate::studio::Answer;
 use crate::studio::PictureFacts;
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::material::{Material, MaterialKind};
+use crate::trade::paper::PaperSize;
 use crate::trade::text::inert;
 use serde::Serialize;
 
@@ -68,12 +69,12 @@ pub fn certificate_page(certified: Certified<'_>) -> Answer<String> {
 ///
 /// # Errors
 /// Where the file cannot be put together.
-pub fn certificate_pdf(certified: Certified<'_>, stock: Stock) -> Answer<Vec<u8>> {
+pub fn certificate_pdf(certified: Certified<'_>, paper: PaperSize) -> Answer<Vec<u8>> {
     certificate_sheet(&CertificateSheet {
         title: title(certified),
         rows: rows(certified),
         photo: certified.photo.cloned(),
-        stock,
+        paper,
     })
 }
 

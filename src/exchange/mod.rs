@@ -19,7 +19,7 @@ mod sheet;
 pub mod spreadsheet;
 mod take_json;
 
-pub use air::{AirSource, AirWatch, Sensed, fill_air, read_air};
+pub use air::{AirWatch, Sensed, fill_air, read_air};
 pub use calendar::calendar;
 pub use certificate::{Certified, certificate_page, certificate_pdf};
 pub use demo::make_demo;

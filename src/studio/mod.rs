@@ -15,6 +15,7 @@ pub mod orders;
 mod photos;
 mod plans;
 mod pours;
+mod preview;
 mod recipes;
 mod refusal;
 mod reminders;
@@ -35,9 +36,9 @@ pub use cups::turns::{Turn, turns};
 pub use demo::{DEMO_SESSIONS, DemoSeeded};
 pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, StackVerdict, VariantRef, Warning};
 pub use faults::{
-    ByCells, CellFault, ColumnFault, DocumentFault, FileFault, LabelFault, Lacking, Limit,
-    LinePlace, ListFault, Made, Numbered, OtherFile, OutOfModel, PhotoProblem, RunFault, TextPlace,
-    Unchanged, Unread, WordOf,
+    AirFault, AirSource, ByCells, CellFault, ColumnFault, DocumentFault, FileFault, LabelFault,
+    Lacking, Limit, LinePlace, ListFault, Made, Numbered, OtherFile, OutOfModel, PhotoProblem,
+    RunFault, SensorFault, TextPlace, Unchanged, Unread, WordOf,
 };
 pub use file::copies::{WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::{ClockOddity, LastTouched};
@@ -81,6 +82,7 @@ pub use pours::provenance::PictureFacts;
 pub use pours::rack::{Dates, Drying, RackLine, creep_in_ten_minutes, drying};
 pub use pours::sales::{Ledger, LedgerLine, SaleOrder, TitleOrder};
 pub use pours::stack::{StackLayer, StackSheet, StackStep, overdrawn};
+pub use preview::{LabelsOnto, Preview};
 pub use recipes::changed::VariantChange;
 pub use recipes::names::Names;
 pub use recipes::starters::Seeded;

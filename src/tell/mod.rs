@@ -3,6 +3,7 @@
 //! Below this room go ids, quantities and facts; here they become sentences, in the studio's measures and by its wall
 //! clock. A sentence is never read back.
 
+mod air;
 pub mod best;
 mod compare;
 pub mod cost;

@@ -16,6 +16,7 @@ pub mod moment;
 pub mod money;
 pub(crate) mod number;
 pub mod panel;
+pub mod paper;
 pub mod photo;
 pub mod picture;
 pub mod plan;

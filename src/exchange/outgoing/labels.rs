@@ -1,11 +1,12 @@
 //! Labels: whose lids, laid out, then set.
 
 use super::Progress;
-use crate::exchange::paper::{self, LabelSheet, Layout, Printing, Stock};
+use crate::exchange::paper::{self, LabelSheet, Layout, Printing};
 use crate::studio::orders::LabelOrder;
-use crate::studio::{Answer, Lid, Lids, Refusal, Studio};
+use crate::studio::{Answer, LabelsOnto, Lid, Lids, Preview, Refusal, Studio};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
+use crate::trade::paper::PaperSize;
 use crate::trade::units::Millimetres;
 
 /// The least height of a label off a roll that says all there is to say.
@@ -19,7 +20,7 @@ pub struct Labels {
     /// How large, how many, where on the sheet.
     pub order: LabelOrder,
     /// The sheet's paper; the usual one where none is said.
-    pub stock: Option<Stock>,
+    pub paper: Option<PaperSize>,
 }
 
 impl Labels {
@@ -43,34 +44,26 @@ impl Labels {
         Ok((pdf, count))
     }
 
-    /// How many there are, on how many sheets of which paper.
-    pub(super) fn preview(&self, studio: &Studio, now: &Now) -> Answer<Vec<String>> {
+    /// How many there are, on what, and whose.
+    pub(super) fn preview(&self, studio: &Studio, now: &Now) -> Answer<Preview> {
         let layout = self.layout(studio.settings()?.measures)?;
         let lids = self.lids(studio, now)?;
-        let labels = match self.count(&lids) {
-            1 => "1 label".to_owned(),
-            many => format!("{many} labels"),
-        };
-        let marks = lids.iter().map(|lid| lid.standing.cup.mark.to_string());
-        Ok(vec![
-            format!("{labels} {}", self.onto(&layout, self.count(&lids))),
-            marks.collect::<Vec<_>>().join(", "),
-            "print at 100 %, not fitted to the page".to_owned(),
-        ])
+        let labels = self.count(&lids);
+        Ok(Preview::Labels {
+            labels,
+            onto: self.onto(&layout, labels),
+            marks: lids.into_iter().map(|lid| lid.standing.cup.mark).collect(),
+        })
     }
 
-    /// `on 2 sheets of A4`, `of 62 x 40 mm off a roll`.
-    fn onto(&self, layout: &Layout, count: usize) -> String {
+    /// The roll, or how many sheets so many labels take.
+    fn onto(&self, layout: &Layout, count: usize) -> LabelsOnto {
         match layout {
-            Layout::Roll((w, h)) => format!("of {} x {} mm off a roll", w.get(), h.get()),
+            Layout::Roll(label) => LabelsOnto::Roll(*label),
             Layout::Sheet(sheet) => {
                 let holds = sheet.holds().max(1) as usize;
                 let sheets = (self.order.from as usize - 1 + count).div_ceil(holds);
-                let sheets = match sheets {
-                    1 => "1 sheet".to_owned(),
-                    many => format!("{many} sheets"),
-                };
-                format!("on {sheets} of {}", sheet.stock.word())
+                LabelsOnto::Sheets(sheets, sheet.paper)
             }
         }
     }
@@ -100,7 +93,7 @@ impl Labels {
             ));
         }
         let sheet = LabelSheet {
-            stock: self.stock.unwrap_or(Stock::usual(measures)),
+            paper: self.paper.unwrap_or(PaperSize::usual(measures)),
             count: order.count,
             label: order.label,
             margin: order.margin,

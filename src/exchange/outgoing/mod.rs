@@ -8,12 +8,13 @@ mod report;
 pub use labels::Labels;
 pub use preview::preview;
 
-use crate::exchange::paper::{self, Session, Stock};
+use crate::exchange::paper::{self, Session};
 use crate::exchange::photo::Thumb;
 use crate::exchange::{Certified, calendar, certificate_page, certificate_pdf, write_bytes};
 use crate::studio::orders::OutgoingKind;
 use crate::studio::{Answer, Refusal, Studio, TimeWindow, WordOf, refuse_no_folder};
 use crate::trade::instant::Now;
+use crate::trade::paper::PaperSize;
 use chrono::TimeDelta;
 use std::path::{Path, PathBuf};
 
@@ -27,14 +28,14 @@ pub enum Outgoing {
         /// The plan's number.
         plan: i64,
         /// The paper.
-        stock: Option<Stock>,
+        paper: Option<PaperSize>,
     },
     /// A picture's certificate, as PDF or HTML by its file's ending.
     Certificate {
         /// The pour's number.
         pour: i64,
         /// The paper of a PDF.
-        stock: Option<Stock>,
+        paper: Option<PaperSize>,
     },
     /// A look back.
     Report(TimeWindow),
@@ -120,9 +121,9 @@ fn made(
 ) -> Answer<(Vec<u8>, usize)> {
     match &order.what {
         Outgoing::Labels(labels) => labels.made(studio, now, told),
-        Outgoing::Session { plan, stock } => Ok((session(studio, *plan, *stock, now)?, 1)),
-        Outgoing::Certificate { pour, stock } => {
-            let file = certificate(studio, *pour, *stock, (&order.file, now))?;
+        Outgoing::Session { plan, paper } => Ok((session(studio, *plan, *paper, now)?, 1)),
+        Outgoing::Certificate { pour, paper } => {
+            let file = certificate(studio, *pour, *paper, (&order.file, now))?;
             Ok((file, 1))
         }
         Outgoing::Report(window) => report::made(studio, *window, now, told),
@@ -135,14 +136,14 @@ fn made(
     }
 }
 
-fn session(studio: &Studio, plan: i64, stock: Option<Stock>, now: &Now) -> Answer<Vec<u8>> {
+fn session(studio: &Studio, plan: i64, paper: Option<PaperSize>, now: &Now) -> Answer<Vec<u8>> {
     let sheet = studio.kept_sheet(plan, now)?;
     let sheet = sheet.ok_or(Refusal::PlanGone(plan))?;
     let measures = studio.settings()?.measures;
     let session = Session {
         number: plan,
         sheet: &sheet,
-        stock: stock.unwrap_or(Stock::usual(measures)),
+        paper: paper.unwrap_or(PaperSize::usual(measures)),
         measures,
         now,
     };
@@ -175,7 +176,7 @@ impl Form {
 fn certificate(
     studio: &Studio,
     pour: i64,
-    stock: Option<Stock>,
+    paper: Option<PaperSize>,
     (file, now): (&Path, &Now),
 ) -> Answer<Vec<u8>> {
     let (facts, settings) = (studio.picture_facts(pour)?, studio.settings()?);
@@ -189,9 +190,9 @@ fn certificate(
         measures: settings.measures,
         now,
     };
-    let stock = stock.unwrap_or(Stock::usual(settings.measures));
+    let paper = paper.unwrap_or(PaperSize::usual(settings.measures));
     Ok(match Form::of(file)? {
-        Form::Pdf => certificate_pdf(certified, stock)?,
+        Form::Pdf => certificate_pdf(certified, paper)?,
         Form::Html => certificate_page(certified)?.into_bytes(),
     })
 }

@@ -22,11 +22,12 @@ pub(super) fn made(
     let looked = looked(studio, window)?;
     let pours = priced(studio, pours(studio, window)?, told)?;
     let thumbs = thumbs(studio, &pours)?;
+    let (from, to) = span(window, pours.iter().map(|(page, _)| page), now);
     let (ledger, holds) = (studio.ledger(window)?, pours.len());
     let (pictures, rack) = (studio.pictures()?, studio.rack(now)?);
     let facts = ReportFacts {
         studio: settings.name.as_deref(),
-        span: span(window, pours.iter().map(|(page, _)| page), now),
+        span: tell::outgoing::span(from, to, now),
         looked: &looked,
         learned: learned(studio, &looked, now)?,
         pours,
@@ -79,22 +80,17 @@ fn thumbs(studio: &Studio, pours: &[(PourPage, Option<Decimal>)]) -> Answer<Hash
     Ok(thumbs)
 }
 
-/// The time in words: `1 October 2026 to 31 October 2026`.
+/// The first day of a time, where there is one, and its last.
 pub(super) fn span<'a>(
     window: TimeWindow,
     pours: impl Iterator<Item = &'a PourPage>,
     now: &Now,
-) -> String {
-    let day = |at: Moment| now.zone.tell(at).format("%-d %B %Y").to_string();
+) -> (Option<Moment>, Moment) {
     let first = window
         .from
         .or_else(|| pours.last().map(|page| page.pour.at));
     let last = window.to.map(|to| to - TimeDelta::minutes(1));
-    let last = day(last.unwrap_or(now.at));
-    match first {
-        Some(first) => format!("{} to {last}", day(first)),
-        None => format!("until {last}"),
-    }
+    (first, last.unwrap_or(now.at))
 }
 
 /// What stands out, in sentences.

@@ -2,9 +2,9 @@
 
 use super::fonts::Weight;
 use super::ink::{Area, BLACK, GREY, Ink, Paper};
-use super::layout::Stock;
 use crate::exchange::photo::Thumb;
 use crate::studio::Answer;
+use crate::trade::paper::PaperSize;
 
 /// A certificate as it is printed.
 #[derive(Debug, Clone)]
@@ -16,7 +16,7 @@ pub struct CertificateSheet {
     /// A small picture of it.
     pub photo: Option<Thumb>,
     /// The paper.
-    pub stock: Stock,
+    pub paper: PaperSize,
 }
 
 /// From the paper's edge.
@@ -40,7 +40,7 @@ const SIGNED: f64 = 34.0;
 /// Where the file cannot be put together.
 pub fn certificate_sheet(sheet: &CertificateSheet) -> Answer<Vec<u8>> {
     let mut paper = Paper::new(&format!("Certificate: {}", sheet.title));
-    let (wide, high) = sheet.stock.size();
+    let (wide, high) = sheet.paper.sides();
     let room = Area {
         x: MARGIN,
         y: MARGIN,

@@ -65,7 +65,7 @@ pub fn labels(lids: &[Lid], printing: Printing<'_>, far: &dyn Fn(usize)) -> Answ
             while !rest.is_empty() {
                 let room = usize::try_from(sheet.holds() - first).unwrap_or(1).max(1);
                 let (here, later) = rest.split_at(room.min(rest.len()));
-                paper.page(sheet.stock.size(), |ink| {
+                paper.page(sheet.paper.sides(), |ink| {
                     for (place, lid) in (first..).zip(here) {
                         let (x, y) = sheet.corner(place);
                         let area = Area {

@@ -2,7 +2,7 @@
 
 use crate::studio::LabelFault;
 use crate::studio::orders::Sides as Size;
-use crate::trade::amount::Measures;
+use crate::trade::paper::PaperSize;
 use crate::trade::units::Millimetres;
 
 /// The least side of a label that can be read, and the most of a roll (ours, no source).
@@ -11,54 +11,6 @@ const SIDES: std::ops::RangeInclusive<f64> = 10.0..=600.0;
 const CUT: f64 = 0.5;
 /// More labels lie on no sheet.
 const MOST_ON_A_SHEET: u32 = 2000;
-
-/// The paper of a sheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stock {
-    /// 210 x 297 mm (ISO 216).
-    A4,
-    /// 8.5 x 11 in.
-    Letter,
-}
-
-impl Stock {
-    /// Each.
-    pub const ALL: [Self; 2] = [Self::A4, Self::Letter];
-
-    /// What studios with these measures print on.
-    #[must_use]
-    pub const fn usual(measures: Measures) -> Self {
-        match measures {
-            Measures::Metric => Self::A4,
-            Measures::UsCustomary => Self::Letter,
-        }
-    }
-
-    /// Its name.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::A4 => "A4",
-            Self::Letter => "letter",
-        }
-    }
-
-    /// The paper of a name.
-    #[must_use]
-    pub fn named(word: &str) -> Option<Self> {
-        let mut all = Self::ALL.into_iter();
-        all.find(|one| one.word().eq_ignore_ascii_case(word.trim()))
-    }
-
-    /// Its size.
-    #[must_use]
-    pub const fn size(self) -> Size {
-        match self {
-            Self::A4 => (Millimetres(210.0), Millimetres(297.0)),
-            Self::Letter => (Millimetres(215.9), Millimetres(279.4)),
-        }
-    }
-}
 
 /// Where labels go.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,7 +25,7 @@ pub enum Layout {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sheet {
     /// The paper.
-    pub stock: Stock,
+    pub paper: PaperSize,
     /// How many stand side by side, and how many below each other.
     pub count: (u32, u32),
     /// One label.
@@ -98,7 +50,7 @@ impl Sheet {
         if count == 0 || count > MOST_ON_A_SHEET {
             return Err(LabelFault::Count(across, down));
         }
-        let paper = self.stock.size();
+        let paper = self.paper.sides();
         let wide = reach(across, self.label.0, self.margin.0, self.gap.0);
         let high = reach(down, self.label.1, self.margin.1, self.gap.1);
         if wide > paper.0.get() + CUT || high > paper.1.get() + CUT {
@@ -158,7 +110,7 @@ mod tests {
     fn sheet(count: (u32, u32), label: (f64, f64), from: u32) -> Sheet {
         let none = (Millimetres::ZERO, Millimetres::ZERO);
         Sheet {
-            stock: Stock::A4,
+            paper: PaperSize::A4,
             count,
             label: (Millimetres(label.0), Millimetres(label.1)),
             margin: none,

@@ -12,5 +12,5 @@ mod session;
 
 pub use certificate::{CertificateSheet, certificate_sheet};
 pub use labels::{Printing, labels};
-pub use layout::{Layout, Sheet as LabelSheet, Stock, readable};
+pub use layout::{Layout, Sheet as LabelSheet, readable};
 pub use session::{Session, session};

@@ -2,13 +2,13 @@
 
 use super::fonts::Weight;
 use super::ink::{Area, BLACK, GREY, Ink, Paper};
-use super::layout::Stock;
 use crate::studio::Answer;
 use crate::studio::{PlanLayer, PlanSheet, Step};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::caution::{self, Place};
 use crate::trade::instant::Now;
+use crate::trade::paper::PaperSize;
 
 /// A plan as it is printed.
 #[derive(Debug, Clone, Copy)]
@@ -18,7 +18,7 @@ pub struct Session<'a> {
     /// Its sheet.
     pub sheet: &'a PlanSheet,
     /// The paper.
-    pub stock: Stock,
+    pub paper: PaperSize,
     /// In which measures amounts stand.
     pub measures: Measures,
     /// The present instant, and the zone of the clock times.
@@ -36,7 +36,7 @@ const LINE: f64 = 7.0;
 /// Where the file cannot be put together.
 pub fn session(session: Session<'_>) -> Answer<Vec<u8>> {
     let mut paper = Paper::new(&format!("Plan {}", session.number));
-    let (wide, high) = session.stock.size();
+    let (wide, high) = session.paper.sides();
     let room = Area {
         x: MARGIN,
         y: MARGIN,

@@ -266,6 +266,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         self.studio.sense(sensed.air, &now);
         model.rack.mark_stale();
         if let Some(why) = sensed.fault {
+            let why = tell::words(&why, model.desk.measures(), &now);
             let said = format!("{why}; pours are without it until it is read again");
             model.desk.say(Message::new(Tone::Odd, &said));
         }

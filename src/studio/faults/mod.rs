@@ -1,5 +1,6 @@
 //! What exactly is wrong, where a refusal has kinds of its own: facts, worded in `tell`.
 
+mod air;
 mod deeds;
 mod file;
 mod labels;
@@ -8,6 +9,7 @@ mod list;
 mod models;
 mod photo;
 
+pub use air::{AirFault, AirSource, SensorFault};
 pub use deeds::{ByCells, RunFault, Unchanged, Unread};
 pub use file::{DocumentFault, FileFault, Made, Numbered, TextPlace};
 pub use labels::LabelFault;

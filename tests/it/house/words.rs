@@ -1,13 +1,13 @@
-//! Rooms below `tell` answer with facts: no command and no argument stands in their texts, none makes a sentence but where
-//! [`WORDED`] says why, and no room hands the things of another on but those that are facts for all.
+//! Rooms below `tell`, and the exchange, answer with facts: no command and no argument stands in their texts, none makes a
+//! sentence but where [`WORDED`] says why, and no room hands the things of another on but those that are facts for all.
 
 use super::text::line_of;
 use super::{Breach, Source, house};
 
-/// The rooms that know no wording.
-const BELOW: [&str; 4] = ["trade", "numbers", "logbook", "studio"];
+/// The rooms that make no wording.
+const BELOW: [&str; 5] = ["trade", "numbers", "logbook", "studio", "exchange"];
 
-/// Where a room below `tell` has whole phrases all the same: the beginning of the path, and why. The store has none.
+/// Where such a room has whole phrases all the same: the beginning of the path, and why. The store has none.
 const WORDED: &[(&str, &str)] = &[
     (
         "src/studio/orders/",
@@ -20,6 +20,22 @@ const WORDED: &[(&str, &str)] = &[
     (
         "src/studio/file/transfer.rs",
         "what the history keeps of an import, for a reader that does not know its kind",
+    ),
+    (
+        "src/exchange/certificate.rs",
+        "what stands on a certificate, which no face shows",
+    ),
+    (
+        "src/exchange/paper/",
+        "what stands on paper, which no face shows",
+    ),
+    (
+        "src/exchange/report.rs",
+        "what stands on the page of a report, which no face shows",
+    ),
+    (
+        "src/exchange/spreadsheet/headings.rs",
+        "what painters call the columns of their lists",
     ),
     (
         "src/trade/act.rs",
@@ -37,6 +53,9 @@ const WORDED: &[(&str, &str)] = &[
 
 /// How a command of the program begins, and one of its arguments.
 const COMMANDS: [&str; 2] = ["stillcup ", " --"];
+
+/// What the file of a studio calls itself; no command.
+const FORMAT: &str = "stillcup studio";
 
 /// What a room may hand on of another under a path of its own: facts, and what an import and an export is made of.
 const HANDED_ON: &[(&str, &str, &[&str])] = &[
@@ -120,7 +139,8 @@ impl Source {
             return found;
         }
         for (at, text) in self.own_texts() {
-            if COMMANDS.iter().any(|command| text.contains(command)) {
+            let named = COMMANDS.iter().any(|command| text.contains(command));
+            if named && text != FORMAT {
                 found.push(self.breach(*at, format!("{} names a command: {text}", self.room)));
             }
             if is_sentence(text) && !self.may_word() {
@@ -234,6 +254,11 @@ fn a_sentence_and_a_door_handed_on_are_found_wherever_they_hide() {
             "fn f() -> String { format!(\"bring it back: stillcup restore {}\", 1) }",
         ),
         ("src/trade/a.rs", "const HINT: &str = \"say it with --at\";"),
+        (
+            "src/exchange/a.rs",
+            "fn f() -> String { format!(\"{} is no plain file\", 1) }",
+        ),
+        ("src/exchange/a.rs", "#[error(\"gone\")]\nGone,"),
         ("src/studio/mod.rs", "pub use crate::logbook::Logbook;"),
         (
             "src/studio/mod.rs",

@@ -2,7 +2,6 @@
 
 use super::{Ask, Deed};
 use crate::exchange::outgoing::{Labels, Outgoing, OutgoingOrder};
-use crate::exchange::paper::Stock;
 use crate::exchange::photo::path_typed;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::field::Line;
@@ -12,6 +11,7 @@ use crate::studio::orders::{
     CalendarField, LabelField, LabelOrder, OutgoingField, OutgoingKind, WindowField,
 };
 use crate::tell;
+use crate::trade::paper::PaperSize;
 use std::path::{Path, PathBuf};
 
 /// The form of a kind of file.
@@ -22,11 +22,11 @@ pub fn form(ask: &Ask, folder: &str, layout: &[(LabelField, String)], desk: &Des
         OutgoingKind::Ledger => Field::of(OutgoingField::File, measures),
         _ => Field::of(OutgoingField::File, measures).offering("file"),
     };
-    let stocks = Stock::ALL.map(|stock| stock.word().to_owned()).to_vec();
+    let papers = PaperSize::ALL.map(|paper| paper.word().to_owned()).to_vec();
     let paper = || {
-        let usual = Stock::usual(measures).word();
+        let usual = PaperSize::usual(measures).word();
         Field::of(OutgoingField::Paper, measures)
-            .one_of(stocks.clone())
+            .one_of(papers.clone())
             .offering(usual)
     };
     let numbered = |field: OutgoingField| {
@@ -157,7 +157,7 @@ pub fn name_file(ask: &Ask, form: &mut Form, folder: &str) {
 pub fn what(kind: OutgoingKind, form: &Form, desk: &Desk) -> Result<Outgoing, Fault> {
     let typed = form.typed::<OutgoingField>();
     let number = |field: OutgoingField| field.number(&typed).map_err(|wrong| desk.fault(wrong));
-    let stock = typed.text(OutgoingField::Paper).and_then(Stock::named);
+    let paper = typed.text(OutgoingField::Paper).and_then(PaperSize::named);
     let window = || {
         let window = WindowField::order(&form.typed(), &desk.given());
         window.map_err(|wrong| desk.fault(wrong))
@@ -168,16 +168,16 @@ pub fn what(kind: OutgoingKind, form: &Form, desk: &Desk) -> Result<Outgoing, Fa
             Outgoing::Labels(Labels {
                 whose: LabelField::whose(&fields).map_err(|wrong| desk.fault(wrong))?,
                 order: LabelOrder::read(&fields).map_err(|wrong| desk.fault(wrong))?,
-                stock,
+                paper,
             })
         }
         OutgoingKind::Session => Outgoing::Session {
             plan: number(OutgoingField::Plan)?,
-            stock,
+            paper,
         },
         OutgoingKind::Certificate => Outgoing::Certificate {
             pour: number(OutgoingField::Picture)?,
-            stock,
+            paper,
         },
         OutgoingKind::Report => Outgoing::Report(window()?),
         OutgoingKind::Ledger => Outgoing::Ledger {

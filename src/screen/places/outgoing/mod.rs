@@ -13,6 +13,7 @@ use crate::screen::kit::place::{Hands, Next, Outcome, Subject};
 use crate::screen::kit::refusal::words;
 use crate::studio::orders::{LabelField, OutgoingField, OutgoingKind};
 use crate::studio::{Answer, Studio, StudioError, TimeWindow};
+use crate::tell;
 use writing::Writing;
 
 /// What is asked for, and what is being written.
@@ -129,7 +130,11 @@ impl Hands for Tray {
         let now = desk.beat.now;
         match deed {
             Deed::Preview(what) => match preview(studio, &what, &now) {
-                Ok(lines) => Ok(Outcome::aside(lines)),
+                Ok(holds) => {
+                    let settings = studio.settings()?;
+                    let lines = tell::outgoing::preview(&holds, &settings, &now);
+                    Ok(Outcome::aside(lines))
+                }
                 Err(error @ StudioError::Refused(_)) => {
                     Ok(Outcome::aside(vec![words(&error, desk.measures(), &now)]))
                 }

@@ -6,6 +6,7 @@ use crate::screen::kit::correct;
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::CorrectOrder;
 use crate::studio::{AgainOrder, Answer, CupStatus, LayerOrder, PourOrder, Poured, Studio};
+use crate::tell;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::pour::Air;
@@ -57,6 +58,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<(Outcome, O
         }
     };
     let pour = done.pour.id;
+    let unread = unread.map(|fault| tell::words(&fault, settings.measures, now));
     Ok((said(poured(studio, done), unread), Some(pour)))
 }
 
