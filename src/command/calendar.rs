@@ -28,13 +28,13 @@ pub struct CalendarArguments {
     /// The calendar file
     #[arg(long, value_name = "FILE.ics")]
     pub out: PathBuf,
-    /// How long before each event its alarm rings
+    /// How long before each event its alarm rings; within the quiet hours it waits for their end
     #[arg(long, value_name = "10m", default_value = "0m")]
     pub alarm: String,
     /// Write the file anew at each change, until Ctrl-C
     #[arg(long)]
     pub follow: bool,
-    /// Replace a file that is there already
+    /// Replace a file that is there already; what it told and will not come is told as cancelled
     #[arg(long)]
     pub replace: bool,
 }
@@ -50,7 +50,10 @@ impl Desk<'_> {
         let reminders = self.studio.reminders(&self.now)?;
         let next = reminders.coming().next().map(|one| one.at);
         let file = typed.out.display().to_string();
-        let line = format!("{events} events are in {file}");
+        let line = match events {
+            1 => format!("1 event is in {file}"),
+            events => format!("{events} events are in {file}"),
+        };
         let measures = self.settings.measures;
         let first = reminders.coming().next();
         let first = first.map(|one| tell::outgoing::reminder(one, measures, &self.now));

@@ -2,22 +2,40 @@
 //!
 //! A thing that is due keeps its UID, and SEQUENCE is the number of the studio's last change: it rises with each, so that a
 //! second import moves an event and never doubles it. Times are in UTC; lines are folded at 75 octets and texts escaped by
-//! the library. Nothing of the machine stands in it.
+//! the library. Nothing of the machine stands in it. No alarm rings within the quiet hours: it waits for their end, and the
+//! event stands at its own time.
 
+use super::recalled::recalled;
 use crate::studio::{Reminder, Reminders};
 use crate::tell::{self, reminders};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
+use crate::trade::quiet::Quiet;
 use crate::trade::text::inert;
-use chrono::{TimeDelta, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use icalendar::{Alarm, Calendar, Component, Event, EventLike, EventStatus, Property, Trigger};
 
 /// How long an event lasts that is a moment: long enough to be seen in a day's column.
 const LASTS: TimeDelta = TimeDelta::minutes(15);
 
-/// What is due as a calendar; each alarm rings so long before it.
+/// When the alarms of a calendar ring.
+#[derive(Debug, Clone, Copy)]
+pub struct Alarms {
+    /// So long before each event.
+    pub before: TimeDelta,
+    /// Never within these hours of the wall clock: one that would waits for their end.
+    pub quiet: Option<Quiet>,
+}
+
+/// What is due as a calendar, with what a former one told and will not come.
 #[must_use]
-pub fn calendar(reminders: &Reminders, before: TimeDelta, measures: Measures, now: &Now) -> String {
+pub fn calendar(
+    reminders: &Reminders,
+    alarms: Alarms,
+    former: Option<&str>,
+    measures: Measures,
+    now: &Now,
+) -> String {
     let mut calendar = Calendar::empty();
     calendar.append_property(Property::new("VERSION", "2.0"));
     calendar.append_property(Property::new("PRODID", "-//Stillcup//EN"));
@@ -29,11 +47,33 @@ pub fn calendar(reminders: &Reminders, before: TimeDelta, measures: Measures, no
         let says = inert(&says);
         let mut event = event(one, reminders, &says, now);
         if !one.is_off() {
-            event.alarm(Alarm::display(&says, Trigger::before_start(before)));
+            event.alarm(Alarm::display(&says, rings(one, alarms, now)));
         }
         calendar.push(event);
     }
+    for one in former
+        .iter()
+        .flat_map(|former| recalled(former, reminders, now))
+    {
+        calendar.push(
+            stamped(&one.uid, one.at, &inert(&one.says), reminders, now)
+                .status(EventStatus::Cancelled)
+                .done(),
+        );
+    }
     own_alarms(&calendar.to_string())
+}
+
+/// When an alarm rings: so long before its event, or where that is a quiet hour at the end of these, as an instant of its own.
+fn rings(one: &Reminder, alarms: Alarms, now: &Now) -> Trigger {
+    let early = one.at - alarms.before;
+    let awake = alarms
+        .quiet
+        .map_or(early, |quiet| quiet.over(early, now.zone));
+    match awake == early {
+        true => Trigger::before_start(alarms.before),
+        false => Trigger::from(awake.with_timezone(&Utc)),
+    }
 }
 
 /// Without the library's own stamps within alarms: the system's clock, which the standard has no place for there (RFC 5545,
@@ -47,17 +87,15 @@ fn own_alarms(text: &str) -> String {
     kept.collect()
 }
 
+/// The UID of each reminder of a studio.
+pub(super) fn uid_in(reminders: &Reminders) -> impl Fn(&Reminder) -> String {
+    let studio = reminders.studio.clone();
+    move |one| format!("{}@{studio}", one.name())
+}
+
 fn event(one: &Reminder, reminders: &Reminders, says: &str, now: &Now) -> Event {
-    let at = one.at.with_timezone(&Utc);
-    let mut event = Event::new();
-    event
-        .uid(&format!("{}@{}", one.name(), reminders.studio))
-        .sequence(u32::try_from(reminders.change).unwrap_or(u32::MAX))
-        .timestamp(now.at.with_timezone(&Utc))
-        .last_modified(now.at.with_timezone(&Utc))
-        .summary(says)
-        .starts(at)
-        .ends(at + LASTS);
+    let uid = uid_in(reminders)(one);
+    let mut event = stamped(&uid, one.at.with_timezone(&Utc), says, reminders, now);
     if let Some(more) = reminders::more(one, now) {
         event.description(&inert(&more));
     }
@@ -68,13 +106,26 @@ fn event(one: &Reminder, reminders: &Reminders, says: &str, now: &Now) -> Event 
     event.done()
 }
 
+/// An event with what each has.
+fn stamped(uid: &str, at: DateTime<Utc>, says: &str, reminders: &Reminders, now: &Now) -> Event {
+    let mut event = Event::new();
+    event
+        .uid(uid)
+        .sequence(u32::try_from(reminders.change).unwrap_or(u32::MAX))
+        .timestamp(now.at.with_timezone(&Utc))
+        .last_modified(now.at.with_timezone(&Utc))
+        .summary(says)
+        .starts(at)
+        .ends(at + LASTS);
+    event.done()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::studio::{Due, DueCup};
     use crate::trade::instant::Zone;
     use crate::trade::recipe::LayerKind;
-    use chrono::DateTime;
 
     fn now() -> Now {
         let at = DateTime::parse_from_rfc3339("2026-11-24T18:30:00+01:00").unwrap();
@@ -100,7 +151,11 @@ mod tests {
             change: 41,
             all: vec![one],
         };
-        calendar(&reminders, TimeDelta::minutes(10), Measures::Metric, &now())
+        let alarms = Alarms {
+            before: TimeDelta::minutes(10),
+            quiet: None,
+        };
+        calendar(&reminders, alarms, None, Measures::Metric, &now())
     }
 
     // RFC 5545, 3.1: lines end in CRLF and have at most 75 octets; 3.3.5: UTC ends in Z; 3.8.6.3: TRIGGER is a duration.

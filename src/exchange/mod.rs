@@ -14,13 +14,14 @@ pub mod outgoing;
 mod page;
 pub mod paper;
 pub mod photo;
+mod recalled;
 mod report;
 mod sheet;
 pub mod spreadsheet;
 mod take_json;
 
 pub use air::{AirWatch, Sensed, fill_air, read_air};
-pub use calendar::calendar;
+pub use calendar::{Alarms, calendar};
 pub use certificate::{Certified, certificate_page, certificate_pdf};
 pub use demo::make_demo;
 pub use give_json::{Names, export, export_to};

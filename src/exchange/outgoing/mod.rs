@@ -10,7 +10,10 @@ pub use preview::preview;
 
 use crate::exchange::paper::{self, Session};
 use crate::exchange::photo::Thumb;
-use crate::exchange::{Certified, calendar, certificate_page, certificate_pdf, write_bytes};
+use crate::exchange::recalled::former;
+use crate::exchange::{
+    Alarms, Certified, calendar, certificate_page, certificate_pdf, write_bytes,
+};
 use crate::studio::orders::OutgoingKind;
 use crate::studio::{Answer, Refusal, Studio, TimeWindow, WordOf, refuse_no_folder};
 use crate::trade::instant::Now;
@@ -128,12 +131,29 @@ fn made(
         }
         Outgoing::Report(window) => report::made(studio, *window, now, told),
         Outgoing::Ledger { window, names } => ledger::made(studio, *window, *names, now),
-        Outgoing::Calendar(before) => {
-            let (reminders, measures) = (studio.reminders(now)?, studio.settings()?.measures);
-            let text = calendar(&reminders, *before, measures, now);
-            Ok((text.into_bytes(), reminders.coming().count()))
-        }
+        Outgoing::Calendar(before) => due(studio, order, *before, now),
     }
+}
+
+/// What is due; of a calendar that stands there and is replaced, what will not come too.
+fn due(
+    studio: &Studio,
+    order: &OutgoingOrder,
+    before: TimeDelta,
+    now: &Now,
+) -> Answer<(Vec<u8>, usize)> {
+    let (reminders, settings) = (studio.reminders(now)?, studio.settings()?);
+    let quiet = settings.quiet;
+    let former = order.replace.then(|| former(&order.file)).flatten();
+    let alarms = Alarms { before, quiet };
+    let text = calendar(
+        &reminders,
+        alarms,
+        former.as_deref(),
+        settings.measures,
+        now,
+    );
+    Ok((text.into_bytes(), reminders.coming().count()))
 }
 
 fn session(studio: &Studio, plan: i64, paper: Option<PaperSize>, now: &Now) -> Answer<Vec<u8>> {

@@ -105,6 +105,79 @@ fn a_cup_that_ended_takes_its_events_back() {
     assert!(event.contains("STATUS:CANCELLED"), "{event}");
 }
 
+/// The event of a UID that begins so, as its lines.
+fn lines_of(file: &Path, beginning: &str) -> String {
+    let text = std::fs::read_to_string(file).unwrap();
+    let mut events = text.split("BEGIN:VEVENT");
+    let uid = format!("UID:{beginning}");
+    events
+        .find(|event| event.contains(&uid))
+        .unwrap_or_default()
+        .to_owned()
+}
+
+/// K7 would clear at 06:00 by the wall clock; it was looked at and is clear already, so its alarm must ring for nothing no more. What
+/// was told and has come is not told again. A plan's step goes as the plan's pour is put off.
+#[test]
+fn what_a_former_calendar_told_and_will_not_come_is_taken_back() {
+    let mut desk = evening();
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("cups.ics");
+    let write = format!("calendar|--out|{}|--replace", out.display());
+    desk.does(&write);
+    let before = events(&out);
+    desk.clock("2026-11-24T19:00:00+01:00");
+    desk.does("look|K7|clear");
+    for _ in 0..2 {
+        desk.does(&write);
+        let event = lines_of(&out, "cup-1-clears@");
+        assert!(
+            event.contains("STATUS:CANCELLED") && !event.contains("VALARM"),
+            "{event}"
+        );
+        assert!(event.contains("DTSTART:20261125T050000Z"), "{event}");
+        let (sequence, _) = *named(&events(&out), "cup-1-clears@");
+        assert!(sequence > named(&before, "cup-1-clears@").0);
+    }
+    // B2 clears at 06:00 and nobody looks: it came, and is over.
+    desk.clock("2026-11-25T12:00:00+01:00");
+    desk.does(&write);
+    assert_eq!(lines_of(&out, "cup-2-clears@"), "");
+    // Another studio's calendar, and what is none, are replaced and nothing more.
+    let foreign = "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nBEGIN:VEVENT\r\nUID:x@elsewhere\r\nDTSTART:20270101T000000Z\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n";
+    for former in [foreign, "no calendar", ""] {
+        std::fs::write(&out, former).unwrap();
+        desk.does(&write);
+        let now = std::fs::read_to_string(&out).unwrap();
+        assert!(
+            !now.contains("elsewhere") && now.ends_with("END:VCALENDAR\r\n"),
+            "{now}"
+        );
+    }
+}
+
+/// K7 clears at 05:00 UTC, 06:00 by the wall: the quiet hours end at 07:00 there. RFC 5545, 3.8.6.3: a trigger may be an instant in UTC.
+#[test]
+fn no_alarm_rings_in_the_quiet_hours_and_the_event_stays_at_its_time() {
+    let desk = evening();
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("cups.ics");
+    let write = format!("calendar|--out|{}|--alarm|10m|--replace", out.display());
+    desk.does(&write);
+    let night = lines_of(&out, "cup-1-clears@");
+    assert!(night.contains("DTSTART:20261125T050000Z"), "{night}");
+    assert!(
+        night.contains("TRIGGER;VALUE=DATE-TIME:20261125T060000Z\r\n"),
+        "{night}"
+    );
+    let day = lines_of(&out, "plan-1-pour@");
+    assert!(day.contains(":-PT600S\r\n"), "{day}");
+    desk.does("set|quiet-hours|none");
+    desk.does(&write);
+    let night = lines_of(&out, "cup-1-clears@");
+    assert!(night.contains(":-PT600S\r\n"), "{night}");
+}
+
 /// Python's two parsers count the same events and read the same instants.
 #[test]
 fn two_more_parsers_read_the_same_events() {
