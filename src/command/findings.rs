@@ -147,7 +147,7 @@ fn curve_lines(curve: &Curve) -> Vec<String> {
     let ends = curve.points.first().zip(curve.points.last());
     let ends = ends.map_or((0.0, 0.0), |(first, last)| (first.at, last.at));
     let (low, high) = (ends.0, ends.1);
-    let (plot, unit) = (tell::best::spark(curve), &curve.unit);
+    let (plot, unit) = (tell::best::spark(curve), curve.setting.unit());
     vec![
         tell::best::curve(curve),
         format!("  {low:.1} {plot} {high:.1} {unit}"),
@@ -181,7 +181,13 @@ fn variants_table(found: &Findings) -> Table {
 
 fn levels_table(by: &Finding) -> Table {
     let rows = levels(by).into_iter();
-    let rows = rows.map(|one| tally_row(one.name, one.tally, Some(one.posterior)));
+    let rows = rows.map(|one| {
+        tally_row(
+            tell::findings::side(&one.which),
+            one.tally,
+            Some(one.posterior),
+        )
+    });
     rows.fold(tally_table("level"), Table::row)
 }
 

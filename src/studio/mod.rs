@@ -51,6 +51,7 @@ pub use findings::best::{
     Advised, BestSettings, Curve, CurvePoint, NoSurface, SettingsAdvice, Tried,
 };
 pub use findings::drift::{Drift, DriftPeriod};
+pub use findings::logged::Logged;
 pub use findings::measured::{MeasuredFindings, MeasuredVariant};
 pub use findings::next::{Suggestion, SuggestionKind};
 pub use findings::ranking::{

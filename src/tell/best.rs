@@ -1,7 +1,7 @@
 //! What is said of the best settings.
 
+use super::findings::gauged;
 use crate::studio::{Advised, BestSettings, NoSurface, SettingsAdvice};
-use crate::trade::text::inert;
 
 /// Everything in sentences: what is known first, then the advice.
 #[must_use]
@@ -54,7 +54,7 @@ pub fn advice(advice: &SettingsAdvice) -> String {
         } else {
             ""
         };
-        format!("{} {}{beyond}", inert(&one.name), one.told)
+        format!("{}{beyond}", set(one))
     };
     let settings: Vec<String> = advice.settings.iter().map(one).collect();
     format!(
@@ -74,13 +74,23 @@ pub fn promise(advice: &SettingsAdvice) -> String {
     )
 }
 
+/// `rest 15.2 h`.
+fn set(one: &Advised) -> String {
+    format!("{} {}", one.setting.name(), value(one))
+}
+
+/// Its value with the digits that its instrument shows, and its unit.
+#[must_use]
+pub fn value(one: &Advised) -> String {
+    let shown = (one.value / one.step).round() * one.step;
+    gauged(shown, one.step, one.setting.unit())
+}
+
 /// The advised settings alone: `rest 15 h, film 2.3 mm`.
 #[must_use]
 pub fn settings(advice: &SettingsAdvice) -> String {
     let each = advice.settings.iter();
-    let each: Vec<String> = each
-        .map(|one| format!("{} {}", inert(&one.name), one.told))
-        .collect();
+    let each: Vec<String> = each.map(set).collect();
     each.join(", ")
 }
 
@@ -98,7 +108,7 @@ pub fn digits(one: &crate::studio::Curve) -> usize {
 /// A curve in one line: where its top is, and how far it reaches.
 #[must_use]
 pub fn curve(one: &crate::studio::Curve) -> String {
-    let name = inert(&one.name);
+    let name = one.setting.name();
     let digits = digits(one);
     let order =
         |a: &&crate::studio::CurvePoint, b: &&crate::studio::CurvePoint| a.mid.total_cmp(&b.mid);
@@ -112,7 +122,11 @@ pub fn curve(one: &crate::studio::Curve) -> String {
     };
     format!(
         "{name}: best near {:.digits$} {} ({:.1} cells), poorest near {:.digits$} ({:.1})",
-        top.at, one.unit, top.mid, foot.at, foot.mid
+        top.at,
+        one.setting.unit(),
+        top.mid,
+        foot.at,
+        foot.mid
     )
 }
 
@@ -130,18 +144,21 @@ pub fn spark(one: &crate::studio::Curve) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::studio::CurvePoint;
+    use crate::studio::{CurvePoint, Logged};
 
     #[test]
     fn the_advice_names_settings_what_to_expect_and_the_best_so_far() {
-        let one = |name: &str, told: &str, beyond| Advised {
-            name: name.into(),
-            told: told.into(),
-            value: 0.0,
+        let one = |setting, value, step, beyond| Advised {
+            setting,
+            value,
+            step,
             beyond,
         };
         let advice = SettingsAdvice {
-            settings: vec![one("rest", "15 h", false), one("film", "2.3 mm", true)],
+            settings: vec![
+                one(Logged::Rest, 15.2, 1.0, false),
+                one(Logged::Film, 2.31, 0.1, true),
+            ],
             expect: CurvePoint {
                 at: 0.0,
                 mid: 3.9,

@@ -1,8 +1,9 @@
 //! What is said of the factors: one sentence each, in a painter's words; statistics apart.
 
 use crate::numbers::statistics::averaging::{Effect, Lack, Step, TooEarly};
-use crate::numbers::statistics::findings::{Basis, Finding, Standing};
+use crate::numbers::statistics::findings::{Basis, Choice, Finding, Standing};
 use crate::numbers::statistics::proportion::Tally;
+use crate::numbers::statistics::sides::{Cut, Which};
 use crate::studio::{DriftPeriod, OutcomeKind, Reasons};
 use crate::trade::recipe::variant_title;
 use crate::trade::text::inert;
@@ -107,20 +108,60 @@ fn counts(one: &Finding, outcome: OutcomeKind) -> Option<String> {
         (true, false) => "above the middle",
         (true, true) => "evener than the middle",
     };
-    let told = |(place, (name, tally)): (usize, (&str, Tally))| {
+    let told = |(place, (side, tally)): (usize, (String, Tally))| {
         let good = if place == 0 {
             format!(" {word}")
         } else {
             String::new()
         };
-        format!("{} {} of {}{good}", inert(name), tally.good, tally.pours)
+        format!("{side} {} of {}{good}", tally.good, tally.pours)
     };
     let sides = one.sides.each.iter();
     // Where a cut leaves nothing on one side, that side is not spoken of.
     let sides = sides.filter(|side| side.tally.pours > 0);
-    let sides = sides.map(|side| (side.name.as_str(), side.tally));
+    let sides = sides.map(|one| (side(&one.which), one.tally));
     let each: Vec<String> = sides.enumerate().map(told).collect();
     (!each.is_empty()).then(|| each.join(", "))
+}
+
+/// Which side of a factor: `over 12.1 h`, `not over 12.1 h`, or what it may be.
+#[must_use]
+pub fn side(which: &Which) -> String {
+    let cut = |cut: &Cut| gauged(cut.at, cut.step, &cut.unit);
+    match which {
+        Which::Over(at) => format!("over {}", cut(at)),
+        Which::NotOver(at) => format!("not over {}", cut(at)),
+        Which::At(at) => format!("at {}", cut(at)),
+        Which::Under(at) => format!("under {}", cut(at)),
+        Which::Some => "some".to_owned(),
+        Which::None => "none".to_owned(),
+        Which::Others => "others".to_owned(),
+        Which::Chosen(one) => choice(one),
+    }
+}
+
+/// One of the few things that a factor may be.
+#[must_use]
+pub fn choice(one: &Choice) -> String {
+    match one {
+        Choice::Answer(true) => "yes".to_owned(),
+        Choice::Answer(false) => "no".to_owned(),
+        Choice::Word(word) => inert(word).into_owned(),
+    }
+}
+
+/// A number with the digits that its instrument shows, and its unit.
+#[must_use]
+pub fn gauged(value: f64, step: f64, unit: &str) -> String {
+    let tens = -step.log10();
+    let digits = tens.ceil().clamp(0.0, 6.0) as usize;
+    // What rounds to nothing has no sign.
+    let value = if value == 0.0 { 0.0 } else { value };
+    let number = match tens.fract() == 0.0 {
+        true => format!("{value:.digits$}"),
+        false => value.to_string(),
+    };
+    format!("{number} {unit}").trim_end().to_owned()
 }
 
 /// `8.2 h more: `, `yes instead of no: `.
@@ -130,7 +171,7 @@ fn step(step: &Step, unit: &str) -> String {
             "{}more:",
             format!("{} {unit}", short(*more)).trim_end().to_owned() + " "
         ),
-        Step::Instead(this, that) => format!("{} instead of {}:", inert(this), inert(that)),
+        Step::Instead(this, that) => format!("{} instead of {}:", choice(this), choice(that)),
     }
 }
 
@@ -324,9 +365,22 @@ mod tests {
     use crate::numbers::statistics::proportion::Interval;
     use crate::numbers::statistics::sides::{Side, Sides};
 
+    #[test]
+    fn a_number_has_the_digits_of_its_instrument() {
+        assert_eq!(gauged(2.0 * 0.5, 0.5, ""), "1");
+        assert_eq!(gauged(3.0 * 0.5, 0.5, ""), "1.5");
+        assert_eq!(gauged(55.0, 1.0, "%"), "55 %");
+        assert_eq!(gauged(-0.0, 0.1, "s"), "0.0 s");
+    }
+
     fn finding(standing: Standing) -> Finding {
-        let side = |name: &str, good, pours| Side {
-            name: name.into(),
+        let cut = || Cut {
+            at: 12.1,
+            step: 0.1,
+            unit: "h".into(),
+        };
+        let side = |which, good, pours| Side {
+            which,
             tally: Tally::new(good, pours),
             rows: Vec::new(),
         };
@@ -336,7 +390,10 @@ mod tests {
             unit: "h".into(),
             n: 28,
             sides: Sides {
-                each: vec![side("over 12.1 h", 11, 15), side("not over 12.1 h", 4, 13)],
+                each: vec![
+                    side(Which::Over(cut()), 11, 15),
+                    side(Which::NotOver(cut()), 4, 13),
+                ],
                 missing: vec![0, 1],
             },
             standing,

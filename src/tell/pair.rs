@@ -1,14 +1,22 @@
 //! The wording of two factors at once.
 
+use super::findings::side;
 use crate::numbers::statistics::pair::{Cell, Pair, PairVerdict};
+use crate::numbers::statistics::sides::Which;
 
 /// A cell: `rest over 12 h, humidity not over 55 %`.
 #[must_use]
 pub fn title(pair: &Pair, cell: &Cell) -> String {
-    let of = |sides: &[String], at: usize| sides.get(at).cloned().unwrap_or_default();
     let [first, second] = &pair.names;
-    let (down, across) = (of(&pair.down, cell.down), of(&pair.across, cell.across));
+    let [down, across] = sides(pair, cell);
     format!("{first} {down}, {second} {across}")
+}
+
+/// Which sides of both factors a cell is of.
+#[must_use]
+pub fn sides(pair: &Pair, cell: &Cell) -> [String; 2] {
+    let of = |sides: &[Which], at: usize| sides.get(at).map(side).unwrap_or_default();
+    [of(&pair.down, cell.down), of(&pair.across, cell.across)]
 }
 
 /// The best cell beside the worst, or why they are not to be compared.
@@ -57,14 +65,15 @@ fn compared(pair: &Pair, apart: bool) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::numbers::statistics::findings::Choice;
     use crate::numbers::statistics::pair::pair;
     use crate::numbers::statistics::proportion::Tally;
     use crate::numbers::statistics::sides::{Side, Sides};
 
-    fn sides(names: [&str; 2], rows: [Vec<usize>; 2], missing: Vec<usize>) -> Sides {
+    fn both(names: [&str; 2], rows: [Vec<usize>; 2], missing: Vec<usize>) -> Sides {
         let each = names.into_iter().zip(rows);
         let side = |(name, rows): (&str, _)| Side {
-            name: name.to_owned(),
+            which: Which::Chosen(Choice::Word(name.to_owned())),
             tally: Tally::default(),
             rows,
         };
@@ -77,14 +86,14 @@ mod tests {
     #[test]
     fn the_surest_and_the_least_are_told_with_their_counts() {
         // Counted by hand: long and dry 8 of 8, long and wet 4 of 8, short and dry 2 of 4, short and wet 0 of 8.
-        let rest = sides(
+        let rest = both(
             ["long", "short"],
             [(0..16).collect(), (16..28).collect()],
             vec![28, 29],
         );
         let (dry, wet) = ([(0..8), (16..20)], [(8..16), (20..28)]);
         let flat = |ranges: [std::ops::Range<usize>; 2]| ranges.into_iter().flatten().collect();
-        let air = sides(["dry", "wet"], [flat(dry), flat(wet)], vec![28, 29]);
+        let air = both(["dry", "wet"], [flat(dry), flat(wet)], vec![28, 29]);
         let good: Vec<bool> = (0..30).map(|i| i < 12 || (16..18).contains(&i)).collect();
         assert_eq!(
             words(&pair(["rest", "air"], [&rest, &air], &good)),

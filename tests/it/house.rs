@@ -38,7 +38,10 @@ const KEPT: &[(&str, &[&str])] = &[
     ("iana_time_zone", &["main"]),
     ("SystemTime", &["main", "logbook", "exchange"]),
     // The screen may time its loop and ask what its terminal can do, in one file; see below.
-    ("Instant::now", &["main", "logbook", "exchange", "screen"]),
+    (
+        "Instant::now",
+        &["main", "clock", "logbook", "exchange", "screen"],
+    ),
     ("Utc::now", &["main", "clock", "logbook", "exchange"]),
     ("Local::now", &["main", "clock", "logbook", "exchange"]),
     ("std::env", &["main", "logbook", "exchange", "screen"]),

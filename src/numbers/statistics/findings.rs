@@ -7,6 +7,7 @@ use super::sides::Sides;
 pub const LEAST_OF_EACH: usize = 3;
 /// Fewer rows than this are too early to tell, whatever is not found in them.
 pub const LEAST_ROWS: usize = 20;
+
 /// What one pour had of a factor.
 #[derive(Debug, Clone, PartialEq)]
 pub enum FactorValue {
@@ -14,19 +15,29 @@ pub enum FactorValue {
     Number(f64),
     /// A word chosen from a few.
     Word(String),
+    /// Yes or no.
+    Answer(bool),
     /// Not written down.
     Missing,
 }
 
-impl FactorValue {
-    /// The words of a factor that is asked with yes or no.
-    pub(super) const YES: &str = "yes";
-    pub(super) const NO: &str = "no";
+/// One of the few things that a factor without numbers may be; no before yes, words by their letters.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Choice {
+    /// Yes or no.
+    Answer(bool),
+    /// A word.
+    Word(String),
+}
 
-    /// The answer to such a factor.
-    #[must_use]
-    pub fn answer(yes: bool) -> Self {
-        Self::Word(if yes { Self::YES } else { Self::NO }.to_owned())
+impl FactorValue {
+    /// It, where it is no number.
+    pub(super) fn choice(&self) -> Option<Choice> {
+        match self {
+            Self::Word(word) => Some(Choice::Word(word.clone())),
+            Self::Answer(yes) => Some(Choice::Answer(*yes)),
+            Self::Number(_) | Self::Missing => None,
+        }
     }
 }
 
@@ -35,7 +46,7 @@ impl FactorValue {
 pub enum FactorKind {
     /// By numbers.
     Number,
-    /// By words.
+    /// By words, or by yes and no.
     Word,
 }
 

@@ -5,12 +5,10 @@
 use super::beta_binomial::{Belief, standings};
 use super::findings::LEAST_ROWS;
 use super::proportion::Tally;
-use super::sides::Sides;
+use super::sides::{Sides, Which};
 
 /// A factor of more words than this has its rarest ones put together.
 const MOST: usize = 6;
-/// What the rarest words are called together.
-const OTHERS: &str = "others";
 
 /// The pours on one side of either factor.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,9 +31,9 @@ pub struct Pair {
     /// Both factors' names.
     pub names: [String; 2],
     /// The first factor's sides.
-    pub down: Vec<String>,
+    pub down: Vec<Which>,
     /// The second factor's sides.
-    pub across: Vec<String>,
+    pub across: Vec<Which>,
     /// Every cell, the first factor's first side first.
     pub cells: Vec<Cell>,
     /// Pours on which one of the two, or both, were not written down.
@@ -107,19 +105,17 @@ impl Cell {
     }
 }
 
-/// A factor's sides by name, and for each row the place of its side.
-fn placed(sides: &Sides, rows: usize) -> (Vec<String>, Vec<Option<usize>>) {
+/// A factor's sides, and for each row the place of its side.
+fn placed(sides: &Sides, rows: usize) -> (Vec<Which>, Vec<Option<usize>>) {
     let mut by_size: Vec<usize> = (0..sides.each.len()).collect();
     by_size.sort_by_key(|&place| std::cmp::Reverse(sides.each[place].rows.len()));
     let kept = if by_size.len() > MOST { MOST - 1 } else { MOST };
     let mut kept: Vec<usize> = by_size.into_iter().take(kept).collect();
     kept.sort_unstable();
-    let mut names: Vec<String> = kept
-        .iter()
-        .map(|&place| sides.each[place].name.clone())
-        .collect();
+    let own = kept.iter().map(|&place| sides.each[place].which.clone());
+    let mut told: Vec<Which> = own.collect();
     if kept.len() < sides.each.len() {
-        names.push(OTHERS.to_owned());
+        told.push(Which::Others);
     }
     let mut of = vec![None; rows];
     for (place, side) in sides.each.iter().enumerate() {
@@ -127,7 +123,7 @@ fn placed(sides: &Sides, rows: usize) -> (Vec<String>, Vec<Option<usize>>) {
         let own = side.rows.iter().filter(|&&row| row < rows);
         own.for_each(|&row| of[row] = Some(to));
     }
-    (names, of)
+    (told, of)
 }
 
 fn believe(cells: &mut [Cell]) {
@@ -200,7 +196,12 @@ impl Pair {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::numbers::statistics::findings::Choice;
     use crate::numbers::statistics::sides::Side;
+
+    fn word(word: &str) -> Which {
+        Which::Chosen(Choice::Word(word.to_owned()))
+    }
 
     /// Sides by the word of each row; a blank is not written down.
     fn sides(words: &[&str]) -> Sides {
@@ -211,10 +212,11 @@ mod tests {
                 missing.push(row);
                 continue;
             }
-            let at = each.iter().position(|side| side.name == *word);
+            let which = self::word(word);
+            let at = each.iter().position(|side| side.which == which);
             let at = at.unwrap_or_else(|| {
                 each.push(Side {
-                    name: (*word).to_owned(),
+                    which,
                     tally: Tally::default(),
                     rows: Vec::new(),
                 });
@@ -263,11 +265,8 @@ mod tests {
         let good: Vec<bool> = (0..21).map(|i| i < 16 || i == 20).collect();
         let pair = table(&first, &second, &good);
         let first = pair.ranked()[0];
-        let sides = (
-            pair.down[first.down].as_str(),
-            pair.across[first.across].as_str(),
-        );
-        assert_eq!(sides, ("long", "dry"));
+        let sides = [&pair.down[first.down], &pair.across[first.across]];
+        assert_eq!(sides, [&word("long"), &word("dry")]);
     }
 
     #[test]
@@ -306,6 +305,6 @@ mod tests {
         let good: Vec<bool> = (0..40).map(|i| i % 3 == 0).collect();
         let pair = table(&words, &words, &good);
         assert_eq!((pair.down.len(), pair.pours()), (MOST, 40));
-        assert_eq!(pair.down.last().map(String::as_str), Some(OTHERS));
+        assert_eq!(pair.down.last(), Some(&Which::Others));
     }
 }

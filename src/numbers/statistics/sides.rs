@@ -1,24 +1,56 @@
-//! The sides of a factor: over its cut and not over it, or one side for each word, with the pours on each.
+//! The sides of a factor: over its cut and not over it, or one side for each choice, with the pours on each.
 //!
 //! A cut is the median, fixed before looking at how pours came out. It and every value are first rounded to what the
-//! instrument has, so that the words and the counts say the same.
+//! instrument has, so that what is said and the counts say the same.
 
-use super::findings::{Factor, FactorKind, FactorValue, Observation};
+use super::findings::{Choice, Factor, FactorKind, FactorValue, Observation};
 use super::proportion::Tally;
 use std::collections::BTreeMap;
 
 /// The pours on one side of a factor.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Side {
-    /// Which side it is: `over 12.1 h`, `not over 12.1 h`, or the word.
-    pub name: String,
+    /// Which side it is.
+    pub which: Which,
     /// How they came out.
     pub tally: Tally,
     /// Their places among the rows given.
     pub rows: Vec<usize>,
 }
 
-/// A factor's sides; the upper one first, or the words in the order of their letters.
+/// Which side of a factor.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Which {
+    /// Over the cut.
+    Over(Cut),
+    /// Not over it.
+    NotOver(Cut),
+    /// At the cut, which nothing is over.
+    At(Cut),
+    /// Under it.
+    Under(Cut),
+    /// More than nothing.
+    Some,
+    /// Nothing.
+    None,
+    /// One of the few things that it may be.
+    Chosen(Choice),
+    /// One of the rarest of many.
+    Others,
+}
+
+/// Where a factor's numbers are parted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cut {
+    /// The number, as the instrument shows it.
+    pub at: f64,
+    /// The least step that it shows.
+    pub step: f64,
+    /// The unit's text; empty for none.
+    pub unit: String,
+}
+
+/// A factor's sides; the upper one first, or yes before no, or the words in the order of their letters.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Sides {
     /// Each side that could be; one of a number's may hold no pour.
@@ -66,57 +98,47 @@ impl Sides {
             .into_iter()
             .partition(|v| v.1 > cut || (top && v.1 == cut));
         let none = !top && lower.iter().all(|v| v.2 == 0.0);
-        let names = names(&factor.shown(cut * factor.step), top, none);
+        let cut = Cut {
+            at: cut * factor.step,
+            step: factor.step,
+            unit: factor.unit.clone(),
+        };
+        let each = halves_of(cut, top, none);
         let places = |side: Vec<(usize, f64, f64)>| side.into_iter().map(|v| v.0).collect();
         let halves: [Vec<usize>; 2] = [places(upper), places(lower)];
-        let each = names.into_iter().zip(halves);
-        sides.each = each.map(|(name, half)| side(name, half, rows)).collect();
+        let each = each.into_iter().zip(halves);
+        sides.each = each.map(|(which, half)| side(which, half, rows)).collect();
         sides
     }
 
     fn of_words(place: usize, rows: &[Observation]) -> Self {
-        let mut words: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+        let mut choices: BTreeMap<Choice, Vec<usize>> = BTreeMap::new();
         let mut missing = Vec::new();
         for (row, one) in rows.iter().enumerate() {
-            match one.factors.get(place) {
-                Some(FactorValue::Word(word)) => words.entry(word).or_default().push(row),
-                _ => missing.push(row),
+            match one.factors.get(place).and_then(FactorValue::choice) {
+                Some(choice) => choices.entry(choice).or_default().push(row),
+                None => missing.push(row),
             }
         }
-        let each = words.into_iter();
-        let each = each.map(|(word, places)| side(word.to_owned(), places, rows));
-        let mut each: Vec<Side> = each.collect();
         // Yes is what no is held against.
-        let answers = [FactorValue::NO, FactorValue::YES];
-        if each.iter().map(|side| side.name.as_str()).eq(answers) {
+        let is_answer = |choice: &Choice| matches!(choice, Choice::Answer(_));
+        let turned = choices.len() == 2 && choices.keys().all(is_answer);
+        let each = choices.into_iter();
+        let each = each.map(|(choice, places)| side(Which::Chosen(choice), places, rows));
+        let mut each: Vec<Side> = each.collect();
+        if turned {
             each.reverse();
         }
         Self { each, missing }
     }
 }
 
-impl Factor {
-    /// A value with the digits that the factor's instrument has, and its unit.
-    #[must_use]
-    pub fn shown(&self, value: f64) -> String {
-        let tens = -self.step.log10();
-        let digits = tens.ceil().clamp(0.0, 6.0) as usize;
-        // What rounds to nothing has no sign.
-        let value = if value == 0.0 { 0.0 } else { value };
-        let number = match tens.fract() == 0.0 {
-            true => format!("{value:.digits$}"),
-            false => value.to_string(),
-        };
-        format!("{number} {}", self.unit).trim_end().to_owned()
-    }
-}
-
-/// The upper and the lower side's name; where the lower is all noughts it is plainly none.
-fn names(shown: &str, top: bool, none: bool) -> [String; 2] {
+/// The upper and the lower side; where the lower is all noughts it is plainly none.
+fn halves_of(cut: Cut, top: bool, none: bool) -> [Which; 2] {
     match (top, none) {
-        (true, _) => [format!("at {shown}"), format!("under {shown}")],
-        (false, true) => ["some".into(), "none".into()],
-        (false, false) => [format!("over {shown}"), format!("not over {shown}")],
+        (true, _) => [Which::At(cut.clone()), Which::Under(cut)],
+        (false, true) => [Which::Some, Which::None],
+        (false, false) => [Which::Over(cut.clone()), Which::NotOver(cut)],
     }
 }
 
@@ -128,9 +150,9 @@ pub(super) const fn number(value: &FactorValue) -> Option<f64> {
     }
 }
 
-fn side(name: String, places: Vec<usize>, rows: &[Observation]) -> Side {
+fn side(which: Which, places: Vec<usize>, rows: &[Observation]) -> Side {
     Side {
-        name,
+        which,
         tally: tally(&places, rows),
         rows: places,
     }
@@ -164,43 +186,80 @@ mod tests {
         values.iter().enumerate().map(row).collect()
     }
 
-    fn sides(step: f64, unit: &str, values: &[f64]) -> Vec<(String, Vec<usize>)> {
+    fn sides(step: f64, values: &[f64]) -> Vec<(Which, Vec<usize>)> {
         let factor = Factor {
             name: "mound".into(),
             kind: FactorKind::Number,
-            unit: unit.into(),
+            unit: "s".into(),
             step,
         };
         let sides = Sides::of(&factor, 0, &rows(values));
         let told = sides.each.into_iter();
-        told.map(|side| (side.name, side.rows)).collect()
+        told.map(|side| (side.which, side.rows)).collect()
+    }
+
+    fn cut(tenths: f64) -> Cut {
+        Cut {
+            at: tenths * 0.1,
+            step: 0.1,
+            unit: "s".into(),
+        }
     }
 
     #[test]
     fn the_cut_has_the_stopwatchs_digits_and_the_counts_go_by_it() {
         // The median is 2.728, which a stopwatch calls 2.7; so does it call 2.74, which is not over it then.
-        let told = sides(0.1, "s", &[2.1, 2.6, 2.728, 2.74, 2.8]);
-        assert_eq!(told[0], ("over 2.7 s".to_owned(), vec![4]));
-        assert_eq!(told[1], ("not over 2.7 s".to_owned(), vec![0, 1, 2, 3]));
+        let told = sides(0.1, &[2.1, 2.6, 2.728, 2.74, 2.8]);
+        assert_eq!(told[0], (Which::Over(cut(27.0)), vec![4]));
+        assert_eq!(told[1], (Which::NotOver(cut(27.0)), vec![0, 1, 2, 3]));
     }
 
     #[test]
-    fn a_cut_at_the_top_and_one_at_nothing_are_named_so() {
-        let told = sides(1.0, "%", &[48.9, 55.2, 54.8, 55.4]);
-        assert_eq!(told[0], ("at 55 %".to_owned(), vec![1, 2, 3]));
-        assert_eq!(told[1].0, "under 55 %");
-        let told = sides(1.0, "", &[0.0, 0.0, 2.0]);
-        assert_eq!(told[0], ("some".to_owned(), vec![2]));
-        assert_eq!(told[1], ("none".to_owned(), vec![0, 1]));
+    fn a_cut_at_the_top_and_one_at_nothing_are_told_so() {
+        let told = sides(1.0, &[48.9, 55.2, 54.8, 55.4]);
+        let at = |which: &Which| match which {
+            Which::At(cut) | Which::Under(cut) => cut.at,
+            other => panic!("{other:?}"),
+        };
+        assert_eq!((at(&told[0].0), &told[0].1), (55.0, &vec![1, 2, 3]));
+        assert!(matches!(told[1].0, Which::Under(_)));
+        let told = sides(1.0, &[0.0, 0.0, 2.0]);
+        assert_eq!(told[0], (Which::Some, vec![2]));
+        assert_eq!(told[1], (Which::None, vec![0, 1]));
         // What is only nearly nothing is not called nothing.
-        assert_eq!(sides(1.0, "%", &[0.0, 0.3, 2.0])[1].0, "not over 0 %");
-        assert_eq!(sides(0.1, "s", &[-0.04, 1.0, -1.0])[0].0, "over 0.0 s");
+        assert!(matches!(
+            sides(1.0, &[0.0, 0.3, 2.0])[1].0,
+            Which::NotOver(_)
+        ));
     }
 
     #[test]
-    fn halves_of_a_turn_are_shown_without_idle_noughts() {
-        assert_eq!(sides(0.5, "", &[1.0, 1.2, 2.0])[0].0, "over 1");
-        assert_eq!(sides(0.5, "", &[1.4, 1.5, 2.0])[0].0, "over 1.5");
+    fn yes_stands_before_no_and_words_by_their_letters() {
+        let factor = Factor {
+            name: "spin reversed".into(),
+            kind: FactorKind::Word,
+            unit: String::new(),
+            step: 1.0,
+        };
+        let of = |values: Vec<FactorValue>| {
+            let rows: Vec<Observation> = values
+                .into_iter()
+                .map(|value| Observation {
+                    good: true,
+                    cells: 4,
+                    factors: vec![value],
+                })
+                .collect();
+            let each = Sides::of(&factor, 0, &rows).each.into_iter();
+            each.map(|side| side.which).collect::<Vec<_>>()
+        };
+        let answer = |yes| Which::Chosen(Choice::Answer(yes));
+        let answers = [false, true, false].map(FactorValue::Answer).to_vec();
+        assert_eq!(of(answers), [answer(true), answer(false)]);
+        // A technique called so is a word as any other.
+        let words = ["yes", "no"].map(|word| FactorValue::Word(word.to_owned()));
+        let word = |word: &str| Which::Chosen(Choice::Word(word.to_owned()));
+        assert_eq!(of(words.to_vec()), [word("no"), word("yes")]);
     }
 
     #[test]

@@ -50,10 +50,8 @@ pub struct BestSettings {
 /// One setting's curve, the others held at the studio's middle.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Curve {
-    /// Its name.
-    pub name: String,
-    /// Its unit.
-    pub unit: String,
+    /// The setting.
+    pub setting: Logged,
     /// Whether it bends the surface.
     pub matters: bool,
     /// Its values from the least to the most tried, with the cells expected there and the 80 % band.
@@ -88,23 +86,21 @@ impl SettingsAdvice {
     /// The wet film, where it is among what is advised.
     #[must_use]
     pub fn film(&self) -> Option<Millimetres> {
-        let film = self
-            .settings
-            .iter()
-            .find(|one| one.name == Logged::Film.name())?;
+        let mut settings = self.settings.iter();
+        let film = settings.find(|one| one.setting == Logged::Film)?;
         Some(Millimetres(film.value))
     }
 }
 
 /// One setting advised.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Advised {
-    /// Its name.
-    pub name: String,
-    /// Its value with the digits of its instrument, and its unit.
-    pub told: String,
+    /// The setting.
+    pub setting: Logged,
     /// Its value.
     pub value: f64,
+    /// The least step that its instrument shows.
+    pub step: f64,
     /// Whether it lies beyond what was tried.
     pub beyond: bool,
 }
@@ -129,8 +125,10 @@ impl BestSettings {
 }
 
 /// A setting with its values: scaled 0 to 1 over what was tried, the middle where it was not written down.
-struct Setting<'a> {
-    factor: &'a Factor,
+struct Setting {
+    of: Logged,
+    /// The least step that its instrument shows.
+    step: f64,
     low: f64,
     high: f64,
     middle: f64,
@@ -142,6 +140,8 @@ struct Setting<'a> {
 pub struct Tried {
     /// What is known of a pour.
     pub factors: Vec<Factor>,
+    /// Which of those that every pour may have each of them is; none of a material's share.
+    pub logged: Vec<Option<Logged>>,
     /// The pours, newest first.
     pub rows: Vec<Observation>,
     /// When each of them was, in hours.
@@ -154,7 +154,7 @@ impl Tried {
     /// # Errors
     /// Why there is no surface yet.
     pub fn best(&self, watch: &dyn Fn(usize)) -> Result<BestSettings, NoSurface> {
-        best(&self.factors, &self.rows, &self.hours, watch)
+        best(self, watch)
     }
 }
 
@@ -182,11 +182,12 @@ impl Studio {
             return Ok(Err(NoSurface::Pours(judged.len(), LEAST_ROWS)));
         }
         let read = self.book.read()?;
-        let (factors, rows) = factors::table(&read, judged, back.found.bar, now)?;
+        let known = factors::table(&read, judged, back.found.bar, now)?;
         Ok(Ok(Tried {
             hours: judged.iter().map(|(page, _)| hour(page)).collect(),
-            factors,
-            rows,
+            factors: known.factors,
+            logged: known.logged,
+            rows: known.rows,
         }))
     }
 }
@@ -225,13 +226,8 @@ fn sessions(hours: &[f64]) -> Vec<usize> {
     each.collect()
 }
 
-fn best(
-    factors: &[Factor],
-    rows: &[Observation],
-    hours: &[f64],
-    watch: &dyn Fn(usize),
-) -> Result<BestSettings, NoSurface> {
-    let settings = settings(factors, rows);
+fn best(tried: &Tried, watch: &dyn Fn(usize)) -> Result<BestSettings, NoSurface> {
+    let (settings, rows) = (settings(tried), &tried.rows);
     if settings.is_empty() {
         return Err(NoSurface::Settings);
     }
@@ -240,8 +236,8 @@ fn best(
             .map(|row| settings.iter().map(|one| one.values[row]).collect())
             .collect(),
         y: rows.iter().map(|row| f64::from(row.cells)).collect(),
-        times: times(hours),
-        sessions: sessions(hours),
+        times: times(&tried.hours),
+        sessions: sessions(&tried.hours),
     };
     let surface = Surface::fit_watched(&samples, watch).ok_or(NoSurface::Alike)?;
     let time =
@@ -303,7 +299,7 @@ impl<'a> Promise<'a> {
 }
 
 /// Whether a setting bends the surface by as much as a painter sees.
-fn bends(settings: &[Setting<'_>], surface: &Surface, at: usize) -> bool {
+fn bends(settings: &[Setting], surface: &Surface, at: usize) -> bool {
     let means = (0..POINTS).map(|step| surface.at(&along(settings, at, step)).mean);
     let (low, high) = means.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), mean| {
         (low.min(mean), high.max(mean))
@@ -311,18 +307,16 @@ fn bends(settings: &[Setting<'_>], surface: &Surface, at: usize) -> bool {
     surface.hyper().lengths[at] < FLAT && high - low >= LEAST_SWING
 }
 
-fn settings<'a>(factors: &'a [Factor], rows: &[Observation]) -> Vec<Setting<'a>> {
-    let can_be_set = |factor: &Factor| {
-        let mut settings = Logged::SETTINGS.iter();
-        settings.any(|one| one.name() == factor.name)
+fn settings(tried: &Tried) -> Vec<Setting> {
+    let factors = tried.factors.iter().zip(&tried.logged).enumerate();
+    let setting = |(place, (factor, logged)): (usize, (&Factor, &Option<Logged>))| {
+        let of = logged.filter(|one| Logged::SETTINGS.contains(one))?;
+        setting(of, factor.step, place, &tried.rows)
     };
-    let factors = factors.iter().enumerate();
-    let setting = |(place, factor)| setting(factor, place, rows);
-    let settable = factors.filter(|(_, factor)| can_be_set(factor));
-    settable.filter_map(setting).collect()
+    factors.filter_map(setting).collect()
 }
 
-fn setting<'a>(factor: &'a Factor, place: usize, rows: &[Observation]) -> Option<Setting<'a>> {
+fn setting(of: Logged, step: f64, place: usize, rows: &[Observation]) -> Option<Setting> {
     let value = |row: &Observation| match row.factors.get(place) {
         Some(FactorValue::Number(value)) if value.is_finite() => Some(*value),
         _ => None,
@@ -335,8 +329,9 @@ fn setting<'a>(factor: &'a Factor, place: usize, rows: &[Observation]) -> Option
     let (low, high) = (known[0], known[known.len() - 1]);
     let middle = known[known.len() / 2];
     let scale = |value: f64| (value - low) / (high - low);
-    (high - low > factor.step).then(|| Setting {
-        factor,
+    (high - low > step).then(|| Setting {
+        of,
+        step,
         low,
         high,
         middle: scale(middle),
@@ -347,7 +342,7 @@ fn setting<'a>(factor: &'a Factor, place: usize, rows: &[Observation]) -> Option
     })
 }
 
-impl Setting<'_> {
+impl Setting {
     /// In its own unit again.
     fn back(&self, scaled: f64) -> f64 {
         self.low + (self.high - self.low) * scaled
@@ -355,7 +350,7 @@ impl Setting<'_> {
 }
 
 fn curves(
-    settings: &[Setting<'_>],
+    settings: &[Setting],
     promise: &Promise<'_>,
     matters: impl Fn(usize) -> bool,
 ) -> Vec<Curve> {
@@ -363,8 +358,7 @@ fn curves(
     let mut order: Vec<usize> = (0..settings.len()).collect();
     order.sort_by(|a, b| lengths[*a].total_cmp(&lengths[*b]));
     let curve = |at: usize| Curve {
-        name: settings[at].factor.name.clone(),
-        unit: settings[at].factor.unit.clone(),
+        setting: settings[at].of,
         matters: matters(at),
         points: (0..POINTS)
             .map(|step| point(settings, promise, at, step))
@@ -374,13 +368,13 @@ fn curves(
 }
 
 /// A place of a setting's curve: the others at their middles.
-fn along(settings: &[Setting<'_>], at: usize, step: usize) -> Vec<f64> {
+fn along(settings: &[Setting], at: usize, step: usize) -> Vec<f64> {
     let mut place: Vec<f64> = settings.iter().map(|one| one.middle).collect();
     place[at] = step as f64 / (POINTS - 1) as f64;
     place
 }
 
-fn point(settings: &[Setting<'_>], promise: &Promise<'_>, at: usize, step: usize) -> CurvePoint {
+fn point(settings: &[Setting], promise: &Promise<'_>, at: usize, step: usize) -> CurvePoint {
     let place = along(settings, at, step);
     band(settings[at].back(place[at]), promise.at(&place))
 }
@@ -397,7 +391,7 @@ fn band(at: f64, guess: Guess) -> CurvePoint {
 }
 
 fn advise(
-    settings: &[Setting<'_>],
+    settings: &[Setting],
     promise: &Promise<'_>,
     samples: &Samples,
     matters: &[bool],
@@ -429,17 +423,15 @@ fn advise(
     }
 }
 
-fn advised_setting(setting: &Setting<'_>, scaled: f64) -> Advised {
+fn advised_setting(setting: &Setting, scaled: f64) -> Advised {
     // A time or a share below nothing cannot be set.
     let value = match setting.low >= 0.0 {
         true => setting.back(scaled).max(0.0),
         false => setting.back(scaled),
     };
     Advised {
-        name: setting.factor.name.clone(),
-        told: setting
-            .factor
-            .shown((value / setting.factor.step).round() * setting.factor.step),
+        setting: setting.of,
+        step: setting.step,
         value,
         beyond: !(0.0..=1.0).contains(&scaled),
     }
@@ -448,19 +440,18 @@ fn advised_setting(setting: &Setting<'_>, scaled: f64) -> Advised {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::numbers::statistics::findings::FactorKind;
 
-    fn factor(name: &str, unit: &str) -> Factor {
-        Factor {
-            name: name.into(),
-            kind: FactorKind::Number,
-            unit: unit.into(),
-            step: 0.1,
+    fn tried(logged: &[Logged], rows: Vec<Observation>) -> Tried {
+        Tried {
+            factors: logged.iter().map(|one| one.factor()).collect(),
+            logged: logged.iter().copied().map(Some).collect(),
+            hours: (0..rows.len()).rev().map(|day| 24.0 * day as f64).collect(),
+            rows,
         }
     }
 
     /// Rest is best at 14 h; the film says nothing. Values by strides that share no factor, so that nothing is drawn.
-    fn studio(pours: usize, height: f64) -> (Vec<Factor>, Vec<Observation>, Vec<f64>) {
+    fn studio(pours: usize, height: f64) -> Tried {
         let row = |at: usize| {
             let rest = 4.0 + ((at * 37) % 101) as f64 / 101.0 * 20.0;
             let film = 1.0 + ((at * 53) % 97) as f64 / 97.0;
@@ -472,28 +463,22 @@ mod tests {
                 factors: vec![FactorValue::Number(rest), FactorValue::Number(film)],
             }
         };
-        let factors = vec![factor("rest", "h"), factor("film", "mm")];
-        (
-            factors,
-            (0..pours).map(row).collect(),
-            (0..pours).rev().map(|day| 24.0 * day as f64).collect(),
-        )
+        tried(&[Logged::Rest, Logged::Film], (0..pours).map(row).collect())
     }
 
     #[test]
     fn a_hill_is_found_and_its_top_advised() {
-        let (factors, rows, hours) = studio(60, 4.0);
-        let found = best(&factors, &rows, &hours, &|_| {}).unwrap();
+        let found = best(&studio(60, 4.0), &|_| {}).unwrap();
         assert!(found.knows(), "{}", found.skill);
-        assert_eq!(found.curves[0].name, "rest");
+        assert_eq!(found.curves[0].setting, Logged::Rest);
         let advice = found.advice.unwrap();
         let rest = advice
             .settings
             .iter()
-            .find(|one| one.name == "rest")
+            .find(|one| one.setting == Logged::Rest)
             .unwrap();
         assert!((11.0..17.0).contains(&rest.value), "{rest:?}");
-        assert!(rest.told.ends_with(" h") && !rest.beyond);
+        assert!(!rest.beyond);
         assert!(advice.expect.low < advice.expect.mid && advice.expect.mid < advice.expect.high);
         let top = found.curves[0]
             .points
@@ -511,8 +496,7 @@ mod tests {
 
     #[test]
     fn where_no_setting_explains_anything_there_is_no_advice() {
-        let (factors, rows, hours) = studio(60, 0.0);
-        let found = best(&factors, &rows, &hours, &|_| {}).unwrap();
+        let found = best(&studio(60, 0.0), &|_| {}).unwrap();
         assert!(!found.knows() && found.advice.is_none(), "{}", found.skill);
         for curve in found.curves {
             let flat = curve.points.windows(2).all(|two| two[0].mid == two[1].mid);
@@ -522,17 +506,16 @@ mod tests {
 
     #[test]
     fn no_curve_is_said_to_matter_where_nothing_is_known() {
-        let (factors, rows, hours) = studio(60, 0.0);
+        let one = studio(60, 0.0);
         let mut bent = 0;
         for turn in 0..8 {
-            let mut cells: Vec<u8> = rows.iter().map(|row| row.cells).collect();
+            let mut tried = one.clone();
+            let mut cells: Vec<u8> = one.rows.iter().map(|row| row.cells).collect();
             // The same cells, each on another pour's settings.
             cells.rotate_left(turn * 7);
-            let mut rows = rows.clone();
-            rows.iter_mut()
-                .zip(cells)
-                .for_each(|(row, cells)| row.cells = cells);
-            let found = best(&factors, &rows, &hours, &|_| {}).unwrap();
+            let rows = tried.rows.iter_mut().zip(cells);
+            rows.for_each(|(row, cells)| row.cells = cells);
+            let found = best(&tried, &|_| {}).unwrap();
             let said = found.curves.iter().any(|curve| curve.matters);
             bent += usize::from(said && !found.knows());
         }
@@ -541,14 +524,10 @@ mod tests {
 
     #[test]
     fn what_cannot_be_told_is_said_why() {
-        let (_, rows, hours) = studio(30, 4.0);
-        let none = best(&[factor("hour", "h")], &rows, &hours, &|_| {});
-        assert_eq!(none, Err(NoSurface::Settings));
-        let (factors, mut rows, hours) = studio(30, 4.0);
-        rows.iter_mut().for_each(|row| row.cells = 3);
-        assert_eq!(
-            best(&factors, &rows, &hours, &|_| {}),
-            Err(NoSurface::Alike)
-        );
+        let none = tried(&[Logged::Hour], studio(30, 4.0).rows);
+        assert_eq!(best(&none, &|_| {}), Err(NoSurface::Settings));
+        let mut alike = studio(30, 4.0);
+        alike.rows.iter_mut().for_each(|row| row.cells = 3);
+        assert_eq!(best(&alike, &|_| {}), Err(NoSurface::Alike));
     }
 }

@@ -52,13 +52,32 @@ enum Source {
     Share(String),
 }
 
+impl Source {
+    const fn logged(&self) -> Option<Logged> {
+        match self {
+            Self::Logged(one) => Some(*one),
+            Self::Share(_) => None,
+        }
+    }
+}
+
+/// What is known of some pours.
+pub(crate) struct Factors {
+    /// The factors.
+    pub(crate) factors: Vec<Factor>,
+    /// Which of those that every pour may have each of them is; none of a material's share.
+    pub(crate) logged: Vec<Option<Logged>>,
+    /// A value of each of them for each pour, and how it came out.
+    pub(crate) rows: Vec<Observation>,
+}
+
 /// Every judged pour's factors, and how it came out.
 pub(crate) fn table(
     read: &Reader<'_>,
     judged: &[(PourPage, u8)],
     bar: u8,
     now: &Now,
-) -> Answer<(Vec<Factor>, Vec<Observation>)> {
+) -> Answer<Factors> {
     let from = judged
         .iter()
         .map(|(page, _)| page.pour.at.timestamp_millis())
@@ -79,11 +98,16 @@ pub(crate) fn table(
         factors: places.iter().map(|place| place.value(row)).collect(),
     };
     let observations: Vec<Observation> = judged.iter().zip(&rows).map(observation).collect();
+    let logged = places.iter().map(|place| place.source.logged()).collect();
     let mut factors: Vec<Factor> = places.into_iter().map(|place| place.factor).collect();
     for (place, factor) in factors.iter_mut().enumerate() {
         coarsen(factor, observations.iter().map(|row| &row.factors[place]));
     }
-    Ok((factors, observations))
+    Ok(Factors {
+        factors,
+        logged,
+        rows: observations,
+    })
 }
 
 /// Three digits are as many as anyone's noting of it deserves: a rest of a hundred hours is told to the hour.
@@ -207,7 +231,7 @@ fn word(row: &mut Row, factor: Logged, word: &str) {
 }
 
 fn yes_no(row: &mut Row, factor: Logged, yes: bool) {
-    row.logged.insert(factor, FactorValue::answer(yes));
+    row.logged.insert(factor, FactorValue::Answer(yes));
 }
 
 fn waits(row: &mut Row, page: &PourPage, poured: &Poured) {

@@ -4,7 +4,7 @@ use crate::numbers::statistics::findings::{Factor, FactorKind};
 
 /// A factor that every pour may have, in the order they are told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(in crate::studio) enum Logged {
+pub enum Logged {
     /// Since the stirring of the cup that rested least, activators aside.
     Rest,
     /// Since the thinning that is longest ago.
@@ -86,12 +86,20 @@ impl Logged {
     ];
 
     /// Its name.
-    pub(in crate::studio) const fn name(self) -> &'static str {
+    #[must_use]
+    pub const fn name(self) -> &'static str {
         self.told().0
     }
 
+    /// The unit's text of its numbers; empty for none.
+    #[must_use]
+    pub const fn unit(self) -> &'static str {
+        self.told().2
+    }
+
     /// The factor itself.
-    pub(in crate::studio) fn factor(self) -> Factor {
+    #[must_use]
+    pub fn factor(self) -> Factor {
         let (name, kind, unit, step) = self.told();
         Factor {
             name: name.to_owned(),

@@ -93,7 +93,8 @@ impl Studio {
             .iter()
             .map(|(page, value)| (page.clone(), u8::from(is_better(*value))))
             .collect();
-        let (factors, rows) = factors::table(&self.book.read()?, &halved, 1, now)?;
+        let factors::Factors { factors, rows, .. } =
+            factors::table(&self.book.read()?, &halved, 1, now)?;
         let hours: Vec<f64> = newest.iter().map(|one| hour(&one.0)).collect();
         let values = values.into_iter().take(newest.len());
         let known = Outcome::Measured(values.map(Some).collect());

@@ -5,7 +5,7 @@ use crate::numbers::statistics::beta_binomial::standings;
 use crate::numbers::statistics::findings::{Basis, Finding, find};
 use crate::numbers::statistics::pair::{Pair, pair};
 use crate::numbers::statistics::proportion::Tally;
-use crate::numbers::statistics::sides::Side;
+use crate::numbers::statistics::sides::{Side, Which};
 use crate::studio::file::settings::settings;
 use crate::studio::findings::drift::{Drift, drift};
 use crate::studio::findings::next::{Suggestion, next};
@@ -49,8 +49,8 @@ pub struct Reasons {
 /// A side of a factor, and what is believed of it by all sides together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Level {
-    /// Its name.
-    pub name: String,
+    /// Which side.
+    pub which: Which,
     /// How its pours came out.
     pub tally: Tally,
     /// What is believed of it.
@@ -67,7 +67,7 @@ impl Studio {
         let all = judged.len();
         let judged = weighed(judged);
         let read = self.book.read()?;
-        let (factors, rows) = factors::table(&read, judged, found.bar, now)?;
+        let factors::Factors { factors, rows, .. } = factors::table(&read, judged, found.bar, now)?;
         let hour = |page: &PourPage| page.pour.at.timestamp_millis() as f64 / 3_600_000.0;
         let hours: Vec<f64> = judged.iter().map(|(page, _)| hour(page)).collect();
         let outcome = match back.outcome {
@@ -196,7 +196,7 @@ pub fn levels(finding: &Finding) -> Vec<Level> {
     let tallies: Vec<Tally> = sides.iter().map(|side| side.tally).collect();
     let believed = standings(&tallies).into_iter().map(Posterior::from);
     let level = |(side, posterior): (&&Side, Posterior)| Level {
-        name: side.name.clone(),
+        which: side.which.clone(),
         tally: side.tally,
         posterior,
     };

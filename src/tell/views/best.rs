@@ -90,8 +90,8 @@ impl CurveView {
     fn of(one: &Curve) -> Self {
         let points = one.points.iter();
         Self {
-            setting: one.name.clone(),
-            unit: one.unit.clone(),
+            setting: one.setting.name().to_owned(),
+            unit: one.setting.unit().to_owned(),
             matters: one.matters,
             points: points.map(|at| [at.at, at.mid, at.low, at.high]).collect(),
         }
@@ -101,9 +101,9 @@ impl CurveView {
 impl AdviceView {
     fn of(one: &SettingsAdvice) -> Self {
         let setting = |one: &Advised| SettingView {
-            setting: one.name.clone(),
+            setting: one.setting.name().to_owned(),
             value: one.value,
-            told: one.told.clone(),
+            told: best::value(one),
             beyond: one.beyond,
         };
         Self {

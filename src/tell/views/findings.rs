@@ -111,7 +111,7 @@ impl From<Basis> for BasisView {
 impl FactorView {
     pub(super) fn of(one: &Finding, outcome: OutcomeKind) -> Self {
         let side = |side: &crate::numbers::statistics::sides::Side| SideView {
-            side: side.name.clone(),
+            side: findings::side(&side.which),
             pours: side.tally.pours,
             good: side.tally.good,
         };
@@ -143,7 +143,7 @@ impl EffectView {
     fn of(effect: &Effect, outcome: OutcomeKind) -> Self {
         let (step, words) = match &effect.step {
             Step::More(more) => (Some(*more), None),
-            Step::Instead(this, that) => (None, Some([this.clone(), that.clone()])),
+            Step::Instead(this, that) => (None, Some([this, that].map(findings::choice))),
         };
         let is_good = outcome == OutcomeKind::Good;
         Self {

@@ -258,7 +258,7 @@ impl LevelsView {
         let levels = levels(finding).into_iter();
         let level = levels.map(|one| LevelView {
             tally: TallyView::of(one.tally, Some(one.posterior)),
-            level: one.name,
+            level: tell::findings::side(&one.which),
         });
         Self {
             factor: finding.name.clone(),
@@ -273,8 +273,8 @@ impl PairView {
     fn of(pair: &Pair, reasons: &Reasons) -> Self {
         let cell = |cell: &Cell| PairCellView {
             sides: [
-                pair.down.get(cell.down).cloned(),
-                pair.across.get(cell.across).cloned(),
+                pair.down.get(cell.down).map(tell::findings::side),
+                pair.across.get(cell.across).map(tell::findings::side),
             ],
             tally: TallyView::of(cell.tally, cell.standing.map(Posterior::from)),
             behind: reasons.numbers(&cell.rows),

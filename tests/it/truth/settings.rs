@@ -9,7 +9,7 @@ use rand_distr::StandardNormal;
 use stillcup::numbers::statistics::findings::{Factor, FactorValue, Observation};
 use stillcup::numbers::statistics::gaussian_process::{Samples, Surface};
 use stillcup::numbers::statistics::improvement::{advised, best_place};
-use stillcup::studio::{SettingsAdvice, Tried};
+use stillcup::studio::{Logged, SettingsAdvice, Tried};
 
 /// The rows of this file.
 pub fn claims() -> Vec<Claim> {
@@ -59,29 +59,27 @@ pub fn claims() -> Vec<Claim> {
 }
 
 /// The settings that the first factors of a studio stand for; the last three of them drift where it has a trend.
-const NAMES: [&str; 6] = [
-    "rest",
-    "mound of the base",
-    "mound of the colours",
-    "activator share",
-    "film",
-    "temperature",
+const SETTINGS: [Logged; 6] = [
+    Logged::Rest,
+    Logged::BaseMound,
+    Logged::ColourMound,
+    Logged::ActivatorShare,
+    Logged::Film,
+    Logged::Temperature,
 ];
 const PLACES: [usize; 6] = [0, 1, 4, 6, 7, 8];
 
 fn is_advised(shape: Shape, pours: usize, seed: u64) -> bool {
     let studio = Studio::new(shape, pours, seed);
-    let factors = NAMES.iter().zip(PLACES).map(|(name, place)| Factor {
-        name: (*name).to_owned(),
-        ..studio.factors[place].clone()
-    });
+    let factors = PLACES.map(|place| studio.factors[place].clone());
     let row = |row: &Observation| Observation {
         factors: PLACES.map(|place| row.factors[place].clone()).to_vec(),
         ..row.clone()
     };
     // The newest first.
     let tried = Tried {
-        factors: factors.collect(),
+        factors: factors.to_vec(),
+        logged: SETTINGS.map(Some).to_vec(),
         rows: studio.rows.iter().rev().map(row).collect(),
         hours: studio.hours.iter().rev().copied().collect(),
     };
@@ -255,10 +253,9 @@ fn advice_on_hill(seed: u64, pours: usize, settings: usize) -> Option<(Painter, 
         cells: *y as u8,
         factors: x.iter().map(number).collect(),
     };
-    let factor = |name: &str| Factor {
-        name: name.to_owned(),
+    let factor = |one: Logged| Factor {
         step: 0.01,
-        ..Studio::new(Shape::Null, 1, 1).factors[0].clone()
+        ..one.factor()
     };
     let idle: Vec<Vec<f64>> = (0..pours)
         .map(|_| (3..settings).map(|_| painter.rng.random()).collect())
@@ -271,7 +268,11 @@ fn advice_on_hill(seed: u64, pours: usize, settings: usize) -> Option<(Painter, 
         .map(|(x, idle)| [&x[..], idle].concat());
     let all: Vec<Vec<f64>> = all.collect();
     let tried = Tried {
-        factors: NAMES[..settings].iter().map(|name| factor(name)).collect(),
+        factors: SETTINGS[..settings]
+            .iter()
+            .map(|one| factor(*one))
+            .collect(),
+        logged: SETTINGS[..settings].iter().copied().map(Some).collect(),
         rows: all.iter().zip(&samples.y).map(row).rev().collect(),
         hours: (0..pours).rev().map(|at| (at / 2) as f64 * 24.0).collect(),
     };
@@ -283,8 +284,8 @@ fn advice_on_hill(seed: u64, pours: usize, settings: usize) -> Option<(Painter, 
 fn promised_too_much(seeds: Seeds, pours: usize) -> Measured {
     let over = |seed: u64| {
         let (painter, advice) = advice_on_hill(seed, pours, 6)?;
-        let place = NAMES[..3].iter().map(|name| {
-            let own = advice.settings.iter().find(|one| one.name == *name);
+        let place = SETTINGS[..3].iter().map(|setting| {
+            let own = advice.settings.iter().find(|one| one.setting == *setting);
             // What is not advised stays at the middle of what was tried.
             own.map_or(0.5, |one| one.value)
         });

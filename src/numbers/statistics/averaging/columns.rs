@@ -1,7 +1,7 @@
 //! Pours in the order of time, and factors as columns on one scale: what cannot be a column is left out, and why.
 
 use super::super::exact::fisher;
-use super::super::findings::{Factor, FactorKind, FactorValue, Observation};
+use super::super::findings::{Choice, Factor, FactorKind, FactorValue, Observation};
 use super::super::proportion::Tally;
 use super::super::ranks::{mann_whitney, pearson};
 use super::super::sides::number;
@@ -108,8 +108,8 @@ pub(super) struct Block {
     pub place: usize,
     /// Its columns' places.
     pub columns: Range<usize>,
-    /// The words of its columns; empty for a number. Of two words the column is the second's.
-    pub words: Vec<String>,
+    /// What its columns stand for; nothing for a number. Of two choices the column is the second's.
+    pub choices: Vec<Choice>,
     /// What one unit of its column is in the factor's unit.
     pub step: f64,
 }
@@ -153,7 +153,7 @@ impl Columns {
 
     fn take(&mut self, place: usize, factor: &Factor, pours: &Pours<'_>) -> Result<(), Lack> {
         missing(place, factor, pours)?;
-        let (columns, words, step) = match factor.kind {
+        let (columns, choices, step) = match factor.kind {
             FactorKind::Number => {
                 let values: Vec<Option<f64>> = (0..pours.y.len())
                     .map(|row| number(pours.value(row, place)))
@@ -162,8 +162,8 @@ impl Columns {
                 (vec![column.values], Vec::new(), column.step)
             }
             FactorKind::Word => {
-                let (columns, words) = worded(place, pours)?;
-                (columns, words, 1.0)
+                let (columns, choices) = worded(place, pours)?;
+                (columns, choices, 1.0)
             }
         };
         let from = self.all.len();
@@ -171,7 +171,7 @@ impl Columns {
         self.blocks.push(Block {
             place,
             columns: from..self.all.len(),
-            words,
+            choices,
             step,
         });
         Ok(())
@@ -222,7 +222,7 @@ impl Columns {
 fn missing(place: usize, factor: &Factor, pours: &Pours<'_>) -> Result<(), Lack> {
     let written = |row: &usize| match (factor.kind, pours.value(*row, place)) {
         (FactorKind::Number, value) => number(value).is_some(),
-        (FactorKind::Word, value) => matches!(value, FactorValue::Word(_)),
+        (FactorKind::Word, value) => value.choice().is_some(),
     };
     let (with, without): (Vec<usize>, Vec<usize>) = (0..pours.y.len()).partition(written);
     if without.len() * GAPS > pours.y.len() {
@@ -283,44 +283,36 @@ fn scaled(values: &[Option<f64>]) -> Option<Scaled> {
     })
 }
 
-/// A column a word, or one for two words; rare words are one.
-fn worded(place: usize, pours: &Pours<'_>) -> Result<(Vec<Vec<f64>>, Vec<String>), Lack> {
+/// A column a choice, or one for two choices; rare ones are one.
+fn worded(place: usize, pours: &Pours<'_>) -> Result<(Vec<Vec<f64>>, Vec<Choice>), Lack> {
     let n = pours.y.len();
-    let word = |row: usize| match pours.value(row, place) {
-        FactorValue::Word(word) => Some(word.as_str()),
-        _ => None,
-    };
-    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-    (0..n)
-        .filter_map(word)
-        .for_each(|w| *counts.entry(w).or_default() += 1);
-    let mut words: Vec<&str> = counts
-        .iter()
-        .filter(|c| *c.1 >= RARE)
-        .map(|c| *c.0)
-        .collect();
-    if counts.len() < 2 || words.is_empty() {
-        return Err(if counts.len() < 2 {
-            Lack::Same
-        } else {
-            Lack::Words
-        });
+    let chosen: Vec<Option<Choice>> = (0..n).map(|row| pours.value(row, place).choice()).collect();
+    let mut counts: BTreeMap<&Choice, usize> = BTreeMap::new();
+    let known = chosen.iter().flatten();
+    known.for_each(|choice| *counts.entry(choice).or_default() += 1);
+    let often = counts.iter().filter(|(_, count)| **count >= RARE);
+    let mut choices: Vec<&Choice> = often.map(|(choice, _)| *choice).collect();
+    if counts.len() < 2 {
+        return Err(Lack::Same);
     }
-    if words.len() * 5 > n {
+    if choices.is_empty() || choices.len() * 5 > n {
         return Err(Lack::Words);
     }
     if counts.len() == 2 {
-        words = counts.keys().copied().collect();
+        choices = counts.keys().copied().collect();
     }
-    let known = (0..n).filter_map(word).count() as f64;
-    let column = |of: &&str| -> Vec<f64> {
+    let known = chosen.iter().flatten().count() as f64;
+    let column = |of: &&Choice| -> Vec<f64> {
         let share = counts[of] as f64 / known;
-        let one = |row: usize| word(row).map_or(0.0, |w| f64::from(u8::from(w == *of)) - share);
-        (0..n).map(one).collect()
+        let one = |choice: &Option<Choice>| {
+            let choice = choice.as_ref();
+            choice.map_or(0.0, |choice| f64::from(u8::from(choice == *of)) - share)
+        };
+        chosen.iter().map(one).collect()
     };
-    let columns = match words.as_slice() {
+    let columns = match choices.as_slice() {
         [_, second] if counts.len() == 2 => vec![column(second)],
-        _ => words.iter().map(column).collect(),
+        _ => choices.iter().map(column).collect(),
     };
-    Ok((columns, words.into_iter().map(str::to_owned).collect()))
+    Ok((columns, choices.into_iter().cloned().collect()))
 }

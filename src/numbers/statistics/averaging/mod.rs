@@ -16,7 +16,7 @@ mod shares;
 mod tests;
 mod told;
 
-use super::findings::{Basis, Factor, LEAST_OF_EACH, LEAST_ROWS, Observation};
+use super::findings::{Basis, Choice, Factor, LEAST_OF_EACH, LEAST_ROWS, Observation};
 use super::proportion::Interval;
 use columns::{Columns, Pours};
 use measures::Measures;
@@ -63,8 +63,8 @@ pub struct Effect {
 pub enum Step {
     /// So much more, in the factor's unit: two standard deviations, or the distance of its two values.
     More(f64),
-    /// This word instead of that.
-    Instead(String, String),
+    /// This instead of that.
+    Instead(Choice, Choice),
 }
 
 /// Why a factor is not weighed.

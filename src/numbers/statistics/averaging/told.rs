@@ -65,15 +65,15 @@ fn effect(
 }
 
 fn step(block: &Block, contrast: &[f64]) -> Step {
-    let word = |at: usize| block.words.get(at).cloned().unwrap_or_default();
-    if block.words.is_empty() {
-        return Step::More(block.step);
-    }
-    if !block.is_many() {
-        return Step::Instead(word(1), word(0));
-    }
     let at = |sign: f64| contrast.iter().position(|c| *c == sign).unwrap_or(0);
-    Step::Instead(word(at(1.0)), word(at(-1.0)))
+    let (this, that) = match block.is_many() {
+        true => (at(1.0), at(-1.0)),
+        false => (1, 0),
+    };
+    match (block.choices.get(this), block.choices.get(that)) {
+        (Some(this), Some(that)) => Step::Instead(this.clone(), that.clone()),
+        _ => Step::More(block.step),
+    }
 }
 
 /// Which coefficients of the lead are compared: its one, or of many words the best with the worst.

@@ -143,7 +143,7 @@ fn ends(curve: &Curve, across: usize) -> String {
     let digits = tell::best::digits(curve);
     let told = |point: Option<&CurvePoint>| {
         point.map_or_else(String::new, |point| {
-            format!("{:.digits$} {}", point.at, curve.unit)
+            format!("{:.digits$} {}", point.at, curve.setting.unit())
         })
     };
     let (low, high) = (told(curve.points.first()), told(curve.points.last()));
@@ -167,8 +167,7 @@ mod tests {
             }
         };
         Curve {
-            name: "rest".to_owned(),
-            unit: "h".to_owned(),
+            setting: crate::studio::Logged::Rest,
             matters: true,
             points: (0..5).map(point).collect(),
         }

@@ -100,31 +100,31 @@ impl Paired {
 
     /// `over 12 h + not over 55 %`.
     fn short(&self, cell: &Cell) -> String {
-        let of = |sides: &[String], at: usize| sides.get(at).cloned().unwrap_or_default();
-        let (down, across) = (
-            of(&self.table.down, cell.down),
-            of(&self.table.across, cell.across),
-        );
+        let [down, across] = tell::pair::sides(&self.table, cell);
         format!("{down} + {across}")
     }
 
     fn grid(&self, width: usize) -> Vec<Line<'static>> {
         let [first, second] = &self.table.names;
+        let [down, across] = [&self.table.down, &self.table.across].map(|sides| {
+            let sides = sides.iter().map(tell::findings::side);
+            sides.collect::<Vec<_>>()
+        });
         let longest = |sides: &[String]| sides.iter().map(|side| side.chars().count()).max();
-        let label = (longest(&self.table.down).unwrap_or(0) + 2).max(first.chars().count()) + 2;
-        let column = longest(&self.table.across).unwrap_or(0).max(8) + 2;
+        let label = (longest(&down).unwrap_or(0) + 2).max(first.chars().count()) + 2;
+        let column = longest(&across).unwrap_or(0).max(8) + 2;
         if label + column * self.table.across.len() > width {
             return Vec::new();
         }
         let wide = |text: &str, width: usize| fit(&inert(text), width, Cut::End);
         let top = format!("{}{second}", wide("", label));
-        let sides = self.table.across.iter().map(|side| wide(side, column));
+        let sides = across.iter().map(|side| wide(side, column));
         let names = format!("{}{}", wide(first, label), sides.collect::<String>());
         let mut lines = vec![
             Line::styled(wide(&top, width), strong()),
             Line::styled(names, strong()),
         ];
-        for (down, side) in self.table.down.iter().enumerate() {
+        for (down, side) in down.iter().enumerate() {
             let mut spans = vec![Span::styled(wide(&format!("  {side}"), label), strong())];
             let own = self.table.cells.iter().filter(|cell| cell.down == down);
             spans.extend(own.flat_map(|cell| self.cell(cell, column)));

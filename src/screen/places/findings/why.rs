@@ -5,6 +5,7 @@ use super::words::of_tally;
 use crate::numbers::statistics::findings::Finding;
 use crate::screen::kit::step::Step;
 use crate::studio::{DriftPeriod, Findings as Found, Reasons, Suggestion};
+use crate::tell;
 
 /// Factors that are shown before time where none of them is a sign.
 const NEAREST: usize = 3;
@@ -185,7 +186,12 @@ fn of_variant(one: &Suggestion, found: &Found) -> Vec<Group> {
 
 fn of_factor(one: &Finding, reasons: &Reasons) -> Vec<Group> {
     let side = |side: &crate::numbers::statistics::sides::Side| Group {
-        title: format!("{} {}: {}", one.name, side.name, of_tally(side.tally)),
+        title: format!(
+            "{} {}: {}",
+            one.name,
+            tell::findings::side(&side.which),
+            of_tally(side.tally)
+        ),
         pours: reasons.numbers(&side.rows),
     };
     let missing = Group {

@@ -150,7 +150,7 @@ fn factor_line(
     let columns = Columns::of(width);
     let tallies: Vec<Tally> = one.sides.each.iter().map(|side| side.tally).collect();
     let upper = match one.sides.each.as_slice() {
-        [upper, _] => format!(" {}", upper.name),
+        [upper, _] => format!(" {}", tell::findings::side(&upper.which)),
         _ => String::new(),
     };
     let style = match one.is_said() {
@@ -201,7 +201,13 @@ fn opened_factor(
     width: usize,
 ) -> Vec<Line<'static>> {
     let sides = one.sides.each.iter();
-    let bars = sides.map(|side| bar(format!("  {}", side.name), side.tally, false));
+    let bars = sides.map(|side| {
+        bar(
+            format!("  {}", tell::findings::side(&side.which)),
+            side.tally,
+            false,
+        )
+    });
     let mut lines: Vec<Line<'static>> = bars.map(|bar| bar.line(desk, width)).collect();
     let reasons = findings.why.as_ref().and_then(|why| why.reasons.as_ref());
     let outcome = reasons.map_or(OutcomeKind::Good, |reasons| reasons.outcome);

@@ -151,7 +151,8 @@ impl Day {
     fn first(&self) -> (BTreeMap<String, FactorValue>, u8) {
         let back = self.studio.look_back(&Asked::default()).unwrap();
         let read = self.studio.book.read().unwrap();
-        let (factors, rows) = table(&read, &back.judged, back.found.bar, &now()).unwrap();
+        let super::Factors { factors, rows, .. } =
+            table(&read, &back.judged, back.found.bar, &now()).unwrap();
         // The newest comes first.
         let row = rows.last().unwrap();
         let names = factors.into_iter().map(|factor| factor.name);
@@ -193,11 +194,11 @@ fn a_logged_day_gives_every_factor_its_value() {
         ("share of Medium", 67.5),
     ];
     let words = [
-        ("every cup ready", "yes"),
-        ("technique", "ring pour"),
-        ("spin reversed", "yes"),
-        ("weekday", "Thu"),
-        ("a cup stood open", "no"),
+        ("every cup ready", FactorValue::Answer(true)),
+        ("technique", FactorValue::Word("ring pour".into())),
+        ("spin reversed", FactorValue::Answer(true)),
+        ("weekday", FactorValue::Word("Thu".into())),
+        ("a cup stood open", FactorValue::Answer(false)),
     ];
     for (name, told) in numbers {
         match found.get(name) {
@@ -207,12 +208,8 @@ fn a_logged_day_gives_every_factor_its_value() {
             other => panic!("{name}: {other:?}, not {told}"),
         }
     }
-    for (name, told) in words {
-        assert_eq!(
-            found.get(name),
-            Some(&FactorValue::Word(told.into())),
-            "{name}"
-        );
+    for (name, told) in &words {
+        assert_eq!(found.get(*name), Some(told), "{name}");
     }
     // No cup was ever thinned: there is no such time, though one was read 20 min before.
     let never = found.get("minutes since thinning");

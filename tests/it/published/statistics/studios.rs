@@ -167,5 +167,5 @@ impl Hand {
 }
 
 fn yes_no(yes: bool) -> FactorValue {
-    FactorValue::Word(if yes { "yes" } else { "no" }.into())
+    FactorValue::Answer(yes)
 }
