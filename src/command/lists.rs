@@ -4,7 +4,7 @@ use crate::command::Desk;
 use crate::command::bar::Bar;
 use crate::command::files::FileArguments;
 use crate::command::report::{Report, Table};
-use crate::exchange::spreadsheet::{Reading, SheetRead, read_sheet};
+use crate::exchange::spreadsheet::{ListOrder, SheetRead};
 use crate::studio::orders::{ColumnOrder, ListKind};
 use crate::studio::{Answer, DateOrder, RowsTaken};
 use crate::tell::views::{ColumnView, ListView};
@@ -34,14 +34,13 @@ impl Desk<'_> {
         let columns = typed.columns.iter();
         let columns: Result<Vec<ColumnOrder>, _> =
             columns.map(|said| ColumnOrder::read(said, kind)).collect();
-        let reading = Reading {
+        let order = ListOrder {
             kind,
-            columns: &columns?,
+            file: typed.file.clone(),
+            columns: columns?,
             dates: typed.dates.map(Dates::order),
-            measures: self.settings.measures,
-            now: &self.now,
         };
-        let sheet = read_sheet(&typed.file, &reading)?;
+        let sheet = order.read(self.studio, &self.now)?;
         let bar = Bar::new("lines", sheet.rows.len());
         let taken =
             self.studio

@@ -15,10 +15,10 @@ mod values;
 pub use rows::{Became, SheetRead};
 
 use crate::studio::orders::{ColumnOrder, ListKind};
-use crate::studio::{Answer, DateOrder};
+use crate::studio::{Answer, DateOrder, Studio};
 use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// How a sheet is to be read.
 #[derive(Debug, Clone)]
@@ -33,6 +33,46 @@ pub struct Reading<'a> {
     pub measures: Measures,
     /// The present instant, and the zone of the dates.
     pub now: &'a Now,
+}
+
+/// A list that is to be taken in: one order, the same for both faces.
+#[derive(Debug, Clone)]
+pub struct ListOrder {
+    /// What its lines are.
+    pub kind: ListKind,
+    /// Its file.
+    pub file: PathBuf,
+    /// What columns become where the guess is to be another.
+    pub columns: Vec<ColumnOrder>,
+    /// How dates of two numbers are read; found out otherwise.
+    pub dates: Option<DateOrder>,
+}
+
+/// A longer file is read when it is taken in, and not at each key.
+const READ_AT_ONCE: u64 = 1 << 20;
+
+impl ListOrder {
+    /// Whether its file is there, and short enough to be read at each key.
+    #[must_use]
+    pub fn is_short(&self) -> bool {
+        let about = std::fs::metadata(&self.file);
+        about.is_ok_and(|about| about.is_file() && about.len() <= READ_AT_ONCE)
+    }
+
+    /// Reads it; nothing is written.
+    ///
+    /// # Errors
+    /// As [`read_sheet`].
+    pub fn read(&self, studio: &Studio, now: &Now) -> Answer<SheetRead> {
+        let reading = Reading {
+            kind: self.kind,
+            columns: &self.columns,
+            dates: self.dates,
+            measures: studio.settings()?.measures,
+            now,
+        };
+        read_sheet(&self.file, &reading)
+    }
 }
 
 /// Reads a sheet's file; nothing is written.

@@ -177,3 +177,48 @@ fn labels_of_all_living_cups_and_those_that_fit_no_paper() {
     let refused = lines(&stage.play(script)).join(" ");
     assert!(refused.contains("labels need"), "{refused}");
 }
+
+/// A list of one's own: what each column becomes is told while it is typed, it comes in as one change, and one undo takes it back.
+#[test]
+fn a_list_of_ones_own_comes_in_by_three_keys_and_a_path() {
+    let stage = super::rack::stage(0);
+    let file = stage.file().with_file_name("mine.csv");
+    let list = "Date poured;Canvas;Mood\n05.03.2024;40 x 50 cm;calm\n17.04.2024;30 cm rund;\n";
+    std::fs::write(&file, list).unwrap();
+    let script = || {
+        let path = typed(&file.display().to_string());
+        keys("W i Tab").into_iter().chain(path)
+    };
+    let tried = lines(&stage.play(script())).join(" ");
+    for said in [
+        "Date poured → at",
+        "Canvas → panel",
+        "Mood → left out",
+        "2 lines",
+    ] {
+        assert!(tried.contains(said), "{said} in {tried}");
+    }
+    let cells = stage.play(script().chain(keys("Enter")));
+    assert!(shows(&cells, "2 pours came in"), "{:#?}", lines(&cells));
+    assert!(shows(&cells, "semicolons"), "{:#?}", lines(&cells));
+}
+
+/// A list that cannot be read stays in its form with the line that is wrong, and nothing comes in.
+#[test]
+fn a_list_that_cannot_be_read_says_so_and_comes_in_not_at_all() {
+    let stage = super::rack::stage(0);
+    let file = stage.file().with_file_name("mine.csv");
+    std::fs::write(&file, "date,panel\n2024-03-05,20x30cm\nsoon,20x30cm\n").unwrap();
+    let mut script = keys("W i Tab");
+    script.extend(typed(&file.display().to_string()));
+    script.extend(keys("Enter"));
+    let all = lines(&stage.play(script)).join(" ");
+    assert!(
+        all.contains("✗") && all.contains("line 3: \"soon\""),
+        "{all}"
+    );
+    assert!(
+        !all.contains("--"),
+        "no option of the command line on the screen: {all}"
+    );
+}

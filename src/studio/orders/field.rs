@@ -1,8 +1,8 @@
 //! A field: what it is called, what may be typed in it, and the texts of a deed's fields as they were typed.
 
 use super::{
-    AddField, CalendarField, CellsField, DryingField, FilmField, FlowCupField, LabelField,
-    LidField, MergeField, OutgoingField, RecipeNameField,
+    AddField, CalendarField, CellsField, DryingField, FilmField, FlowCupField, IncomingField,
+    LabelField, LidField, MergeField, OutgoingField, RecipeNameField,
 };
 use super::{
     AmendField, BoughtField, CorrectField, CountedField, FirstField, JudgeField, MaterialField,
@@ -163,6 +163,8 @@ any_field! {
     Repeat(RepeatField),
     /// One of a file that leaves.
     Outgoing(OutgoingField),
+    /// One of a list that comes in.
+    Incoming(IncomingField),
     /// One of labels.
     Label(LabelField),
 }

@@ -1,6 +1,6 @@
 //! The forms: of what a file is, and where it goes.
 
-use super::{Ask, Deed};
+use super::{Deed, OutgoingAsk as Ask};
 use crate::exchange::outgoing::{Labels, Outgoing, OutgoingOrder};
 use crate::exchange::photo::path_typed;
 use crate::screen::kit::desk::Desk;
@@ -210,7 +210,7 @@ pub fn read(kind: OutgoingKind, form: &Form, desk: &Desk) -> Result<Deed, Fault>
 }
 
 /// A path from the root on, so that one finds it again.
-fn whole(path: &Path) -> PathBuf {
+pub fn whole(path: &Path) -> PathBuf {
     let plain = path.strip_prefix("./").unwrap_or(path);
     std::path::absolute(plain).unwrap_or_else(|_| plain.to_owned())
 }

@@ -1,17 +1,19 @@
-//! What leaves the studio as a file, over whatever place it is asked for in: one key says which, a form the rest. It is
-//! written on a thread of its own, through a studio of its own.
+//! What leaves the studio as a file, and the lists that come in, over whatever place they are asked for in: one key says
+//! which, a form the rest. A file is written on a thread of its own, through a studio of its own.
 
 mod forms;
+mod list;
 mod page;
 mod writing;
 
 use crate::exchange::outgoing::{Outgoing, OutgoingOrder, preview};
+use crate::exchange::spreadsheet::ListOrder;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
 use crate::screen::kit::keys::{Binding, bind, char};
 use crate::screen::kit::place::{Hands, Next, Outcome, Subject};
 use crate::screen::kit::refusal::words;
-use crate::studio::orders::{LabelField, OutgoingField, OutgoingKind};
+use crate::studio::orders::{IncomingField, LabelField, OutgoingField, OutgoingKind};
 use crate::studio::{Answer, Studio, StudioError, TimeWindow};
 use crate::tell;
 use writing::Writing;
@@ -28,12 +30,27 @@ pub struct Tray {
     layout: Vec<(LabelField, String)>,
 }
 
-/// What a key wishes: a file of this kind.
-pub type Wish = OutgoingKind;
+/// What a key wishes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wish {
+    /// A file of this kind.
+    Out(OutgoingKind),
+    /// A list of one's own taken in.
+    List,
+}
+
+/// What is asked for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Ask {
+    /// A file.
+    Out(OutgoingAsk),
+    /// A list.
+    List,
+}
 
 /// Which file, and of what.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Ask {
+pub struct OutgoingAsk {
     kind: OutgoingKind,
     of: Option<Subject>,
 }
@@ -45,6 +62,10 @@ pub enum Deed {
     Preview(Box<Outgoing>),
     /// Write it.
     Write(Box<OutgoingOrder>),
+    /// Tell what would come in of a list.
+    Try(Box<ListOrder>),
+    /// Take a list in.
+    Take(Box<ListOrder>),
     /// Show what was sold.
     Ledger {
         /// When.
@@ -72,7 +93,7 @@ impl Tray {
 
     /// What is asked.
     pub fn question(&self) -> Option<String> {
-        let question = "Write into a file, to print or to send: which?";
+        let question = "A file to print or to send, or a list of yours to take in: which?";
         self.is_open().then(|| question.to_owned())
     }
 
@@ -99,28 +120,46 @@ impl Hands for Tray {
     type Ask = Ask;
     type Deed = Deed;
 
-    fn update(&mut self, kind: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
+    fn update(&mut self, wish: Wish, desk: &mut Desk) -> Option<Next<Ask, Deed>> {
         let of = self.asking.take().flatten();
-        let ask = Ask { kind, of };
+        let kind = match wish {
+            Wish::Out(kind) => kind,
+            Wish::List => return Next::ask(Ask::List, list::form(&self.folder, desk)),
+        };
+        let ask = OutgoingAsk { kind, of };
         let form = forms::form(&ask, &self.folder, &self.layout, desk);
-        Next::ask(ask, form)
+        Next::ask(Ask::Out(ask), form)
     }
 
     fn changed(&self, ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
+        let Ask::Out(ask) = ask else {
+            return Some(Deed::Try(Box::new(list::read(form, desk).ok()?)));
+        };
         forms::name_file(ask, form, &self.folder);
         let what = forms::what(ask.kind, form, desk).ok()?;
         Some(Deed::Preview(Box::new(what)))
     }
 
     fn check(&self, ask: &Ask, form: &Form, desk: &Desk) -> Result<(), Fault> {
-        forms::read(ask.kind, form, desk).map(drop)
+        match ask {
+            Ask::Out(ask) => forms::read(ask.kind, form, desk).map(drop),
+            Ask::List => list::read(form, desk).map(drop),
+        }
     }
 
     fn keep(&mut self, ask: &Ask, form: &Form, desk: &mut Desk) -> Result<Option<Deed>, Fault> {
-        let deed = forms::read(ask.kind, form, desk)?;
-        let file = form.value(OutgoingField::File);
+        let (deed, file) = match ask {
+            Ask::Out(ask) => (
+                forms::read(ask.kind, form, desk)?,
+                form.value(OutgoingField::File),
+            ),
+            Ask::List => (
+                Deed::Take(Box::new(list::read(form, desk)?)),
+                form.value(IncomingField::File),
+            ),
+        };
         file[..file.rfind('/').map_or(0, |at| at + 1)].clone_into(&mut self.folder);
-        if ask.kind == OutgoingKind::Labels {
+        if matches!(ask, Ask::Out(ask) if ask.kind == OutgoingKind::Labels) {
             self.layout = forms::layout(form);
         }
         Ok(Some(deed))
@@ -140,6 +179,8 @@ impl Hands for Tray {
                 }
                 Err(error) => Err(error),
             },
+            Deed::Try(order) => list::tried(studio, &order, desk),
+            Deed::Take(order) => list::taken(studio, &order, &now),
             Deed::Ledger { window, names } => Ok(Outcome {
                 closes: true,
                 ..Outcome::page(page::ledger(studio, window, names, &now)?)
@@ -158,38 +199,44 @@ impl Hands for Tray {
 pub const KEYS: &[Binding<Wish>] = &[
     bind(
         &[char('l')],
-        OutgoingKind::Labels,
+        Wish::Out(OutgoingKind::Labels),
         "labels",
         "Labels for lids: the cup in hand, all living ones, a plan's; sheets or rolls, as PDF",
     ),
     bind(
         &[char('s')],
-        OutgoingKind::Session,
+        Wish::Out(OutgoingKind::Session),
         "session sheet",
         "A kept plan for the wall by the bench, for a pencil, as PDF",
     ),
     bind(
         &[char('c')],
-        OutgoingKind::Certificate,
+        Wish::Out(OutgoingKind::Certificate),
         "certificate",
         "A certificate for the one who buys a picture, as PDF or HTML",
     ),
     bind(
         &[char('r')],
-        OutgoingKind::Report,
+        Wish::Out(OutgoingKind::Report),
         "report",
         "A month or a span looked back at, as a page for a browser or a printer",
     ),
     bind(
         &[char('y')],
-        OutgoingKind::Ledger,
+        Wish::Out(OutgoingKind::Ledger),
         "year's ledger",
         "What was sold in a year: shown here, or as CSV for a spreadsheet",
     ),
     bind(
         &[char('d')],
-        OutgoingKind::Calendar,
+        Wish::Out(OutgoingKind::Calendar),
         "dates",
         "What is due, as a calendar for the phone that wakes you",
+    ),
+    bind(
+        &[char('i')],
+        Wish::List,
+        "your list in",
+        "A list of your own taken in from a spreadsheet's CSV: pours, cups, judgements, materials, stock",
     ),
 ];
