@@ -27,7 +27,7 @@ mod wall_clock;
 pub use crate::logbook::{Candidate, Change, WholeState, Whose};
 pub use cups::add::to_thicken;
 pub use cups::amend::Amended;
-pub use cups::bench::{CupPage, CupStatus, RecipeBook};
+pub use cups::bench::{CupPage, CupStatus, Foreseen, RecipeBook};
 pub use cups::forecast::{Advice, Outlook};
 pub use cups::lid::{Lid, Lids};
 pub use cups::mix::{MixDraft, MixPart, Mixed};

@@ -378,3 +378,29 @@ fn a_long_name_does_not_run_into_what_is_to_be_done_at_fifty_columns() {
         "{row}"
     );
 }
+
+#[test]
+fn a_cups_life_is_drawn_where_there_is_room() {
+    let mut stage = Stage::with_cups();
+    stage.size = (100, 44);
+    let cells = stage.play(keys("Enter"));
+    let all = lines(&cells);
+    // Its reading and what is expected of it stand above its window's upper edge, which is drawn and named.
+    let edge = all.iter().position(|line| line.contains(" 3.0 s ┄"));
+    let edge = edge.unwrap_or_else(|| panic!("{all:#?}"));
+    let read = all
+        .iter()
+        .position(|line| line.contains('●') && line.contains('░'));
+    assert!(read.is_some_and(|read| read < edge), "{all:#?}");
+    assert!(shows(&cells, "now") && shows(&cells, "● read"), "{all:#?}");
+    assert!(
+        all.iter()
+            .any(|line| line.starts_with("rest ") && line.contains('■'))
+    );
+    stage.size = (80, 24);
+    let small = stage.play(keys("Enter"));
+    assert!(!shows(&small, "● read"), "what is written comes first");
+    stage.size = (160, 50);
+    let beside = stage.play(keys("j k"));
+    assert!(shows(&beside, "● read") && shows(&beside, "wants a hand now"));
+}

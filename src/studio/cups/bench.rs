@@ -12,7 +12,7 @@ use crate::trade::instant::Now;
 use crate::trade::life::{self, Life, State};
 use crate::trade::moment::Moment;
 use crate::trade::recipe::{Recipe, Variant, variant_title};
-use crate::trade::units::{Estimate, Hours, Millilitres};
+use crate::trade::units::{Band, Estimate, Hours, Millilitres, Seconds};
 use chrono::TimeDelta;
 use std::borrow::Cow;
 use std::collections::HashMap;
@@ -75,8 +75,10 @@ impl Studio {
         let cup = lookup::cup_marked(&read, mark)?;
         let entries = read.entries(cup.id)?;
         let puts = put_names(&read, cup.id)?;
-        let standing = self.memory.recall(&read)?.stand(&read, cup, now)?;
+        let learned = self.memory.recall(&read)?;
+        let standing = learned.stand(&read, cup, now)?;
         Ok(CupPage {
+            foreseen: foreseen(&read, &learned, &standing, now)?,
             standing,
             names: names::of_entries(&read, &entries)?,
             entries,
@@ -96,6 +98,44 @@ pub struct CupPage {
     pub names: Names,
     /// What went into it: names and amounts.
     pub puts: Vec<(String, Millilitres)>,
+    /// What is expected of its mound, from its last reading into the next hours; nothing of a spent cup, or of one that
+    /// nothing can be told of.
+    pub foreseen: Vec<Foreseen>,
+}
+
+/// What is expected of a mound at an instant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Foreseen {
+    /// When.
+    pub at: Moment,
+    /// The 80 % band.
+    pub mound: Band<Seconds>,
+}
+
+/// How far the expected course is told.
+const AHEAD: TimeDelta = TimeDelta::hours(3);
+/// In so many steps.
+const STEPS: i32 = 12;
+
+fn foreseen(
+    read: &Reader<'_>,
+    learned: &Learned,
+    standing: &CupStatus,
+    now: &Now,
+) -> Answer<Vec<Foreseen>> {
+    let read_at = standing.life.known.as_ref().map(|known| known.at);
+    let Some(from) = read_at.filter(|_| !standing.cup.spent) else {
+        return Ok(Vec::new());
+    };
+    let from = from.max(standing.life.last_at).min(now.at);
+    let step = (now.at - from + AHEAD) / STEPS;
+    let mut all = Vec::new();
+    for at in (0..=STEPS).filter_map(|nth| from.checked_add_signed(step * nth)) {
+        let then = learned.stand(read, standing.cup.clone(), &Now { at, ..*now })?;
+        let mound = then.outlook.mound.map(|mound| mound.band);
+        all.extend(mound.map(|mound| Foreseen { at, mound }));
+    }
+    Ok(all)
 }
 
 fn put_names(read: &Reader<'_>, cup: i64) -> Answer<Vec<(String, Millilitres)>> {

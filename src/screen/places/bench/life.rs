@@ -1,5 +1,6 @@
 //! A cup's whole life in lines.
 
+use super::course;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::{Look, chosen, sign, strong};
 use crate::screen::kit::text::{fold, plain};
@@ -14,13 +15,14 @@ use crate::trade::units::Millilitres;
 use ratatui::text::{Line, Span};
 use std::ops::Range;
 
-/// A cup's whole life, folded to a width, and where in it each of its entries stands.
+/// A cup's whole life, folded to a width, drawn where there is room, and where in it each of its entries stands.
 pub fn folded(
     desk: &Desk,
     page: &CupPage,
     width: usize,
+    height: usize,
 ) -> (Vec<Line<'static>>, Vec<Range<usize>>) {
-    let all = life_lines(desk, page);
+    let all = life_lines(desk, page, course::lines(desk, page, width, height));
     let head = all.len() - page.entries.len();
     let mut lines = Vec::new();
     let mut entries = Vec::new();
@@ -33,7 +35,7 @@ pub fn folded(
 }
 
 /// A cup's whole life; its entries are the last lines.
-fn life_lines(desk: &Desk, page: &CupPage) -> Vec<Line<'static>> {
+fn life_lines(desk: &Desk, page: &CupPage, drawn: Vec<Line<'static>>) -> Vec<Line<'static>> {
     let (cup, now, measures) = (&page.standing, &desk.beat.now, desk.measures());
     let look = desk.look;
     let mut lines = vec![
@@ -56,6 +58,7 @@ fn life_lines(desk: &Desk, page: &CupPage) -> Vec<Line<'static>> {
             .as_ref()
             .map(|note| plain(inert(note).into_owned()).into()),
     );
+    lines.extend(drawn);
     lines.push(heading("what went in", look));
     let put = |(name, ml): &(String, _)| {
         Line::from(format!(

@@ -2,6 +2,7 @@
 
 mod choice;
 mod clock;
+mod course;
 mod deeds;
 mod demo;
 mod forms;

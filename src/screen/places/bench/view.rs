@@ -131,14 +131,14 @@ pub fn view(bench: &Bench, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let [left, right] = parts.areas(area);
     cups(bench, desk, frame, left);
     if let Some(life) = bench.life_in_hand(desk) {
-        let (lines, _) = folded(desk, life, right.width.into());
+        let (lines, _) = folded(desk, life, right.width.into(), right.height.into());
         frame.render_widget(Paragraph::new(lines), right);
     }
 }
 
 /// A cup's life with one of its entries chosen; with the first of them its head is in sight.
 fn life_page(desk: &Desk, life: &CupPage, at: usize, frame: &mut Frame<'_>, area: Rect) {
-    let (mut lines, entries) = folded(desk, life, area.width.into());
+    let (mut lines, entries) = folded(desk, life, area.width.into(), area.height.into());
     let entry = entries.get(at).cloned().unwrap_or_default();
     for line in lines.iter_mut().take(entry.end).skip(entry.start) {
         *line = std::mem::take(line).style(chosen());
