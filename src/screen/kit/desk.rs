@@ -129,6 +129,20 @@ impl Desk {
         self.message = Some(message);
     }
 
+    /// Says something more of what was just said.
+    pub fn say_more(&mut self, words: &str) {
+        let said = self.message.take();
+        let Some(Message {
+            words: before,
+            tone,
+        }) = said
+        else {
+            return self.say(Message::new(Tone::Done, words));
+        };
+        self.said.pop_back();
+        self.say(Message::new(tone, &format!("{before}. {words}")));
+    }
+
     /// Says why something was not done.
     pub fn refuse(&mut self, words: &str) {
         self.say(Message::new(Tone::Refused, words));

@@ -19,18 +19,9 @@ impl Label {
     }
 }
 
-/// A line that was found.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Found {
-    /// Its place.
-    pub place: usize,
-    /// Whether its mark was typed in full and no other begins with it, so that nothing more is to be typed.
-    pub is_whole: bool,
-}
-
 /// The line that fits what is typed best: one that has it as its mark, one whose mark begins so, one whose name begins
 /// so, one whose name holds it; case does not count.
-pub fn seek(typed: &str, labels: &[Label]) -> Option<Found> {
+pub fn seek(typed: &str, labels: &[Label]) -> Option<usize> {
     let typed = typed.trim().to_lowercase();
     if typed.is_empty() {
         return None;
@@ -47,14 +38,7 @@ pub fn seek(typed: &str, labels: &[Label]) -> Option<Found> {
     };
     let ranked = labels.iter().enumerate();
     let ranked = ranked.filter_map(|(place, label)| Some((rank(label)?, place)));
-    let (best, place) = ranked.min()?;
-    let begin = labels
-        .iter()
-        .filter(|label| rank(label).is_some_and(|rank| rank < 2));
-    Some(Found {
-        place,
-        is_whole: best == 0 && begin.count() == 1,
-    })
+    Some(ranked.min()?.1)
 }
 
 #[cfg(test)]
@@ -72,43 +56,11 @@ mod tests {
     }
 
     #[test]
-    fn a_mark_wins_over_a_name_and_is_whole_once_no_other_begins_so() {
+    fn a_mark_wins_over_a_name_and_a_whole_one_over_one_that_begins_so() {
         let found = |typed| seek(typed, &labels());
-        assert_eq!(
-            found("b"),
-            Some(Found {
-                place: 2,
-                is_whole: false
-            })
-        );
-        assert_eq!(
-            found("b4"),
-            Some(Found {
-                place: 2,
-                is_whole: true
-            })
-        );
-        assert_eq!(
-            found("k7"),
-            Some(Found {
-                place: 0,
-                is_whole: false
-            })
-        );
-        assert_eq!(
-            found("k7a"),
-            Some(Found {
-                place: 1,
-                is_whole: true
-            })
-        );
-        assert_eq!(
-            found("red"),
-            Some(Found {
-                place: 1,
-                is_whole: false
-            })
-        );
-        assert_eq!((found(""), found("zz")), (None, None));
+        assert_eq!((found("b"), found("b4")), (Some(2), Some(2)));
+        assert_eq!((found("k7"), found("k7a")), (Some(0), Some(1)));
+        assert_eq!(found("red"), Some(1));
+        assert_eq!((found(""), found("zz"), found("k79")), (None, None, None));
     }
 }

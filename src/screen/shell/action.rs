@@ -67,6 +67,8 @@ pub enum Action {
 /// A key while a line is sought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Seek {
+    /// Stay on the line that was found.
+    End,
     /// Begins.
     Begin,
     /// One more character.

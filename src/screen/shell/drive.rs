@@ -36,6 +36,9 @@ pub const TICK: Duration = Duration::from_millis(250);
 /// A clock that is put right by less is not worth a word.
 const SET_BACK: TimeDelta = TimeDelta::minutes(1);
 
+/// No one reads a question and answers it in less.
+const UNREAD: Duration = Duration::from_millis(400);
+
 /// The most events taken in before a picture is drawn.
 const BURST: usize = 256;
 
@@ -313,11 +316,17 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
 
     fn take(&mut self, model: &mut Model, incoming: Incoming) {
         match incoming {
-            Incoming::Key(key) if self_ends(model, key) => {}
-            Incoming::Key(key) => match meaning(model.context(), key) {
-                Some(action) => self.act(model, action),
-                None => nothing_for(model, key),
-            },
+            Incoming::Key(key) if self.bounces(model, key) => {}
+            Incoming::Key(key) => {
+                let before = model.asks_twice();
+                match meaning(model.context(), key) {
+                    Some(action) => self.act(model, action),
+                    None => nothing_for(model, key),
+                }
+                let asks = model.asks_twice();
+                let anew = asks != before && asks.is_some();
+                model.asked_by = anew.then(|| (key, self.source.elapsed()));
+            }
             Incoming::Paste(text) if model.context() == Context::Form => {
                 for c in text.chars() {
                     self.act(model, Action::Form(Edit::Insert(c)));
@@ -326,6 +335,13 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             Incoming::End => model.leaving = true,
             Incoming::Paste(_) | Incoming::Other | Incoming::Again => {}
         }
+    }
+
+    /// Whether a key only bounced, or was pressed twice in haste: what it has just raised a question about was not read yet.
+    fn bounces(&self, model: &Model, key: Key) -> bool {
+        model.asked_by.is_some_and(|(asked_by, at)| {
+            asked_by == key && self.source.elapsed().saturating_sub(at) < UNREAD
+        })
     }
 
     fn act(&mut self, model: &mut Model, action: Action) {
@@ -348,12 +364,6 @@ fn nothing_for(model: &mut Model, key: Key) {
         let words = format!("{c} does nothing here: ? shows the keys");
         model.desk.refuse(&words);
     }
-}
-
-/// Whether a key is only the Enter that a code reader sends after a mark that was found already.
-fn self_ends(model: &mut Model, key: Key) -> bool {
-    let found = std::mem::take(&mut model.just_found);
-    found && key.code == KeyCode::Enter
 }
 
 /// What a key means in a place; in a form, what is not bound is typed.
@@ -382,6 +392,9 @@ fn reread(studio: &Studio, model: &mut Model) -> Answer<Vec<Turned>> {
     let (place, desk) = model.place_mut(model.screen);
     if place.is_stale() {
         place.reread(studio, desk)?;
+    }
+    if let Some(mark) = model.bench.take_gone_on() {
+        model.desk.say_more(&format!("In hand now: {mark}"));
     }
     if model.photos.is_stale() {
         model.photos.reread(studio, &model.desk)?;

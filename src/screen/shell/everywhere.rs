@@ -205,11 +205,12 @@ pub const CORNERS: &[Binding<Action>] = &[HELP];
 /// The keys while a line is sought; every other key that writes a character types it.
 pub const SEEKING: &[Binding<Action>] = &[
     bind(
-        &[code(KeyCode::Enter), code(KeyCode::Esc)],
-        Action::Back,
+        &[code(KeyCode::Enter)],
+        Action::Seek(Seek::End),
         "here",
         "Stay on the line that was found",
     ),
+    bind(&[code(KeyCode::Esc)], Action::Back, "away", "Seek no more"),
     bind(
         &[code(KeyCode::Backspace)],
         Action::Seek(Seek::Backspace),

@@ -5,6 +5,7 @@ use crate::screen::Screen;
 use crate::screen::kit::beat::Beat;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::Form;
+use crate::screen::kit::keys::Key;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::{Place, Subject};
@@ -24,6 +25,7 @@ use crate::screen::shell::ask::{Ask, Asked};
 use crate::screen::shell::drafts::LeftForm;
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::keys::Context;
+use std::time::Duration;
 
 /// What is said of a form that is left with something typed in it.
 const PUT_BY: &str = "Put by as typed: the same key brings it back";
@@ -116,10 +118,10 @@ pub struct Model {
     pub trials: Trials,
     /// Asks the sensor of the room's air, where one is set.
     pub air: AirWatch,
-    /// A line was just found by its whole mark: the Enter that a code reader sends after it does nothing.
-    pub just_found: bool,
     /// The change, by number, that the next undo takes back though it is not simply this terminal's last.
     pub asked_undo: Option<i64>,
+    /// The key that raised a question which the same key answers, and when.
+    pub asked_by: Option<(Key, Duration)>,
     /// Whether the painter wishes to leave.
     pub leaving: bool,
     /// A deed that waits until another program has ended its write.
@@ -147,8 +149,8 @@ impl Model {
             recipes: Recipes::default(),
             trials: Trials::default(),
             air: AirWatch::default(),
-            just_found: false,
             asked_undo: None,
+            asked_by: None,
             leaving: false,
             waiting: None,
         }
@@ -250,6 +252,12 @@ impl Model {
     /// Whether an undo from here leads from what is being built into the logbook.
     pub fn asks_before_logbook(&self) -> bool {
         self.screen == Screen::Pour && self.pour.is_in_hand()
+    }
+
+    /// What the same key once more would confirm, where that is asked: a form's doubt, or an undo by its change.
+    pub fn asks_twice(&self) -> Option<i64> {
+        let doubted = self.form().is_some_and(Form::is_meant);
+        self.asked_undo.or(doubted.then_some(0))
     }
 
     /// A page over the screen.

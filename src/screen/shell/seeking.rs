@@ -1,4 +1,5 @@
-//! A line found by what is typed: the choice follows each key, and a whole mark needs no Enter.
+//! A line found by what is typed: the choice follows each key, until Enter or Esc. A mark that is whole may be the beginning
+//! of one that was meant, and what is typed after it is no deed.
 
 use crate::screen::kit::seek::seek;
 use crate::screen::shell::action::Seek;
@@ -12,12 +13,21 @@ pub fn take(model: &mut Model, key: Seek) {
     };
     match key {
         Seek::Begin => return begin(model),
+        Seek::End => return end(model, typed),
         Seek::Insert(c) => typed.push(c),
         Seek::Backspace => {
             typed.pop();
         }
     }
-    if !choose(model, &typed) {
+    choose(model, &typed);
+    model.over = Some(Over::Seeking(typed));
+}
+
+/// Where nothing fits, it is still asked.
+fn end(model: &mut Model, typed: String) {
+    let labels = model.place(model.screen).labels(&model.desk);
+    if !typed.is_empty() && seek(&typed, &labels).is_none() {
+        model.desk.refuse("Nothing is called so: Esc leaves it");
         model.over = Some(Over::Seeking(typed));
     }
 }
@@ -29,16 +39,13 @@ fn begin(model: &mut Model) {
     model.over = Some(Over::Seeking(String::new()));
 }
 
-/// Chooses what fits; whether it was typed in full.
-fn choose(model: &mut Model, typed: &str) -> bool {
+/// Chooses what fits.
+fn choose(model: &mut Model, typed: &str) {
     let labels = model.place(model.screen).labels(&model.desk);
-    let Some(found) = seek(typed, &labels) else {
-        return false;
-    };
-    let (place, desk) = model.place_mut(model.screen);
-    place.choose_at(found.place, desk);
-    model.just_found = found.is_whole;
-    found.is_whole
+    if let Some(found) = seek(typed, &labels) {
+        let (place, desk) = model.place_mut(model.screen);
+        place.choose_at(found, desk);
+    }
 }
 
 /// What is asked while a line is sought.

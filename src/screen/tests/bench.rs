@@ -158,13 +158,13 @@ fn thinning_by_the_advised_amount_is_two_keys() {
 fn a_mound_is_timed_with_three_keys() {
     let stage = Stage::with_cups();
     let mut script = keys("w Space");
-    script.push(Play::Later(TimeDelta::milliseconds(2740)));
+    script.push(Play::Later(TimeDelta::milliseconds(4440)));
     script.extend(keys("Space"));
     stage.play(script);
     let Happened::Read(reading) = last(&stage, "K7") else {
         panic!("not read")
     };
-    assert_eq!(reading.mound().unwrap().get(), 2.7);
+    assert_eq!(reading.mound().unwrap().get(), 4.4);
 }
 
 #[test]

@@ -141,7 +141,21 @@ fn what_a_code_reader_types_chooses_the_cup_and_its_enter_opens_nothing() {
     assert!(lines(&cells)[usize::from(y)].contains("A3"));
     assert!(!shows(&cells, "what happened"), "{:#?}", lines(&cells));
     // A key after it is the place's own again.
-    let cells = stage.play(keys("/ a 3 r"));
+    let cells = stage.play(keys("/ a 3 Enter r"));
+    assert!(shows(&cells, "Read A3"), "{:#?}", lines(&cells));
+}
+
+// A mark that does not exist begins as one that does: what is typed after that is still the mark, and no deed.
+#[test]
+fn a_mark_that_matches_nothing_is_asked_on_and_what_is_typed_of_it_does_nothing() {
+    let stage = Stage::with_cups();
+    let before = stage.studio().history(99).unwrap();
+    for typed in ["/ a 3 c Enter", "/ a 3 9 Enter", "/ a 3 c Enter c"] {
+        let cells = stage.play(keys(typed));
+        assert!(shows(&cells, "othing is called so"), "{:#?}", lines(&cells));
+        assert_eq!(stage.studio().history(99).unwrap(), before, "{typed}");
+    }
+    let cells = stage.play(keys("/ a 3 9 Esc r"));
     assert!(shows(&cells, "Read A3"), "{:#?}", lines(&cells));
 }
 
@@ -179,4 +193,98 @@ fn the_row_of_a_thick_cup_says_what_to_do_at_every_size() {
         );
         assert!(row.contains(&format!("+{shown}, read again")), "{row}");
     }
+}
+
+// A cup that wanted no hand was sought out: what is pressed next is meant for it.
+#[test]
+fn a_cup_that_was_read_though_it_wanted_no_hand_stays_in_hand() {
+    let stage = Stage::with_cups();
+    let row = chosen(&stage, keys("/ B 4 Enter r 1 . 5 Enter"));
+    assert!(row.contains("B4"), "{row}");
+    // Where the choice goes on by itself it says so.
+    let stage = five_to_read();
+    let cells = stage.play(keys("n n r 2 . 4 Enter"));
+    assert!(shows(&cells, "In hand now: C"), "{:#?}", lines(&cells));
+}
+
+/// B4 ends on another bench.
+fn ended_elsewhere(stage: &Stage) -> Play {
+    let file = stage.file();
+    Play::Elsewhere(Box::new(move |now| {
+        let mut other = crate::studio::Studio::open(&file).unwrap();
+        let cup = other.known([]).unwrap().cup("B4").unwrap();
+        let order = crate::studio::orders::TendOrder::end(cup, crate::trade::cup::End::Used);
+        other.tend(&order, now).unwrap();
+    }))
+}
+
+#[test]
+fn a_cup_that_ends_on_another_bench_hands_its_keys_to_no_neighbour() {
+    for key in ["c", "b", "t", "e b"] {
+        let stage = Stage::with_cups();
+        let script = vec![
+            keys("/ B 4 Enter"),
+            vec![ended_elsewhere(&stage), Play::Tick],
+        ];
+        let cells = stage.play(all(vec![all(script), keys(key)]));
+        assert!(
+            shows(&cells, "has left the bench"),
+            "{key}: {:#?}",
+            lines(&cells)
+        );
+        let changes = stage.studio().history(1).unwrap();
+        let last = format!("{:?}", changes[0]);
+        assert!(last.contains("B4"), "{key}: {last}");
+    }
+    // Once a cup is chosen anew, keys are for it again.
+    let stage = Stage::with_cups();
+    let script = vec![
+        keys("/ B 4 Enter"),
+        vec![ended_elsewhere(&stage), Play::Tick],
+    ];
+    let cells = stage.play(all(vec![all(script), keys("r Down r")]));
+    assert!(shows(&cells, "Read "), "{:#?}", lines(&cells));
+}
+
+/// The same key at once, as wet hands and worn keys do.
+fn bounced(script: &str, key: &str) -> Vec<Play> {
+    let again = keys(key).into_iter().map(|play| match play {
+        Play::Key(key) => Play::Bounce(key),
+        other => other,
+    });
+    keys(script).into_iter().chain(again).collect()
+}
+
+#[test]
+fn a_key_that_bounces_answers_no_question() {
+    let stage = Stage::with_cups();
+    let before = stage.studio().history(99).unwrap();
+    // Twenty-six seconds for 2.6: asked about, and the Enter that came twice does not keep it.
+    let asked = stage.play(bounced("/ B 4 Enter r 2 6 Enter", "Enter"));
+    assert!(shows(&asked, "Read B4"), "{:#?}", lines(&asked));
+    assert_eq!(stage.studio().history(99).unwrap(), before);
+    // What another screen did is not taken back by it either.
+    let asked = stage.play(bounced("u", "u"));
+    assert!(lines(&asked).join(" ").contains("u again takes that back"));
+    assert_eq!(stage.studio().history(99).unwrap(), before);
+    // A hand that means it is heard.
+    stage.play(keys("/ B 4 Enter r 2 6 Enter Enter"));
+    assert_eq!(reads(&stage, "B4"), 2);
+}
+
+#[test]
+fn a_clock_that_was_stopped_by_a_bounce_keeps_nothing_unasked() {
+    let stage = Stage::with_cups();
+    let before = reads(&stage, "B4");
+    let cells = stage.play(bounced("/ B 4 Enter w Space", "Space"));
+    assert!(shows(&cells, "k keeps it"), "{:#?}", lines(&cells));
+    assert_eq!(reads(&stage, "B4"), before);
+    // Timed anew, it is kept.
+    let mut script = bounced("/ B 4 Enter w Space", "Space Space");
+    script.push(Play::Later(TimeDelta::milliseconds(1500)));
+    script.extend(keys("Space"));
+    stage.play(script);
+    assert_eq!(reads(&stage, "B4"), before + 1);
+    stage.play(bounced("/ B 4 Enter w Space", "Space k"));
+    assert_eq!(reads(&stage, "B4"), before + 2);
 }

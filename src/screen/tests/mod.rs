@@ -54,6 +54,8 @@ use std::time::Duration;
 pub enum Play {
     /// A key.
     Key(Key),
+    /// A key at once after the one before.
+    Bounce(Key),
     /// Both clocks go on.
     Later(TimeDelta),
     /// The clock on the wall is set, and no time goes by.
@@ -108,6 +110,8 @@ pub struct Hands {
     script: Rc<RefCell<VecDeque<Play>>>,
     now: Rc<Cell<Now>>,
     elapsed: Rc<Cell<Duration>>,
+    /// The key that was pressed last, where nothing was between.
+    last: Rc<Cell<Option<Key>>>,
 }
 
 impl Hands {
@@ -124,8 +128,19 @@ impl Source for Hands {
             return Ok(None);
         }
         let step = self.script.borrow_mut().pop_front();
+        // A hand that presses one key twice on purpose takes its time.
+        let twice = matches!(&step, Some(Play::Key(key)) if self.last.get() == Some(*key));
+        if twice {
+            self.elapsed
+                .set(self.elapsed.get() + Duration::from_secs(1));
+        }
+        self.last.set(match &step {
+            Some(Play::Key(key)) => Some(*key),
+            _ => None,
+        });
         Ok(match step {
             Some(Play::Key(key)) => Some(Incoming::Key(key)),
+            Some(Play::Bounce(key)) => Some(Incoming::Key(key)),
             Some(Play::Tick) => None,
             Some(Play::Set(by)) => {
                 self.set(by);
@@ -289,6 +304,7 @@ impl Stage {
             script: Rc::new(RefCell::new(script.into_iter().collect())),
             now: Rc::clone(&now),
             elapsed: Rc::new(Cell::new(Duration::from_secs(5))),
+            last: Rc::default(),
         };
         let clock = || now.get();
         let mut room = EventLoop {

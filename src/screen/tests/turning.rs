@@ -83,7 +83,7 @@ fn a_reading_by_a_clock_ten_years_ahead_counts_from_when_this_screen_took_it() {
     let years = TimeDelta::days(3650);
     let state = |minutes| {
         let stage = Stage::with_cups();
-        let read = [keys("/ k 7 r"), typed("2.5"), keys("Enter")];
+        let read = [keys("/ k 7 Enter r"), typed("2.5"), keys("Enter")];
         let wait = [
             Play::Later(TimeDelta::minutes(5)),
             Play::Set(-years),

@@ -19,6 +19,12 @@ pub struct Choice {
     tended: Option<Tended>,
     /// Whether the choice stands where it does by itself, and no hand was on it since.
     went_on: bool,
+    /// The mark of the cup that the choice has just gone on to, until it is said.
+    gone_on_to: Option<String>,
+    /// Whether something was done in this terminal since the cups were last read.
+    own: bool,
+    /// Whether the chosen cup went, and by no deed of this terminal: another has slid under the hand.
+    slid: bool,
 }
 
 impl Default for Choice {
@@ -31,6 +37,9 @@ impl Default for Choice {
             back: None,
             tended: None,
             went_on: true,
+            gone_on_to: None,
+            own: false,
+            slid: false,
         }
     }
 }
@@ -66,6 +75,22 @@ impl Choice {
         self.chosen.hold(cup);
         self.before = None;
         self.went_on = false;
+        self.slid = false;
+    }
+
+    /// Something was done in this terminal.
+    pub const fn after_deed(&mut self) {
+        self.own = true;
+    }
+
+    /// The cup that the choice went on to by itself, once.
+    pub const fn take_gone_on(&mut self) -> Option<String> {
+        self.gone_on_to.take()
+    }
+
+    /// Whether another cup has slid under the hand, and none was chosen since.
+    pub const fn has_slid(&self) -> bool {
+        self.slid
     }
 
     /// Chooses the cup with a mark once it is read.
@@ -86,6 +111,10 @@ impl Choice {
         };
         let ids = |cups: &[CupStatus]| -> Vec<i64> { cups.iter().map(|one| one.cup.id).collect() };
         let others = [ids(&cups[place + 1..]), ids(&cups[..place])].concat();
+        // One that wanted no hand was sought out: the hand stays on it.
+        if !wants_a_hand(cups[place].state) {
+            return self.want(mark);
+        }
         let cup = cups[place].cup.id;
         self.tended = Some(Tended { cup, others });
     }
@@ -117,6 +146,8 @@ impl Choice {
             let next = tended.next(cups);
             self.hold(Some(next));
             self.went_on = next != tended.cup;
+            let next = by_id(next).filter(|_| self.went_on);
+            self.gone_on_to = next.map(|cup| cup.cup.mark.to_string());
         }
         if let Some(wanted) = self.wanted.take() {
             let same = |one: &&CupStatus| one.cup.mark.as_str().eq_ignore_ascii_case(&wanted);
@@ -127,8 +158,10 @@ impl Choice {
         }
         if self.chosen.number().is_some_and(|id| by_id(id).is_none()) {
             let before = self.before.take().filter(|id| by_id(*id).is_some());
+            self.slid = before.is_none() && !self.own;
             self.chosen.hold(before.or(self.chosen.number()));
         }
+        self.own = false;
         self.chosen.find(cups.iter().map(|one| one.cup.id));
     }
 }

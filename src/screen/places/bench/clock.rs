@@ -3,12 +3,13 @@
 use crate::screen::kit::digits::big;
 use crate::screen::kit::look::strong;
 use crate::screen::kit::text::wrap;
+use crate::studio::orders::TendOrder;
 use crate::trade::ids::CupId;
 use ratatui::text::Line;
 use std::time::Duration;
 
 /// A clock over the Bench.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Watch {
     /// The cup.
     pub cup: CupId,
@@ -18,6 +19,8 @@ pub struct Watch {
     pub what: Timed,
     /// When it was started, by the clock that never jumps.
     pub since: Option<Duration>,
+    /// What it stopped at and is far from what was expected: kept only where that is said.
+    pub doubted: Option<TendOrder>,
 }
 
 /// What a clock times.
@@ -33,6 +36,7 @@ pub enum Timed {
 pub fn watch_lines(watch: &Watch, elapsed: Duration, width: usize) -> Vec<Line<'static>> {
     let ran = watch
         .since
+        .filter(|_| watch.doubted.is_none())
         .map(|since| elapsed.saturating_sub(since).as_secs_f64());
     let digits = match watch.what {
         Timed::Mound => format!("{:.1}", ran.unwrap_or(0.0)),
@@ -51,6 +55,11 @@ pub fn watch_lines(watch: &Watch, elapsed: Duration, width: usize) -> Vec<Line<'
 
 fn watch_words(watch: &Watch) -> String {
     let mark = &watch.mark;
+    if watch.doubted.is_some() {
+        return format!(
+            "k keeps it as the mound of {mark} all the same; Space as another drizzle ends times it anew."
+        );
+    }
     match (watch.what, watch.since) {
         (Timed::Mound, None) => format!("Drizzle {mark} and press Space as the drizzle ends."),
         (Timed::Mound, Some(_)) => {

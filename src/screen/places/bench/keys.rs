@@ -151,6 +151,12 @@ pub const CLOCK: &[Binding<Wish>] = &[
         "Start; stop and write it down",
     ),
     bind(
+        &[char('k')],
+        Wish::KeepTimed,
+        "keep it",
+        "Keep what it stopped at, though it is far from what was expected",
+    ),
+    bind(
         &[char('n')],
         Wish::Never,
         "never fades",

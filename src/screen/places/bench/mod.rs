@@ -16,11 +16,13 @@ pub use keys::{CLOCK, ENDING, GREETING, KEYS, LIFE};
 
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
+use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place, Subject};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::orders::SimpleDeed;
-use crate::studio::{Answer, CupPage, CupStatus, Studio};
+use crate::studio::{Answer, CupPage, CupStatus, Refusal, Studio, StudioError};
+use crate::tell;
 use crate::trade::cup::{End, Entry};
 use crate::trade::ids::{CupId, RecipeId};
 use crate::trade::units::Millilitres;
@@ -50,7 +52,7 @@ pub struct Bench {
 }
 
 /// What lies over the cups and takes the keys.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 enum Over {
     /// A clock.
     Clock(Watch),
@@ -88,6 +90,8 @@ pub enum Wish {
     Watch,
     /// The clock starts, or stops and is written down.
     Press,
+    /// Keep what the clock stopped at, though it is doubted.
+    KeepTimed,
     /// The mound that is timed never fades.
     Never,
     /// Stir it by the clock.
@@ -186,6 +190,11 @@ impl Bench {
         self.current = false;
     }
 
+    /// The cup that the choice has just gone on to by itself, once: that it did is said.
+    pub const fn take_gone_on(&mut self) -> Option<String> {
+        self.choice.take_gone_on()
+    }
+
     /// Chooses the next cup that wants a hand; `false` where none does.
     pub fn next_hand(&mut self, after_chosen: bool, desk: &mut Desk) -> bool {
         let found = self.choice.next_hand(after_chosen, &desk.known.cups);
@@ -225,6 +234,17 @@ impl Bench {
 }
 
 impl Bench {
+    /// Whether the clock that stands open asks about what it stopped at.
+    fn is_asked(&self, error: &StudioError, desk: &mut Desk) -> bool {
+        let doubted = matches!(error, StudioError::Refused(Refusal::Doubted(_)));
+        let timed = doubted && matches!(&self.over, Some(Over::Clock(_)));
+        if timed {
+            let words = tell::words(error, desk.measures(), &desk.beat.now);
+            desk.say(Message::new(Tone::Odd, &words));
+        }
+        timed
+    }
+
     /// Begins to make the demo; one is enough.
     fn begin_demo(&mut self, file: PathBuf, desk: &mut Desk) -> Outcome {
         if self.making.is_none() {
@@ -348,6 +368,7 @@ impl Place for Bench {
 
     /// Who puts an entry right stays in the life: the next one may be wrong too.
     fn after_deed(&mut self) {
+        self.choice.after_deed();
         if !std::mem::take(&mut self.putting_right) {
             self.over = None;
         }
@@ -383,9 +404,20 @@ impl Hands for Bench {
             return Ok(self.begin_demo(studio.demo_file(), desk));
         }
         let puts_right = matches!(deed, Deed::Amend(_) | Deed::Strike(_));
-        let done = deeds::perform(studio, deed, desk)?;
-        self.putting_right = puts_right;
-        Ok(done)
+        match deeds::perform(studio, deed, desk) {
+            Err(error) if self.is_asked(&error, desk) => Ok(Outcome::default()),
+            Err(error) => {
+                self.over = self
+                    .over
+                    .take()
+                    .filter(|over| !matches!(over, Over::Clock(_)));
+                Err(error)
+            }
+            Ok(done) => {
+                self.putting_right = puts_right;
+                Ok(done)
+            }
+        }
     }
 }
 

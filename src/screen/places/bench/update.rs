@@ -22,6 +22,7 @@ pub fn update(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         Wish::Starters => Some(Next::Do(Deed::Starters)),
         Wish::Demo => Some(Next::Do(Deed::Demo)),
         Wish::Press => press(bench, desk),
+        Wish::KeepTimed => keep_timed(bench),
         Wish::Never => never(bench),
         Wish::Amend | Wish::Strike => put_right(bench, wish, desk),
         Wish::Ended(end) => match bench.over.take() {
@@ -43,6 +44,13 @@ fn with_cup(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         return None;
     };
     let (id, mark) = (CupId(cup.cup.id), cup.cup.mark.to_string());
+    if bench.choice.has_slid() {
+        let words = format!(
+            "The cup that was chosen has left the bench, and {mark} stands there now: choose a cup first"
+        );
+        desk.refuse(&words);
+        return None;
+    }
     // The life of another cup may be open: its keys are not about the chosen one.
     if bench.visits_another(cup.cup.id) {
         desk.refuse("This cup is not the chosen one on the Bench: Esc, then / and its mark");
@@ -83,6 +91,7 @@ fn over(wish: Wish, (cup, mark): (CupId, String), desk: &Desk) -> Over {
             mark,
             what,
             since,
+            doubted: None,
         })
     };
     match wish {
@@ -105,15 +114,25 @@ fn press(bench: &mut Bench, desk: &Desk) -> Option<Next> {
     let Some(Over::Clock(watch)) = &mut bench.over else {
         return None;
     };
-    let Some(since) = watch.since else {
+    // Wet hands bounce: the key that stopped it does not keep what is doubted.
+    let (None, Some(since)) = (&watch.doubted, watch.since) else {
+        watch.doubted = None;
         watch.since = Some(desk.beat.elapsed);
         return None;
     };
     let ran = desk.beat.elapsed.saturating_sub(since).as_secs_f64();
-    // No one mistypes a clock: what is odd about it is said, and an undo is near.
-    let written = timed(watch, ran).even_so(true);
-    bench.over = None;
+    let written = timed(watch, ran);
+    // It goes once that is written down.
+    watch.doubted = Some(written.clone());
     tend(written)
+}
+
+/// Keeps what the clock stopped at though it is far from what was expected.
+fn keep_timed(bench: &Bench) -> Option<Next> {
+    let Some(Over::Clock(watch)) = &bench.over else {
+        return None;
+    };
+    tend(watch.doubted.clone()?.even_so(true))
 }
 
 /// The clock's other key: the mound that is timed does not fade.
