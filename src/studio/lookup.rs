@@ -2,7 +2,7 @@
 
 use crate::logbook::Reader;
 use crate::studio::cups::bench::RecipeBook;
-use crate::studio::{Answer, Refusal};
+use crate::studio::{Answer, NameOf, Refusal};
 use crate::trade::cup::Cup;
 use crate::trade::ids::{CupId, MaterialId, RecipeId};
 use crate::trade::instant::Now;
@@ -65,7 +65,7 @@ pub(crate) fn near_of(text: &str, mut marks: Vec<Mark>) -> Vec<Mark> {
 /// The material of a name, or of the only name that begins so.
 pub(crate) fn material_called(read: &Reader<'_>, name: &str) -> Answer<Material> {
     let all = read.materials()?;
-    let found = called("material", name, all.iter())?;
+    let found = called(NameOf::Material, name, all.iter())?;
     Ok(found.clone())
 }
 
@@ -79,7 +79,7 @@ pub(crate) fn material(read: &Reader<'_>, material: MaterialId) -> Answer<Materi
 /// The recipe of a name, or of the only name that begins so.
 pub(crate) fn recipe_called(read: &Reader<'_>, name: &str) -> Answer<Recipe> {
     let all = read.recipes()?;
-    let found = called("recipe", name, all.iter())?;
+    let found = called(NameOf::Recipe, name, all.iter())?;
     Ok(found.clone())
 }
 
@@ -143,13 +143,9 @@ impl Offered for Recipe {
     }
 }
 
-/// The one of `all` called `name`: to the letter, whatever its case; else the only one that is it but for accents, or the
-/// only one that begins so. What is retired is found by its whole name alone.
-///
-/// Every name that is typed blind is resolved here, and nowhere else. A list on the screen shows which name it will take
-/// before it is taken, and so may also take the only one that holds the text elsewhere (`screen/kit/pick.rs`).
+/// The one of `all` called `name`, as [`meant`] tells it. What is retired is found by its whole name alone.
 pub(crate) fn called<'a, T: Offered + ?Sized + 'a>(
-    kind: &'static str,
+    of: NameOf,
     name: &str,
     all: impl Iterator<Item = &'a T> + Clone,
 ) -> Result<&'a T, Refusal> {
@@ -159,21 +155,41 @@ pub(crate) fn called<'a, T: Offered + ?Sized + 'a>(
         return Ok(found);
     }
     let offered = all.filter(|one| !one.is_retired());
-    let plain = folded(&wanted);
-    let alone = |fits: &dyn Fn(&str) -> bool| {
-        let mut fitting = offered.clone().filter(|one| fits(&folded(one.name())));
-        let found = fitting.next();
-        found.filter(|_| fitting.next().is_none() && !plain.is_empty())
-    };
-    let found = alone(&|name| name == plain).or_else(|| alone(&|name| name.starts_with(&plain)));
-    if let Some(found) = found {
+    let found = meant(name, offered.clone().map(T::name));
+    if let Some(found) = found.and_then(|place| offered.clone().nth(place)) {
         return Ok(found);
     }
     let near = near_names(&wanted, offered.map(T::name));
-    Err(Refusal::UnknownName {
-        kind,
-        name: name.to_owned(),
-        near,
+    let name = name.to_owned();
+    Err(Refusal::UnknownName { of, name, near })
+}
+
+/// The place of the name that is meant by what was typed: it to the letter, whatever its case; else the only one that is
+/// it but for accents; else the only one that begins so.
+///
+/// Every name is resolved here, typed after a command or in a list of the screen, and nowhere else: a name that only holds
+/// what was typed is near it, and is taken by nobody who has not turned to it.
+pub(crate) fn meant<'a>(
+    typed: &str,
+    names: impl Iterator<Item = &'a String> + Clone,
+) -> Option<usize> {
+    let wanted = typed.trim().to_lowercase();
+    let plain = folded(&wanted);
+    if plain.is_empty() {
+        return None;
+    }
+    let alone = |fits: &dyn Fn(&str) -> bool| {
+        let names = names.clone().enumerate();
+        let mut fitting = names.filter(|(_, name)| fits(&folded(name)));
+        let found = fitting.next();
+        found.filter(|_| fitting.next().is_none())
+    };
+    let mut all = names.clone();
+    let named = all.position(|name| name.to_lowercase() == wanted);
+    named.or_else(|| {
+        let found = alone(&|name| name == plain);
+        let found = found.or_else(|| alone(&|name| name.starts_with(&plain)));
+        found.map(|(place, _)| place)
     })
 }
 
@@ -266,7 +282,7 @@ mod tests {
     fn found(text: &str) -> Result<String, Vec<String>> {
         let names = ["Ümbra glaze", "Sea blue", "Fluid black", "Fluid white"].map(String::from);
         let recipes = names.map(|name| Recipe { name, ..recipe() });
-        match called("recipe", text, recipes.iter()) {
+        match called(NameOf::Recipe, text, recipes.iter()) {
             Ok(one) => Ok(one.name.clone()),
             Err(Refusal::UnknownName { near, .. }) => Err(near),
             Err(other) => panic!("{other:?}"),

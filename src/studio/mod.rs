@@ -37,8 +37,8 @@ pub use demo::{DEMO_SESSIONS, DemoSeeded};
 pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, StackVerdict, VariantRef, Warning};
 pub use faults::{
     AirFault, AirSource, ByCells, CellFault, ColumnFault, DocumentFault, FileFault, LabelFault,
-    Lacking, Limit, LinePlace, ListFault, Made, Numbered, OtherFile, OutOfModel, PhotoProblem,
-    RunFault, SensorFault, TextPlace, Unchanged, Unread, WordOf,
+    Lacking, Limit, LinePlace, ListFault, Made, NameOf, Numbered, OtherFile, OutOfModel,
+    PhotoProblem, RunFault, SensorFault, TextPlace, ThingIs, Unchanged, Unread, WordOf,
 };
 pub use file::copies::{WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::{ClockOddity, LastTouched};
@@ -58,7 +58,7 @@ pub use findings::ranking::{
     Asked, Findings, LookedBack, OutcomeKind, Posterior, RANKED_FROM, VariantTally,
 };
 pub use findings::reasons::{Level, Reasons, levels};
-pub(crate) use lookup::near_names;
+pub(crate) use lookup::{meant, near_names};
 pub use naming::{Merged, Retired};
 pub use orders::{MaterialOrder, PlanOrder, RecipeOrder, RepeatOrder, TargetsOrder, TrialOrder};
 pub use photos::carried::PhotosCarried;

@@ -3,8 +3,8 @@
 use crate::logbook::LogbookError;
 use crate::numbers::statistics::factorial::DesignError;
 use crate::studio::faults::{
-    ByCells, FileFault, LabelFault, Limit, ListFault, OutOfModel, PhotoProblem, RunFault,
-    Unchanged, Unread, WordOf,
+    ByCells, FileFault, LabelFault, Limit, ListFault, NameOf, OutOfModel, PhotoProblem, RunFault,
+    ThingIs, Unchanged, Unread, WordOf,
 };
 use crate::studio::orders::Wrong;
 use crate::studio::{Doubt, OutcomeKind, PhotoFault};
@@ -137,8 +137,8 @@ pub enum Refusal {
     Tape(String),
     /// No material or recipe of the name.
     UnknownName {
-        /// `material`, `recipe`, `material or recipe`.
-        kind: &'static str,
+        /// Of what.
+        of: NameOf,
         /// What was asked for.
         name: String,
         /// Names that are near it.
@@ -146,8 +146,8 @@ pub enum Refusal {
     },
     /// A name that is taken.
     NameTaken {
-        /// `material` or `recipe`.
-        kind: &'static str,
+        /// Of what: a material or a recipe.
+        of: NameOf,
         /// The name.
         name: String,
     },
@@ -158,11 +158,11 @@ pub enum Refusal {
         /// What was to go.
         from: String,
         /// Its kind or layer.
-        is: &'static str,
+        is: ThingIs,
         /// What was to stay.
         into: String,
         /// Its kind or layer.
-        other: &'static str,
+        other: ThingIs,
     },
     /// What was to be removed is used.
     InUse {

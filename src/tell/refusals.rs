@@ -1,7 +1,8 @@
 //! What every refusal says, as one sentence without its full stop.
 
 use crate::studio::{
-    ByCells, LEAST_CUP, Limit, MOST_CUP, Refusal, RunFault, StudioError, Unchanged, Unread, local,
+    ByCells, LEAST_CUP, Limit, MOST_CUP, NameOf, Refusal, RunFault, StudioError, ThingIs,
+    Unchanged, Unread, local,
 };
 use crate::tell::Told;
 use crate::tell::models::out_of_model;
@@ -38,11 +39,11 @@ impl Told for Refusal {
             Self::MarkInUse(mark) => format!("{mark} is on a living cup"),
             Self::NoMarkLeft => "every mark is in use".to_owned(),
             Self::Tape(tape) => format!("{tape} tape is kept for activators alone"),
-            Self::UnknownName { kind, name, .. } => {
-                format!("no {kind} is called {}", inert(name))
+            Self::UnknownName { of, name, .. } => {
+                format!("no {} is called {}", name_of(*of), inert(name))
             }
-            Self::NameTaken { kind, name } => {
-                format!("there is already a {kind} called {}", inert(name))
+            Self::NameTaken { of, name } => {
+                format!("there is already a {} called {}", name_of(*of), inert(name))
             }
             Self::MergedWithItself => "both names are of one thing already".to_owned(),
             Self::TwoThings {
@@ -54,8 +55,8 @@ impl Told for Refusal {
                 let (from, into) = (inert(from), inert(into));
                 format!(
                     "{from} is {}, and {into} is {}",
-                    with_article(is),
-                    with_article(other)
+                    with_article(thing_is(*is)),
+                    with_article(thing_is(*other))
                 )
             }
             Self::InUse {
@@ -269,6 +270,24 @@ pub(super) fn closely(volume: Millilitres, measures: Measures) -> String {
     match measures {
         Measures::Metric => format!("{:.1} ml", volume.get()),
         Measures::UsCustomary => format!("{:.2} fl oz", volume / US_FLUID_OUNCE),
+    }
+}
+
+const fn name_of(of: NameOf) -> &'static str {
+    match of {
+        NameOf::Material => "material",
+        NameOf::Recipe => "recipe",
+        NameOf::Part => "material or recipe",
+        NameOf::Factor => "factor",
+    }
+}
+
+const fn thing_is(is: ThingIs) -> &'static str {
+    match is {
+        ThingIs::Material => "material",
+        ThingIs::Recipe => "recipe",
+        ThingIs::Kind(kind) => kind.word(),
+        ThingIs::Layer(layer) => layer.word(),
     }
 }
 

@@ -1,5 +1,6 @@
 //! Choosing a name by typing some of its letters.
 
+use crate::studio::meant;
 use nucleo_matcher::pattern::{AtomKind, CaseMatching, Normalization, Pattern};
 use nucleo_matcher::{Config, Matcher, Utf32Str};
 use std::cmp::Reverse;
@@ -63,21 +64,9 @@ impl Pick {
             .collect();
         scored.sort_by_key(|&(like, score, place)| (Reverse((like, score)), place));
         self.hits = scored.into_iter().map(|(_, _, place)| place).collect();
-        self.at = self.is_meant(typed).then_some(0);
-    }
-
-    /// Whether the first hit alone can be meant: the name itself, the only one that begins so, or the only one that fits: it
-    /// stands marked in the list before Enter takes it, which a command's words do not (`studio/lookup.rs`).
-    fn is_meant(&self, typed: &str) -> bool {
-        let mut likes = self
-            .hits
-            .iter()
-            .map(|&hit| likeness(&self.names[hit], typed));
-        match (likes.next(), likes.next()) {
-            (Some(2), _) | (Some(_), None) => true,
-            (Some(first), Some(second)) => first > second,
-            (None, _) => false,
-        }
+        // As a command takes a name; one that only holds what was typed is turned to.
+        let place = meant(typed, self.names.iter());
+        self.at = place.and_then(|place| self.hits.iter().position(|hit| *hit == place));
     }
 
     /// The names that fit what was typed.
@@ -147,6 +136,8 @@ mod tests {
         pick.narrow("umb");
         assert_eq!(pick.chosen(), Some("Ümbra glaze"));
         pick.narrow("blue de");
+        assert_eq!(pick.chosen(), None, "found, and taken once it is turned to");
+        pick.turn(true);
         assert_eq!(pick.chosen(), Some("Deep blue"));
         for strange in ["zzz", "dpbl", "Sunny"] {
             pick.narrow(strange);
@@ -177,7 +168,7 @@ mod tests {
         pick.turn(true);
         assert_eq!(pick.chosen(), Some("Fluid black"));
         pick.narrow("blue");
-        assert_eq!(pick.chosen(), Some("Sea blue"));
+        assert_eq!((pick.chosen(), pick.fitting().count()), (None, 1));
         pick.narrow("fluid w");
         assert_eq!(pick.chosen(), Some("Fluid white"));
     }

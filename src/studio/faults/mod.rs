@@ -7,6 +7,7 @@ mod labels;
 mod limits;
 mod list;
 mod models;
+mod names;
 mod photo;
 
 pub use air::{AirFault, AirSource, SensorFault};
@@ -16,4 +17,5 @@ pub use labels::LabelFault;
 pub use limits::{Limit, WordOf};
 pub use list::{CellFault, ColumnFault, Lacking, LinePlace, ListFault};
 pub use models::OutOfModel;
+pub use names::{NameOf, ThingIs};
 pub use photo::{OtherFile, PhotoProblem};

@@ -11,7 +11,7 @@ use crate::studio::findings::drift::{Drift, drift};
 use crate::studio::findings::next::{Suggestion, next};
 use crate::studio::lookup::{self, Offered};
 use crate::studio::{
-    Answer, LookedBack, OutcomeKind, Posterior, PourPage, RecipeBook, Refusal, Studio,
+    Answer, LookedBack, NameOf, OutcomeKind, Posterior, PourPage, RecipeBook, Refusal, Studio,
     findings::factors,
 };
 use crate::trade::instant::Now;
@@ -98,7 +98,7 @@ fn values(judged: &[(PourPage, u8)], outcome: OutcomeKind) -> Vec<Option<f64>> {
 
 /// The factor of a name, or of the only name that begins so.
 pub(super) fn called<'a>(factors: &'a [Finding], name: &str) -> Answer<&'a Finding> {
-    let found = lookup::called("factor", name, factors.iter());
+    let found = lookup::called(NameOf::Factor, name, factors.iter());
     found.map_err(|_| unknown(factors, name))
 }
 

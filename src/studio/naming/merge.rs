@@ -5,7 +5,7 @@ use super::{called, is_recipe};
 use crate::logbook::{Reader, Stock, Writer};
 use crate::studio::orders::MergeOrder;
 use crate::studio::shelf::stock;
-use crate::studio::{Answer, Refusal, Studio, lookup};
+use crate::studio::{Answer, Refusal, Studio, StudioError, ThingIs, lookup};
 use crate::trade::act::{Act, Called};
 use crate::trade::ids::MaterialId;
 use crate::trade::instant::Now;
@@ -41,9 +41,11 @@ impl Studio {
                 (PartOf::Recipe(_), PartOf::Recipe(_)) => {
                     merge_recipes::merge(write, &from, &into, now)?;
                 }
-                _ => {
-                    let two = TwoThings::of(&from, "material", &into, "recipe");
-                    return Err(two.into());
+                (PartOf::Material(_), PartOf::Recipe(_)) => {
+                    return Err(two_things(&from, ThingIs::Material, &into, ThingIs::Recipe));
+                }
+                (PartOf::Recipe(_), PartOf::Material(_)) => {
+                    return Err(two_things(&from, ThingIs::Recipe, &into, ThingIs::Material));
                 }
             }
             let merged = Merged {
@@ -57,22 +59,15 @@ impl Studio {
 }
 
 /// The refusal of two things that cannot be one.
-pub(super) struct TwoThings;
-
-impl TwoThings {
-    pub(super) fn of(
-        from: &Called,
-        is: &'static str,
-        into: &Called,
-        other: &'static str,
-    ) -> Refusal {
-        Refusal::TwoThings {
-            from: from.name.clone(),
-            is,
-            into: into.name.clone(),
-            other,
-        }
-    }
+pub(super) fn two_things(from: &Called, is: ThingIs, into: &Called, other: ThingIs) -> StudioError {
+    let (from, into) = (from.name.clone(), into.name.clone());
+    let refusal = Refusal::TwoThings {
+        from,
+        is,
+        into,
+        other,
+    };
+    refusal.into()
 }
 
 fn materials(write: &mut Writer<'_>, from: &Called, into: &Called, now: &Now) -> Answer<()> {
@@ -81,7 +76,8 @@ fn materials(write: &mut Writer<'_>, from: &Called, into: &Called, now: &Now) ->
     let goes = lookup::material(&read, one)?;
     let stays = lookup::material(&read, other)?;
     if goes.kind != stays.kind {
-        return Err(TwoThings::of(from, goes.kind.word(), into, stays.kind.word()).into());
+        let (is, other) = (ThingIs::Kind(goes.kind), ThingIs::Kind(stays.kind));
+        return Err(two_things(from, is, into, other));
     }
     let left = left(&read, [one, other], now)?;
     write.combine_parts(PartOf::Material(from.id), PartOf::Material(into.id))?;

@@ -1,9 +1,9 @@
 //! Two recipes that are one: a variant that is the same stands for the other, and what is not gets a number of its own.
 
-use super::merge::TwoThings;
+use super::merge::two_things;
 use crate::logbook::{Reader, Writer};
 use crate::studio::recipes::variants::same_mixture;
-use crate::studio::{Answer, Refusal, lookup};
+use crate::studio::{Answer, Refusal, ThingIs, lookup};
 use crate::trade::act::Called;
 use crate::trade::ids::RecipeId;
 use crate::trade::instant::Now;
@@ -16,7 +16,8 @@ pub(super) fn merge(write: &mut Writer<'_>, from: &Called, into: &Called, now: &
     let goes = lookup::recipe(&read, RecipeId(from.id))?;
     let stays = lookup::recipe(&read, RecipeId(into.id))?;
     if goes.layer != stays.layer {
-        return Err(TwoThings::of(from, goes.layer.word(), into, stays.layer.word()).into());
+        let (is, other) = (ThingIs::Layer(goes.layer), ThingIs::Layer(stays.layer));
+        return Err(two_things(from, is, into, other));
     }
     refuse_cycle(&read, from, into)?;
     let own = variants_of(&read, into.id)?;

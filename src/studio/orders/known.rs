@@ -4,7 +4,7 @@ use crate::logbook::Reader;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::lookup::{self, Offered, called, near_of, parse_mark};
 use crate::studio::orders::split_part;
-use crate::studio::{Answer, LayerOrder, Refusal, Studio};
+use crate::studio::{Answer, LayerOrder, NameOf, Refusal, Studio};
 use crate::trade::amount::{Amount, Measures};
 use crate::trade::cup::{Cup, Entry};
 use crate::trade::ids::{CupId, MaterialId, RecipeId, VariantId};
@@ -97,7 +97,7 @@ impl Known {
     /// Where there is none; so of all that are found by name below.
     pub fn recipe(&self, name: &str) -> Result<RecipeId, Refusal> {
         let all = self.mixture.cards.recipes.values();
-        called("recipe", name, all).map(|one: &Recipe| RecipeId(one.id))
+        called(NameOf::Recipe, name, all).map(|one: &Recipe| RecipeId(one.id))
     }
 
     /// What a recipe is called; `None` where it is gone.
@@ -138,7 +138,7 @@ impl Known {
     /// # Errors
     /// As [`Known::recipe`].
     pub fn material(&self, name: &str) -> Result<&Material, Refusal> {
-        called("material", name, self.mixture.all_materials())
+        called(NameOf::Material, name, self.mixture.all_materials())
     }
 
     /// The shelf's only thinner, where there is one alone.
@@ -183,14 +183,14 @@ impl Known {
     /// # Errors
     /// As [`Known::recipe`].
     pub fn part(&self, name: &str) -> Result<PartOf, Refusal> {
-        called("material or recipe", name, self.all_parts().iter()).map(Either::part)
+        called(NameOf::Part, name, self.all_parts().iter()).map(Either::part)
     }
 
     /// The only one of some parts that is called so.
     pub(super) fn part_among(&self, name: &str, parts: &[PartOf]) -> Option<PartOf> {
         let all = self.all_parts();
         let own = all.iter().filter(|one| parts.contains(&one.part()));
-        called("part", name, own).map(Either::part).ok()
+        called(NameOf::Part, name, own).map(Either::part).ok()
     }
 
     /// What a part is called.

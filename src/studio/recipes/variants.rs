@@ -2,7 +2,7 @@
 
 use crate::logbook::{Reader, Writer};
 use crate::studio::orders::{RecipeOrder, TargetsOrder};
-use crate::studio::{Answer, Limit, Refusal, Studio, Unchanged, lookup};
+use crate::studio::{Answer, Limit, NameOf, Refusal, Studio, Unchanged, lookup};
 use crate::trade::act::{Act, Called};
 use crate::trade::ids::RecipeId;
 use crate::trade::instant::Now;
@@ -157,13 +157,13 @@ pub(crate) fn add_within(
 
 /// Refuses a name that a recipe or a material has.
 pub(crate) fn refuse_taken(read: &Reader<'_>, name: &str) -> Answer<()> {
-    let kind = match read.recipe_named(name)? {
-        Some(_) => "recipe",
-        None if read.material_named(name)?.is_some() => "material",
+    let of = match read.recipe_named(name)? {
+        Some(_) => NameOf::Recipe,
+        None if read.material_named(name)?.is_some() => NameOf::Material,
         None => return Ok(()),
     };
     Err(Refusal::NameTaken {
-        kind,
+        of,
         name: name.to_owned(),
     }
     .into())

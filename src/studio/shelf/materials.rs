@@ -1,7 +1,8 @@
 //! What is bought: writing materials down and changing what is known of them.
 
-use crate::logbook::{Reader, Writer};
+use crate::logbook::Writer;
 use crate::studio::orders::MaterialOrder;
+use crate::studio::recipes::variants::refuse_taken;
 use crate::studio::{Answer, Limit, Refusal, Studio, Unchanged, WordOf, lookup};
 use crate::trade::act::{Act, Called};
 use crate::trade::ids::MaterialId;
@@ -98,24 +99,6 @@ pub(crate) fn add_within(
     refuse_taken(&write.read(), &new.name)?;
     new.id = write.add_material(&new)?;
     Ok(new)
-}
-
-fn refuse_taken(read: &Reader<'_>, name: &str) -> Answer<()> {
-    if read.material_named(name)?.is_some() {
-        return Err(Refusal::NameTaken {
-            kind: "material",
-            name: name.to_owned(),
-        }
-        .into());
-    }
-    if read.recipe_named(name)?.is_some() {
-        return Err(Refusal::NameTaken {
-            kind: "recipe",
-            name: name.to_owned(),
-        }
-        .into());
-    }
-    Ok(())
 }
 
 fn take(material: &mut Material, order: &MaterialOrder) -> Answer<()> {
