@@ -111,6 +111,17 @@ fn the_report_stands_alone_and_escapes_what_was_typed() {
     ] {
         assert!(page.contains(accessible), "{accessible}");
     }
+    // On a phone a pour is a card, whose cells say what they are themselves.
+    for head in [
+        "no",
+        "poured",
+        "picture",
+        "layers, lowest first",
+        "cells",
+        "paint cost",
+    ] {
+        assert!(page.contains(&format!("data-head=\"{head}\"")), "{head}");
+    }
     for media in [
         "prefers-color-scheme: dark",
         "@media print",

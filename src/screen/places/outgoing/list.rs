@@ -61,8 +61,8 @@ pub fn tried(studio: &Studio, order: &ListOrder, desk: &Desk) -> Answer<Outcome>
             let columns = sheet.columns.iter();
             let columns = columns.map(|one| format!("{} → {}", one.heading, became(one.field)));
             let count = format!("{} lines, none written yet", sheet.rows.len());
-            let all = std::iter::once(columns.collect::<Vec<_>>().join(",  "));
-            all.chain(notes(&sheet)).chain([count]).collect()
+            let columns = columns.collect::<Vec<_>>().join(",  ");
+            [count, columns].into_iter().chain(notes(&sheet)).collect()
         }
         Err(error) => vec![words(&error, desk.measures(), &now)],
     }))
