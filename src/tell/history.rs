@@ -1,9 +1,10 @@
 //! What the history says of a deed: in today's names and measures, where its rows still have a name.
 
 use crate::studio::{Change, Names};
-use crate::tell::happened;
+use crate::tell::{happened, money};
 use crate::trade::act::{Act, Called};
 use crate::trade::amount::{Measures, show_volume};
+use rust_decimal::Decimal;
 
 /// What was done. A change of an older version, or of a kind that this one does not know, is told as it was written.
 #[must_use]
@@ -20,6 +21,13 @@ struct Teller<'a> {
 }
 
 impl Teller<'_> {
+    /// `for 240.00 EUR`; nothing where no sum was kept.
+    fn sum(&self, before: &str, sum: Option<Decimal>) -> String {
+        let sum = sum.map(|sum| money(sum, self.names.currency()));
+        sum.map(|sum| format!(" {before} {sum}"))
+            .unwrap_or_default()
+    }
+
     fn act(&self, act: &Act) -> String {
         match act {
             Act::Mixed {
@@ -156,8 +164,8 @@ impl Teller<'_> {
                 title: Some(title),
             } => format!("called pour {pour} \"{title}\""),
             Act::Titled { pour, title: None } => format!("took the title of pour {pour} away"),
-            Act::Priced { pour } => format!("priced pour {pour}"),
-            Act::Sold { pour } => format!("sold pour {pour}"),
+            Act::Priced { pour, asked } => format!("priced pour {pour}{}", self.sum("at", *asked)),
+            Act::Sold { pour, price } => format!("sold pour {pour}{}", self.sum("for", *price)),
             Act::PhotoKept { pour } => format!("kept a photo of pour {pour}"),
             Act::PhotoMeasured { photo } => format!("measured photo {photo} anew"),
             Act::PhotoRefused { photo } => {

@@ -6,6 +6,7 @@ use crate::trade::panel::Panel;
 use crate::trade::pour::Move;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::Millilitres;
+use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 
 /// A row by its id, and what it was called then: a row that was taken back has no other name left.
@@ -246,11 +247,17 @@ pub enum Act {
     Priced {
         /// The pour.
         pour: i64,
+        /// What is asked; an older version did not keep it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        asked: Option<Decimal>,
     },
     /// A picture was sold.
     Sold {
         /// The pour.
         pour: i64,
+        /// For how much; an older version did not keep it.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        price: Option<Decimal>,
     },
     /// A photo of a picture was kept.
     PhotoKept {
@@ -331,6 +338,37 @@ mod tests {
     use super::*;
     use crate::trade::cup::{DrawnInto, End, PutFrom, Reading, Seen};
     use crate::trade::units::{Minutes, Seconds};
+
+    /// As version 0.1.0 wrote them.
+    #[test]
+    fn a_sale_that_was_kept_without_its_price_is_still_read() {
+        for (kept, act) in [
+            (
+                r#"{"did":"sold","pour":3}"#,
+                Act::Sold {
+                    pour: 3,
+                    price: None,
+                },
+            ),
+            (
+                r#"{"did":"priced","pour":3}"#,
+                Act::Priced {
+                    pour: 3,
+                    asked: None,
+                },
+            ),
+            (
+                r#"{"did":"sold","pour":3,"price":"240.50"}"#,
+                Act::Sold {
+                    pour: 3,
+                    price: Some("240.50".parse().unwrap()),
+                },
+            ),
+        ] {
+            assert_eq!(serde_json::from_str::<Act>(kept).unwrap(), act);
+            assert_eq!(serde_json::to_string(&act).unwrap(), kept);
+        }
+    }
 
     /// Every kind of entry, so that the history of each can be read again.
     #[test]

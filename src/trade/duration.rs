@@ -224,6 +224,25 @@ pub fn show(time: TimeDelta) -> String {
     }
 }
 
+/// The same to the millisecond, in as many units as that takes: `4 d 2 h 30 min`, `1 min 0.25 s`. It is read again as it was.
+#[must_use]
+pub fn show_exactly(time: TimeDelta) -> String {
+    let shown = show(time);
+    if parse(&shown) == Ok(time) {
+        return shown;
+    }
+    let mut rest = time.num_milliseconds().unsigned_abs();
+    let mut parts = Vec::new();
+    for (each, unit) in [(86_400_000, "d"), (3_600_000, "h"), (60_000, "min")] {
+        let count = rest / each;
+        rest %= each;
+        parts.extend((count > 0).then(|| format!("{count} {unit}")));
+    }
+    parts.extend((rest > 0).then(|| format!("{} s", rest as f64 / 1000.0)));
+    let sign = if time < TimeDelta::zero() { "-" } else { "" };
+    format!("{sign}{}", parts.join(" "))
+}
+
 /// A count in two units, the one that is nothing left out.
 fn pair(count: u64, ratio: u64, large: &str, small: &str) -> String {
     match (count / ratio, count % ratio) {
@@ -243,6 +262,27 @@ mod tests {
     fn a_stirring_is_shown_as_it_was_said() {
         for said in ["4 min", "100 s", "4.5 min", "12.25 min", "2 h 30 min"] {
             assert_eq!(show_stirring(parse_stirring(said).unwrap()), said);
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn a_time_shown_exactly_is_read_as_it_was(milliseconds in 0_i64..300_000_000_000) {
+            let time = TimeDelta::milliseconds(milliseconds);
+            prop_assert_eq!(parse(&show_exactly(time)), Ok(time));
+        }
+    }
+
+    #[test]
+    fn a_time_is_shown_exactly_in_as_few_units_as_that_takes() {
+        for said in [
+            "12 h",
+            "4 d 2 h 30 min",
+            "1 h 30 min 15 s",
+            "2 min 0.25 s",
+            "0 s",
+        ] {
+            assert_eq!(show_exactly(parse(said).unwrap()), said);
         }
     }
 

@@ -4,7 +4,7 @@ use super::field::{word, wrong};
 use super::{Field, Given, Hint, Typed, Wrong};
 use crate::studio::{Refusal, WordOf};
 use crate::trade::amount::Measures;
-use crate::trade::duration::{Unit, parse_stirring, show, show_stirring};
+use crate::trade::duration::{Unit, parse_stirring, show_exactly, show_stirring};
 use crate::trade::range::{Window, parse_parts, parse_share};
 use crate::trade::recipe::{LayerKind, Part, Target, Targets, Variant};
 use crate::trade::units::{Minutes, Share};
@@ -101,10 +101,10 @@ impl RecipeField {
             Self::Counted if of.by_weight => Self::BY_WEIGHT.to_owned(),
             Self::Counted => Self::BY_VOLUME.to_owned(),
             Self::Mound => window.map(|one| one.to_string()).unwrap_or_default(),
-            Self::Rest => show(*rest),
-            Self::Again => show(*recheck_after),
-            Self::Stir => stir.map(show_stirring).unwrap_or_default(),
-            Self::Limit => format!("{}%", (limit.get() * 1e4).round() / 1e2),
+            Self::Rest => show_exactly(*rest),
+            Self::Again => show_exactly(*recheck_after),
+            Self::Stir => stir.map(exact_stirring).unwrap_or_default(),
+            Self::Limit => exact_share(*limit),
             Self::Name | Self::Layer | Self::Part(_) | Self::Share(_) => String::new(),
             Self::Parts | Self::Usual | Self::Note => String::new(),
         }
@@ -121,6 +121,26 @@ impl RecipeField {
             Self::Name | Self::Layer | Self::Part(_) | Self::Share(_) | Self::Parts => None,
             Self::Counted | Self::Usual | Self::Note => None,
         }
+    }
+}
+
+/// A share as it is read again: in per cent where that says it, else as it is.
+fn exact_share(share: Share) -> String {
+    let percent = format!("{}%", (share.get() * 1e4).round() / 1e2);
+    match parse_share(&percent) {
+        Ok(read) if read == share => percent,
+        _ => share.get().to_string(),
+    }
+}
+
+/// A time of stirring as it is read again.
+fn exact_stirring(time: Minutes) -> String {
+    let shown = show_stirring(time);
+    match parse_stirring(&shown) {
+        Ok(read) if read == time => shown,
+        _ => show_exactly(TimeDelta::milliseconds(
+            (time.get() * 60_000.0).round() as i64
+        )),
     }
 }
 

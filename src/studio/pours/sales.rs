@@ -110,7 +110,10 @@ impl Studio {
             // A form sends the title too, as it stood.
             let only_priced = order.asked.is_some() && picture.title == before;
             let act = match only_priced {
-                true => Act::Priced { pour },
+                true => Act::Priced {
+                    pour,
+                    asked: order.asked,
+                },
                 false => Act::Titled {
                     pour,
                     title: picture.title.clone(),
@@ -148,7 +151,8 @@ impl Studio {
             });
             write.set_picture(&picture)?;
             judge_sold(write, pour, at)?;
-            Ok((picture, Act::Sold { pour }))
+            let price = Some(order.price);
+            Ok((picture, Act::Sold { pour, price }))
         })
     }
 

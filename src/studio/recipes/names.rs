@@ -1,6 +1,7 @@
 //! Names behind the store's numbers, for showing what happened to a cup.
 
 use crate::logbook::Reader;
+use crate::studio::file::settings::settings;
 use crate::studio::{Answer, RecipeBook, Studio, VariantRef};
 use crate::trade::cup::Entry;
 use std::collections::HashMap;
@@ -12,6 +13,7 @@ pub struct Names {
     marks: HashMap<i64, String>,
     recipes: HashMap<i64, String>,
     variants: HashMap<i64, VariantRef>,
+    currency: String,
 }
 
 impl Names {
@@ -31,6 +33,12 @@ impl Names {
     #[must_use]
     pub fn variant(&self, id: i64) -> Option<VariantRef> {
         self.variants.get(&id).cloned()
+    }
+
+    /// The currency that prices are in.
+    #[must_use]
+    pub fn currency(&self) -> &str {
+        &self.currency
     }
 
     /// A cup's mark.
@@ -66,6 +74,7 @@ impl Studio {
             variants: variants
                 .filter_map(|&id| Some((id, cards.variant_ref(id)?)))
                 .collect(),
+            currency: settings(&read)?.currency,
         })
     }
 }

@@ -505,11 +505,11 @@ fn a_price_alone_is_told_as_a_price_though_a_form_sends_the_title_too() {
     desk.does("pour|--panel|20x20cm|--layer|B2:5ml");
     let newest = || desk.does("history")["history"][0]["what"].clone();
     desk.does("title|1||--asking|240");
-    assert_eq!(newest(), "priced pour 1");
+    assert_eq!(newest(), "priced pour 1 at 240.00");
     desk.does("title|1|Low tide|--asking|240");
     assert_eq!(newest(), "called pour 1 \"Low tide\"");
     desk.does("title|1|Low tide|--asking|260");
-    assert_eq!(newest(), "priced pour 1");
+    assert_eq!(newest(), "priced pour 1 at 260.00");
     desk.does("title|1|");
     assert_eq!(newest(), "took the title of pour 1 away");
 }

@@ -27,6 +27,8 @@ fn the_ledger_tells_price_paint_and_margin() {
     desk.does("title|1|River in May|--asking|240");
     desk.does("sell|1|--price|240|--on|2026-11-24|--to|A. Buyer|--where|open studio");
     desk.does("sell|2|--price|99,50");
+    let told = desk.does("history")["history"][1]["what"].clone();
+    assert_eq!(told, "sold pour 1 for 240.00 EUR");
     let ledger = desk.does("ledger|--year|2026");
     let first = &ledger["pictures"][0];
     let told =
