@@ -65,10 +65,16 @@ pub fn session(session: Session<'_>) -> Answer<Vec<u8>> {
     paper.finish()
 }
 
+/// More steps than these stand in two columns.
+const ONE_COLUMN: usize = 16;
+/// In less than so many millimetres a step's words stand closer together.
+const NARROW: f64 = 120.0;
+
 /// What may not be torn apart at the end of a page.
 enum Block {
     Title(&'static str),
-    Step([String; 3]),
+    /// One step, or two beside each other: the schedule goes down the left column first.
+    Steps(Vec<[String; 3]>),
     Cup {
         title: String,
         parts: Vec<[String; 3]>,
@@ -77,13 +83,7 @@ enum Block {
 
 fn blocks(session: Session<'_>) -> Vec<Block> {
     let mut blocks = vec![Block::Title("What to do when")];
-    blocks.extend(
-        session
-            .sheet
-            .schedule
-            .iter()
-            .map(|step| Block::Step(step_words(session, step))),
-    );
+    blocks.extend(steps(session));
     blocks.push(Block::Title("The cups, lowest layer first"));
     blocks.extend(
         session
@@ -93,6 +93,19 @@ fn blocks(session: Session<'_>) -> Vec<Block> {
             .map(|layer| cup_block(session, layer)),
     );
     blocks
+}
+
+/// The schedule in one column, or in two where it is long.
+fn steps(session: Session<'_>) -> Vec<Block> {
+    let steps = session.sheet.schedule.iter();
+    let mut left: Vec<_> = steps.map(|step| step_words(session, step)).collect();
+    let rows = match left.len() > ONE_COLUMN {
+        true => left.len().div_ceil(2),
+        false => left.len(),
+    };
+    let mut right = left.split_off(rows).into_iter();
+    let row = |step| std::iter::once(step).chain(right.next()).collect();
+    left.into_iter().map(row).map(Block::Steps).collect()
 }
 
 fn step_words(session: Session<'_>, step: &Step) -> [String; 3] {
@@ -133,7 +146,7 @@ impl Block {
     fn height(&self) -> f64 {
         match self {
             Self::Title(_) => LINE * 3.0,
-            Self::Step(_) => LINE,
+            Self::Steps(_) => LINE,
             Self::Cup { parts, .. } => LINE * (parts.len() as f64 + 3.4),
         }
     }
@@ -152,8 +165,12 @@ impl Block {
                 );
                 at + LINE * 1.7
             }
-            Self::Step(words) => {
-                step(ink, words, room, at);
+            Self::Steps(beside) => {
+                let wide = room.w / beside.len().max(1) as f64;
+                for (nth, words) in beside.iter().enumerate() {
+                    let x = room.x + wide * nth as f64;
+                    step(ink, words, Area { x, w: wide, ..room }, at);
+                }
                 at + LINE
             }
             Self::Cup { title, parts } => cup(ink, title, parts, room, at),
@@ -164,7 +181,10 @@ impl Block {
 fn step(ink: &mut Ink<'_, '_>, words: &[String; 3], room: Area, at: f64) {
     tick_box(ink, room.x, at);
     let foot = at + LINE * 0.68;
-    let columns = [8.0, 48.0, 76.0, room.w];
+    let columns = match room.w < NARROW {
+        true => [8.0, 44.0, 58.0, room.w],
+        false => [8.0, 48.0, 76.0, room.w],
+    };
     for (nth, text) in words.iter().enumerate() {
         let weight = if nth == 0 {
             Weight::Strong
