@@ -17,6 +17,8 @@ mod recipes;
 mod repeating;
 mod shelf;
 mod slips;
+#[path = "../../../tests/stage/mod.rs"]
+mod stage;
 mod styled;
 mod trials;
 mod turning;
@@ -24,22 +26,19 @@ mod undo;
 mod ways;
 mod why;
 
+pub use stage::now;
+
 use crate::screen::kit::keys::{Key, char, code};
 use crate::screen::kit::look::Look;
 use crate::screen::shell::drive::{Bell, EventLoop, Incoming, Source};
-use crate::studio::orders::{MixOrder, TendOrder};
-use crate::studio::{MaterialOrder, PourOrder, RecipeOrder, Studio};
+use crate::studio::{PourOrder, Studio};
 use crate::trade::amount::Amount;
-use crate::trade::cup::Reading;
-use crate::trade::ids::CupId;
 use crate::trade::ids::RecipeId;
-use crate::trade::instant::{Now, Zone};
-use crate::trade::mark::Mark;
-use crate::trade::material::MaterialKind;
+use crate::trade::instant::Now;
 use crate::trade::panel::Panel;
-use crate::trade::recipe::{LayerKind, Part};
-use crate::trade::units::{Millilitres, Seconds};
-use chrono::{DateTime, TimeDelta};
+use crate::trade::recipe::Part;
+use crate::trade::units::Millilitres;
+use chrono::TimeDelta;
 use crossterm::event::KeyCode;
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -173,14 +172,6 @@ impl Bell for Ears {
     }
 }
 
-pub fn now() -> Now {
-    let at = DateTime::parse_from_rfc3339("2026-11-25T10:00:00+01:00").unwrap();
-    Now {
-        at,
-        zone: Zone::Fixed(*at.offset()),
-    }
-}
-
 /// A file that outlives the studio in it, so that another process may open it.
 pub struct Stage {
     dir: tempfile::TempDir,
@@ -207,34 +198,7 @@ impl Stage {
     /// A studio with a recipe for a colour (12 h of rest, 2 to 3 s) and one for an activator (no rest, 1 to 2 s).
     pub fn with_recipes() -> Self {
         let stage = Self::empty();
-        let mut studio = stage.studio();
-        let mut material = |name: &str, kind| {
-            let order = MaterialOrder {
-                kind: Some(kind),
-                ..Default::default()
-            };
-            studio.add_material(name, &order, &stage.now).unwrap();
-        };
-        material("Blue paint", MaterialKind::Paint);
-        material("Medium", MaterialKind::Conditioner);
-        material("Water", MaterialKind::Thinner);
-        let mut recipe = |name: &str, layer, parts: [&str; 2]| {
-            let order = RecipeOrder {
-                parts: studio.known([]).unwrap().parts(parts).unwrap(),
-                ..Default::default()
-            };
-            studio.add_recipe(name, layer, &order, &stage.now).unwrap();
-        };
-        recipe(
-            "River blue",
-            LayerKind::Colour,
-            ["Blue paint 1", "Medium 2"],
-        );
-        recipe(
-            "Cell opener",
-            LayerKind::Activator,
-            ["Blue paint 1", "Medium 3"],
-        );
+        stage::recipes(&mut stage.studio(), &stage.now);
         stage
     }
 
@@ -251,37 +215,12 @@ impl Stage {
     /// A day with cups in every state that matters: K7 thick, A3 resting, B4 ready to be poured.
     pub fn with_cups() -> Self {
         let stage = Self::with_recipes();
-        stage.mix(
-            "River blue",
-            "K7",
-            -TimeDelta::hours(20),
-            Some((4.2, -TimeDelta::minutes(10))),
-        );
-        stage.mix("River blue", "A3", -TimeDelta::hours(3), None);
-        stage.mix(
-            "Cell opener",
-            "B4",
-            -TimeDelta::hours(1),
-            Some((1.5, -TimeDelta::minutes(20))),
-        );
+        stage::cups(&mut stage.studio(), &stage.now);
         stage
     }
 
     pub fn mix(&self, recipe: &str, mark: &str, at: TimeDelta, read: Option<(f64, TimeDelta)>) {
-        let mut studio = self.studio();
-        let variant = studio.known([]).unwrap().newest(recipe).unwrap();
-        let order = MixOrder {
-            mark: Some(Mark::parse(mark).unwrap()),
-            at: Some(self.now.at + at),
-            ..MixOrder::of(variant, Millilitres(120.0))
-        };
-        let mixed = studio.mix(&order, &self.now).unwrap();
-        if let Some((seconds, at)) = read {
-            let reading = Reading::Mound(Seconds(seconds));
-            let cup = CupId(mixed.standing.cup.id);
-            let order = TendOrder::read(cup, reading).at(Some(self.now.at + at));
-            studio.tend(&order, &self.now).unwrap();
-        }
+        stage::mix(&mut self.studio(), (recipe, mark), (at, read), &self.now);
     }
 
     /// Layers of so many millilitres on a panel, the lowest first.

@@ -9,7 +9,7 @@ mod shelf;
 mod start;
 
 use crate::terminal::hands::Hands;
-use crate::terminal::{Stage, at};
+use crate::terminal::{Stage, now};
 use assert_cmd::Command;
 use rusqlite::Connection;
 use rusqlite::types::Value;
@@ -83,7 +83,7 @@ fn command(stage: &Stage, words: &str) -> (i32, Json) {
     let output = Command::new(env!("CARGO_BIN_EXE_stillcup"))
         .env_clear()
         .env("STILLCUP_STUDIO", stage.file())
-        .env("STILLCUP_NOW", at().to_rfc3339())
+        .env("STILLCUP_NOW", now().at.to_rfc3339())
         .args(words.split('|'))
         .arg("--json")
         .output()

@@ -1,7 +1,9 @@
 //! How many keys the work takes, counted on a real terminal.
 
 use super::hands::Hands;
+use super::stage::mix;
 use super::{Stage, now};
+use chrono::TimeDelta;
 use stillcup::studio::{JudgeOrder, PourOrder, Studio};
 use stillcup::trade::amount::Amount;
 use stillcup::trade::cup::Happened;
@@ -210,7 +212,8 @@ fn any_of_three_hundred_cups_is_found_by_its_mark_with_four() {
         .filter(|mark| !taken.contains(&mark.as_str()))
         .collect();
     for (mark, ago) in marks.iter().take(297).zip(1..) {
-        super::mix(&mut studio, "River blue", mark, ago, None);
+        let at = -TimeDelta::minutes(ago);
+        mix(&mut studio, ("River blue", mark), (at, None), &now());
     }
     assert_eq!(studio.bench(&now()).unwrap().len(), 300);
     drop(studio);
@@ -228,7 +231,9 @@ fn a_pour_of_five_layers_with_the_panels_amounts_and_two_spins_takes_at_most_twe
     let stage = Stage::with_cups();
     let mut studio = stage.studio();
     for (mark, mound) in [("C5", 2.9), ("C6", 2.7), ("C7", 2.5), ("C9", 2.3)] {
-        super::mix(&mut studio, "River blue", mark, 20 * 60, Some((mound, 10)));
+        let read = Some((mound, -TimeDelta::minutes(10)));
+        let mixed = (-TimeDelta::hours(20), read);
+        mix(&mut studio, ("River blue", mark), mixed, &now());
     }
     drop(studio);
     let mut hands = Hands::on(&stage, 80, 24);

@@ -78,7 +78,7 @@ fn cells(count: u16) -> NonZeroU16 {
 pub fn program(stage: &super::Stage) -> CommandBuilder {
     let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_stillcup"));
     command.env("STILLCUP_STUDIO", stage.file());
-    command.env("STILLCUP_NOW", super::at().to_rfc3339());
+    command.env("STILLCUP_NOW", super::now().at.to_rfc3339());
     command
 }
 
@@ -103,7 +103,7 @@ impl Hands {
         let limited = format!("ulimit -S -f {blocks} && exec \"$0\"");
         command.args(["-c", &limited, env!("CARGO_BIN_EXE_stillcup")]);
         command.env("STILLCUP_STUDIO", stage.file());
-        command.env("STILLCUP_NOW", super::at().to_rfc3339());
+        command.env("STILLCUP_NOW", super::now().at.to_rfc3339());
         Self::start(command, 80, 24)
     }
 
