@@ -13,7 +13,7 @@ use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
 use crate::trade::plan::{Plan, PlannedCup};
 use crate::trade::units::Millilitres;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What is left in a cup is counted on from so much on (ours).
 const COUNTED_FROM: Millilitres = Millilitres(10.0);
@@ -84,11 +84,9 @@ impl Spare {
         };
         let mut spare = Vec::new();
         for cup in read.living_cups()? {
-            if taken.contains(&cup.id) {
-                continue;
-            }
+            let promised = taken.get(&cup.id).copied().unwrap_or(Millilitres::ZERO);
             let stands = learned.stand(read, cup, now)?;
-            let left = stands.life.left;
+            let left = stands.life.left - promised;
             if serves(&stands) && left >= COUNTED_FROM {
                 spare.push((stands, left));
             }
@@ -126,17 +124,20 @@ impl Spare {
     }
 }
 
-/// The cups that plans which are still to be poured count on.
-fn spoken_for(read: &Reader<'_>, now: &Now) -> Answer<BTreeSet<i64>> {
+/// The cups that plans which are still to be poured count on, and how much of each.
+fn spoken_for(read: &Reader<'_>, now: &Now) -> Answer<BTreeMap<i64, Millilitres>> {
     let plans = read.plans()?.into_iter();
     let open = plans.filter(|plan| plan.pour_at.is_some_and(|at| at >= now.at));
-    let mut taken = BTreeSet::new();
+    let mut taken = BTreeMap::new();
     for plan in open {
         for planned in &plan.cups {
             // What was poured for it, or went elsewhere, is promised to it no more.
             let waits = |went: &went::Went| !went.gone && went.poured.is_nothing();
             let went = went::of(read, &plan, planned)?.filter(waits);
-            taken.extend(went.map(|went| went.cup.id));
+            if let Some(went) = went {
+                let promised = taken.entry(went.cup.id).or_insert(Millilitres::ZERO);
+                *promised = *promised + planned.ml;
+            }
         }
     }
     Ok(taken)

@@ -95,6 +95,28 @@ fn a_cup_stands_for_one_plan_alone_and_is_mixed_for_none() {
     assert!(cups.any(|cup| cup["mark"] == "B2"), "{kept}");
 }
 
+// What one plan leaves in a cup is there for the next.
+#[test]
+fn a_plan_speaks_for_what_it_needs_of_a_cup_and_not_for_all_of_it() {
+    let desk = Rehearsal::ready_stack();
+    let small = "plan|--panel|10x10cm|--pour|2026-11-25T12:00:00+01:00|--recipe|Ground";
+    let first = desk.does(&format!("{small}|--keep"));
+    let [(needs, Some(mark))] = &rows(&first, "Ground")[..] else {
+        panic!("{first}");
+    };
+    assert_eq!(mark, "B2");
+    let second = desk.does(small);
+    assert_eq!(rows(&second, "Ground"), [(*needs, Some("B2".to_owned()))]);
+    // Of its 200 ml no more is promised than it holds.
+    let large = desk.does(&small.replace("10x10", "40x50"));
+    let from_b2: f64 = rows(&large, "Ground")
+        .into_iter()
+        .filter_map(|(ml, mark)| mark.map(|_| ml))
+        .sum();
+    assert!(from_b2 <= 200.0 - needs + 0.01, "{from_b2} {needs}");
+    assert!(from_b2 > 100.0, "{from_b2}");
+}
+
 #[test]
 fn a_cup_that_clears_after_the_pour_is_not_counted_and_one_before_it_is() {
     let mut desk = Rehearsal::stocked();
