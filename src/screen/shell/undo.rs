@@ -19,6 +19,7 @@ pub fn undo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
     }
     model.asked_undo = None;
     studio.undo_one(change.id, &model.desk.beat.now)?;
+    model.pour.undoing();
     follow(studio, model)?;
     Ok(Outcome::wrote(format!("taken back: {what}")))
 }
@@ -27,6 +28,7 @@ pub fn undo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
 pub fn one(studio: &mut Studio, model: &mut Model, change: i64) -> Answer<Outcome> {
     let undone = studio.undo_one(change, &model.desk.beat.now)?;
     let what = told(studio, &undone)?;
+    model.pour.undoing();
     follow(studio, model)?;
     Ok(Outcome::wrote(format!("taken back: {what}")))
 }

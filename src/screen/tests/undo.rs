@@ -215,3 +215,25 @@ fn what_was_done_before_this_screen_was_opened_is_named_and_taken_back_only_at_t
     let cells = stage.play(keys("u u"));
     assert!(shows(&cells, "taken back: K7"), "{:#?}", lines(&cells));
 }
+
+// What was done last is taken back first, wherever it was done.
+#[test]
+fn a_deed_that_was_written_down_after_the_stack_was_built_is_taken_back_before_it() {
+    let stage = Stage::with_cups();
+    let build = || all(vec![keys("P p"), typed("30x40cm"), keys("Enter a Enter")]);
+    let before = changes(&stage);
+    let script = || all(vec![build(), keys("Enter B / B 4 Enter o P")]);
+    let cells = stage.play(script());
+    assert_eq!(changes(&stage), before + 1, "{:#?}", lines(&cells));
+    let stage = Stage::with_cups();
+    let cells = stage.play(all(vec![script(), keys("u")]));
+    assert!(shows(&cells, "taken back: B4 lid"), "{:#?}", lines(&cells));
+    assert!(shows(&cells, "› 1 ") && shows(&cells, "30 x 40 cm"));
+    // And then the stack, step by step, before anything older is asked about.
+    let stage = Stage::with_cups();
+    let cells = stage.play(all(vec![script(), keys("u u")]));
+    assert!(!shows(&cells, "› 1 ") && shows(&cells, "30 x 40 cm"));
+    let stage = Stage::with_cups();
+    let cells = stage.play(all(vec![script(), keys("u u u u")]));
+    assert!(lines(&cells).join(" ").contains("u again takes that back"));
+}

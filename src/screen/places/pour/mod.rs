@@ -101,6 +101,10 @@ pub struct PourDesk {
     poured: Vec<Poured>,
     /// Whether the last undo was of the stack: the next may lead into the logbook.
     stepped_back: bool,
+    /// How many deeds were written down since the stack was last changed: an undo takes those back first.
+    newer: usize,
+    /// Whether what is being written down is an undo.
+    undoing: bool,
     /// The run of a trial that the next pour is made for.
     pub run: Option<RunInHand>,
     /// The pour that was judged already, and that the next start-over scrapes all the same.
@@ -230,8 +234,14 @@ impl Place for PourDesk {
         view::view(self, desk, frame, area);
     }
 
+    fn after_deed(&mut self) {
+        if !std::mem::take(&mut self.undoing) {
+            self.newer += 1;
+        }
+    }
+
     fn take_back(&mut self, desk: &mut Desk) -> bool {
-        let done = self.put_back();
+        let done = self.newer == 0 && self.put_back();
         if done {
             desk.say(Message::new(
                 Tone::Done,

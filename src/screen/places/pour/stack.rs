@@ -95,6 +95,7 @@ impl PourDesk {
         let before = self.as_it_stands();
         self.past.push(before);
         self.stepped_back = false;
+        self.newer = 0;
     }
 
     pub(super) fn as_it_stands(&self) -> Stack {
@@ -138,9 +139,15 @@ impl PourDesk {
         fresh.then_some(last.pour.id)
     }
 
-    /// Whether something is being built, or was until it was taken back just now.
+    /// Whether something is being built, or was until it was taken back just now, and nothing was written down since.
     pub const fn is_in_hand(&self) -> bool {
-        !self.is_empty() || self.stepped_back
+        self.newer == 0 && (!self.is_empty() || self.stepped_back)
+    }
+
+    /// A deed is about to be taken back.
+    pub const fn undoing(&mut self) {
+        self.newer = self.newer.saturating_sub(1);
+        self.undoing = true;
     }
 
     /// Whether nothing is being built.
