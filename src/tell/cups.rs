@@ -51,8 +51,14 @@ fn gelled(cup: &CupStatus) -> String {
 
 fn wants_reading(cup: &CupStatus, now: &Now) -> String {
     let Some(thinned) = cup.life.thinned_since else {
-        let cleared = local(cup.life.clears_at, now);
-        return format!("cleared {cleared}: read its mound");
+        if let Some(added) = cup.life.added_since {
+            return format!("paint went in {}: read its mound", local(added, now));
+        }
+        let clear = local(cup.life.clears_at, now);
+        return match cup.life.seen_clear {
+            true => format!("cleared {clear}: read its mound"),
+            false => format!("should be clear since {clear}: read its mound"),
+        };
     };
     let thinned = local(thinned, now);
     let expected = cup.outlook.mound.map(|mound| {

@@ -61,6 +61,8 @@ pub struct Known {
 pub struct Life {
     /// When its bubbles are, or were, gone.
     pub clears_at: Moment,
+    /// Whether it was seen clear since it was last stirred.
+    pub seen_clear: bool,
     /// When it was last stirred, so that its rest began.
     pub stirred_at: Moment,
     /// The last reading.
@@ -71,6 +73,8 @@ pub struct Life {
     pub thinned_at: Option<Moment>,
     /// The last thinning, where no reading came with it or after it.
     pub thinned_since: Option<Moment>,
+    /// When paint went in last, where no reading came with it or after it.
+    pub added_since: Option<Moment>,
     /// All the thinner that went in after mixing, also what was in paint that was added.
     pub thinner: Millilitres,
     /// All that went in after mixing.
@@ -113,6 +117,8 @@ impl Life {
             checked_at: None,
             thinned_at: None,
             thinned_since: None,
+            added_since: None,
+            seen_clear: false,
             thinner: Millilitres::ZERO,
             poured_in: Millilitres::ZERO,
             left: cup.volume,
@@ -145,6 +151,7 @@ impl Life {
 
     fn stir(&mut self, at: Moment) {
         self.gelled = false;
+        self.seen_clear = false;
         self.stirred_at = at;
         self.clears_at = later(at, self.waits.rest);
     }
@@ -170,6 +177,7 @@ impl Life {
         self.gelled = false;
         self.known = None;
         self.checked_at = Some(at);
+        self.added_since = Some(at);
         self.thinned_since = None;
     }
 
@@ -181,9 +189,13 @@ impl Life {
 
     fn look(&mut self, at: Moment, seen: Seen) {
         match seen {
-            Seen::Clear => self.clears_at = self.clears_at.min(at),
+            Seen::Clear => {
+                self.clears_at = self.clears_at.min(at);
+                self.seen_clear = true;
+            }
             Seen::Bubbles if at >= self.clears_at => {
                 self.clears_at = later(at, extension(self.waits.rest));
+                self.seen_clear = false;
             }
             Seen::Bubbles => {}
             Seen::Gelled => self.gel(at),
@@ -203,6 +215,7 @@ impl Life {
         self.known = Some(Known { at, reading });
         self.checked_at = Some(at);
         self.thinned_since = None;
+        self.added_since = None;
     }
 
     /// The last mound, unless thinner went in since or the reading was a flow cup's.

@@ -2,6 +2,7 @@
 //!
 //! What was typed stays until it was kept, so that a refusal or a failing store costs no typing.
 
+use crate::screen::kit::field::Line;
 pub use crate::screen::kit::form_field::{Fault, Field};
 use crate::screen::kit::keys::{Binding, bind, code, ctrl};
 use crate::studio::orders::{self, AnyField, Given, Typed};
@@ -111,6 +112,15 @@ impl Form {
             again: true,
             ..left
         }
+        .offered()
+    }
+
+    /// The same with all that was typed before as a proposal: what is typed now is not glued to it.
+    fn offered(mut self) -> Self {
+        for field in &mut self.fields {
+            field.line = Line::offering(field.line.text());
+        }
+        self
     }
 
     /// Whether another was begun with the same name: what else is offered does not count.
@@ -143,8 +153,7 @@ impl Form {
         for field in &mut self.fields {
             let text = texts.iter().find(|(key, _)| *key == field.id.key());
             if let Some((_, text)) = text.filter(|(_, text)| text != field.line.text()) {
-                field.line.clear();
-                text.chars().for_each(|c| field.line.insert(c));
+                field.line = Line::offering(text);
                 field.narrow();
             }
         }

@@ -288,3 +288,15 @@ fn a_clock_that_was_stopped_by_a_bounce_keeps_nothing_unasked() {
     stage.play(bounced("/ B 4 Enter w Space", "Space k"));
     assert_eq!(reads(&stage, "B4"), before + 2);
 }
+
+// What was left half-typed is shown again, and what is typed now is not glued to it.
+#[test]
+fn what_is_typed_into_a_form_that_was_left_replaces_what_stood_there() {
+    let stage = Stage::with_cups();
+    let back = stage.play(keys("r 3 Esc r"));
+    assert!(shows(&back, "3"), "{:#?}", lines(&back));
+    stage.play(keys("r 3 Esc r 4 . 4 Enter"));
+    let page = stage.studio().cup_page("K7", &stage.now).unwrap();
+    let read = page.standing.life.mound().unwrap();
+    assert_eq!(read.get(), 4.4);
+}

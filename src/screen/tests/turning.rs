@@ -27,7 +27,7 @@ fn a_cup_that_turns_changes_within_one_tick_and_rings_once() {
     let rung: Vec<_> = heard.iter().filter(a3).collect();
     assert_eq!(rung.len(), 1, "{heard:?}");
     assert!(
-        rung[0].contains("A3 is now look: cleared 19:00: read its mound"),
+        rung[0].contains("A3 is now look: should be clear since 19:00: read its mound"),
         "{rung:?}"
     );
 }

@@ -261,7 +261,10 @@ fn to_do(cup: &CupStatus, measures: Measures, room: usize) -> String {
     let (first, then) = match (cup.state, &cup.outlook.advice) {
         (State::Thick, Some(advice)) => {
             let thinner = show_volume(advice.start_with, measures);
-            (format!("+{thinner}"), Some("read again"))
+            match advice.beyond {
+                true => ("mix it anew".to_owned(), None),
+                false => (format!("+{thinner}"), Some("read again")),
+            }
         }
         (State::Thick, None) if cup.life.gelled => ("stir".to_owned(), Some("then read")),
         (State::Thin, _) => match &cup.outlook.paint {
