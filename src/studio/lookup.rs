@@ -247,13 +247,14 @@ pub(crate) fn instant_of(cup: &Cup, at: Option<Moment>, now: &Now) -> Answer<(Mo
     Ok((at, backdated))
 }
 
-/// A name as it is kept: trimmed, 1 to 80 characters.
+/// A name as it is kept: trimmed, one blank between its words, 1 to 80 characters.
 pub(crate) fn proper_name(name: &str) -> Result<String, Refusal> {
-    let name = name.trim();
+    let words: Vec<&str> = name.split_whitespace().collect();
+    let name = words.join(" ");
     if name.is_empty() || name.chars().count() > 80 {
         return Err(Refusal::BadName);
     }
-    Ok(name.to_owned())
+    Ok(name)
 }
 
 /// The only thinner among materials that are offered; none where there are several.

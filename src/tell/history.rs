@@ -10,7 +10,15 @@ use rust_decimal::Decimal;
 #[must_use]
 pub fn change(change: &Change, names: &Names, measures: Measures) -> String {
     match &change.act {
-        Some(act) => Teller { names, measures }.act(act),
+        Some(act) => {
+            let stands = change.done;
+            Teller {
+                names,
+                measures,
+                stands,
+            }
+            .act(act)
+        }
         None => change.label.clone(),
     }
 }
@@ -18,6 +26,8 @@ pub fn change(change: &Change, names: &Names, measures: Measures) -> String {
 struct Teller<'a> {
     names: &'a Names,
     measures: Measures,
+    /// Whether the deed stands. The rows of one that was taken back are gone, and their numbers may be others' by now.
+    stands: bool,
 }
 
 impl Teller<'_> {
@@ -177,17 +187,17 @@ impl Teller<'_> {
     }
 
     fn variant(&self, called: &Called) -> String {
-        let now = self.names.variant(called.id);
+        let now = self.names.variant(called.id).filter(|_| self.stands);
         now.map_or_else(|| called.name.clone(), |one| one.to_string())
     }
 
     fn material(&self, called: &Called) -> String {
-        let now = self.names.material(called.id);
+        let now = self.names.material(called.id).filter(|_| self.stands);
         now.unwrap_or_else(|| called.name.clone())
     }
 
     fn recipe(&self, called: &Called) -> String {
-        let now = self.names.recipe(called.id);
+        let now = self.names.recipe(called.id).filter(|_| self.stands);
         now.unwrap_or_else(|| called.name.clone())
     }
 }

@@ -248,3 +248,35 @@ fn what_nothing_ever_used_is_removed_and_what_was_used_is_not() {
     let (_, hint) = desk.refuses("recipe remove|Mosss");
     assert!(hint.contains("Moss"), "{hint}");
 }
+
+// The number of a row that was taken back is given to the next: the history must not give it the next one's name too.
+#[test]
+fn a_deed_that_was_taken_back_keeps_the_name_that_it_had() {
+    let desk = Rehearsal::stocked();
+    desk.does("recipe add|Foo|--layer|base|--part|Titan white 1|--part|Water 1");
+    desk.does("undo");
+    desk.does("recipe add|Bar|--layer|base|--part|Titan white 1|--part|Water 1");
+    let history = desk.does("history");
+    let said = history["history"].as_array().unwrap().iter();
+    let said: Vec<&str> = said.filter_map(|one| one["what"].as_str()).collect();
+    assert!(
+        said.iter().any(|what| what.contains("recipe Foo")),
+        "{said:?}"
+    );
+    assert!(
+        said.iter().any(|what| what.contains("recipe Bar")),
+        "{said:?}"
+    );
+}
+
+#[test]
+fn a_name_that_differs_in_its_blanks_alone_is_the_same_name() {
+    let desk = Rehearsal::stocked();
+    let (refused, _) = desk.refuses("recipe add| RIVER  blue|--layer|base|--part|Titan white 1");
+    assert!(
+        refused.contains("River blue") || refused.contains("RIVER blue"),
+        "{refused}"
+    );
+    let (refused, _) = desk.refuses("material add|Titan   white|--kind|paint");
+    assert!(refused.contains("Titan white"), "{refused}");
+}
