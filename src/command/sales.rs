@@ -43,6 +43,9 @@ pub struct SellArguments {
     /// Where
     #[arg(long = "where", value_name = "TEXT", allow_hyphen_values = true)]
     pub venue: Option<String>,
+    /// Put a sale right that was written down wrongly; what is left out stays
+    #[arg(long)]
+    pub correct: bool,
 }
 
 /// Which sales.
@@ -84,9 +87,15 @@ impl Desk<'_> {
             .given(SaleField::Buyer, typed.to.clone())
             .given(SaleField::Venue, typed.venue.clone());
         let known = self.studio.known([])?;
-        let order = SaleField::order(&fields, &self.given(&known))?;
+        let mut order = SaleField::order(&fields, &self.given(&known))?;
+        order.anew = typed.correct;
         let picture = self.studio.sell(typed.pour, &order, &self.now)?;
-        let line = tell::sold(typed.pour, order.price, &self.settings.currency);
+        let said = if order.anew {
+            tell::sale_corrected
+        } else {
+            tell::sold
+        };
+        let line = said(typed.pour, order.price, &self.settings.currency);
         Ok(Report::of(&PictureView::of(&picture, &self.telling())).line(line))
     }
 

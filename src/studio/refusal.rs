@@ -330,6 +330,8 @@ pub enum Refusal {
     Varnished(i64),
     /// A picture that was sold.
     SoldAlready(i64),
+    /// A picture that was not sold.
+    NotSold(i64),
     /// Neither a title nor a price.
     NoTitle,
     /// A line of a list that does not fit the studio.

@@ -141,6 +141,13 @@ pub fn sold(pour: i64, price: Decimal, currency: &str) -> String {
     format!("Picture {pour} is sold for {price} and off the rack")
 }
 
+/// That a sale was put right.
+#[must_use]
+pub fn sale_corrected(pour: i64, price: Decimal, currency: &str) -> String {
+    let price = money(price, currency);
+    format!("The sale of picture {pour} is put right: {price}")
+}
+
 /// A sum in the studio's currency, to the hundredth: `240.00 EUR`.
 #[must_use]
 pub fn money(price: Decimal, currency: &str) -> String {

@@ -198,7 +198,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             both("say how much of it there was; a pour that was another altogether is taken back")
         }
         Refusal::NotInPour(..) => both("say a cup that lies in it and how much, such as K7 120 ml"),
-        Refusal::Future(_) => pick("leave --at out for now", "leave the time out for now"),
+        Refusal::Future(_) => pick(
+            "leave the time out for now: --at, --on",
+            "leave the time out for now",
+        ),
         Refusal::BeforeTheCup { .. } => pick(
             "say a later --at; what is written down has happened already",
             "say a later time; what is written down has happened already",
@@ -237,9 +240,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "if that was a slip, u takes it back",
         ),
         Refusal::SoldAlready(_) => pick(
-            "if that was a slip, take it back: stillcup undo",
-            "if that was a slip, u takes it back",
+            "put its sale right with --correct; stillcup history shows the change that stillcup undo NUMBER takes back",
+            "choose it and press s: its sale is put right there",
         ),
+        Refusal::NotSold(_) => pick("leave --correct out", "choose it and press s to sell it"),
         Refusal::NoTitle => pick(
             "stillcup title POUR \"River in May\" --asking 240",
             "say a title or a price",

@@ -176,6 +176,10 @@ impl Teller<'_> {
             Act::Titled { pour, title: None } => format!("took the title of pour {pour} away"),
             Act::Priced { pour, asked } => format!("priced pour {pour}{}", self.sum("at", *asked)),
             Act::Sold { pour, price } => format!("sold pour {pour}{}", self.sum("for", *price)),
+            Act::SaleCorrected { pour, price } => {
+                let price = self.sum("for", Some(*price));
+                format!("put right that pour {pour} was sold{price}")
+            }
             Act::PhotoKept { pour } => format!("kept a photo of pour {pour}"),
             Act::PhotoMeasured { photo } => format!("measured photo {photo} anew"),
             Act::PhotoRefused { photo } => {

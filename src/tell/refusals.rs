@@ -210,6 +210,7 @@ impl Told for Refusal {
             }
             Self::Scraped(pour) => format!("pour {pour} was scraped: no picture is left of it"),
             Self::Varnished(pour) => format!("pour {pour} was varnished already"),
+            Self::NotSold(pour) => format!("pour {pour} was not sold yet"),
             Self::SoldAlready(pour) => format!("pour {pour} was sold already"),
             Self::NoTitle => "neither a title nor a price was said".to_owned(),
             Self::Line { line, problem } => {

@@ -259,6 +259,13 @@ pub enum Act {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         price: Option<Decimal>,
     },
+    /// A sale was put right.
+    SaleCorrected {
+        /// The pour.
+        pour: i64,
+        /// What it really brought.
+        price: Decimal,
+    },
     /// A photo of a picture was kept.
     PhotoKept {
         /// The pour.
@@ -323,6 +330,7 @@ impl Act {
             Self::Titled { .. } => "titled",
             Self::Priced { .. } => "priced",
             Self::Sold { .. } => "sold",
+            Self::SaleCorrected { .. } => "put a sale right",
             Self::PhotoKept { .. } => "kept a photo",
             Self::PhotoMeasured { .. } => "measured a photo",
             Self::PhotoRefused { .. } => "refused a measurement",

@@ -89,6 +89,7 @@ fn a_ledger_is_shown_where_no_file_is_named_and_buyers_only_where_asked() {
     };
     studio.title(1, &title, &now).unwrap();
     let sale = SaleOrder {
+        anew: false,
         price: Decimal::from(240),
         at: None,
         buyer: Some("Ida".to_owned()),

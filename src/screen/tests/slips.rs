@@ -382,3 +382,17 @@ fn a_cups_page_has_the_keys_of_the_bench_for_that_cup_alone() {
         lines(&cells)
     );
 }
+
+#[test]
+fn a_sale_is_put_right_by_the_key_that_wrote_it_down() {
+    let stage = poured();
+    let sold = stage.play(all(vec![keys("R s"), typed("220"), keys("Enter")]));
+    assert!(shows(&sold, "is sold for 220"), "{:#?}", lines(&sold));
+    let form = stage.play(keys("R f s"));
+    assert!(
+        shows(&form, "Put the sale of picture 1 right"),
+        "{:#?}",
+        lines(&form)
+    );
+    assert!(shows(&form, "220"));
+}

@@ -98,6 +98,7 @@ impl SaleField {
     /// No price, or a field that cannot be read.
     pub fn order(typed: &Typed<Self>, given: &Given<'_>) -> Result<SaleOrder, Wrong> {
         Ok(SaleOrder {
+            anew: false,
             price: typed.need(
                 Self::Price,
                 Refusal::Needed(Self::Price.label()),

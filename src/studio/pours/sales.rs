@@ -27,10 +27,12 @@ pub struct SaleOrder {
     pub price: Decimal,
     /// When; now otherwise.
     pub at: Option<Moment>,
-    /// To whom.
+    /// To whom; of a sale put right, an empty text for no one.
     pub buyer: Option<String>,
     /// Where.
     pub venue: Option<String>,
+    /// Whether a sale that stands is put right.
+    pub anew: bool,
 }
 
 /// One sold picture in the ledger.
@@ -140,16 +142,31 @@ impl Studio {
         let (buyer, venue) = (text(&order.buyer)?, text(&order.venue)?);
         self.book.commit_as(now.at.into(), |write| {
             let mut picture = known(write, pour)?;
-            if picture.sale.is_some() {
-                return Err(Refusal::SoldAlready(pour).into());
+            let was = picture.sale.take();
+            match (&was, order.anew) {
+                (Some(_), false) => return Err(Refusal::SoldAlready(pour).into()),
+                (None, true) => return Err(Refusal::NotSold(pour).into()),
+                _ => {}
             }
-            picture.sale = Some(Sale {
+            let sale = Sale {
                 at,
                 price: order.price,
                 buyer,
                 venue,
-            });
+            };
+            let sale = match was.clone() {
+                Some(was) => corrected(was, sale, order),
+                None => sale,
+            };
+            if was.as_ref() == Some(&sale) {
+                return Err(Refusal::NothingAmended.into());
+            }
+            picture.sale = Some(sale);
             write.set_picture(&picture)?;
+            if was.is_some() {
+                let price = order.price;
+                return Ok((picture, Act::SaleCorrected { pour, price }));
+            }
             judge_sold(write, pour, at)?;
             let price = Some(order.price);
             Ok((picture, Act::Sold { pour, price }))
@@ -225,6 +242,19 @@ pub(in crate::studio) fn call(write: &mut Writer<'_>, pour: i64, title: &str) ->
 fn known(write: &Writer<'_>, pour: i64) -> Answer<Picture> {
     let picture = write.read().picture(pour)?;
     Ok(picture.unwrap_or_else(|| Picture::of(pour)))
+}
+
+/// A sale put right: what was not said stays.
+fn corrected(was: Sale, is: Sale, order: &SaleOrder) -> Sale {
+    fn said<T>(said: bool, is: T, was: T) -> T {
+        if said { is } else { was }
+    }
+    Sale {
+        at: said(order.at.is_some(), is.at, was.at),
+        price: is.price,
+        buyer: said(order.buyer.is_some(), is.buyer, was.buyer),
+        venue: said(order.venue.is_some(), is.venue, was.venue),
+    }
 }
 
 /// When a picture was sold: by its sale, else by its judgement.

@@ -154,3 +154,31 @@ fn a_sold_picture_is_not_scraped() {
     let (sentence, _) = desk.refuses("again|1");
     assert!(sentence.contains("sold already"), "{sentence}");
 }
+
+#[test]
+fn a_sale_that_was_written_down_wrongly_is_put_right() {
+    let desk = Rehearsal::ready_stack();
+    desk.does("pour|--panel|20x20cm|--layer|B2:30ml");
+    let (refused, _) = desk.refuses("sell|1|--price|150|--correct");
+    assert!(refused.contains("was not sold yet"), "{refused}");
+    desk.does("sell|1|--price|150|--to|Ida");
+    let (refused, hint) = desk.refuses("sell|1|--price|180");
+    assert!(refused.contains("sold already"), "{refused}");
+    assert!(hint.contains("--correct"), "{hint}");
+    desk.does("sell|1|--price|180|--where|open studio|--correct");
+    let ledger = desk.does("ledger|--with-names");
+    let line = &ledger["pictures"][0];
+    assert_eq!(line["price"], "180", "{ledger}");
+    assert_eq!(
+        (&line["to"], &line["where"]),
+        (&"Ida".into(), &"open studio".into()),
+        "{ledger}"
+    );
+    let (refused, _) = desk.refuses("sell|1|--price|180|--correct");
+    assert!(
+        refused.contains("nothing was said that differs"),
+        "{refused}"
+    );
+    desk.does("undo");
+    assert_eq!(desk.does("ledger")["pictures"][0]["price"], "150");
+}

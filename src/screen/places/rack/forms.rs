@@ -4,7 +4,9 @@ use super::{Ask, Deed, Rack};
 use crate::screen::kit::correct;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
+use crate::studio::local;
 use crate::studio::orders::{RepeatField, RoomField, SaleField, TitleField};
+use crate::trade::picture::Sale;
 
 impl Rack {
     /// The form for a picture's title and price.
@@ -24,16 +26,32 @@ impl Rack {
 
     /// The form for a sale.
     pub(super) fn sold(&self, pour: i64, desk: &Desk) -> Form {
-        let asked = self.pictures.get(&pour).and_then(|one| one.asked);
-        let asked = asked.map(|price| price.to_string()).unwrap_or_default();
+        let picture = self.pictures.get(&pour);
+        let sale = self.sale(pour);
+        let price = sale.map(|sale| sale.price);
+        let price = price.or_else(|| picture.and_then(|one| one.asked));
+        let price = price.map(|price| price.to_string()).unwrap_or_default();
+        let text = |text: Option<&String>| text.cloned().unwrap_or_default();
         let field = |field| Field::of(field, desk.measures());
         let fields = vec![
-            field(SaleField::Price).offering(&asked),
-            field(SaleField::Buyer),
-            field(SaleField::Venue),
+            field(SaleField::Price).offering(&price),
+            field(SaleField::Buyer).offering(&text(sale.and_then(|sale| sale.buyer.as_ref()))),
+            field(SaleField::Venue).offering(&text(sale.and_then(|sale| sale.venue.as_ref()))),
             field(SaleField::When),
         ];
-        Form::new(format!("Picture {pour} was sold"), fields)
+        let title = match sale {
+            Some(sale) => {
+                let at = local(sale.at, &desk.beat.now);
+                format!("Put the sale of picture {pour} right, {at}")
+            }
+            None => format!("Picture {pour} was sold"),
+        };
+        Form::new(title, fields)
+    }
+
+    /// The sale of a picture that was sold.
+    fn sale(&self, pour: i64) -> Option<&Sale> {
+        self.pictures.get(&pour)?.sale.as_ref()
     }
 }
 
@@ -76,7 +94,14 @@ pub fn read(rack: &Rack, desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fau
         }
         Ask::Sold(pour) => {
             let order = SaleField::order(&form.typed(), &desk.given());
-            Deed::Sold(pour, order.map_err(|wrong| desk.fault(wrong))?)
+            let mut order = order.map_err(|wrong| desk.fault(wrong))?;
+            order.anew = rack.sale(pour).is_some();
+            if order.anew {
+                // All that stood was offered: what is empty now was emptied.
+                order.buyer.get_or_insert_default();
+                order.venue.get_or_insert_default();
+            }
+            Deed::Sold(pour, order)
         }
     })
 }
