@@ -136,7 +136,7 @@ fn spoken_for(read: &Reader<'_>, now: &Now) -> Answer<BTreeMap<i64, Millilitres>
             let went = went::of(read, &plan, planned)?.filter(waits);
             if let Some(went) = went {
                 let promised = taken.entry(went.cup.id).or_insert(Millilitres::ZERO);
-                *promised = *promised + planned.ml;
+                *promised += planned.ml;
             }
         }
     }
