@@ -23,6 +23,9 @@ pub struct BoughtArguments {
     /// What one pack cost, or all of the amount: 8.90; as before otherwise
     #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
     pub price: Option<String>,
+    /// Keep it though the price is far from the one before
+    #[arg(long)]
+    pub even_so: bool,
 }
 
 /// A count of the shelf.
@@ -33,6 +36,9 @@ pub struct CountedArguments {
     /// How much is there: 180ml, or 0 for none
     #[arg(allow_hyphen_values = true)]
     pub amount: String,
+    /// Keep it though it is far more than was thought to be there
+    #[arg(long)]
+    pub even_so: bool,
 }
 
 impl BoughtArguments {
@@ -68,14 +74,18 @@ impl Desk<'_> {
 
     pub(super) fn bought(&mut self, typed: BoughtArguments) -> Answer<Report> {
         let known = self.studio.known([])?;
+        let even_so = typed.even_so;
         let order = BoughtOrder::read(&typed.typed(), &self.given(&known))?;
+        let order = BoughtOrder { even_so, ..order };
         let bought = self.studio.bought(&order, &self.now)?;
         Ok(self.shelf_report(&bought))
     }
 
     pub(super) fn counted(&mut self, typed: CountedArguments) -> Answer<Report> {
         let known = self.studio.known([])?;
+        let even_so = typed.even_so;
         let order = CountedOrder::read(&typed.typed(), &self.given(&known))?;
+        let order = CountedOrder { even_so, ..order };
         let counted = self.studio.counted(&order, &self.now)?;
         Ok(self.shelf_report(&counted))
     }

@@ -249,6 +249,22 @@ pub enum Refusal {
     There(String),
     /// A reading far from what was expected; it may be right all the same.
     Doubted(Doubt),
+    /// A count far above what was thought to be on the shelf; it may be right all the same.
+    FarCount {
+        /// The material's name.
+        material: String,
+        /// What was counted.
+        counted: Millilitres,
+        /// What was thought to be left.
+        left: Millilitres,
+    },
+    /// A price far from the one before; it may be right all the same.
+    FarPrice {
+        /// The material's name.
+        material: String,
+        /// How many times the price before it is.
+        times: f64,
+    },
     /// An entry that the life of the cup with this mark does not have.
     NoEntry(Mark, i64),
     /// A text that is neither an entry's number nor the last.

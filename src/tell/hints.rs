@@ -163,6 +163,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "take another name, or say --replace",
             "type another name, or Enter again replaces it",
         ),
+        Refusal::FarCount { .. } | Refusal::FarPrice { .. } => pick(
+            "check the number and its unit; if it is so, say --even-so",
+            "check the number and its unit; Enter again keeps it",
+        ),
         Refusal::Doubted(_) => pick(
             "check the mark and the number; if it is so, say --even-so",
             "check the mark and the number; Enter again keeps it",

@@ -157,6 +157,24 @@ impl Told for Refusal {
             }
             Self::There(file) => format!("{file} is already there"),
             Self::Doubted(doubt) => doubt.told(measures, now),
+            Self::FarCount {
+                material,
+                counted,
+                left,
+            } => {
+                let [counted, left] = [counted, left].map(|ml| show_volume(*ml, measures));
+                format!(
+                    "{counted} of {} is far from the {left} that were thought to be left",
+                    inert(material)
+                )
+            }
+            Self::FarPrice { material, times } => {
+                let far = match *times > 1.0 {
+                    true => format!("{times:.0} times"),
+                    false => format!("a {:.0}th of", 1.0 / times),
+                };
+                format!("that is {far} what {} cost before", inert(material))
+            }
             Self::NotAnEntry(said) => format!("\"{}\" is no number of an entry", said_back(said)),
             Self::NoEntries(mark) => format!("the life of {mark} is empty"),
             Self::NoEntry(mark, number) => format!("{number} is no entry of {mark}"),

@@ -184,6 +184,8 @@ const fn is_doubt(error: &StudioError) -> bool {
         error,
         StudioError::Refused(
             Refusal::Doubted(_)
+                | Refusal::FarCount { .. }
+                | Refusal::FarPrice { .. }
                 | Refusal::There(_)
                 | Refusal::TooMuch { .. }
                 | Refusal::OverThinned { .. }

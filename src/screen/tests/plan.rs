@@ -199,7 +199,16 @@ fn counted(stage: &Stage, ml: Millilitres, at: &Now) {
     let mut studio = stage.studio();
     let blue = studio.known([]).unwrap().material("Blue paint").unwrap().id;
     let material = MaterialId(blue);
-    studio.counted(&CountedOrder { material, ml }, at).unwrap();
+    studio
+        .counted(
+            &CountedOrder {
+                material,
+                ml,
+                even_so: true,
+            },
+            at,
+        )
+        .unwrap();
 }
 
 #[test]

@@ -202,6 +202,7 @@ fn a_name_that_holds_escape_codes_is_shown_inert() {
     let none = CountedOrder {
         material: MaterialId(red.id),
         ml: Millilitres::ZERO,
+        even_so: true,
     };
     stage.studio().counted(&none, &stage.now).unwrap();
     let cells = stage.play(keys("S"));

@@ -61,6 +61,7 @@ impl Hands<'_> {
             let order = CountedOrder {
                 material: MaterialId(line.material.id),
                 ml: Millilitres((there / 5.0).round() * 5.0),
+                even_so: true,
             };
             self.studio.counted(&order, at)?;
         }

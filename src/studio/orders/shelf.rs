@@ -29,6 +29,8 @@ pub struct BoughtOrder {
     pub much: Bought,
     /// What one pack cost, or all of the amount; as before otherwise.
     pub price: Option<Decimal>,
+    /// Whether it is kept though the price is far from the one before.
+    pub even_so: bool,
 }
 
 /// A count of the shelf.
@@ -38,6 +40,8 @@ pub struct CountedOrder {
     pub material: MaterialId,
     /// How much is there; nothing is a count too.
     pub ml: Millilitres,
+    /// Whether it is kept though it is far more than was thought to be there.
+    pub even_so: bool,
 }
 
 /// The fields of a purchase.
@@ -125,6 +129,7 @@ impl BoughtOrder {
             material,
             much: Bought::Packs(packs),
             price: None,
+            even_so: false,
         }
     }
 
@@ -147,6 +152,7 @@ impl BoughtOrder {
             material: MaterialId(material.id),
             much,
             price: typed.read(BoughtField::Price, parse_price)?,
+            even_so: false,
         })
     }
 }
@@ -165,6 +171,7 @@ impl CountedOrder {
         Ok(Self {
             material: MaterialId(material.id),
             ml,
+            even_so: false,
         })
     }
 }

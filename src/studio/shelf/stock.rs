@@ -14,6 +14,7 @@ use crate::trade::material::Material;
 use crate::trade::moment::Moment;
 use crate::trade::recipe::PartOf;
 use crate::trade::units::{Days, Millilitres};
+use rust_decimal::prelude::ToPrimitive as _;
 use std::collections::HashMap;
 
 /// One material as it stands on the shelf.
@@ -62,6 +63,9 @@ impl Studio {
             let material = lookup::material(&write.read(), order.material)?;
             let ml = bought_ml(&material, order.much)?;
             let priced = priced(&material, order);
+            if !order.even_so {
+                refuse_far_price(&material, &priced)?;
+            }
             write.add_stock(&Stock {
                 material: material.id,
                 at: now.at,
@@ -86,6 +90,10 @@ impl Studio {
         let ml = order.ml;
         self.book.commit_as(now.at.into(), |write| {
             let material = lookup::material(&write.read(), order.material)?;
+            if !order.even_so {
+                let before = line(&write.read(), order.material, now)?;
+                refuse_far_count(&before, ml)?;
+            }
             write.add_stock(&Stock {
                 material: material.id,
                 at: now.at,
@@ -98,6 +106,44 @@ impl Studio {
             Ok((line, Act::Counted { material, ml }))
         })
     }
+}
+
+/// So many times what was expected is likelier a wrong key, or a wrong unit, than so (ours).
+const FAR: f64 = 10.0;
+
+/// Refuses a count of many times what was thought to be there, and of many packs.
+fn refuse_far_count(before: &ShelfLine, counted: Millilitres) -> Answer<()> {
+    let Some(left) = before.left else {
+        return Ok(());
+    };
+    let pack = before.material.pack_ml.unwrap_or(Millilitres::ZERO);
+    let expected = left.max(pack);
+    if expected.is_nothing() || counted <= expected * FAR {
+        return Ok(());
+    }
+    Err(Refusal::FarCount {
+        material: before.material.name.clone(),
+        counted,
+        left,
+    }
+    .into())
+}
+
+/// Refuses a price that is many times the one before, or a small part of it.
+fn refuse_far_price(before: &Material, after: &Material) -> Answer<()> {
+    let both = before.price_per_ml().zip(after.price_per_ml());
+    let Some((was, is)) = both.filter(|(was, is)| !was.is_zero() && !is.is_zero()) else {
+        return Ok(());
+    };
+    let times = (is / was).to_f64().unwrap_or(1.0);
+    if (1.0 / FAR..=FAR).contains(&times) {
+        return Ok(());
+    }
+    Err(Refusal::FarPrice {
+        material: before.name.clone(),
+        times,
+    }
+    .into())
 }
 
 /// How much was bought of a material.

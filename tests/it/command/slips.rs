@@ -182,3 +182,22 @@ fn a_sale_that_was_written_down_wrongly_is_put_right() {
     desk.does("undo");
     assert_eq!(desk.does("ledger")["pictures"][0]["price"], "150");
 }
+
+#[test]
+fn a_count_or_a_price_far_from_what_was_is_asked_about() {
+    let desk = Rehearsal::stocked();
+    desk.does("bought|Deep blue|--packs|2");
+    let (refused, hint) = desk.refuses("counted|Deep blue|33500ml");
+    assert!(refused.contains("far from the 500"), "{refused}");
+    assert!(hint.contains("--even-so"), "{hint}");
+    // Twice as much as was thought is a purchase that nobody wrote down.
+    desk.does("counted|Deep blue|1000ml");
+    desk.does("counted|Deep blue|33500ml|--even-so");
+    // 8.90 for 250 ml before.
+    let (refused, _) = desk.refuses("bought|Deep blue|--price|8900");
+    assert!(refused.contains("1000 times"), "{refused}");
+    let (refused, _) = desk.refuses("bought|Deep blue|--price|0.09");
+    assert!(refused.contains("99th"), "{refused}");
+    desk.does("bought|Deep blue|--price|12");
+    desk.does("bought|Deep blue|--price|8900|--even-so");
+}

@@ -86,8 +86,16 @@ pub fn keep(shelf: &Shelf, desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, F
         Ask::Merge(id) => {
             return naming::merged(form, PartOf::Material(id.0), desk).map(Deed::Name);
         }
-        Ask::Bought => BoughtOrder::read(&form.typed(), &given).map(Deed::Bought),
-        Ask::Counted => CountedOrder::read(&form.typed(), &given).map(Deed::Counted),
+        Ask::Bought => {
+            let even_so = form.is_meant();
+            let order = BoughtOrder::read(&form.typed(), &given);
+            order.map(|order| Deed::Bought(BoughtOrder { even_so, ..order }))
+        }
+        Ask::Counted => {
+            let even_so = form.is_meant();
+            let order = CountedOrder::read(&form.typed(), &given);
+            order.map(|order| Deed::Counted(CountedOrder { even_so, ..order }))
+        }
         Ask::New => {
             let new = MaterialOrder::new(&form.typed(), &given);
             new.map(|(name, order)| Deed::Add(name, Box::new(order)))
