@@ -46,7 +46,7 @@ const DEEDS: &[Deed] = &[
     deed("thin|K7|3.3333 ml", "t|=3.3333|Enter", "✓ K7"),
     deed(
         "thin|K7|50 ml|--mound|4.9|--hard|--even-so",
-        "t|=50 ml|Tab|=4.9|Tab|=hard|Enter|Enter|Enter",
+        "t|=50 ml|Tab|=4.9|Tab|=hard|Enter|Enter|!thins it so",
         "K7 now holds",
     ),
     deed(
@@ -60,10 +60,10 @@ const DEEDS: &[Deed] = &[
         "r|=60|Tab|=iso4|Enter",
         "✓ K7",
     ),
-    deed("read|K7|26|--even-so", "r|=26|Enter|Enter", "? K7"),
+    deed("read|K7|26|--even-so", "r|=26|Enter|!keeps it", "? K7"),
     deed(
         "thin|K7|3 ml|--mound|26|--even-so",
-        "t|=3 ml|Tab|=26|Enter|Enter",
+        "t|=3 ml|Tab|=26|Enter|!keeps it",
         "? K7",
     ),
     deed("look|K7|clear", "c", "✓ K7"),
@@ -86,7 +86,7 @@ const DEEDS: &[Deed] = &[
     ),
     deed(
         "thin|K7|3 ml then amend|K7|last|50 ml|--even-so",
-        "t|=3|Enter|/K7|Enter|Enter|e|=50 ml|Enter|Enter",
+        "t|=3|Enter|/K7|Enter|Enter|e|=50 ml|Enter|!thins it so",
         "K7 now holds",
     ),
     deed("strike|K7|last", "Enter|x", "Struck: mound 4.2 s"),

@@ -97,9 +97,11 @@ fn pressed(stage: &Stage, keys: &str, said: &[&str]) -> String {
     let mut hands = Hands::on(stage, 160, 50);
     hands.see_text("Bench");
     for key in keys.split('|') {
-        match (key.strip_prefix('='), key.strip_prefix('~')) {
-            (Some(text), _) => hands.type_amount(text),
-            (_, Some(text)) => drop(hands.see_text(text)),
+        let after = |sign: char| key.strip_prefix(sign);
+        match (after('='), after('~'), after('!')) {
+            (Some(text), ..) => hands.type_amount(text),
+            (_, Some(text), _) => drop(hands.see_text(text)),
+            (.., Some(question)) => hands.answer(question, "Enter"),
             _ => hands.press(key),
         }
     }

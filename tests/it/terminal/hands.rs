@@ -192,6 +192,27 @@ impl Hands {
         self.see(text, |screen| screen.contents().contains(text))
     }
 
+    /// Answers a question with a key: pressed until the question is gone, for one that comes at once is not taken for an
+    /// answer.
+    pub fn answer(&mut self, question: &str, key: &str) {
+        self.see_text(question);
+        let asks = |shown: &Shown| shown.parser.screen().contents().contains(question);
+        let until = Instant::now() + PATIENCE;
+        loop {
+            let shown = self.shown.0.lock().unwrap();
+            let soon = Duration::from_millis(100);
+            let waited = self
+                .shown
+                .1
+                .wait_timeout_while(shown, soon, |one| asks(one));
+            if !asks(&waited.unwrap().0) {
+                return;
+            }
+            assert!(Instant::now() < until, "asked still: {question}");
+            self.press(key);
+        }
+    }
+
     /// Waits until the terminal is closed; what it shows then, and whether it is given back.
     pub fn see_closed(&self) -> (String, bool) {
         let shown = self.wait("the end", |shown| shown.closed);
