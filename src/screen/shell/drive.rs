@@ -17,6 +17,7 @@ use crate::screen::shell::drafts;
 use crate::screen::shell::effect::{Effect, follow_history, perform};
 use crate::screen::shell::keys::{Context, find};
 use crate::screen::shell::model::Model;
+use crate::screen::shell::scan::{self, Scan};
 use crate::screen::shell::update::update;
 use crate::screen::shell::view::view;
 use crate::studio::{Answer, StoreError, Studio, StudioError, local};
@@ -159,8 +160,8 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
                     terminal.swap_buffers();
                     break;
                 }
-                self.take(&mut model, incoming);
-                if model.leaving {
+                first = self.hear(&mut model, incoming)?;
+                if model.leaving || first.is_some() {
                     break;
                 }
                 event = self.source.next(Duration::ZERO)?;
@@ -312,6 +313,44 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         let said = said.join("; ");
         model.desk.say(Message::new(Tone::Done, &said));
         self.bell.ring(&said);
+    }
+
+    /// Takes what came in; what a code reader types is taken as a whole. Answers what came after it and is not taken yet.
+    fn hear(&mut self, model: &mut Model, incoming: Incoming) -> io::Result<Option<Incoming>> {
+        let mut scan = Scan::default();
+        let mut next = Some(incoming);
+        let awaited = scan::is_awaited(model);
+        while let Some(Incoming::Key(key)) = next
+            && awaited
+            && scan.takes(key)
+        {
+            if scan.is_whole() {
+                self.scanned(model, &scan.mark());
+                return Ok(None);
+            }
+            next = self.source.next(scan::APART)?;
+        }
+        let keys = scan.keys();
+        if keys.is_empty() {
+            next.into_iter().for_each(|next| self.take(model, next));
+            return Ok(None);
+        }
+        for key in keys {
+            self.take(model, Incoming::Key(key));
+        }
+        Ok(next)
+    }
+
+    /// Goes to the line of a mark that was read from a lid: on the list that is open, else on the Bench.
+    fn scanned(&mut self, model: &mut Model, mark: &str) {
+        if scan::choose(model, mark) {
+            return;
+        }
+        self.act(model, Action::Go(Screen::Bench));
+        if !scan::choose(model, mark) {
+            let words = format!("No living cup is marked {mark}");
+            model.desk.refuse(&words);
+        }
     }
 
     fn take(&mut self, model: &mut Model, incoming: Incoming) {

@@ -10,6 +10,7 @@ pub(crate) mod handing;
 mod help;
 pub(crate) mod keys;
 pub(crate) mod model;
+pub(crate) mod scan;
 pub(crate) mod seeking;
 pub(crate) mod terminal;
 pub(crate) mod undo;

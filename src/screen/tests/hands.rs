@@ -145,6 +145,26 @@ fn what_a_code_reader_types_chooses_the_cup_and_its_enter_opens_nothing() {
     assert!(shows(&cells, "Read A3"), "{:#?}", lines(&cells));
 }
 
+// A reader types the mark in capitals and Enter, all at once: no key of it is a deed, wherever it is held against.
+#[test]
+fn a_lid_that_is_read_is_jumped_to_from_every_place() {
+    let stage = Stage::with_cups();
+    for place in ["", "2", "3", "4", "5", "6", "7", "8", "H", "?"] {
+        let script = all(vec![keys(place), vec![Play::Tick], keys("A 3 Enter")]);
+        let row = chosen(&stage, script);
+        assert!(row.contains("A3"), "{place}: {row}");
+    }
+    let cells = stage.play(keys("R 9 Enter"));
+    assert!(
+        shows(&cells, "No living cup is marked R9"),
+        "{:#?}",
+        lines(&cells)
+    );
+    // Where a text is typed it is the text.
+    let cells = stage.play(keys("/ A 3 Enter r"));
+    assert!(shows(&cells, "Read A3"), "{:#?}", lines(&cells));
+}
+
 // A mark that does not exist begins as one that does: what is typed after that is still the mark, and no deed.
 #[test]
 fn a_mark_that_matches_nothing_is_asked_on_and_what_is_typed_of_it_does_nothing() {
