@@ -7,6 +7,7 @@ mod lists;
 mod pages;
 mod paper;
 mod sales;
+mod spreadsheet;
 mod watch;
 
 use std::path::Path;
