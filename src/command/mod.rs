@@ -128,7 +128,7 @@ pub enum Verb {
     Pour(Box<pour::PourArguments>),
     /// Start over: scrape a pour and pour again on its panel
     #[command(after_help = "Example: stillcup again 12 --layer K7:60ml --layer A3:10ml")]
-    Again(Box<pour::AgainArguments>),
+    Again(Box<pour::StartOverArguments>),
     /// Put a pour right: its panel, amounts, technique, air, moves, note
     #[command(after_help = "Example: stillcup correct 12 --layer K7:60ml --spin cw:2")]
     Correct(Box<pour::CorrectArguments>),
@@ -394,7 +394,7 @@ impl Desk<'_> {
             Verb::Amend(amend) => self.amend(amend),
             Verb::Strike(entry) => self.strike(&entry),
             Verb::Pour(pour) => self.pour(*pour),
-            Verb::Again(again) => self.again(*again),
+            Verb::Again(again) => self.start_over(*again),
             Verb::Correct(correct) => self.correct(*correct),
             Verb::Repeat(repeat) => self.repeat(repeat),
             Verb::Compare(compare) => self.compare(&compare),

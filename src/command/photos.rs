@@ -60,7 +60,7 @@ pub struct PhotoArguments {
 #[derive(Debug, Subcommand)]
 pub enum PhotoDeed {
     /// Measure it anew; both measurements stay
-    Again(AgainPhotoArguments),
+    Again(RemeasureArguments),
     /// Refuse what was measured last: it counts no more, one before it does again
     Refuse {
         /// The photo's number
@@ -75,7 +75,7 @@ pub enum PhotoDeed {
 
 /// A photo to be measured anew.
 #[derive(Debug, Args)]
-pub struct AgainPhotoArguments {
+pub struct RemeasureArguments {
     /// The photo's number
     pub photo: i64,
     /// The panel's corners in the photo's pixels, clockwise from the top left
@@ -122,7 +122,7 @@ fn side(pixels: usize) -> u32 {
 impl Desk<'_> {
     pub(super) fn photo(&mut self, typed: &PhotoArguments) -> Answer<Report> {
         match &typed.deed {
-            Some(PhotoDeed::Again(again)) => self.photo_again(again),
+            Some(PhotoDeed::Again(again)) => self.remeasure(again),
             Some(PhotoDeed::Refuse { photo }) => {
                 let left = self.studio.refuse_measurement(*photo, &self.now)?;
                 let words = tell::photo_refused(&left);
@@ -231,14 +231,14 @@ impl Desk<'_> {
         lines
     }
 
-    fn photo_again(&mut self, typed: &AgainPhotoArguments) -> Answer<Report> {
+    fn remeasure(&mut self, typed: &RemeasureArguments) -> Answer<Report> {
         let fields = Typed::default().given(PhotoField::Corners, typed.corners.clone());
         let corners = PhotoField::corners(&fields)?;
         let bytes = self.studio.original(typed.photo)?;
         let photo = open_photo(&bytes).map_err(unread(format!("photo {}", typed.photo)))?;
         let kept = self
             .studio
-            .measure_again(typed.photo, &photo.pixels, corners, &self.now)?;
+            .remeasure(typed.photo, &photo.pixels, corners, &self.now)?;
         Ok(Report::of(&KeptPhotoView::of(&kept.page, None)).lines(self.kept_lines(&kept)))
     }
 

@@ -29,7 +29,7 @@ pub struct PourArguments {
 
 /// A start-over: what is left out is as in the go that is scraped.
 #[derive(Debug, Args)]
-pub struct AgainArguments {
+pub struct StartOverArguments {
     /// The number of the pour that is scraped
     pub pour: i64,
     #[command(flatten)]
@@ -131,7 +131,7 @@ impl Desk<'_> {
         Ok(self.poured(&poured)?.note(failed))
     }
 
-    pub(super) fn again(&mut self, typed: AgainArguments) -> Answer<Report> {
+    pub(super) fn start_over(&mut self, typed: StartOverArguments) -> Answer<Report> {
         let even_so = typed.go.even_so;
         let fields = typed.go.typed();
         let known = self.studio.known(fields.marks())?;

@@ -108,7 +108,7 @@ impl MixtureArguments {
             .given(RecipeField::Counted, counted.map(str::to_owned))
             .given(RecipeField::Mound, self.mound)
             .given(RecipeField::Rest, self.rest)
-            .given(RecipeField::Again, self.again)
+            .given(RecipeField::Recheck, self.again)
             .given(RecipeField::Stir, self.stir)
             .given(RecipeField::Limit, self.limit)
             .given(RecipeField::Note, self.note);

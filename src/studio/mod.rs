@@ -78,7 +78,7 @@ pub use plans::standing::{Standing, Usable};
 pub use pours::compare::{Aspect, Compared, Comparison, Had};
 pub use pours::judge::JudgeOrder;
 pub use pours::pages::{PourPage, PouredCup, PoursPage};
-pub use pours::pour::{AgainOrder, LayerOrder, PourOrder, Poured, StackCheck};
+pub use pours::pour::{LayerOrder, PourOrder, Poured, StackCheck, StartOverOrder};
 pub use pours::provenance::PictureFacts;
 pub use pours::rack::{Dates, Drying, RackLine, creep_in_ten_minutes, drying};
 pub use pours::sales::{Ledger, LedgerLine, SaleOrder, TitleOrder};

@@ -16,7 +16,7 @@ pub fn targets(targets: &Targets) -> String {
     let mut said = vec![mound(targets.window)];
     said.extend(targets.stir.map(stir));
     said.push(rest(targets.rest));
-    said.push(look_again(targets.recheck_after));
+    said.push(recheck(targets.recheck_after));
     said.push(limit(targets.limit));
     said.join("; ")
 }
@@ -27,7 +27,7 @@ pub fn asks(targets: &Targets) -> String {
     let of = [
         mound(targets.window),
         rest(targets.rest),
-        look_again(targets.recheck_after),
+        recheck(targets.recheck_after),
     ];
     of.join("; ")
 }
@@ -50,7 +50,7 @@ fn rest(time: TimeDelta) -> String {
     }
 }
 
-fn look_again(after: TimeDelta) -> String {
+fn recheck(after: TimeDelta) -> String {
     format!("look again after {}", show(after))
 }
 

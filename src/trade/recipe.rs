@@ -83,7 +83,7 @@ word_enum! {
         /// How long it rests.
         Rest = "rest",
         /// After how long it is looked at again.
-        Again = "again",
+        Recheck = "again",
         /// How long it is stirred.
         Stir = "stir",
         /// The most thinner.

@@ -6,8 +6,8 @@ use proptest::prelude::*;
 use std::path::PathBuf;
 use stillcup::studio::orders::{MixOrder, TendOrder};
 use stillcup::studio::{
-    AgainOrder, Answer, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, StoreError,
-    Studio,
+    Answer, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, StartOverOrder,
+    StoreError, Studio,
 };
 use stillcup::trade::amount::Amount;
 use stillcup::trade::cup::{End, Reading, Seen};
@@ -238,7 +238,7 @@ fn perform(studio: &mut Studio, deed: &Deed, now: &Now) -> Answer<()> {
             studio.pour(&order, now).map(drop)
         }
         Deed::Again(pour) => studio
-            .start_over(*pour, &AgainOrder::default(), now)
+            .start_over(*pour, &StartOverOrder::default(), now)
             .map(drop),
         Deed::Judge(pour, cells) => {
             let order = JudgeOrder {

@@ -58,7 +58,7 @@ pub struct Form {
     /// Whether anything was typed since it was opened.
     touched: bool,
     /// Whether it was left before, with what was typed in it.
-    again: bool,
+    restored: bool,
     /// The name it was opened with, where it begins with one.
     begun: Option<String>,
     /// Whether Enter leads through all its fields before it keeps them.
@@ -93,7 +93,7 @@ impl Form {
             fault: None,
             aside: Vec::new(),
             touched: false,
-            again: false,
+            restored: false,
             begun: None,
             guided: false,
             at_once: false,
@@ -109,7 +109,7 @@ impl Form {
             // What it is about may be said otherwise by now.
             title: self.title,
             touched: false,
-            again: true,
+            restored: true,
             ..left
         }
         .offered()
@@ -157,7 +157,7 @@ impl Form {
                 field.narrow();
             }
         }
-        self.again = true;
+        self.restored = true;
         self
     }
 
@@ -168,7 +168,7 @@ impl Form {
 
     /// Whether it was left before.
     pub const fn is_restored(&self) -> bool {
-        self.again
+        self.restored
     }
 
     /// The same with another field in hand, where there is one of the name.

@@ -53,7 +53,7 @@ pub enum Incoming {
     /// Anything that only asks for a new picture.
     Other,
     /// The terminal was another's meanwhile and shows nothing of ours.
-    Again,
+    Redraw,
     /// The terminal is going away.
     End,
 }
@@ -155,7 +155,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             }
             for _ in 0..BURST {
                 let Some(incoming) = event else { break };
-                if incoming == Incoming::Again {
+                if incoming == Incoming::Redraw {
                     // What is thought to stand there is forgotten, so that all is drawn.
                     terminal.swap_buffers();
                     break;
@@ -372,7 +372,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
                 }
             }
             Incoming::End => model.leaving = true,
-            Incoming::Paste(_) | Incoming::Other | Incoming::Again => {}
+            Incoming::Paste(_) | Incoming::Other | Incoming::Redraw => {}
         }
     }
 

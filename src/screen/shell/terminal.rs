@@ -207,7 +207,7 @@ impl Source for Keyboard {
                 return Ok(Some(Incoming::End));
             }
             if self.stops.stopped(&self.title)? {
-                return Ok(Some(Incoming::Again));
+                return Ok(Some(Incoming::Redraw));
             }
             let left = until.saturating_duration_since(Instant::now());
             if !self.listen(left.min(GLANCE)) {

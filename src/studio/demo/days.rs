@@ -3,7 +3,7 @@
 use super::clock::{FIRST_DAY, later};
 use super::hands::Hands;
 use super::paint::{Paint, cells_of, chance, grade, normal};
-use crate::studio::{AgainOrder, Answer, JudgeOrder, LayerOrder, PourOrder};
+use crate::studio::{Answer, JudgeOrder, LayerOrder, PourOrder, StartOverOrder};
 use crate::trade::amount::Amount;
 use crate::trade::cup::Happened;
 use crate::trade::instant::Now;
@@ -242,11 +242,11 @@ impl Hands<'_> {
     }
 
     fn next_go(&mut self, pour: i64, layers: Vec<LayerOrder>, air: Air, at: &Now) -> Answer<i64> {
-        let order = AgainOrder {
+        let order = StartOverOrder {
             layers,
             moves: self.moves(),
             air: Some(air),
-            ..AgainOrder::default()
+            ..StartOverOrder::default()
         };
         Ok(self.studio.start_over(pour, &order, at)?.pour.id)
     }

@@ -2,7 +2,7 @@
 
 use super::field::wrong;
 use super::{Field, Given, Hint, Typed, Wrong};
-use crate::studio::{AgainOrder, LayerOrder, PourOrder, Refusal};
+use crate::studio::{LayerOrder, PourOrder, Refusal, StartOverOrder};
 use crate::trade::amount::{Amount, Measures};
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
@@ -131,11 +131,11 @@ impl PourField {
         typed: &Typed<Self>,
         even_so: bool,
         given: &Given<'_>,
-    ) -> Result<AgainOrder, Wrong> {
+    ) -> Result<StartOverOrder, Wrong> {
         let layers = typed.all(Self::Layer);
         let layers = layers.map(|text| layer(text, given));
         let layers = layers.collect::<Result<_, _>>();
-        Ok(AgainOrder {
+        Ok(StartOverOrder {
             layers: layers.map_err(|why| wrong(Self::Layer, why))?,
             way: typed.note(Self::Way),
             moves: Self::moves(typed)?,

@@ -60,7 +60,7 @@ pub enum RecipeField {
     /// How long it rests.
     Rest,
     /// After how long it is looked at again.
-    Again,
+    Recheck,
     /// How long it is stirred.
     Stir,
     /// The most thinner.
@@ -82,7 +82,7 @@ impl RecipeField {
     pub const TARGETS: [Self; 5] = [
         Self::Mound,
         Self::Rest,
-        Self::Again,
+        Self::Recheck,
         Self::Stir,
         Self::Limit,
     ];
@@ -102,7 +102,7 @@ impl RecipeField {
             Self::Counted => Self::BY_VOLUME.to_owned(),
             Self::Mound => window.map(|one| one.to_string()).unwrap_or_default(),
             Self::Rest => show_exactly(*rest),
-            Self::Again => show_exactly(*recheck_after),
+            Self::Recheck => show_exactly(*recheck_after),
             Self::Stir => stir.map(exact_stirring).unwrap_or_default(),
             Self::Limit => exact_share(*limit),
             Self::Name | Self::Layer | Self::Part(_) | Self::Share(_) => String::new(),
@@ -115,7 +115,7 @@ impl RecipeField {
         match self {
             Self::Mound => Some(Target::Mound),
             Self::Rest => Some(Target::Rest),
-            Self::Again => Some(Target::Again),
+            Self::Recheck => Some(Target::Recheck),
             Self::Stir => Some(Target::Stir),
             Self::Limit => Some(Target::Limit),
             Self::Name | Self::Layer | Self::Part(_) | Self::Share(_) | Self::Parts => None,
@@ -183,7 +183,7 @@ impl Field for RecipeField {
             Self::Counted => "shares",
             Self::Mound => "mound",
             Self::Rest => "rest",
-            Self::Again => "look again",
+            Self::Recheck => "look again",
             Self::Stir => "stir",
             Self::Limit => "thinner",
             Self::Usual => "usual",
@@ -201,7 +201,7 @@ impl Field for RecipeField {
             Self::Counted => "what the shares count",
             Self::Mound => "2..3 seconds; empty as usual for its layer",
             Self::Rest => "12 h; empty as usual for its layer",
-            Self::Again => "60 min to the next look; empty as usual",
+            Self::Recheck => "60 min to the next look; empty as usual",
             Self::Stir => "4 min, if you time it",
             Self::Limit => "25 %: the most a cup may get; empty as usual",
             Self::Usual => "what is as usual for its layer again",
@@ -283,7 +283,7 @@ fn targets(typed: &Typed<RecipeField>, given: &Given<'_>) -> Result<TargetsOrder
     Ok(TargetsOrder {
         window: typed.read(RecipeField::Mound, Window::parse)?,
         rest: typed.read(RecipeField::Rest, |text| given.time(text, Unit::Hour))?,
-        recheck_after: typed.read(RecipeField::Again, |text| given.time(text, Unit::Minute))?,
+        recheck_after: typed.read(RecipeField::Recheck, |text| given.time(text, Unit::Minute))?,
         stir: typed.read(RecipeField::Stir, parse_stirring)?,
         limit: typed.read(RecipeField::Limit, parse_share)?,
         usual: usual.map_err(|why| wrong(RecipeField::Usual, why))?,

@@ -224,7 +224,7 @@ impl Studio {
     ///
     /// # Errors
     /// Where there is no such photo, its corners make no sense, or nothing can be measured.
-    pub fn measure_again(
+    pub fn remeasure(
         &mut self,
         id: i64,
         pixels: &Pixels,

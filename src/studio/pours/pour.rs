@@ -69,7 +69,7 @@ impl PourOrder {
 
 /// A start-over: what is left out is as in the go that is scraped.
 #[derive(Debug, Clone, Default)]
-pub struct AgainOrder {
+pub struct StartOverOrder {
     /// The layers, lowest first.
     pub layers: Vec<LayerOrder>,
     /// The technique.
@@ -146,7 +146,7 @@ impl Studio {
     ///
     /// # Errors
     /// As [`Studio::pour`], and where there is no such pour or it was scraped already.
-    pub fn start_over(&mut self, pour: i64, order: &AgainOrder, now: &Now) -> Answer<Poured> {
+    pub fn start_over(&mut self, pour: i64, order: &StartOverOrder, now: &Now) -> Answer<Poured> {
         let memory = &self.memory;
         self.book.commit_as(now.at.into(), |write| {
             let read = write.read();
@@ -328,7 +328,7 @@ fn refuse_overdrawn(
         .try_for_each(|(cup, ml)| tend::refuse_too_much(read, cup, ml, even_so))
 }
 
-fn repeat(read: &Reader<'_>, before: &Pour, order: &AgainOrder) -> Answer<PourOrder> {
+fn repeat(read: &Reader<'_>, before: &Pour, order: &StartOverOrder) -> Answer<PourOrder> {
     let same = |layer: &PouredLayer| {
         let cup = read.cup(layer.cup)?;
         if let Some(spent) = cup.as_ref().filter(|cup| cup.spent) {

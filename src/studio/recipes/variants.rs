@@ -238,7 +238,7 @@ fn aimed(before: Targets, layer: LayerKind, order: &TargetsOrder) -> Answer<Targ
         rest: order.rest.unwrap_or(was(Target::Rest).rest),
         recheck_after: order
             .recheck_after
-            .unwrap_or(was(Target::Again).recheck_after),
+            .unwrap_or(was(Target::Recheck).recheck_after),
         stir: order.stir.or(was(Target::Stir).stir),
         limit: order.limit.unwrap_or(was(Target::Limit).limit),
     };

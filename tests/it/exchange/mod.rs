@@ -10,7 +10,7 @@ use chrono::DateTime;
 use stillcup::exchange::{Names, export, import};
 use stillcup::studio::orders::{MixOrder, TendOrder};
 use stillcup::studio::{
-    AgainOrder, Answer, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, Studio,
+    Answer, JudgeOrder, LayerOrder, MaterialOrder, PourOrder, RecipeOrder, StartOverOrder, Studio,
     StudioError, Taken,
 };
 use stillcup::tell;
@@ -110,10 +110,10 @@ fn pour_and_judge(place: &mut Place) {
         ..PourOrder::on("40x50cm".parse().unwrap(), layers)
     };
     let pour = place.studio.pour(&order, &now(900)).unwrap().pour.id;
-    let again = AgainOrder {
+    let again = StartOverOrder {
         layers: vec![layer(place, "K7", 20.0)],
         even_so: true,
-        ..AgainOrder::default()
+        ..StartOverOrder::default()
     };
     let again = place
         .studio

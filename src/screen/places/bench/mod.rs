@@ -281,7 +281,7 @@ impl Bench {
     }
 
     /// Reads again the life that is visited; where its mark is on another cup by now, it stays as it was read.
-    fn visit_again(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+    fn revisit(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
         let Some(was) = &self.visited else {
             return Ok(());
         };
@@ -309,7 +309,7 @@ impl Place for Bench {
             Some(cup) => Some(studio.cup_page(cup.cup.mark.as_str(), &desk.beat.now)?),
             None => None,
         };
-        self.visit_again(studio, desk)?;
+        self.revisit(studio, desk)?;
         self.current = true;
         Ok(())
     }

@@ -33,7 +33,7 @@ impl Paired {
     }
 
     /// The same by what was read anew.
-    pub fn again(self, reasons: &Reasons) -> Option<Self> {
+    pub fn reread(self, reasons: &Reasons) -> Option<Self> {
         let [first, second] = &self.table.names;
         let anew = Self::of(reasons, first, second)?;
         let at = self.at.min(anew.table.cells.len().saturating_sub(1));

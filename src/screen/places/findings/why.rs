@@ -107,7 +107,7 @@ impl Why {
     pub fn take(&mut self, reasons: Reasons) {
         let was = self.chosen().map(Row::name);
         let pair = self.pair.take();
-        self.pair = pair.and_then(|pair| pair.again(&reasons));
+        self.pair = pair.and_then(|pair| pair.reread(&reasons));
         self.reasons = Some(reasons);
         let rows = self.rows();
         let place = rows.iter().position(|row| Some(row.name()) == was);

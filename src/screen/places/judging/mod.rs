@@ -29,7 +29,7 @@ pub enum Wish {
     /// All that was seen, in one form.
     Whole,
     /// What was seen last put right, in the same form.
-    Again,
+    Rejudge,
     /// What was seen last struck.
     Strike,
 }
@@ -40,7 +40,7 @@ pub enum Ask {
     /// A new one.
     New(i64),
     /// What was seen before put right.
-    Again(Box<Judgement>),
+    Rejudge(Box<Judgement>),
 }
 
 /// A deed of judging.
@@ -49,7 +49,7 @@ pub enum Deed {
     /// Judge the pour of the number.
     Judge(i64, Box<JudgeOrder>),
     /// Put what was seen before right.
-    Again(Box<Judgement>, Box<JudgeOrder>),
+    Rejudge(Box<Judgement>, Box<JudgeOrder>),
     /// Strike what was seen before.
     Strike(Box<Judgement>),
 }
@@ -124,14 +124,14 @@ impl Hands for Judging {
                 let (pour, dry) = self.open.take()?;
                 Next::ask(Ask::New(pour), whole(pour, dry, desk))
             }
-            Wish::Again | Wish::Strike => {
+            Wish::Rejudge | Wish::Strike => {
                 let Some(last) = self.last().cloned().map(Box::new) else {
                     desk.refuse(&self.nothing_before());
                     return None;
                 };
                 self.open = None;
                 match wish {
-                    Wish::Again => Next::ask(Ask::Again(last.clone()), again(&last, desk)),
+                    Wish::Rejudge => Next::ask(Ask::Rejudge(last.clone()), rejudged(&last, desk)),
                     _ => Some(Next::Do(Deed::Strike(last))),
                 }
             }
@@ -157,23 +157,23 @@ impl Hands for Judging {
         let order = order.map(Box::new);
         let deed = order.map(|order| match ask {
             Ask::New(pour) => Deed::Judge(*pour, order),
-            Ask::Again(was) => Deed::Again(was.clone(), order),
+            Ask::Rejudge(was) => Deed::Rejudge(was.clone(), order),
         });
         deed.map(Some).map_err(|wrong| desk.fault(wrong))
     }
 
     fn perform(&mut self, studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outcome> {
         let now = &desk.beat.now;
-        let (judged, again) = match deed {
+        let (judged, corrected) = match deed {
             Deed::Judge(pour, order) => (studio.judge(pour, &order, now)?, false),
-            Deed::Again(was, order) => (studio.rejudge(&was, &order, now)?, true),
+            Deed::Rejudge(was, order) => (studio.rejudge(&was, &order, now)?, true),
             Deed::Strike(was) => {
                 studio.strike_judgement(&was, now)?;
                 return Ok(Outcome::wrote(tell::judgement_struck(&was)));
             }
         };
         let words = tell::judged(&judged, studio.settings()?.good_from);
-        let words = match again {
+        let words = match corrected {
             true => format!("Put right: {words}"),
             false => words,
         };
@@ -208,7 +208,7 @@ fn whole(pour: i64, dry: bool, desk: &Desk) -> Form {
 }
 
 /// The same form with what was seen before in it.
-fn again(was: &Judgement, desk: &Desk) -> Form {
+fn rejudged(was: &Judgement, desk: &Desk) -> Form {
     let mut form = whole(was.pour, was.dry, desk);
     form.title = format!(
         "Put right how picture {} was judged {}",
@@ -271,7 +271,7 @@ pub const KEYS: &[Binding<Wish>] = &[
     .anyway(),
     bind(
         &[char('e')],
-        Wish::Again,
+        Wish::Rejudge,
         "put right",
         "Put right what was seen last, wet or dry as it is asked",
     ),

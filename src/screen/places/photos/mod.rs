@@ -52,7 +52,7 @@ pub enum Wish {
     /// Its corners are moved.
     Corners,
     /// It is measured anew, its corners looked for.
-    Again,
+    Remeasure,
     /// What was just measured is kept.
     Keep,
     /// What was measured is refused.
@@ -308,7 +308,7 @@ pub const KEYS: &[Binding<Wish>] = &[
     ),
     bind(
         &[char('m')],
-        Wish::Again,
+        Wish::Remeasure,
         "measure",
         "Measure it anew, its corners looked for",
     ),

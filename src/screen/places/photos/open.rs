@@ -268,7 +268,7 @@ impl Open {
                 let corners = corners.unwrap_or_default();
                 self.anew.push_back((photo, corners));
             }
-            Wish::Again => self.anew.push_back((photo, Corners::Sought)),
+            Wish::Remeasure => self.anew.push_back((photo, Corners::Sought)),
             Wish::Drop => return Some(Next::Do(Deed::Drop(photo))),
             Wish::Keep => return self.keep(desk).map(Next::Do),
             Wish::Refuse if self.measured.is_some() => self.measured = None,

@@ -5,7 +5,7 @@ use crate::screen::kit::amounts::start;
 use crate::screen::kit::correct;
 use crate::screen::kit::place::Outcome;
 use crate::studio::orders::CorrectOrder;
-use crate::studio::{AgainOrder, Answer, CupStatus, LayerOrder, PourOrder, Poured, Studio};
+use crate::studio::{Answer, CupStatus, LayerOrder, PourOrder, Poured, StartOverOrder, Studio};
 use crate::tell;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
@@ -25,7 +25,7 @@ pub enum Deed {
     /// Put the pour of the number right.
     Correct(i64, Box<CorrectOrder>),
     /// Scrape the pour of the number and begin again.
-    Again(i64, Box<AgainOrder>),
+    StartOver(i64, Box<StartOverOrder>),
 }
 
 /// Does a deed; answers the number of the pour that it made, too.
@@ -52,7 +52,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, now: &Now) -> Answer<(Outcome, O
             let done = correct::perform(studio, pour, &order, now)?;
             return Ok((done, None));
         }
-        Deed::Again(pour, mut order) => {
+        Deed::StartOver(pour, mut order) => {
             let unread = fill(studio, &mut order.air, order.at);
             (studio.start_over(pour, &order, now)?, unread)
         }

@@ -145,7 +145,7 @@ pub const KEYS: &[Binding<Wish>] = &[
     .anyway(),
     bind(
         &[char('o')],
-        Wish::Again,
+        Wish::StartOver,
         "start over",
         "Scrape the last pour and begin again",
     )

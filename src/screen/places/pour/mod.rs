@@ -141,7 +141,7 @@ pub enum Wish {
     /// Pour it though a cup was thought to hold less.
     GoEvenSo,
     /// Scrape the last pour and begin again.
-    Again,
+    StartOver,
     /// Judge the last pour.
     Judge,
     /// A twentieth more of the chosen layer.

@@ -8,7 +8,7 @@ use crate::screen::kit::keys::key_of;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place;
 use crate::studio::orders::{CorrectOrder, PourField};
-use crate::studio::{AgainOrder, LayerOrder, PourOrder, PouredCup};
+use crate::studio::{LayerOrder, PourOrder, PouredCup, StartOverOrder};
 use crate::trade::amount::{Amount, show_volume};
 use crate::trade::units::Millilitres;
 
@@ -28,8 +28,8 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
         }
         Wish::Go => go(pour, desk, false),
         Wish::GoEvenSo => go(pour, desk, true),
-        Wish::Again if asks_first(pour, scraping, desk) => None,
-        Wish::Again => start_over(pour, desk),
+        Wish::StartOver if asks_first(pour, scraping, desk) => None,
+        Wish::StartOver => start_over(pour, desk),
         Wish::Judge => {
             let page = pour.last.as_ref();
             let seen = page.map(|page| page.judgements.clone());
@@ -168,7 +168,7 @@ fn asks_first(pour: &mut PourDesk, scraping: Option<i64>, desk: &mut Desk) -> bo
         return false;
     };
     pour.scraping = Some(number);
-    let key = key_of(KEYS, &Wish::Again);
+    let key = key_of(KEYS, &Wish::StartOver);
     let words =
         format!("Pour {number} was judged, cells {cells}: {key} again scrapes it all the same");
     desk.say(Message::new(Tone::Odd, &words));
@@ -182,15 +182,15 @@ fn start_over(pour: &PourDesk, desk: &mut Desk) -> Option<Next> {
         desk.refuse(&words);
         return None;
     }
-    let order = AgainOrder {
+    let order = StartOverOrder {
         layers: layers(pour),
         way: pour.way.clone(),
         moves: pour.moves.clone(),
         air: pour.air,
         note: pour.note.clone(),
-        ..AgainOrder::default()
+        ..StartOverOrder::default()
     };
-    Some(Next::Do(Deed::Again(number, Box::new(order))))
+    Some(Next::Do(Deed::StartOver(number, Box::new(order))))
 }
 
 /// Why the last pour's own stack cannot be poured again, and how to go on; a stack that is built needs it not.
@@ -209,7 +209,7 @@ fn emptied(pour: &PourDesk, desk: &Desk) -> Option<String> {
     });
     let (short, number) = (short.next()?, page.pour.id);
     let key = |wish| key_of(KEYS, &wish);
-    let (add, all, again) = (key(Wish::Add), key(Wish::AddReady), key(Wish::Again));
+    let (add, all, again) = (key(Wish::Add), key(Wish::AddReady), key(Wish::StartOver));
     Some(format!(
         "{short}: put other cups on the stack ({add} or {all}), then {again} starts pour {number} over with them"
     ))

@@ -139,7 +139,7 @@ fn told(desk: &Desk, cup: &CupStatus, room: usize) -> Vec<Span<'static>> {
 
 /// What a start-over would take, once a stack is built.
 fn start_over(pour: &PourDesk, desk: &Desk, page: &PourPage) -> Option<Line<'static>> {
-    let key = key_of(KEYS, &Wish::Again);
+    let key = key_of(KEYS, &Wish::StartOver);
     let words = format!("{key} starts pour {} over with this stack", page.pour.id);
     let is_built = !pour.layers.is_empty() && page.scraped_for.is_none();
     is_built.then(|| Line::styled(words, desk.look.faint()))

@@ -17,7 +17,7 @@ const BENEATH: [RecipeField; 7] = [
     RecipeField::Counted,
     RecipeField::Mound,
     RecipeField::Rest,
-    RecipeField::Again,
+    RecipeField::Recheck,
     RecipeField::Stir,
     RecipeField::Limit,
     RecipeField::Note,
