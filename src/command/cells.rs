@@ -10,9 +10,8 @@ use crate::studio::{
     Answer, CornersHow, PhotoMeasured, PhotoProblem, Refusal, figures, measure_photo,
     refuse_no_folder,
 };
-use crate::tell;
 use crate::tell::views::{CellsView, PhotoView};
-use crate::tell::words;
+use crate::tell::{self, Face};
 use clap::Args;
 use std::path::{Path, PathBuf};
 
@@ -85,11 +84,9 @@ impl Desk<'_> {
         let photo = opened(&typed.photo)?;
         let found = measure_photo(&photo.pixels, &order, &typed.photo.display().to_string())?;
         self.drawn(typed, &found)?;
-        let warnings: Vec<String> = found
-            .warnings
-            .iter()
-            .map(|one| words(one, self.settings.measures, &self.now))
-            .collect();
+        let measures = self.settings.measures;
+        let warning = |one| tell::photos::warning(one, measures, Face::CommandLine);
+        let warnings: Vec<String> = found.warnings.iter().map(warning).collect();
         let view = CellsView::new(self.photo_view(&photo), &found, warnings, typed.each);
         let report = Report::of(&view).lines(self.cell_lines(&found, &view));
         let report = match typed.each {

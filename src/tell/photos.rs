@@ -1,35 +1,37 @@
 //! The wording of photos.
 
-use super::{Face, Told};
+use super::Face;
 use crate::numbers::cells::{NotFound, Unmeasured};
 use crate::studio::{PhotoFault, PhotoWarning};
 use crate::trade::amount::Measures;
-use crate::trade::instant::Now;
 use crate::trade::length::show_length;
 use crate::trade::photo::Measurement;
 use crate::trade::units::{Millimetres, Share};
 
-impl Told for PhotoWarning {
-    fn told(&self, measures: Measures, _: &Now) -> String {
-        match self {
-            Self::NoSize => {
-                "the panel's size is not known, so nothing is told in lengths: say --panel 40x50cm"
-                    .into()
-            }
-            Self::Glare(share) => format!("glare hides {:.0} % of the panel", 100.0 * share.get()),
-            Self::White(places) => format!(
-                "{places} places are too bright to tell glare from white paint, and were taken for paint: expose less"
-            ),
-            Self::Pale => {
-                "the cells hardly stand apart from the ground: the palest are missed".into()
-            }
-            Self::Coarse => "few pixels to the millimetre: small cells are missed".into(),
-            Self::NearLeast(least) => {
-                format!(
-                    "many cells are near {}, the least that is counted: say --least",
-                    show_length(*least, measures)
-                )
-            }
+/// What is odd about what was measured in a photo, and what would mend it.
+#[must_use]
+pub fn warning(one: &PhotoWarning, measures: Measures, face: Face) -> String {
+    match one {
+        PhotoWarning::NoSize => {
+            let say = face.pick_one(": say --panel 40x50cm", "");
+            format!("the panel's size is not known, so nothing is told in lengths{say}")
+        }
+        PhotoWarning::Glare(share) => {
+            format!("glare hides {:.0} % of the panel", 100.0 * share.get())
+        }
+        PhotoWarning::White(places) => format!(
+            "{places} places are too bright to tell glare from white paint, and were taken for paint: expose less"
+        ),
+        PhotoWarning::Pale => {
+            "the cells hardly stand apart from the ground: the palest are missed".to_owned()
+        }
+        PhotoWarning::Coarse => "few pixels to the millimetre: small cells are missed".to_owned(),
+        PhotoWarning::NearLeast(least) => {
+            let (least, say) = (
+                show_length(*least, measures),
+                face.pick_one(": say --least", ""),
+            );
+            format!("many cells are near {least}, the least that is counted{say}")
         }
     }
 }
