@@ -11,7 +11,7 @@ const BELOW: [&str; 5] = ["trade", "numbers", "logbook", "studio", "exchange"];
 const WORDED: &[(&str, &str)] = &[
     (
         "src/studio/orders/",
-        "what a field of a form wants, beside its label; `known.rs`: what a name was sought among",
+        "what a field of a form wants, beside its label",
     ),
     (
         "src/studio/findings/logged.rs",
