@@ -18,6 +18,8 @@ pub(super) const VAR_VARIANT: f64 = 0.01;
 pub(super) const VAR_CUP: f64 = 0.0025;
 /// How many pairs a variant needs before its own rate sets the instant.
 const ENOUGH: usize = 3;
+/// The sd of the difference of two readings of ln(mound) that err by 30 % each.
+const SLIP_NOISE: f64 = 0.42;
 /// How far ahead the instant is looked for, in hours: a week.
 const HORIZON: f64 = 168.0;
 
@@ -153,6 +155,22 @@ impl Pair {
     pub(super) fn usable(&self) -> bool {
         let good = |x: f64| x.is_finite() && x > 0.0;
         good(self.hours.0) && good(self.before.0) && good(self.after.0)
+    }
+
+    /// Whether no paint does that, by any reading that errs as much as readings do: a wrong key, a wrong cup. It says nothing
+    /// of how paint thickens. Beyond three sds of two readings that err by 30 % and of a cup that differs as much as cups
+    /// are taken to (ours).
+    #[must_use]
+    pub fn is_slip(&self, lid: Lid) -> bool {
+        let (mean, variance) = lid.practice();
+        let widest = lid
+            .widths()
+            .into_iter()
+            .map(|one| one.0)
+            .fold(0.0, f64::max);
+        let rate = (variance + VAR_VARIANT + VAR_CUP * widest).sqrt();
+        let sd = SLIP_NOISE.hypot(rate * self.hours.0);
+        self.usable() && (self.growth() - mean * self.hours.0).abs() > 3.0 * sd
     }
 
     /// The growth of ln(mound).

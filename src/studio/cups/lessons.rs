@@ -316,7 +316,8 @@ fn pairs_of(evidence: &Evidence) -> Vec<(Lid, Pair)> {
         };
         (lid, pair)
     };
-    evidence.thickened.iter().map(pair).collect()
+    let pairs = evidence.thickened.iter().map(pair);
+    pairs.filter(|(lid, pair)| !pair.is_slip(*lid)).collect()
 }
 
 fn triples_of(evidence: &Evidence) -> Vec<(Thinner, Triple)> {

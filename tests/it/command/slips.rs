@@ -201,3 +201,24 @@ fn a_count_or_a_price_far_from_what_was_is_asked_about() {
     desk.does("bought|Deep blue|--price|12");
     desk.does("bought|Deep blue|--price|8900|--even-so");
 }
+
+// Twenty-six seconds for 2.6, kept: how fast every other cup thickens does not follow from it.
+#[test]
+fn a_reading_that_no_paint_gives_moves_no_other_cups_dates() {
+    let mut desk = Rehearsal::ready_stack();
+    // Three pairs of readings: what B2 is told rests on how it thickened.
+    for (minute, mound) in [(15, "3.5"), (30, "3.6"), (45, "3.6")] {
+        desk.clock(&format!("2026-11-25T09:{minute}:00+01:00"));
+        desk.does(&format!("read|B2|{mound}"));
+    }
+    desk.does("read|K7|2.6");
+    let expected = |desk: &mut Rehearsal| {
+        desk.clock("2026-11-25T11:00:00+01:00");
+        desk.cup("B2")["mound_now_s"].clone()
+    };
+    let before = expected(&mut desk);
+    assert!(before[1].as_f64().is_some_and(|mound| mound > 3.6), "{before}");
+    desk.clock("2026-11-25T09:50:00+01:00");
+    desk.does("read|K7|26|--even-so");
+    assert_eq!(expected(&mut desk), before);
+}
