@@ -237,6 +237,12 @@ struct Scale {
     ratio: f64,
 }
 
+/// A volume to the last digit, to be read back whatever the studio measures in: `80.1234 ml`.
+#[must_use]
+pub fn exactly(volume: Millilitres) -> String {
+    format!("{} ml", volume.get())
+}
+
 /// A volume with as many digits as a studio can pour: `2.1 ml`, `41 ml`, `1.2 l`, `4.1 fl oz`.
 #[must_use]
 pub fn show_volume(volume: Millilitres, measures: Measures) -> String {

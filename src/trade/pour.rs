@@ -300,6 +300,14 @@ impl Air {
         heat.into_iter().chain(wet).collect::<Vec<_>>().join(",")
     }
 
+    /// The same to the last digit, to be read back.
+    #[must_use]
+    pub fn exactly(self) -> String {
+        let heat = self.celsius.map(|celsius| format!("{}C", celsius.get()));
+        let wet = self.humidity.map(|rh| format!("{}%", rh.get() * 100.0));
+        heat.into_iter().chain(wet).collect::<Vec<_>>().join(",")
+    }
+
     fn take(&mut self, part: &str) -> Option<()> {
         let number = |text: &str| text.trim().parse::<f64>().ok();
         let upper = part.to_uppercase().replace('°', "");

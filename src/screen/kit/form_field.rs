@@ -20,6 +20,9 @@ pub struct Field {
     pub read_as: Option<String>,
     /// The names it chooses among, if it does.
     pub pick: Option<Pick>,
+    /// What is shown of an amount or a measure, and what that is to the last digit: a proposal that nobody touched is no
+    /// rounding of what it stands for.
+    exact: Option<(String, String)>,
     /// Whether one of the names must be chosen.
     pub(super) must: bool,
     /// Whether one key says it, and the next field is then in hand.
@@ -35,6 +38,7 @@ impl Field {
             line: Line::offering(""),
             read_as: None,
             pick: None,
+            exact: None,
             must: false,
             one_key: false,
         }
@@ -49,6 +53,19 @@ impl Field {
             pick.show(offer);
         }
         Self { line, pick, ..self }
+    }
+
+    /// The same with a proposal in it of which no more is shown than is read at a glance.
+    #[must_use]
+    pub fn showing(mut self, shown: &str, exact: String) -> Self {
+        self.show(shown, exact);
+        self
+    }
+
+    /// Puts such a proposal in it.
+    pub fn show(&mut self, shown: &str, exact: String) {
+        self.line = Line::offering(shown);
+        self.exact = Some((shown.to_owned(), exact));
     }
 
     /// The same, left by itself once one key has said it: a grade, or a word known by its first letter.
@@ -95,6 +112,9 @@ impl Field {
 
     /// What it stands for: what the name chosen stands for, or the text typed.
     pub fn value(&self) -> &str {
+        if let Some((_, exact)) = self.exact.as_ref().filter(|one| one.0 == self.line.text()) {
+            return exact;
+        }
         let meant = self.pick.as_ref().and_then(Pick::meant);
         meant.unwrap_or_else(|| self.line.text().trim())
     }

@@ -396,3 +396,53 @@ fn a_sale_is_put_right_by_the_key_that_wrote_it_down() {
     );
     assert!(shows(&form, "220"));
 }
+
+// What is offered is shown rounded, and is not rounded by an Enter that leaves it as it is.
+#[test]
+fn an_offer_that_nobody_touched_is_kept_to_the_last_digit() {
+    let mut stage = Stage::with_recipes();
+    let variant = stage
+        .studio()
+        .known([])
+        .unwrap()
+        .newest("River blue")
+        .unwrap();
+    let order =
+        crate::studio::orders::MixOrder::of(variant, crate::trade::units::Millilitres(80.123));
+    stage.studio().mix(&order, &stage.now).unwrap();
+    stage.play(keys("l Enter"));
+    let cups = stage.studio().bench(&stage.now).unwrap();
+    let volumes: Vec<f64> = cups.iter().map(|cup| cup.cup.volume.get()).collect();
+    assert_eq!(volumes.len(), 2);
+    assert!(
+        volumes.iter().all(|ml| (ml - 80.123).abs() < 1e-6),
+        "{volumes:?}"
+    );
+    // In a studio of other measures too, and for what is left of a cup, its panel and its air.
+    stage.studio().set("measures", "us", &stage.now).unwrap();
+    stage.size = (100, 30);
+    stage.play(keys("l Enter"));
+    let cups = stage.studio().bench(&stage.now).unwrap();
+    let volumes: Vec<f64> = cups.iter().map(|cup| cup.cup.volume.get()).collect();
+    assert_eq!(volumes.len(), 3);
+    assert!(
+        volumes.iter().all(|ml| (ml - 80.123).abs() < 1e-6),
+        "{volumes:?}"
+    );
+    let script = all(vec![
+        keys("P p"),
+        typed("40x50cm"),
+        keys("Enter i"),
+        typed("21.4C,45%"),
+        keys("Enter e"),
+        typed("n"),
+        keys("Enter a Enter Enter G"),
+    ]);
+    stage.play(script);
+    let page = stage.studio().newest_pour().unwrap().unwrap();
+    assert_eq!(page.pour.panel.to_string(), "400 x 500 mm");
+    assert_eq!(
+        page.pour.air.and_then(|air| air.celsius).unwrap().get(),
+        21.4
+    );
+}

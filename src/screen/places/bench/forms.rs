@@ -10,7 +10,7 @@ use crate::studio::orders::{
 };
 use crate::studio::{CupStatus, Names, Refusal, to_thicken};
 use crate::tell;
-use crate::trade::amount::show_volume;
+use crate::trade::amount::{exactly, show_volume};
 use crate::trade::cup::Entry;
 use crate::trade::ids::{CupId, RecipeId};
 use crate::trade::life::State;
@@ -31,7 +31,7 @@ pub fn mix(ask: &Ask, known: &Known) -> Form {
     };
     let recipe = newest.map_or(only, |cup| cup.recipe.name.as_str());
     let volume = newest.map_or(USUAL, |cup| cup.cup.volume);
-    let volume = show_volume(volume, known.measures());
+    let shown = show_volume(volume, known.measures());
     let marks = known.cups.iter().map(|cup| cup.cup.mark.to_string());
     let marks = marks.chain([SHELF.to_owned()]);
     let title = match (ask, newest) {
@@ -47,7 +47,7 @@ pub fn mix(ask: &Ask, known: &Known) -> Form {
         field(MixField::Recipe)
             .one_of(known.recipe_names())
             .offering(recipe),
-        field(MixField::Amount).offering(&volume),
+        field(MixField::Amount).showing(&shown, exactly(volume)),
         field(MixField::Mound),
         field(MixField::Stirred),
         field(MixField::Mark).offering(&known.next_mark),

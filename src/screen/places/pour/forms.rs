@@ -3,12 +3,11 @@
 use super::PourDesk;
 use super::stack::lowest_first;
 use crate::screen::kit::desk::Desk;
-use crate::screen::kit::field::Line;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::place::Place as _;
 use crate::studio::LayerOrder;
 use crate::studio::orders::PourField;
-use crate::trade::amount::show_volume;
+use crate::trade::amount::{exactly, show_volume};
 use crate::trade::ids::CupId;
 use crate::trade::panel::Panel;
 use crate::trade::pour::{Air, Move, MoveKind};
@@ -17,14 +16,17 @@ use crate::trade::pour::{Air, Move, MoveKind};
 pub fn setting(pour: &PourDesk, desk: &Desk) -> Form {
     let measures = desk.measures();
     let last = pour.last.as_ref().map(|page| page.pour.panel);
-    let panel = pour.panel.or(last).map(|panel| panel.show(measures));
+    let panel = pour.panel.or(last);
+    let shown = panel.map(|panel| panel.show(measures)).unwrap_or_default();
+    let panel = panel.map(|panel| panel.to_string()).unwrap_or_default();
     let air = pour.air.map(|air| air.show(measures)).unwrap_or_default();
+    let air_exactly = pour.air.map(Air::exactly).unwrap_or_default();
     let text = |text: &Option<String>| text.clone().unwrap_or_default();
     let field = |field, offer: &str| Field::of(field, measures).offering(offer);
     let fields = vec![
-        field(PourField::Panel, &panel.unwrap_or_default()),
+        field(PourField::Panel, "").showing(&shown, panel),
         field(PourField::Way, &text(&pour.way)),
-        field(PourField::Air, &air),
+        field(PourField::Air, "").showing(&air, air_exactly),
         field(PourField::Note, &text(&pour.note)),
     ];
     Form::new("The panel and the room", fields)
@@ -36,12 +38,13 @@ pub fn add(pour: &PourDesk, desk: &Desk) -> Option<Form> {
     let next = sorted.iter().find(|cup| !pour.has(cup));
     let first = next.or(sorted.first())?;
     let mark = first.cup.mark.to_string();
-    let left = show_volume(first.life.left, desk.measures());
+    let left = first.life.left;
+    let shown = show_volume(left, desk.measures());
     let marks = sorted.iter().map(|cup| cup.cup.mark.to_string()).collect();
     let field = |field| Field::of(field, desk.measures());
     let fields = vec![
         field(PourField::Cup).one_of(marks).offering(&mark),
-        field(PourField::Amount).offering(&left),
+        field(PourField::Amount).showing(&shown, exactly(left)),
     ];
     Some(Form::new("The next layer, on top", fields))
 }
@@ -49,8 +52,9 @@ pub fn add(pour: &PourDesk, desk: &Desk) -> Option<Form> {
 /// How much of the chosen layer; `None` where there is none.
 pub fn amount(pour: &PourDesk, desk: &Desk) -> Option<Form> {
     let layer = pour.layers.get(pour.at)?;
-    let ml = show_volume(layer.ml, desk.measures());
-    let fields = vec![Field::of(PourField::Amount, desk.measures()).offering(&ml)];
+    let shown = show_volume(layer.ml, desk.measures());
+    let field = Field::of(PourField::Amount, desk.measures());
+    let fields = vec![field.showing(&shown, exactly(layer.ml))];
     Some(Form::new(format!("How much of {}", layer.mark), fields))
 }
 
@@ -83,7 +87,8 @@ pub fn changed(desk: &Desk, form: &mut Form) {
     if let (Some(cup), Some(amount)) = (cup, amount)
         && amount.line.is_offered()
     {
-        amount.line = Line::offering(&show_volume(cup.life.left, desk.measures()));
+        let left = cup.life.left;
+        amount.show(&show_volume(left, desk.measures()), exactly(left));
     }
 }
 
