@@ -149,8 +149,8 @@ pub(crate) fn called<'a, T: Offered + ?Sized + 'a>(
     name: &str,
     all: impl Iterator<Item = &'a T> + Clone,
 ) -> Result<&'a T, Refusal> {
-    let wanted = name.trim().to_lowercase();
-    let named = |one: &&T| one.name().to_lowercase() == wanted;
+    let wanted = single_blanks(name).to_lowercase();
+    let named = |one: &&T| single_blanks(one.name()).to_lowercase() == wanted;
     if let Some(found) = all.clone().find(named) {
         return Ok(found);
     }
@@ -247,10 +247,15 @@ pub(crate) fn instant_of(cup: &Cup, at: Option<Moment>, now: &Now) -> Answer<(Mo
     Ok((at, backdated))
 }
 
+/// A name without blanks at its ends, and with one blank between its words.
+fn single_blanks(name: &str) -> String {
+    let words = name.trim().split(' ').filter(|word| !word.is_empty());
+    words.collect::<Vec<_>>().join(" ")
+}
+
 /// A name as it is kept: trimmed, one blank between its words, 1 to 80 characters.
 pub(crate) fn proper_name(name: &str) -> Result<String, Refusal> {
-    let words: Vec<&str> = name.split_whitespace().collect();
-    let name = words.join(" ");
+    let name = single_blanks(name);
     if name.is_empty() || name.chars().count() > 80 {
         return Err(Refusal::BadName);
     }
@@ -267,12 +272,13 @@ pub(in crate::studio) fn only_thinner<'a>(
     thinners.next().is_none().then_some(only)
 }
 
-/// The name of a material or recipe: proper, and with a letter in it, for it is typed beside amounts.
+/// The name of a material or recipe: proper, and no number without a letter, for it is typed beside amounts.
 pub(crate) fn lettered_name(name: &str) -> Result<String, Refusal> {
     let name = proper_name(name)?;
-    match name.chars().any(char::is_alphabetic) {
-        true => Ok(name),
-        false => Err(Refusal::NoLetter(name)),
+    let is_number = name.contains(char::is_numeric) && !name.contains(char::is_alphabetic);
+    match is_number {
+        true => Err(Refusal::NoLetter(name)),
+        false => Ok(name),
     }
 }
 

@@ -177,7 +177,7 @@ pub enum Refusal {
     RetiredAlready(String, bool),
     /// A name that is empty or too long.
     BadName,
-    /// A name of a material or recipe without a letter.
+    /// A name of a material or recipe that is a number without a letter.
     NoLetter(String),
     /// A recipe that would contain itself.
     Cycle(String),
