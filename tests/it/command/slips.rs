@@ -217,7 +217,10 @@ fn a_reading_that_no_paint_gives_moves_no_other_cups_dates() {
         desk.cup("B2")["mound_now_s"].clone()
     };
     let before = expected(&mut desk);
-    assert!(before[1].as_f64().is_some_and(|mound| mound > 3.6), "{before}");
+    assert!(
+        before[1].as_f64().is_some_and(|mound| mound > 3.6),
+        "{before}"
+    );
     desk.clock("2026-11-25T09:50:00+01:00");
     desk.does("read|K7|26|--even-so");
     assert_eq!(expected(&mut desk), before);
