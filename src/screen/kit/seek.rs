@@ -22,6 +22,17 @@ impl Label {
 /// The line that fits what is typed best: one that has it as its mark, one whose mark begins so, one whose name begins
 /// so, one whose name holds it; case does not count.
 pub fn seek(typed: &str, labels: &[Label]) -> Option<usize> {
+    Some(best(typed, labels)?.1)
+}
+
+/// The line whose mark or number only begins with what is typed, where that ends in a digit: another mark was meant.
+pub fn only_begins(typed: &str, labels: &[Label]) -> Option<usize> {
+    let (rank, place) = best(typed, labels)?;
+    let is_mark = typed.trim().ends_with(|c: char| c.is_ascii_digit());
+    (rank == 1 && is_mark).then_some(place)
+}
+
+fn best(typed: &str, labels: &[Label]) -> Option<(u8, usize)> {
     let typed = typed.trim().to_lowercase();
     if typed.is_empty() {
         return None;
@@ -38,7 +49,7 @@ pub fn seek(typed: &str, labels: &[Label]) -> Option<usize> {
     };
     let ranked = labels.iter().enumerate();
     let ranked = ranked.filter_map(|(place, label)| Some((rank(label)?, place)));
-    Some(ranked.min()?.1)
+    ranked.min()
 }
 
 #[cfg(test)]

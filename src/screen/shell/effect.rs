@@ -56,6 +56,13 @@ pub enum Effect {
 /// Does one effect, and takes what came of it into the model.
 pub fn perform(studio: &mut Studio, model: &mut Model, effect: Effect) {
     let done = done(studio, model, effect.clone());
+    if done.as_ref().is_ok_and(|outcome| outcome.wrote.is_some()) {
+        model.undone = match &effect {
+            Effect::Undo | Effect::UndoOne(_) => model.undone + 1,
+            Effect::Redo => model.undone.saturating_sub(1),
+            _ => 0,
+        };
+    }
     if matches!(done, Err(StudioError::Store(StoreError::Busy))) {
         model.waiting = Some(effect);
     }
@@ -71,12 +78,7 @@ fn done(studio: &mut Studio, model: &mut Model, effect: Effect) -> Answer<Outcom
     match effect {
         Effect::Undo => undo::undo(studio, model),
         Effect::UndoOne(change) => undo::one(studio, model, change),
-        Effect::Redo => {
-            let redone = studio.redo(&now)?;
-            let redone = undo::told(studio, &redone)?;
-            undo::follow(studio, model)?;
-            Ok(Outcome::wrote(format!("done again: {redone}")))
-        }
+        Effect::Redo => undo::redo(studio, model),
         Effect::History => {
             model.open(PageKind::History(history(studio, &now)?));
             Ok(Outcome::default())

@@ -120,6 +120,8 @@ pub struct Model {
     pub air: AirWatch,
     /// The change, by number, that the next undo takes back though it is not simply this terminal's last.
     pub asked_undo: Option<i64>,
+    /// How many deeds were taken back here and not done again, with nothing done since.
+    pub undone: usize,
     /// The key that raised a question which the same key answers, and when.
     pub asked_by: Option<(Key, Duration)>,
     /// Whether the painter wishes to leave.
@@ -150,6 +152,7 @@ impl Model {
             trials: Trials::default(),
             air: AirWatch::default(),
             asked_undo: None,
+            undone: 0,
             asked_by: None,
             leaving: false,
             waiting: None,
@@ -254,10 +257,19 @@ impl Model {
         self.screen == Screen::Pour && self.pour.is_in_hand()
     }
 
-    /// What the same key once more would confirm, where that is asked: a form's doubt, or an undo by its change.
+    /// Whether the last undo here was of the stack that is being built.
+    pub fn has_stepped_back(&self) -> bool {
+        self.screen == Screen::Pour && self.pour.has_stepped_back()
+    }
+
+    /// What the same key once more would confirm or turn, where that is asked: a form's doubt, an undo by its change, or how
+    /// a picture is judged.
     pub fn asks_twice(&self) -> Option<i64> {
         let doubted = self.form().is_some_and(Form::is_meant);
-        self.asked_undo.or(doubted.then_some(0))
+        let judging = self.judging.is_open();
+        self.asked_undo
+            .or(doubted.then_some(0))
+            .or(judging.then_some(-2))
     }
 
     /// A page over the screen.

@@ -1,7 +1,7 @@
 //! A line found by what is typed: the choice follows each key, until Enter or Esc. A mark that is whole may be the beginning
 //! of one that was meant, and what is typed after it is no deed.
 
-use crate::screen::kit::seek::seek;
+use crate::screen::kit::seek::{only_begins, seek};
 use crate::screen::shell::action::Seek;
 use crate::screen::shell::model::{Model, Over};
 
@@ -26,6 +26,15 @@ pub fn take(model: &mut Model, key: Seek) {
 /// Where nothing fits, it is still asked.
 fn end(model: &mut Model, typed: String) {
     let labels = model.place(model.screen).labels(&model.desk);
+    if let Some(place) = only_begins(&typed, &labels) {
+        let words = format!(
+            "{} begins so and is another: type it whole, or Esc",
+            labels[place].mark
+        );
+        model.desk.refuse(&words);
+        model.over = Some(Over::Seeking(typed));
+        return;
+    }
     if !typed.is_empty() && seek(&typed, &labels).is_none() {
         model.desk.refuse("Nothing is called so: Esc leaves it");
         model.over = Some(Over::Seeking(typed));

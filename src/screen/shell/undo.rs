@@ -24,6 +24,30 @@ pub fn undo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
     Ok(Outcome::wrote(format!("taken back: {what}")))
 }
 
+/// What stands for a redo among the questions that the same key answers.
+const REDO: i64 = -1;
+
+/// Does again what was taken back here; asks first where that was done elsewhere, or while a stack is being built.
+pub fn redo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
+    if model.has_stepped_back() {
+        let words =
+            "U does deeds again, and no steps of a stack: 1 and then U does the last deed again";
+        model.desk.refuse(words);
+        return Ok(Outcome::default());
+    }
+    if model.undone == 0 && model.asked_undo != Some(REDO) {
+        model.asked_undo = Some(REDO);
+        let words = "Nothing that was taken back here is left to be done again. U again does again what was taken back elsewhere, or before you came";
+        model.desk.say(Message::new(Tone::Odd, words));
+        return Ok(Outcome::default());
+    }
+    model.asked_undo = None;
+    let redone = studio.redo(&model.desk.beat.now)?;
+    let redone = told(studio, &redone)?;
+    follow(studio, model)?;
+    Ok(Outcome::wrote(format!("done again: {redone}")))
+}
+
 /// Takes back a deed that was chosen in the history, where nothing later rests on it.
 pub fn one(studio: &mut Studio, model: &mut Model, change: i64) -> Answer<Outcome> {
     let undone = studio.undo_one(change, &model.desk.beat.now)?;

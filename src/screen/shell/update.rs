@@ -18,7 +18,7 @@ use crate::screen::shell::{help, seeking};
 pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
     model.desk.beat = beat;
     model.desk.message = None;
-    if action != Action::Undo {
+    if !matches!(action, Action::Undo | Action::Redo) {
         model.asked_undo = None;
     }
     if action != Action::Plan(plan::Wish::Close) {

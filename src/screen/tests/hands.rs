@@ -320,3 +320,15 @@ fn what_is_typed_into_a_form_that_was_left_replaces_what_stood_there() {
     let read = page.standing.life.mound().unwrap();
     assert_eq!(read.get(), 4.4);
 }
+
+// Two was typed of a picture 12, or a mark that is spent: what begins so is another.
+#[test]
+fn a_mark_that_only_begins_another_is_not_taken_for_it() {
+    let stage = Stage::with_cups();
+    stage.mix("River blue", "K7A", TimeDelta::zero(), None);
+    stage.play(keys("/ k 7 Enter e b"));
+    let cells = stage.play(keys("/ k 7 Enter"));
+    assert!(shows(&cells, "K7A begins so"), "{:#?}", lines(&cells));
+    let cells = stage.play(keys("/ k 7 a Enter r"));
+    assert!(shows(&cells, "Read K7A"), "{:#?}", lines(&cells));
+}

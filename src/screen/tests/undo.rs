@@ -146,10 +146,9 @@ fn a_stack_that_came_back_is_taken_back_step_by_step_and_then_asked_about() {
 
 #[test]
 fn a_pour_that_is_done_again_takes_its_stack_out_of_hand() {
-    for more in ["u U", "u u U"] {
+    for more in ["u U", "u u 1 U 2"] {
         let stage = Stage::with_cups();
         let cells = stage.play(all(vec![poured(), keys(more)]));
-        assert!(shows(&cells, "done again"), "{:#?}", lines(&cells));
         assert!(!shows(&cells, "› 1 "), "{:#?}", lines(&cells));
         assert_eq!(stage.studio().pours(None).unwrap().len(), 1);
     }
@@ -236,4 +235,35 @@ fn a_deed_that_was_written_down_after_the_stack_was_built_is_taken_back_before_i
     let stage = Stage::with_cups();
     let cells = stage.play(all(vec![script(), keys("u u u u")]));
     assert!(lines(&cells).join(" ").contains("u again takes that back"));
+}
+
+// What was taken back elsewhere, or is of the logbook while a stack is built, is done again only at the second word.
+#[test]
+fn a_redo_asks_where_it_is_not_simply_the_undo_turned_round() {
+    let stage = Stage::with_cups();
+    let file = stage.file();
+    let undone = Play::Elsewhere(Box::new(move |now| {
+        Studio::open(&file).unwrap().undo(now).unwrap();
+    }));
+    let before = changes(&stage);
+    let cells = stage.play(all(vec![vec![undone], keys("U")]));
+    assert!(
+        lines(&cells).join(" ").contains("U again does again"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert_eq!(changes(&stage), before + 1, "only what was done elsewhere");
+    let cells = stage.play(all(vec![keys("o u U")]));
+    assert!(shows(&cells, "done again: K7"), "{:#?}", lines(&cells));
+    let script = all(vec![
+        keys("o u P p"),
+        typed("30x40cm"),
+        keys("Enter a Enter Enter u U"),
+    ]);
+    let cells = stage.play(script);
+    assert!(
+        lines(&cells).join(" ").contains("no steps of a stack"),
+        "{:#?}",
+        lines(&cells)
+    );
 }

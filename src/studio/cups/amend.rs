@@ -125,7 +125,7 @@ impl Studio {
                 volume: volume.map(|is| [cup.volume, is]),
             };
             let standing = restand(&write.read(), &learned, home, now)?;
-            let odd = odd(&standing, &was, &entry, to.is_some());
+            let odd = odd(&standing, &was, &entry, to.is_some() || volume.is_some());
             if let Some(odd) = odd.clone().filter(|_| !order.even_so) {
                 return Err(Refusal::from(odd).into());
             }
@@ -247,8 +247,9 @@ fn refuse_moved(to: Option<&Cup>, what: &Happened) -> Answer<()> {
 /// window.
 fn odd(standing: &CupStatus, was: &Entry, is: &Entry, moved: bool) -> Option<Odd> {
     let anew = was.what != is.what;
-    let thinned = is.what.thinned().filter(|_| anew || moved);
-    let flood = thinned.and_then(|_| over_limit(standing));
+    let thinned = is.what.thinned().is_some() && anew;
+    // Thinner is another share of another amount.
+    let flood = (thinned || moved).then(|| over_limit(standing)).flatten();
     let mark = standing.cup.mark.clone();
     let said = is.what.reading().filter(|_| anew);
     let said = said.and_then(Reading::mound);

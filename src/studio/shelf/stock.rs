@@ -118,7 +118,10 @@ fn refuse_far_count(before: &ShelfLine, counted: Millilitres) -> Answer<()> {
     };
     let pack = before.material.pack_ml.unwrap_or(Millilitres::ZERO);
     let expected = left.max(pack);
-    if expected.is_nothing() || counted <= expected * FAR {
+    let high = !expected.is_nothing() && counted > expected * FAR;
+    // Nothing at all is a count too.
+    let low = !counted.is_nothing() && counted * FAR < left;
+    if !high && !low {
         return Ok(());
     }
     Err(Refusal::FarCount {

@@ -225,3 +225,25 @@ fn a_reading_that_no_paint_gives_moves_no_other_cups_dates() {
     desk.does("read|K7|26|--even-so");
     assert_eq!(expected(&mut desk), before);
 }
+
+#[test]
+fn a_count_far_below_what_was_thought_is_asked_about_and_nothing_is_not() {
+    let desk = Rehearsal::stocked();
+    desk.does("bought|Deep blue|--packs|2");
+    let (refused, _) = desk.refuses("counted|Deep blue|33ml");
+    assert!(refused.contains("far from the 500"), "{refused}");
+    desk.does("counted|Deep blue|33ml|--even-so");
+    desk.does("counted|Deep blue|0");
+}
+
+// Thinner that was right for 120 ml is a flood in twelve.
+#[test]
+fn a_mixing_put_right_is_asked_about_where_its_thinner_is_then_too_much() {
+    let desk = Rehearsal::ready_stack();
+    desk.does("thin|K7|6ml");
+    let mixing = desk.does("cup|K7")["entries"][0]["entry"].to_string();
+    let (refused, hint) = desk.refuses(&format!("amend|K7|{mixing}|--volume|12ml"));
+    assert!(refused.contains("thinner"), "{refused}");
+    assert!(hint.contains("--even-so"), "{hint}");
+    desk.does(&format!("amend|K7|{mixing}|--volume|12ml|--even-so"));
+}

@@ -144,10 +144,16 @@ impl PourDesk {
         self.newer == 0 && (!self.is_empty() || self.stepped_back)
     }
 
+    /// Whether the last undo was of the stack.
+    pub const fn has_stepped_back(&self) -> bool {
+        self.stepped_back
+    }
+
     /// A deed is about to be taken back.
     pub const fn undoing(&mut self) {
         self.newer = self.newer.saturating_sub(1);
         self.undoing = true;
+        self.stepped_back = false;
     }
 
     /// Whether nothing is being built.
