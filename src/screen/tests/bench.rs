@@ -98,7 +98,7 @@ fn one_key_each_looks_lids_and_undoes() {
     assert_eq!(state(&stage, "A3"), State::Resting);
     // What another run took back is done again at the second word. A capital waits for what a code reader may type after it.
     let mut again = keys("U");
-    again.push(Play::Later(TimeDelta::seconds(1)));
+    again.extend([Play::Tick, Play::Later(TimeDelta::seconds(1))]);
     again.extend(keys("U"));
     stage.play(again);
     assert_eq!(state(&stage, "A3"), State::Look);
