@@ -54,7 +54,7 @@ fn a_price_that_was_paid_is_what_a_cup_costs() {
     assert_eq!(each("bought|Sun red|--packs|2|--price|10"), Some(0.04));
     assert_eq!(each("bought|Sun red"), Some(0.04));
     assert_eq!(each("bought|Sun red|500ml|--price|27"), Some(0.054));
-    assert_eq!(each("counted|Sun red|100ml"), Some(0.054));
+    assert_eq!(each("counted|Sun red|200ml"), Some(0.054));
     // What a pack costs is said anew.
     desk.does("material set|Sun red|--price|6");
     assert_eq!(each("counted|Sun red|100ml"), Some(0.024));
