@@ -9,7 +9,7 @@ use crate::studio::cups::tend::{called, life, over_limit, refuse_flood, restand}
 use crate::studio::orders::{AmendOrder, WhichEntry};
 use crate::studio::{Answer, Doubt, Refusal, Remarks, Studio, Warning, lookup};
 use crate::trade::act::Act;
-use crate::trade::cup::{Cup, DrawnInto, Entry, Happened, Reading};
+use crate::trade::cup::{Cup, DrawnInto, Entry, Happened};
 use crate::trade::ids::EntryId;
 use crate::trade::instant::Now;
 use crate::trade::mark::Mark;
@@ -102,7 +102,9 @@ impl Studio {
                 return Err(Refusal::NothingAmended.into());
             }
             if was.what.is_mixing() {
-                refuse_moved(to.as_ref(), &was.what)?;
+                if to.is_some() {
+                    refuse_shared(&was.what)?;
+                }
                 let (cup, was, entry) = (&cup, &was, &entry);
                 Remix {
                     cup,
@@ -125,7 +127,12 @@ impl Studio {
                 volume: volume.map(|is| [cup.volume, is]),
             };
             let standing = restand(&write.read(), &learned, home, now)?;
-            let odd = odd(&standing, &was, &entry, to.is_some() || volume.is_some());
+            let asked = Asked {
+                anew: was.what != entry.what,
+                moved: to.is_some(),
+                resized: volume.is_some(),
+            };
+            let odd = asked.odd(&standing, &entry.what);
             if let Some(odd) = odd.clone().filter(|_| !order.even_so) {
                 return Err(Refusal::from(odd).into());
             }
@@ -239,27 +246,33 @@ fn change(
     Ok(())
 }
 
-fn refuse_moved(to: Option<&Cup>, what: &Happened) -> Answer<()> {
-    to.map_or(Ok(()), |_| refuse_shared(what))
+/// What was put right of an entry, of all that may make it odd.
+#[derive(Debug, Clone, Copy)]
+struct Asked {
+    /// What it says.
+    anew: bool,
+    /// Whose it is.
+    moved: bool,
+    /// How much was mixed.
+    resized: bool,
 }
 
-/// What is odd about what an entry says now: more thinner than this cup's binder bears, or another reading, far from its
-/// window.
-fn odd(standing: &CupStatus, was: &Entry, is: &Entry, moved: bool) -> Option<Odd> {
-    let anew = was.what != is.what;
-    let thinned = is.what.thinned().is_some() && anew;
-    // Thinner is another share of another amount.
-    let flood = (thinned || moved).then(|| over_limit(standing)).flatten();
-    let mark = standing.cup.mark.clone();
-    let said = is.what.reading().filter(|_| anew);
-    let said = said.and_then(Reading::mound);
-    let far = said.and_then(|said| {
+impl Asked {
+    /// What is odd about what an entry says now: more thinner than its cup's binder bears, or another reading, far from its
+    /// window. What was not touched is not asked about.
+    fn odd(self, standing: &CupStatus, is: &Happened) -> Option<Odd> {
+        let mark = &standing.cup.mark;
+        // Thinner is another share of another amount.
+        let thinner = is.thinned().is_some() && (self.anew || self.moved) || self.resized;
+        if let Some((share, limit)) = thinner.then(|| over_limit(standing)).flatten() {
+            let mark = mark.clone();
+            return Some(Odd::OverThinned { mark, share, limit });
+        }
+        let said = is.reading().filter(|_| self.anew)?.mound()?;
         let why = surprise(said, None, 0.0, standing.variant.targets.window)?;
-        let mark = Some(standing.cup.mark.clone());
+        let mark = Some(mark.clone());
         Some(Odd::Far(Doubt { mark, said, why }))
-    });
-    let flood = flood.map(|(share, limit)| Odd::OverThinned { mark, share, limit });
-    flood.or(far)
+    }
 }
 
 /// What another cup or a pour hangs on does not stand alone.

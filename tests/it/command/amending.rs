@@ -114,6 +114,18 @@ fn a_flood_or_a_slip_that_is_put_right_is_asked_about_as_where_it_is_written_dow
     assert_eq!(kept["volume_ml"], 180.0);
 }
 
+// A cup that is over its limit already says nothing of the reading that comes to it.
+#[test]
+fn a_reading_moved_to_an_over_thinned_cup_is_no_flood() {
+    let desk = slipped();
+    desk.does("mix|River blue|--volume|80ml|--mark|B4|--at|2026-11-24T18:00:00+01:00");
+    desk.does("thin|B4|39ml|--even-so");
+    assert_eq!(desk.does("amend|K7|last|--to|B4")["mark"], "B4");
+    desk.does("thin|K7|40ml|--even-so");
+    let (refused, _) = desk.refuses("amend|K7|last|--to|B4");
+    assert!(refused.contains("% thinner"), "{refused}");
+}
+
 /// B4 got 20 ml out of K7 at 09:10.
 fn poured_together() -> Rehearsal {
     let mut desk = slipped();
