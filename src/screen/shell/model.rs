@@ -81,6 +81,19 @@ pub enum Over {
     Seeking(String),
 }
 
+/// What was asked and the same key once more answers: read it first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Question {
+    /// Whether the change of a number is taken back, though it is not simply this terminal's last.
+    Undo(i64),
+    /// Whether that is done again which was not taken back here.
+    Redo,
+    /// Whether what stands in a form is meant.
+    Doubt,
+    /// How a picture is judged: a key twice turns its answer.
+    Judging,
+}
+
 /// All that the screen knows.
 #[derive(Debug)]
 pub struct Model {
@@ -118,8 +131,8 @@ pub struct Model {
     pub trials: Trials,
     /// Asks the sensor of the room's air, where one is set.
     pub air: AirWatch,
-    /// The change, by number, that the next undo takes back though it is not simply this terminal's last.
-    pub asked_undo: Option<i64>,
+    /// The undo or redo that was asked about and the same key once more confirms.
+    pub asked: Option<Question>,
     /// How many deeds were taken back here and not done again, with nothing done since.
     pub undone: usize,
     /// The key that raised a question which the same key answers, and when.
@@ -151,7 +164,7 @@ impl Model {
             recipes: Recipes::default(),
             trials: Trials::default(),
             air: AirWatch::default(),
-            asked_undo: None,
+            asked: None,
             undone: 0,
             asked_by: None,
             leaving: false,
@@ -262,14 +275,13 @@ impl Model {
         self.screen == Screen::Pour && self.pour.has_stepped_back()
     }
 
-    /// What the same key once more would confirm or turn, where that is asked: a form's doubt, an undo by its change, or how
-    /// a picture is judged.
-    pub fn asks_twice(&self) -> Option<i64> {
+    /// What the same key once more would confirm or turn.
+    pub fn asks_twice(&self) -> Option<Question> {
         let doubted = self.form().is_some_and(Form::is_meant);
         let judging = self.judging.is_open();
-        self.asked_undo
-            .or(doubted.then_some(0))
-            .or(judging.then_some(-2))
+        self.asked
+            .or(doubted.then_some(Question::Doubt))
+            .or(judging.then_some(Question::Judging))
     }
 
     /// A page over the screen.

@@ -3,7 +3,7 @@
 
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::Outcome;
-use crate::screen::shell::model::Model;
+use crate::screen::shell::model::{Model, Question};
 use crate::studio::{Answer, Candidate, Change, Studio, Whose, local};
 use crate::tell;
 
@@ -13,19 +13,16 @@ pub fn undo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
     let change = &candidate.change;
     let what = told(studio, change)?;
     if let Some(question) = question(&candidate, &what, model) {
-        model.asked_undo = Some(change.id);
+        model.asked = Some(Question::Undo(change.id));
         model.desk.say(Message::new(Tone::Odd, &question));
         return Ok(Outcome::default());
     }
-    model.asked_undo = None;
+    model.asked = None;
     studio.undo_one(change.id, &model.desk.beat.now)?;
     model.pour.undoing();
     follow(studio, model)?;
     Ok(Outcome::wrote(format!("taken back: {what}")))
 }
-
-/// What stands for a redo among the questions that the same key answers.
-const REDO: i64 = -1;
 
 /// Does again what was taken back here; asks first where that was done elsewhere, or while a stack is being built.
 pub fn redo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
@@ -35,13 +32,13 @@ pub fn redo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
         model.desk.refuse(words);
         return Ok(Outcome::default());
     }
-    if model.undone == 0 && model.asked_undo != Some(REDO) {
-        model.asked_undo = Some(REDO);
+    if model.undone == 0 && model.asked != Some(Question::Redo) {
+        model.asked = Some(Question::Redo);
         let words = "Nothing that was taken back here is left to be done again. U again does again what was taken back elsewhere, or before you came";
         model.desk.say(Message::new(Tone::Odd, words));
         return Ok(Outcome::default());
     }
-    model.asked_undo = None;
+    model.asked = None;
     let redone = studio.redo(&model.desk.beat.now)?;
     let redone = told(studio, &redone)?;
     follow(studio, model)?;
@@ -65,7 +62,7 @@ pub fn told(studio: &Studio, change: &Change) -> Answer<String> {
 
 /// What is asked before a deed is taken back that a painter may not have in mind; nothing where it was asked.
 fn question(candidate: &Candidate, what: &str, model: &Model) -> Option<String> {
-    if model.asked_undo == Some(candidate.change.id) {
+    if model.asked == Some(Question::Undo(candidate.change.id)) {
         return None;
     }
     let now = &model.desk.beat.now;

@@ -19,7 +19,7 @@ pub fn update(model: &mut Model, action: Action, beat: Beat) -> Vec<Effect> {
     model.desk.beat = beat;
     model.desk.message = None;
     if !matches!(action, Action::Undo | Action::Redo) {
-        model.asked_undo = None;
+        model.asked = None;
     }
     if action != Action::Plan(plan::Wish::Close) {
         model.plan.stay();

@@ -146,9 +146,11 @@ fn a_stack_that_came_back_is_taken_back_step_by_step_and_then_asked_about() {
 
 #[test]
 fn a_pour_that_is_done_again_takes_its_stack_out_of_hand() {
-    for more in ["u U", "u u 1 U 2"] {
+    for (more, then) in [("u U", ""), ("u u 1 U", "2")] {
+        let cells = Stage::with_cups().play(all(vec![poured(), keys(more)]));
+        assert!(shows(&cells, "done again"), "{:#?}", lines(&cells));
         let stage = Stage::with_cups();
-        let cells = stage.play(all(vec![poured(), keys(more)]));
+        let cells = stage.play(all(vec![poured(), keys(more), keys(then)]));
         assert!(!shows(&cells, "› 1 "), "{:#?}", lines(&cells));
         assert_eq!(stage.studio().pours(None).unwrap().len(), 1);
     }
