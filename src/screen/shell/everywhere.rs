@@ -180,8 +180,8 @@ pub fn screens() -> impl Iterator<Item = Binding<Action>> {
 
 /// Away from a clock.
 pub const CLOCK: &[Binding<Action>] = &[
-    bind(AWAY, Action::Back, "away", "Away, nothing written"),
-    HELP,
+    bind(AWAY, Action::Back, "away", "Away, nothing written").anyway(),
+    HELP.anyway(),
 ];
 
 /// Away from a cup that does not end.

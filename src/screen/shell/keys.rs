@@ -22,8 +22,10 @@ pub enum Context {
     Greeting,
     /// A form: what is not bound is typed.
     Form,
-    /// A clock that runs or is about to.
+    /// A clock that times a mound, or is about to.
     Clock,
+    /// A clock that runs while a cup is stirred.
+    Stirring,
     /// A cup's life, with one of its entries chosen.
     Life,
     /// What was done, with one deed chosen.
@@ -86,7 +88,8 @@ impl Context {
             Self::Screen(screen) => screen.title(),
             Self::Greeting => "Bench of an empty studio",
             Self::Form => "While filling in",
-            Self::Clock => "Clock",
+            Self::Clock => "Timing a mound",
+            Self::Stirring => "Stirring a cup",
             Self::Ending => "Ending a cup",
             Self::Life => "A cup's life",
             Self::History => "What was done",
@@ -115,6 +118,7 @@ pub fn bindings(context: Context) -> Vec<Binding<Action>> {
         Context::Greeting => of(bench::GREETING, Action::Bench),
         Context::Form => both(of(form::KEYS, Action::Form), everywhere::FORM),
         Context::Clock => both(of(bench::CLOCK, Action::Bench), everywhere::CLOCK),
+        Context::Stirring => both(of(bench::STIRRING, Action::Bench), everywhere::CLOCK),
         Context::Life => both(of(bench::LIFE, Action::Bench), everywhere::PAGE),
         Context::History => both(everywhere::HISTORY.to_vec(), everywhere::PAGE),
         Context::Ending => with_screens(both(of(bench::ENDING, Action::Bench), everywhere::ENDING)),
@@ -219,6 +223,7 @@ mod tests {
             Context::Greeting,
             Context::Form,
             Context::Clock,
+            Context::Stirring,
             Context::Ending,
             Context::Judging,
             Context::Outgoing,

@@ -196,6 +196,7 @@ impl Model {
         match self.screen {
             Screen::Bench => match self.bench.mode() {
                 bench::Mode::Clock => Some(Context::Clock),
+                bench::Mode::Stirring => Some(Context::Stirring),
                 bench::Mode::Ending => Some(Context::Ending),
                 bench::Mode::Life => Some(Context::Life),
                 bench::Mode::Rows if self.desk.known.is_new() => Some(Context::Greeting),
@@ -253,6 +254,7 @@ impl Model {
             Context::Photos => self.photos.is_bare(),
             Context::Judging => !self.judging.was_judged(),
             Context::Best => !self.findings.is_advised(),
+            Context::Clock => !self.bench.is_asking(),
             Context::Greeting => true,
             Context::Screen(screen) => self.place(screen).labels(&self.desk).is_empty(),
             _ => false,

@@ -292,6 +292,18 @@ fn a_key_that_bounces_answers_no_question() {
     assert_eq!(reads(&stage, "B4"), 2);
 }
 
+// The footer promises what a key does now.
+#[test]
+fn a_clock_names_the_keys_that_answer() {
+    let stage = Stage::with_cups();
+    let begun = stage.play(keys("/ B 4 Enter w Space"));
+    assert!(shows(&begun, "n never fades") && !shows(&begun, "k keep it"));
+    let asked = stage.play(bounced("/ B 4 Enter w Space", "Space"));
+    assert!(shows(&asked, "n never fades") && shows(&asked, "k keep it"));
+    let stirred = stage.play(keys("/ B 4 Enter s"));
+    assert!(shows(&stirred, "Space stop") && !shows(&stirred, "never fades"));
+}
+
 #[test]
 fn a_clock_that_was_stopped_by_a_bounce_keeps_nothing_unasked() {
     let stage = Stage::with_cups();

@@ -19,8 +19,8 @@ pub struct Watch {
     pub what: Timed,
     /// When it was started, by the clock that never jumps.
     pub since: Option<Duration>,
-    /// What it stopped at and is far from what was expected: kept only where that is said.
-    pub doubted: Option<TendOrder>,
+    /// What it stopped at, until that is written down: far from what was expected, it is kept only where that is said.
+    pub stopped: Option<TendOrder>,
 }
 
 /// What a clock times.
@@ -36,7 +36,7 @@ pub enum Timed {
 pub fn watch_lines(watch: &Watch, elapsed: Duration, width: usize) -> Vec<Line<'static>> {
     let ran = watch
         .since
-        .filter(|_| watch.doubted.is_none())
+        .filter(|_| watch.stopped.is_none())
         .map(|since| elapsed.saturating_sub(since).as_secs_f64());
     let digits = match watch.what {
         Timed::Mound => format!("{:.1}", ran.unwrap_or(0.0)),
@@ -55,7 +55,7 @@ pub fn watch_lines(watch: &Watch, elapsed: Duration, width: usize) -> Vec<Line<'
 
 fn watch_words(watch: &Watch) -> String {
     let mark = &watch.mark;
-    if watch.doubted.is_some() {
+    if watch.stopped.is_some() {
         return format!(
             "k keeps it as the mound of {mark} all the same; Space as another drizzle ends times it anew."
         );

@@ -142,14 +142,15 @@ pub const LIFE: &[Binding<Wish>] = &[
     BUBBLES.unlabelled(),
 ];
 
-/// The keys of a clock that runs or is about to.
+/// The keys of a clock that times a mound; what it stopped at is kept only where it is doubted.
 pub const CLOCK: &[Binding<Wish>] = &[
     bind(
         &[char(' '), code(KeyCode::Enter)],
         Wish::Press,
         "start, stop",
         "Start; stop and write it down",
-    ),
+    )
+    .anyway(),
     bind(
         &[char('k')],
         Wish::KeepTimed,
@@ -161,8 +162,17 @@ pub const CLOCK: &[Binding<Wish>] = &[
         Wish::Never,
         "never fades",
         "The mound does not fade: the cup has gelled",
-    ),
+    )
+    .anyway(),
 ];
+
+/// The key of a clock that runs while a cup is stirred.
+pub const STIRRING: &[Binding<Wish>] = &[bind(
+    &[char(' '), code(KeyCode::Enter)],
+    Wish::Press,
+    "stop",
+    "Stop and write it down",
+)];
 
 /// The keys that say how a cup ended.
 pub const ENDING: &[Binding<Wish>] = &[

@@ -12,7 +12,7 @@ mod update;
 mod view;
 
 pub use deeds::Deed;
-pub use keys::{CLOCK, ENDING, GREETING, KEYS, LIFE};
+pub use keys::{CLOCK, ENDING, GREETING, KEYS, LIFE, STIRRING};
 
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
@@ -27,7 +27,7 @@ use crate::trade::cup::{End, Entry};
 use crate::trade::ids::{CupId, RecipeId};
 use crate::trade::units::Millilitres;
 use choice::Choice;
-use clock::Watch;
+use clock::{Timed, Watch};
 use demo::Making;
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -67,8 +67,10 @@ enum Over {
 pub enum Mode {
     /// Among the cups.
     Rows,
-    /// At a clock.
+    /// At a clock that times a mound.
     Clock,
+    /// At a clock that runs while a cup is stirred.
+    Stirring,
     /// Where it is asked how a cup ended.
     Ending,
     /// In a cup's life.
@@ -166,7 +168,10 @@ impl Bench {
     pub const fn mode(&self) -> Mode {
         match &self.over {
             None => Mode::Rows,
-            Some(Over::Clock(_)) => Mode::Clock,
+            Some(Over::Clock(watch)) => match watch.what {
+                Timed::Mound => Mode::Clock,
+                Timed::Stirring => Mode::Stirring,
+            },
             Some(Over::Ending(..)) => Mode::Ending,
             Some(Over::Life(_)) => Mode::Life,
         }
@@ -243,6 +248,11 @@ impl Bench {
             desk.say(Message::new(Tone::Odd, &words));
         }
         timed
+    }
+
+    /// Whether the clock that stands open waits for a word on what it stopped at.
+    pub fn is_asking(&self) -> bool {
+        matches!(&self.over, Some(Over::Clock(watch)) if watch.stopped.is_some())
     }
 
     /// Begins to make the demo; one is enough.
@@ -407,10 +417,9 @@ impl Hands for Bench {
         match deeds::perform(studio, deed, desk) {
             Err(error) if self.is_asked(&error, desk) => Ok(Outcome::default()),
             Err(error) => {
-                self.over = self
-                    .over
-                    .take()
-                    .filter(|over| !matches!(over, Over::Clock(_)));
+                if matches!(self.over, Some(Over::Clock(_))) {
+                    self.over = None;
+                }
                 Err(error)
             }
             Ok(done) => {

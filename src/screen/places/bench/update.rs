@@ -91,7 +91,7 @@ fn over(wish: Wish, (cup, mark): (CupId, String), desk: &Desk) -> Over {
             mark,
             what,
             since,
-            doubted: None,
+            stopped: None,
         })
     };
     match wish {
@@ -115,15 +115,14 @@ fn press(bench: &mut Bench, desk: &Desk) -> Option<Next> {
         return None;
     };
     // Wet hands bounce: the key that stopped it does not keep what is doubted.
-    let (None, Some(since)) = (&watch.doubted, watch.since) else {
-        watch.doubted = None;
+    let (None, Some(since)) = (&watch.stopped, watch.since) else {
+        watch.stopped = None;
         watch.since = Some(desk.beat.elapsed);
         return None;
     };
     let ran = desk.beat.elapsed.saturating_sub(since).as_secs_f64();
     let written = timed(watch, ran);
-    // It goes once that is written down.
-    watch.doubted = Some(written.clone());
+    watch.stopped = Some(written.clone());
     tend(written)
 }
 
@@ -132,7 +131,7 @@ fn keep_timed(bench: &Bench) -> Option<Next> {
     let Some(Over::Clock(watch)) = &bench.over else {
         return None;
     };
-    tend(watch.doubted.clone()?.even_so(true))
+    tend(watch.stopped.clone()?.even_so(true))
 }
 
 /// The clock's other key: the mound that is timed does not fade.
@@ -140,9 +139,6 @@ fn never(bench: &mut Bench) -> Option<Next> {
     let Some(Over::Clock(watch)) = &bench.over else {
         return None;
     };
-    if watch.what != Timed::Mound {
-        return None;
-    }
     let gelled = TendOrder::look(watch.cup, Seen::Gelled);
     bench.over = None;
     tend(gelled)
