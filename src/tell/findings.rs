@@ -269,15 +269,18 @@ pub fn in_the_way(reasons: &Reasons) -> Vec<String> {
         matches!(lack, Lack::Written(1..) | Lack::WrittenByOutcome(_))
     };
     let gaps = reasons.factors.iter().filter(gap);
-    let older = reasons.older().map(|weighed| {
-        format!(
-            "Weighed are the newest {weighed} of {} judged pours.",
-            reasons.judged
-        )
-    });
     gaps.map(|one| factor(one, reasons.outcome))
-        .chain(older)
+        .chain(weighed_of(reasons))
         .collect()
+}
+
+/// Of how many pours those are that are weighed, where older ones are left out.
+#[must_use]
+pub fn weighed_of(reasons: &Reasons) -> Option<String> {
+    let (weighed, judged) = (reasons.older()?, reasons.judged);
+    Some(format!(
+        "Weighed are the newest {weighed} of {judged} judged pours."
+    ))
 }
 
 /// The statistics of the list: method, models, odds ratios with their intervals, sources.

@@ -20,7 +20,9 @@ use ratatui::text::{Line, Span};
 /// All rows, under their headings.
 pub fn sections(findings: &Findings, desk: &Desk, why: &Why, width: usize) -> Vec<Section> {
     let mut place = 0;
-    let mut sections = Vec::new();
+    let older = why.reasons.as_ref().and_then(tell::findings::weighed_of);
+    let older = older.map(|words| Section::of_words(&words, width));
+    let mut sections = Vec::from_iter(older);
     for part in why.parts() {
         let mut section = Section::default();
         section
@@ -224,4 +226,37 @@ fn opened_period(findings: &Findings, one: &DriftPeriod, width: usize) -> Vec<Li
     let own = format!("{}: {}", one.name, of_tally(one.tally));
     let words = format!("{drift} {own}{}", opens(one.behind.len()));
     indented(&words, width).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::screen::kit::beat::Beat;
+    use crate::screen::kit::look::Look;
+    use crate::screen::tests::Stage;
+    use crate::studio::Asked;
+    use std::time::Duration;
+
+    #[test]
+    fn what_is_left_out_of_the_weighing_is_said_above_it() {
+        let stage = Stage::with_recipes();
+        let studio = stage.studio();
+        let back = studio.look_back(&Asked::default()).unwrap();
+        let mut reasons = studio.reasons(&back, &stage.now).unwrap();
+        reasons.judged = 3;
+        let why = Why {
+            reasons: Some(reasons),
+            ..Why::default()
+        };
+        let beat = Beat {
+            now: stage.now,
+            elapsed: Duration::ZERO,
+        };
+        let desk = Desk::new(beat, Look::Plain);
+        let shown = sections(&Findings::default(), &desk, &why, 50);
+        assert_eq!(
+            shown[0].lines,
+            [Line::from("Weighed are the newest 0 of 3 judged pours.")]
+        );
+    }
 }
