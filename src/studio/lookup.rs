@@ -173,7 +173,7 @@ pub(crate) fn meant<'a>(
     typed: &str,
     names: impl Iterator<Item = &'a String> + Clone,
 ) -> Option<usize> {
-    let wanted = typed.trim().to_lowercase();
+    let wanted = single_blanks(typed).to_lowercase();
     let plain = folded(&wanted);
     if plain.is_empty() {
         return None;
@@ -185,7 +185,7 @@ pub(crate) fn meant<'a>(
         found.filter(|_| fitting.next().is_none())
     };
     let mut all = names.clone();
-    let named = all.position(|name| name.to_lowercase() == wanted);
+    let named = all.position(|name| single_blanks(name).to_lowercase() == wanted);
     named.or_else(|| {
         let found = alone(&|name| name == plain);
         let found = found.or_else(|| alone(&|name| name.starts_with(&plain)));
@@ -195,7 +195,7 @@ pub(crate) fn meant<'a>(
 
 /// A name without case and accents, as fingers type it.
 fn folded(name: &str) -> String {
-    let plain = name.trim().to_lowercase();
+    let plain = single_blanks(name).to_lowercase();
     plain
         .chars()
         .map(nucleo_matcher::chars::normalize)
@@ -310,6 +310,15 @@ mod tests {
         assert_eq!(found("umbra"), Ok("Ümbra glaze".to_owned()));
         assert_eq!(found("fluid b"), Ok("Fluid black".to_owned()));
         assert!(found("fluid").is_err() && found("").is_err() && found("zzz").is_err());
+    }
+
+    // The list of the screen and the command line take the same for one blank.
+    #[test]
+    fn blanks_between_words_count_once() {
+        assert_eq!(found(" fluid   b"), Ok("Fluid black".to_owned()));
+        let kept = ["Fluid  black", "Fluid white"].map(String::from);
+        assert_eq!(meant("Fluid black", kept.iter()), Some(0));
+        assert_eq!(meant("fluid   white", kept.iter()), Some(1));
     }
 
     #[test]
