@@ -90,12 +90,7 @@ impl Desk<'_> {
         let mut order = SaleField::order(&fields, &self.given(&known))?;
         order.anew = typed.correct;
         let picture = self.studio.sell(typed.pour, &order, &self.now)?;
-        let said = if order.anew {
-            tell::sale_corrected
-        } else {
-            tell::sold
-        };
-        let line = said(typed.pour, order.price, &self.settings.currency);
+        let line = tell::sold(typed.pour, &order, &self.settings.currency);
         Ok(Report::of(&PictureView::of(&picture, &self.telling())).line(line))
     }
 

@@ -1,10 +1,10 @@
 //! What was done, said once for both faces.
 
 use crate::studio::orders::CorrectOrder;
-use crate::studio::{Amended, Names, PhotoPage, local};
+use crate::studio::{Amended, Names, PhotoPage, SaleOrder, local};
 use crate::tell::{Face, happened, show_move};
 use crate::trade::amount::{Measures, show_volume};
-use crate::trade::cup::Entry;
+use crate::trade::cup::Happened;
 use crate::trade::instant::Now;
 use crate::trade::judgement::Judgement;
 use crate::trade::picture::Picture;
@@ -25,12 +25,17 @@ pub fn amended(amended: &Amended, names: &Names, measures: Measures, now: &Now) 
         Some(entry) if amended.was.what.is_mixing() => format!(
             "{} is {} now",
             mixing(
-                &amended.was,
+                &amended.was.what,
                 amended.volume.map(|[was, _]| was),
                 names,
                 measures
             ),
-            mixing(entry, amended.volume.map(|[_, is]| is), names, measures),
+            mixing(
+                &entry.what,
+                amended.volume.map(|[_, is]| is),
+                names,
+                measures
+            ),
         ),
         Some(entry) => format!(
             "{was} is {} now, of {} at {}",
@@ -42,10 +47,15 @@ pub fn amended(amended: &Amended, names: &Names, measures: Measures, now: &Now) 
     }
 }
 
-/// `mixed, stirred 4 min, 60 ml`.
-fn mixing(entry: &Entry, volume: Option<Millilitres>, names: &Names, measures: Measures) -> String {
+/// What happened, and where it is the mixing, of how much: `mixed, stirred 4 min, 60 ml`.
+pub(super) fn mixing(
+    what: &Happened,
+    volume: Option<Millilitres>,
+    names: &Names,
+    measures: Measures,
+) -> String {
     let volume = volume.map(|ml| format!(", {}", show_volume(ml, measures)));
-    let what = happened(&entry.what, names, measures);
+    let what = happened(what, names, measures);
     format!("{what}{}", volume.unwrap_or_default())
 }
 
@@ -134,18 +144,14 @@ pub fn titled(picture: &Picture) -> String {
     }
 }
 
-/// For how much a picture was sold.
+/// For how much a picture was sold; or, where that was told before, that it is put right.
 #[must_use]
-pub fn sold(pour: i64, price: Decimal, currency: &str) -> String {
-    let price = money(price, currency);
-    format!("Picture {pour} is sold for {price} and off the rack")
-}
-
-/// That a sale was put right.
-#[must_use]
-pub fn sale_corrected(pour: i64, price: Decimal, currency: &str) -> String {
-    let price = money(price, currency);
-    format!("The sale of picture {pour} is put right: {price}")
+pub fn sold(pour: i64, order: &SaleOrder, currency: &str) -> String {
+    let price = money(order.price, currency);
+    match order.anew {
+        true => format!("The sale of picture {pour} is put right: {price}"),
+        false => format!("Picture {pour} is sold for {price} and off the rack"),
+    }
 }
 
 /// A sum in the studio's currency, to the hundredth: `240.00 EUR`.

@@ -1,6 +1,7 @@
 //! What the history says of a deed: in today's names and measures, where its rows still have a name.
 
 use crate::studio::{Change, Names};
+use crate::tell::done::mixing;
 use crate::tell::{happened, money};
 use crate::trade::act::{Act, Called};
 use crate::trade::amount::{Measures, show_volume};
@@ -66,16 +67,13 @@ impl Teller<'_> {
                 at,
                 volume,
             } => {
-                let volume = volume.map(|[was, is]| {
-                    let [was, is] = [was, is].map(|ml| show_volume(ml, self.measures));
-                    format!(", {was} was {is}")
-                });
-                let volume = volume.unwrap_or_default();
-                let [was, what] = [was, what].map(|one| happened(one, self.names, self.measures));
+                let mixed = |what, volume| mixing(what, volume, self.names, self.measures);
+                let [was_ml, ml] = [0, 1].map(|side| volume.map(|both| both[side]));
+                let (was, what) = (mixed(was, was_ml), mixed(what, ml));
                 let to = to.as_ref().map(|to| format!(", on {}", to.name));
                 let at = at.map(|at| format!(", at {}", at.format("%Y-%m-%d %H:%M")));
                 let (to, at) = (to.unwrap_or_default(), at.unwrap_or_default());
-                format!("put right on {}: {was} is {what}{volume}{to}{at}", cup.name)
+                format!("put right on {}: {was} is {what}{to}{at}", cup.name)
             }
             Act::Struck { cup, was } => {
                 let was = happened(was, self.names, self.measures);

@@ -201,7 +201,9 @@ const fn lacks(lacking: Lacking) -> &'static str {
 
 fn of_column(fault: &ColumnFault) -> String {
     match fault {
-        ColumnFault::NoPair(said) => format!("--column \"{said}\" is no Heading=field"),
+        ColumnFault::NoPair(said) => {
+            format!("\"{said}\" is no column and its field, as in Heading=field")
+        }
         ColumnFault::NoField(said) => {
             let fields = ListField::words();
             format!("there is no field \"{said}\": one of {fields}")

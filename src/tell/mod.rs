@@ -47,8 +47,8 @@ pub mod views;
 pub use compare::{aspect, show_move};
 pub use damage::newer_in_copy;
 pub use done::{
-    amended, corrected, judged, judgement_struck, money, photo_dropped, photo_refused,
-    sale_corrected, sold, titled, varnished,
+    amended, corrected, judged, judgement_struck, money, photo_dropped, photo_refused, sold,
+    titled, varnished,
 };
 pub use entries::happened;
 pub use hints::{Face, hint};

@@ -92,7 +92,7 @@ pub fn preview(preview: &Preview, settings: &Settings, now: &Now) -> Vec<String>
             let first = first
                 .iter()
                 .map(|one| reminder(one, settings.measures, now));
-            std::iter::once(format!("{events} events"))
+            std::iter::once(counted(*events, "event"))
                 .chain(first)
                 .collect()
         }

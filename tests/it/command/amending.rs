@@ -204,7 +204,7 @@ fn how_much_was_mixed_and_how_it_was_stirred_is_put_right_and_the_shelf_follows(
     let told = &desk.does("history")["history"][0]["what"];
     assert_eq!(
         told,
-        "put right on K7: mixed is mixed, stirred 4 min, 120 ml was 180 ml"
+        "put right on K7: mixed, 120 ml is mixed, stirred 4 min, 180 ml"
     );
     desk.does("undo");
     assert_eq!(desk.does("cup|K7")["mixed_ml"], 120.0);

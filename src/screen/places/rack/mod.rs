@@ -338,12 +338,7 @@ fn perform(studio: &mut Studio, deed: Deed, desk: &Desk) -> Answer<Outcome> {
         Deed::Sold(pour, order) => {
             studio.sell(pour, &order, now)?;
             let currency = studio.settings()?.currency;
-            let said = if order.anew {
-                tell::sale_corrected
-            } else {
-                tell::sold
-            };
-            Ok(Outcome::wrote(said(pour, order.price, &currency)))
+            Ok(Outcome::wrote(tell::sold(pour, &order, &currency)))
         }
         Deed::Compare(pour, with) => {
             let comparison = studio.compare(pour, Some(with))?;
