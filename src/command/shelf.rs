@@ -36,7 +36,7 @@ pub struct CountedArguments {
     /// How much is there: 180ml, or 0 for none
     #[arg(allow_hyphen_values = true)]
     pub amount: String,
-    /// Keep it though it is far more than was thought to be there
+    /// Keep it though it is far more or less than was thought to be there
     #[arg(long)]
     pub even_so: bool,
 }

@@ -249,7 +249,7 @@ pub enum Refusal {
     There(String),
     /// A reading far from what was expected; it may be right all the same.
     Doubted(Doubt),
-    /// A count far above what was thought to be on the shelf; it may be right all the same.
+    /// A count far from what was thought to be on the shelf; it may be right all the same.
     FarCount {
         /// The material's name.
         material: String,

@@ -40,7 +40,7 @@ pub struct CountedOrder {
     pub material: MaterialId,
     /// How much is there; nothing is a count too.
     pub ml: Millilitres,
-    /// Whether it is kept though it is far more than was thought to be there.
+    /// Whether it is kept though it is far more or less than was thought to be there.
     pub even_so: bool,
 }
 

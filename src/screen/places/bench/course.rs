@@ -65,7 +65,7 @@ struct Frame {
 }
 
 impl Frame {
-    fn around(page: &CupPage, now: &Now, across: usize) -> Option<Self> {
+    fn around(page: &CupPage, across: usize) -> Option<Self> {
         let read = readings(page);
         let from = read.first()?.0;
         let ahead = page.foreseen.iter().map(|one| one.at);
@@ -85,7 +85,7 @@ impl Frame {
         });
         Some(Self {
             from,
-            until: until.max(now.at.min(until)),
+            until,
             low: low / 1.05,
             high: high * 1.05,
             across,
@@ -125,7 +125,7 @@ pub fn lines(desk: &Desk, page: &CupPage, width: usize, height: usize) -> Vec<Li
     let now = &desk.beat.now;
     let rest = rest(page, now, across);
     let mut lines: Vec<Line<'static>> = rest.map(|words| plain(words).into()).into_iter().collect();
-    let Some(frame) = Frame::around(page, now, across) else {
+    let Some(frame) = Frame::around(page, across) else {
         return lines;
     };
     let cells = cells(page, &frame, now);

@@ -8,7 +8,7 @@ use crate::screen::kit::form::{Fault, Field, Form};
 use crate::screen::kit::place::Outcome;
 use crate::screen::kit::refusal::words;
 use crate::screen::kit::sheet::Sheet;
-use crate::studio::orders::IncomingField;
+use crate::studio::orders::{IncomingField, ListField};
 use crate::studio::{Answer, Studio};
 use crate::tell::{self, Face};
 use crate::trade::instant::Now;
@@ -93,8 +93,8 @@ pub fn taken(studio: &mut Studio, order: &ListOrder, now: &Now) -> Answer<Outcom
     })
 }
 
-fn became(field: Option<crate::studio::orders::ListField>) -> &'static str {
-    field.map_or("left out", crate::studio::orders::ListField::word)
+fn became(field: Option<ListField>) -> &'static str {
+    field.map_or("left out", ListField::word)
 }
 
 fn notes(sheet: &SheetRead) -> impl Iterator<Item = String> {

@@ -47,8 +47,8 @@ impl Asked {
             return Ok(self);
         };
         let settings = studio.settings()?;
-        let _air_that_was_last_told_counts =
-            fill_air(&mut order.air, None, (studio, &settings), now);
+        // Without an air of now the plan goes by the air that was last told: no reading is kept here that could be wrong.
+        let _ = fill_air(&mut order.air, None, (studio, &settings), now);
         Ok(Self::Repeat(order))
     }
 }
