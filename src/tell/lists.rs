@@ -247,6 +247,7 @@ fn cell(fault: &CellFault) -> String {
         CellFault::StillToCome(cell) => format!("\"{cell}\" has not come yet"),
         CellFault::NoNumber(cell) => format!("\"{cell}\" holds no number"),
         CellFault::Negative(cell) => format!("\"{cell}\" is below nothing"),
+        CellFault::Several(cell) => format!("\"{cell}\" is more than one number"),
         CellFault::TwoWays(cell) => {
             format!(
                 "\"{cell}\" can be read in two ways, and no other cell of its column tells which"

@@ -46,64 +46,86 @@ pub(super) fn decimal<'a>(cells: impl Iterator<Item = &'a str>) -> Decimal {
 /// A cell's number as text with a decimal point, and what stands around it.
 pub(super) fn number(cell: &str, decimal: Decimal) -> Result<(String, String), CellFault> {
     let cell = unformula(cell)?;
-    let begins = cell.find(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-'));
-    let Some(begin) = begins else {
-        return Err(CellFault::NoNumber(cell.into()));
-    };
-    let rest = &cell[begin..];
-    let end = rest
-        .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '\'')))
-        .unwrap_or(rest.len());
-    let digits = rest[..end].replace('\'', "");
-    let around = format!("{} {}", cell[..begin].trim(), rest[end..].trim())
-        .trim()
-        .to_owned();
-    Ok((
-        pointed(&digits, decimal).ok_or_else(|| two_ways(cell, &digits))?,
-        around,
-    ))
-}
-
-fn two_ways(cell: &str, digits: &str) -> CellFault {
-    match digits.starts_with('-') {
-        true => CellFault::Negative(cell.into()),
-        false => CellFault::TwoWays(cell.into()),
+    let whole = ungrouped(cell);
+    let first = whole.find(|c: char| c.is_ascii_digit());
+    let first = first.ok_or_else(|| CellFault::NoNumber(cell.into()))?;
+    let before = before_decimal(&whole[..first]);
+    if before.ends_with(['-', '\u{2212}']) {
+        return Err(CellFault::Negative(cell.into()));
     }
+    let rest = &whole[before.len()..];
+    let end = rest.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')));
+    let (digits, after) = rest.split_at(end.unwrap_or(rest.len()));
+    if after.contains(|c: char| c.is_ascii_digit()) {
+        return Err(CellFault::Several(cell.into()));
+    }
+    let around = format!("{} {}", before.trim(), after.trim());
+    let number = pointed(digits.trim_end_matches(['.', ',']), decimal);
+    let number = number.ok_or_else(|| CellFault::TwoWays(cell.into()))?;
+    Ok((number, around.trim().to_owned()))
 }
 
+/// A cell without what parts its thousands where it is no point and no comma: a blank of any kind, or an apostrophe.
+fn ungrouped(cell: &str) -> String {
+    let signs: Vec<char> = cell.chars().collect();
+    let digit = |place: usize| signs.get(place).is_some_and(char::is_ascii_digit);
+    let groups = |place: usize| {
+        let three = (1..=3).all(|next| digit(place + next)) && !digit(place + 4);
+        three && place.checked_sub(1).is_some_and(digit)
+    };
+    let parts = |sign: char| sign.is_whitespace() || matches!(sign, '\'' | '\u{2019}');
+    let kept = signs.iter().enumerate();
+    let kept = kept.filter(|(place, sign)| !(parts(**sign) && groups(*place)));
+    kept.map(|(_, sign)| sign).collect()
+}
+
+/// What stands before a number, without the decimal sign that it begins with: the point of `ca.` is a word's.
+fn before_decimal(before: &str) -> &str {
+    let inner = before.strip_suffix(['.', ',']);
+    let inner = inner.filter(|inner| !inner.ends_with(char::is_alphanumeric));
+    inner.unwrap_or(before)
+}
+
+/// Digits with a decimal point, from as they are written; none where they may be read in two ways.
 fn pointed(digits: &str, decimal: Decimal) -> Option<String> {
-    if digits.starts_with('-') {
+    let (whole, part) = at_decimal(digits, decimal)?;
+    let mut groups = match whole.contains('.') {
+        true => whole.split('.'),
+        false => whole.split(','),
+    };
+    let first = groups.next().unwrap_or_default();
+    let thousands: Vec<&str> = groups.collect();
+    let are_three = |group: &&str| group.len() == 3 && group.bytes().all(|b| b.is_ascii_digit());
+    if !thousands.iter().all(are_three) {
         return None;
     }
-    let (dots, commas) = (digits.matches('.').count(), digits.matches(',').count());
-    let single_three = |sign: char| {
-        digits
-            .rsplit(sign)
-            .next()
-            .is_some_and(|after| after.len() == 3)
+    let plain = format!("{first}{}.{part}", thousands.concat());
+    let plain = plain.trim_end_matches('.');
+    plain.parse::<f64>().is_ok().then(|| plain.to_owned())
+}
+
+/// What stands before the decimal sign and after it; none where a sign may be that or part thousands.
+fn at_decimal(digits: &str, decimal: Decimal) -> Option<(&str, &str)> {
+    let Some(last) = digits.rfind(['.', ',']) else {
+        return Some((digits, ""));
     };
-    let plain = match (dots, commas) {
-        (0, 0) => digits.to_owned(),
-        (1.., 1..) if digits.rfind(',') > digits.rfind('.') => {
-            digits.replace('.', "").replace(',', ".")
-        }
-        (1.., 1..) => digits.replace(',', ""),
-        (0, 1) => match decimal {
-            Decimal::Point => single_three(',').then(|| digits.replace(',', ""))?,
-            Decimal::Comma => digits.replace(',', "."),
-            Decimal::Open if single_three(',') => return None,
-            Decimal::Open => digits.replace(',', "."),
-        },
-        (1, 0) => match decimal {
-            Decimal::Comma => single_three('.').then(|| digits.replace('.', ""))?,
-            Decimal::Point => digits.to_owned(),
-            Decimal::Open if single_three('.') && !digits.starts_with("0.") => return None,
-            Decimal::Open => digits.to_owned(),
-        },
-        (0, _) => digits.replace(',', ""),
-        (_, 0) => digits.replace('.', ""),
+    let parted = (&digits[..last], &digits[last + 1..]);
+    let whole = (digits, "");
+    let (before, after) = parted;
+    let sign = &digits[last..=last];
+    let own = match decimal {
+        Decimal::Point => Some("."),
+        Decimal::Comma => Some(","),
+        Decimal::Open => None,
     };
-    plain.parse::<f64>().is_ok().then_some(plain)
+    match before.contains(['.', ',']) {
+        // Signs of one kind part thousands alone.
+        true if before.contains(sign) => Some(whole),
+        true => Some(parted),
+        false if own == Some(sign) => Some(parted),
+        false if own.is_some() => (after.len() == 3).then_some(whole),
+        false => (after.len() != 3 || before == "0").then_some(parted),
+    }
 }
 
 /// A text as it was before a spreadsheet's own apostrophe; a formula is no value.
@@ -440,8 +462,37 @@ mod tests {
             number("approx 12.5 fl oz", Decimal::Open).unwrap(),
             ("12.5".to_owned(), "approx fl oz".to_owned())
         );
-        for bad in ["", "none", "-3", "=A1*2", "#REF!"] {
+        for bad in ["", "none", "-3", "\u{2212}3", "=A1*2", "#REF!"] {
             assert!(read(bad, Decimal::Point).is_err(), "{bad}");
+        }
+    }
+
+    // Thousands as SI brochure 9, 5.4.4 (thin blanks), and as Switzerland writes them; nothing of a cell is cut off.
+    #[test]
+    fn a_number_is_the_whole_of_its_cell_or_none() {
+        let read = |cell: &str| number(cell, Decimal::Comma).map(|(number, _)| number);
+        for cell in [
+            "1 234,50 €",
+            "1\u{202f}234,50 €",
+            "1\u{2009}234,50",
+            "1'234,50",
+            "1\u{2019}234,50",
+        ] {
+            assert_eq!(read(cell).unwrap(), "1234.50", "{cell}");
+        }
+        assert_eq!(read("ca. 12.-").unwrap(), "12");
+        for unclear in ["1.234.50", "12,34,567", "1.23,4", "1.234.567,890,123"] {
+            let told = Err(CellFault::TwoWays(unclear.into()));
+            assert_eq!(read(unclear), told, "{unclear}");
+        }
+        assert_eq!(read("1.234.567,89").unwrap(), "1234567.89");
+        assert_eq!(read(",5").unwrap(), ".5");
+        for several in ["1:30", "1/2", "1 23", "12 0000", "12 or 13", "12-13"] {
+            assert_eq!(
+                read(several),
+                Err(CellFault::Several(several.into())),
+                "{several}"
+            );
         }
     }
 

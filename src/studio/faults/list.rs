@@ -103,6 +103,8 @@ pub enum CellFault {
     Negative(String),
     /// A number that may be read in two ways.
     TwoWays(String),
+    /// It holds more than one number.
+    Several(String),
     /// It cannot be read as what its column holds.
     Unread(String, ParseProblem),
     /// A weight where a volume is needed.
