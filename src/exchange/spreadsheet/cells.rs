@@ -231,24 +231,8 @@ impl Cells<'_> {
             return Ok(None);
         };
         values::unformula(cell)?;
-        let stars = cell
-            .chars()
-            .filter(|c| matches!(c, '*' | '★' | '⭐'))
-            .count();
-        let said = cell.split(['/', ' ']).next().unwrap_or_default();
-        let grade = match said.parse::<u8>() {
-            Ok(grade) => Some(grade),
-            Err(_) if stars > 0 => u8::try_from(stars).ok(),
-            Err(_) => said
-                .parse::<f64>()
-                .ok()
-                .filter(|grade| grade.fract() == 0.0 && *grade >= 0.0)
-                .map(|grade| grade as u8),
-        };
-        match grade.filter(|grade| *grade <= 5) {
-            Some(grade) => Ok(Some(grade)),
-            None => Err(CellFault::NoGrade(cell.into(), field)),
-        }
+        let none = || CellFault::NoGrade(cell.into(), field);
+        values::grade(cell).map(Some).ok_or_else(none)
     }
 
     fn dry(&self) -> Result<Option<bool>, CellFault> {

@@ -128,6 +128,26 @@ fn at_decimal(digits: &str, decimal: Decimal) -> Option<(&str, &str)> {
     }
 }
 
+/// A grade of 0 to 5, in digits or in stars: `4`, `4★`, `4/5`, `3 of 5`, `★★★☆☆`.
+pub(super) fn grade(cell: &str) -> Option<u8> {
+    let is_star = |c: char| matches!(c, '*' | '★' | '⭐');
+    let is_around = |c: char| is_star(c) || matches!(c, '☆' | '\u{fe0f}') || c.is_whitespace();
+    if cell.chars().all(is_around) {
+        let stars = cell.chars().filter(|c| is_star(*c)).count();
+        return u8::try_from(stars).ok().filter(|stars| *stars <= 5);
+    }
+    let plain = cell.to_lowercase().replace(is_star, " ");
+    let most = ["/", " of ", " von "]
+        .into_iter()
+        .find_map(|sign| plain.split_once(sign));
+    let (said, most) = most.unwrap_or((&plain, "5"));
+    let first = |text: &str| text.split_whitespace().next()?.parse::<f64>().ok();
+    let whole = first(said).filter(|grade| grade.fract() == 0.0 && (0.0..=5.0).contains(grade));
+    whole
+        .filter(|_| first(most) == Some(5.0))
+        .map(|grade| grade as u8)
+}
+
 /// A text as it was before a spreadsheet's own apostrophe; a formula is no value.
 pub(super) fn unformula(cell: &str) -> Result<&str, CellFault> {
     if let Some(inner) = cell
@@ -496,11 +516,40 @@ mod tests {
         }
     }
 
+    #[test]
+    fn a_grade_is_of_five() {
+        for (cell, wanted) in [
+            ("4", Some(4)),
+            ("4.0", Some(4)),
+            ("4 - nice", Some(4)),
+            ("4★", Some(4)),
+            ("3*", Some(3)),
+            ("2/5", Some(2)),
+            ("3 of 5", Some(3)),
+            ("★★★☆☆", Some(3)),
+            ("⭐\u{fe0f}⭐\u{fe0f}", Some(2)),
+            ("☆☆☆☆☆", Some(0)),
+            ("3/10", None),
+            ("3 of 10", None),
+            ("8/10", None),
+            ("★½", None),
+            ("******", None),
+            ("2.5", None),
+            ("-1", None),
+            ("6", None),
+            ("NaN", None),
+            ("good", None),
+        ] {
+            assert_eq!(grade(cell), wanted, "{cell}");
+        }
+    }
+
     proptest::proptest! {
         #[test]
         fn no_cell_panics(cell in proptest::prelude::any::<String>()) {
             let _ = date(&cell, DateOrder::DayFirst, &now());
             let _ = number(&cell, Decimal::Open);
+            let _ = grade(&cell);
             let _ = order(&[(1, &cell)], true, &now());
         }
     }
