@@ -64,6 +64,10 @@ pub fn note(note: &ListNote, face: Face) -> String {
             "no sale was written down for {}: no price is said there; 0 is a gift",
             shortened(&numbered(lines), MOST_OF_A_LINE)
         ),
+        ListNote::Ungraded(lines) => format!(
+            "how it came out was not written down for {}: no cells are said there; 0 is none",
+            shortened(&numbered(lines), MOST_OF_A_LINE)
+        ),
         ListNote::UsedUp(cups, days) => {
             format!("{cups} cups are older than {days} days and were taken as used up")
         }

@@ -45,6 +45,16 @@ pub(super) fn unit_of(column: &Column, us: bool) -> &'static str {
     }
 }
 
+/// What a line says in a column; nothing where its cell only says that nothing is known.
+pub(super) fn said<'a>(line: &'a Line, column: &Column) -> Option<&'a str> {
+    let cell = line.cells.get(column.place)?.as_str();
+    let nothing = matches!(
+        cell,
+        "" | "-" | "--" | "\u{2013}" | "\u{2014}" | "n/a" | "N/A" | "?"
+    );
+    (!nothing).then_some(cell)
+}
+
 /// The cells of one line.
 pub(super) struct Cells<'a> {
     pub(super) columns: &'a Columns<'a>,
@@ -58,9 +68,7 @@ impl Cells<'_> {
             .known
             .iter()
             .find(|(one, _)| one.field == Some(field))?;
-        let cell = self.line.cells.get(column.place)?.as_str();
-        (!cell.is_empty() && !matches!(cell, "-" | "--" | "n/a" | "N/A" | "?"))
-            .then_some((cell, *column, *decimal))
+        Some((said(self.line, column)?, *column, *decimal))
     }
 
     fn text(&self, field: ListField) -> Result<Option<String>, CellFault> {
@@ -84,10 +92,11 @@ impl Cells<'_> {
         let columns = self.columns.known.iter().map(|(column, _)| *column);
         let mut notes: Vec<String> = Vec::new();
         for column in columns.filter(|one| one.field == Some(ListField::Note)) {
-            let cell = self.line.cells.get(column.place).map_or("", String::as_str);
+            let Some(cell) = said(self.line, column) else {
+                continue;
+            };
             let said = values::unformula(cell)?;
             match notes.is_empty() {
-                _ if said.is_empty() => {}
                 true => notes.push(said.to_owned()),
                 false => notes.push(format!("{}: {said}", column.heading)),
             }

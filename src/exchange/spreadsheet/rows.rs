@@ -2,7 +2,7 @@
 
 use super::Reading;
 use super::aside;
-use super::cells::{Cells, unit_of};
+use super::cells::{Cells, said, unit_of};
 use super::fields::{Column, columns, packs_meant, plain};
 use super::grid::Line;
 use super::values::{self, Decimal};
@@ -63,7 +63,7 @@ pub(super) fn read(
         notes.extend(packs_meant(&mut columns, reading.columns));
     }
     let columns_of = Columns::new(&columns, &body, reading, &mut notes)?;
-    notes.extend(columns_of.sales_without_price(&body));
+    notes.extend(columns_of.left_out(&body));
     let rows = columns_of.rows(&body, &lines[skip - 1])?;
     let named = columns.iter().filter(|one| !one.heading.is_empty());
     Ok(SheetRead {
@@ -170,19 +170,42 @@ impl<'a> Columns<'a> {
             .collect()
     }
 
-    /// The lines that say to whom, when or where, and not for how much: there is no sale in them.
-    fn sales_without_price(&self, body: &[&Line]) -> Option<ListNote> {
-        let said = |line: &Line, field: ListField| {
-            let column = self.known.iter().find(|(one, _)| one.field == Some(field));
-            let cell = column.and_then(|(one, _)| line.cells.get(one.place));
-            cell.is_some_and(|cell| !cell.is_empty())
+    /// The lines that say to whom, when or where, and not for how much: there is no sale in them. And those that say what
+    /// came of a pour, and not its cells: it is not judged by them.
+    fn left_out(&self, body: &[&Line]) -> impl Iterator<Item = ListNote> {
+        use ListField::{
+            Buyer, Cells, Crazed, Dry, Evenness, Fate, Lacing, Muddy, Pinholes, Sold, SoldOn, Where,
         };
-        let about = [ListField::SoldOn, ListField::Buyer, ListField::Where];
-        let without = body.iter().filter(|line| {
-            !said(line, ListField::Sold) && about.iter().any(|field| said(line, *field))
-        });
-        let lines: Vec<u64> = without.map(|line| line.place.line).collect();
-        (!lines.is_empty()).then_some(ListNote::Unpriced(lines))
+        let pours = self.reading.kind == ListKind::Pours;
+        let seen = [Dry, Fate, Evenness, Lacing, Muddy, Crazed, Pinholes];
+        let ungraded = if pours { &seen[..] } else { &[] };
+        [
+            (
+                ListNote::Unpriced as fn(_) -> _,
+                self.lacking(body, Sold, &[SoldOn, Buyer, Where]),
+            ),
+            (ListNote::Ungraded, self.lacking(body, Cells, ungraded)),
+        ]
+        .into_iter()
+        .filter(|(_, lines)| !lines.is_empty())
+        .map(|(note, lines)| note(lines))
+    }
+
+    /// The lines that say something of a matter, and not what all of it hangs on.
+    fn lacking(&self, body: &[&Line], needed: ListField, about: &[ListField]) -> Vec<u64> {
+        let says = |line: &Line, field: ListField| {
+            let mut of = self
+                .known
+                .iter()
+                .filter(|(one, _)| one.field == Some(field));
+            of.any(|(column, _)| said(line, column).is_some())
+        };
+        let lacks =
+            |line: &&&Line| !says(line, needed) && about.iter().any(|field| says(line, *field));
+        body.iter()
+            .filter(lacks)
+            .map(|line| line.place.line)
+            .collect()
     }
 
     fn row(&self, line: &Line, content: String) -> Result<SheetRow, CellFault> {

@@ -28,6 +28,8 @@ pub enum ListNote {
     Packs(String),
     /// Lines that say to whom, when or where something was sold, and not for how much: no sale was written down.
     Unpriced(Vec<u64>),
+    /// Lines of pours that say something of how one came out, and not its cells: none of that was written down.
+    Ungraded(Vec<u64>),
     /// So many cups are older than so many days, and were taken as used up.
     UsedUp(usize, i64),
 }

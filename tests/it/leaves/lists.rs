@@ -426,6 +426,36 @@ fn sales_come_in_with_all_that_is_said_of_them() {
         notes.contains("no sale was written down for line 2"),
         "{notes}"
     );
+    // A cell that only says that nothing is known says no price, and no buyer.
+    let unknown =
+        format!("{head}\n2025-02-03,20x30cm,,n/a,,A. Buyer,\n2025-02-04,20x30cm,,,,-,?\n");
+    let notes = lists.takes(unknown.as_bytes(), "--as|pours")["notes"].to_string();
+    assert!(
+        notes.contains("no sale was written down for line 2:"),
+        "{notes}"
+    );
+}
+
+/// A judgement hangs on its cells; what is said beside them is not lost unsaid.
+#[test]
+fn a_pour_without_cells_is_not_judged_and_that_is_said() {
+    let lists = Lists::new();
+    let list = "Date,Size,Rating,Status,Notes\n2025-01-02,20x30 cm,4,kept,-\n\
+        2025-01-03,20x30 cm,,scraped,-\n2025-01-04,20x30 cm,,,-\n";
+    let taken = lists.takes(list.as_bytes(), "--as|pours");
+    let notes = taken["notes"].to_string();
+    assert!(
+        notes.contains("how it came out was not written down for line 3:"),
+        "{notes}"
+    );
+    assert_eq!(
+        lists.asks("SELECT group_concat(pour || ' ' || fate) FROM view_outcome"),
+        "1 kept"
+    );
+    assert_eq!(
+        lists.asks("SELECT CAST(COUNT(note) AS TEXT) FROM pour"),
+        "0"
+    );
 }
 
 /// Headings told twice lose nothing of the notes; what a number of packs is, is never taken for millilitres.
