@@ -230,14 +230,16 @@ fn dates(
     reading: &Reading<'_>,
     notes: &mut Vec<ListNote>,
 ) -> Result<DateOrder, ListFault> {
-    let column = known
-        .iter()
-        .find(|(one, _)| one.field == Some(ListField::At));
-    let (Some((column, _)), None) = (column, reading.dates) else {
-        return Ok(reading.dates.unwrap_or(DateOrder::DayFirst));
-    };
-    let dates: Vec<(u64, &str)> = cells(body, column.place).collect();
-    notes.extend(values::day_numbers(&dates));
+    if let Some(order) = reading.dates {
+        return Ok(order);
+    }
+    let are_dates =
+        |column: &&Column| matches!(column.field, Some(ListField::At | ListField::SoldOn));
+    let columns = known.iter().map(|(column, _)| *column).filter(are_dates);
+    let dates: Vec<Vec<(u64, &str)>> = columns
+        .map(|column| cells(body, column.place).collect())
+        .collect();
+    notes.extend(dates.iter().find_map(|dates| values::day_numbers(dates)));
     let us = reading.measures == Measures::UsCustomary;
     let Some((order, why)) = values::order(&dates, us, reading.now)? else {
         return Ok(DateOrder::DayFirst);

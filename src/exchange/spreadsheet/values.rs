@@ -169,19 +169,22 @@ pub(super) fn unformula(cell: &str) -> Result<&str, CellFault> {
 /// A date of two numbers that may be read in two ways: its line, its cell, and these numbers.
 type TwoNumbers<'a> = (u64, &'a str, u32, u32);
 
-/// Decides over a whole column which number is the day, and why; nothing where no date of it leaves that open.
+/// Decides over all columns of dates which number is the day, and why; nothing where no date leaves that open.
 ///
-/// A number above 12 can be no month. Where no date tells, the order in which the lines rise does; else the studio's
+/// A number above 12 can be no month. Where no date tells, the order in which a column's lines rise does; else the studio's
 /// measures, as a guess that is said.
 pub(super) fn order(
-    cells: &[(u64, &str)],
+    columns: &[Vec<(u64, &str)>],
     us: bool,
     now: &Now,
 ) -> Result<Option<(DateOrder, DateReason)>, ListFault> {
-    let open = cells.iter();
-    let open: Vec<TwoNumbers<'_>> = open
-        .filter_map(|(line, cell)| two_numbers(cell).map(|(a, b)| (*line, *cell, a, b)))
-        .collect();
+    let open = columns.iter().map(|cells| {
+        let open = cells.iter();
+        open.filter_map(|(line, cell)| two_numbers(cell).map(|(a, b)| (*line, *cell, a, b)))
+            .collect()
+    });
+    let columns: Vec<Vec<TwoNumbers<'_>>> = open.collect();
+    let open = columns.concat();
     let day = open.iter().find(|(_, _, a, _)| *a > 12);
     let month = open.iter().find(|(_, _, _, b)| *b > 12);
     let line = |one: &TwoNumbers<'_>| DateReason::Line(one.0, one.1.into());
@@ -193,11 +196,22 @@ pub(super) fn order(
         (Some(day), None) => Ok(Some((DateOrder::DayFirst, line(day)))),
         (None, Some(month)) => Ok(Some((DateOrder::MonthFirst, line(month)))),
         (None, None) if open.is_empty() => Ok(None),
-        (None, None) => Ok(Some(by_rising(&open, us, now))),
+        (None, None) => {
+            let rising = columns.iter().find_map(|open| by_rising(open, now));
+            let guess = match us {
+                true => DateOrder::MonthFirst,
+                false => DateOrder::DayFirst,
+            };
+            Ok(Some(match rising {
+                Some(order) => (order, DateReason::Rising),
+                None => (guess, DateReason::Measures),
+            }))
+        }
     }
 }
 
-fn by_rising(open: &[TwoNumbers<'_>], us: bool, now: &Now) -> (DateOrder, DateReason) {
+/// The one order in which a column's dates rise, or fall.
+fn by_rising(open: &[TwoNumbers<'_>], now: &Now) -> Option<DateOrder> {
     let rises = |order: DateOrder| {
         let days = open.iter();
         let days = days.filter_map(|(_, cell, ..)| date(cell, order, now).ok());
@@ -207,10 +221,9 @@ fn by_rising(open: &[TwoNumbers<'_>], us: bool, now: &Now) -> (DateOrder, DateRe
                 || days.windows(2).all(|pair| pair[0] >= pair[1]))
     };
     match (rises(DateOrder::DayFirst), rises(DateOrder::MonthFirst)) {
-        (true, false) => (DateOrder::DayFirst, DateReason::Rising),
-        (false, true) => (DateOrder::MonthFirst, DateReason::Rising),
-        _ if us => (DateOrder::MonthFirst, DateReason::Measures),
-        _ => (DateOrder::DayFirst, DateReason::Measures),
+        (true, false) => Some(DateOrder::DayFirst),
+        (false, true) => Some(DateOrder::MonthFirst),
+        _ => None,
     }
 }
 
@@ -439,7 +452,7 @@ mod tests {
     fn the_whole_column_decides_what_a_date_leaves_open() {
         let told = |cells: &[&str], us| {
             let cells: Vec<(u64, &str)> = (2..).zip(cells.iter().copied()).collect();
-            let told = order(&cells, us, &now()).ok()?;
+            let told = order(&[cells], us, &now()).ok()?;
             told.map(|(order, _)| order)
         };
         assert_eq!(
@@ -550,7 +563,7 @@ mod tests {
             let _ = date(&cell, DateOrder::DayFirst, &now());
             let _ = number(&cell, Decimal::Open);
             let _ = grade(&cell);
-            let _ = order(&[(1, &cell)], true, &now());
+            let _ = order(&[vec![(1, cell.as_str())]], true, &now());
         }
     }
 }

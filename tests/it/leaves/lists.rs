@@ -436,6 +436,24 @@ fn sales_come_in_with_all_that_is_said_of_them() {
     );
 }
 
+/// Pours in ISO, sales as numbers: what no date of pouring tells, one of a sale does, and the guess is said.
+#[test]
+fn dates_of_sales_tell_how_dates_are_read() {
+    let lists = Lists::new();
+    let sold = "SELECT group_concat(substr(sold_at_utc, 1, 10)) FROM (SELECT * FROM view_pour ORDER BY pour)";
+    let head = "Date,Size,Sold for,Date sold\n2024-01-02,20x30 cm,90,3/4/2025\n";
+    lists.desk.does("set|measures|us");
+    let notes = lists.takes(head.as_bytes(), "--as|pours")["notes"].to_string();
+    assert!(notes.contains("month first, a guess"), "{notes}");
+    assert_eq!(lists.asks(sold), "2025-03-04");
+    lists.desk.does("undo");
+    lists.desk.does("set|measures|metric");
+    let told = format!("{head}2024-01-03,20x30 cm,80,12/25/2024\n");
+    let notes = lists.takes(told.as_bytes(), "--as|pours")["notes"].to_string();
+    assert!(notes.contains("month first, as line 3"), "{notes}");
+    assert_eq!(lists.asks(sold), "2025-03-04,2024-12-25");
+}
+
 /// A judgement hangs on its cells; what is said beside them is not lost unsaid.
 #[test]
 fn a_pour_without_cells_is_not_judged_and_that_is_said() {
