@@ -3,7 +3,7 @@
 use crate::studio::{CellFault, DateOrder, DateReason, ListFault, ListNote};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
-use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
+use chrono::{DateTime, NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
 
 /// How a column's numbers are written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -249,7 +249,11 @@ const OTHER_MONTHS: &[(&str, u32)] =
 /// Reads an instant: ISO, numbers with `/`, `-` or `.`, a month's name, or a spreadsheet's day number; with a clock time, or noon.
 pub(super) fn date(cell: &str, order: DateOrder, now: &Now) -> Result<Moment, CellFault> {
     let wrong = || CellFault::NoDate(cell.into());
-    let said = unformula(cell)?.replace(',', " ");
+    let said = unformula(cell)?;
+    if let Some(at) = with_offset(said) {
+        return not_a_slip(at, at.date_naive()).ok_or_else(wrong);
+    }
+    let said = said.replace(',', " ");
     let said = match said.split_once('T') {
         Some((day, time)) if day.len() == 10 && day.as_bytes()[4] == b'-' => {
             format!("{day} {time}")
@@ -265,11 +269,22 @@ pub(super) fn date(cell: &str, order: DateOrder, now: &Now) -> Result<Moment, Ce
     placed(day.and_time(time), now).ok_or_else(wrong)
 }
 
-/// A clock time by the studio's wall clock; a date before 1990 is a slip.
+/// An instant that says how far its clock is from UTC: RFC 3339, with or without seconds.
+fn with_offset(said: &str) -> Option<Moment> {
+    let at = DateTime::parse_from_rfc3339(said);
+    at.or_else(|_| DateTime::parse_from_str(said, "%Y-%m-%dT%H:%M%#z"))
+        .ok()
+}
+
+/// A clock time by the studio's wall clock.
 fn placed(shown: NaiveDateTime, now: &Now) -> Option<Moment> {
+    not_a_slip(now.zone.instant(shown)?, shown.date())
+}
+
+/// A date before 1990 is a slip.
+fn not_a_slip(at: Moment, day: NaiveDate) -> Option<Moment> {
     let first = NaiveDate::from_ymd_opt(1990, 1, 1)?;
-    let at = now.zone.instant(shown)?;
-    (shown.date() >= first).then_some(at)
+    (day >= first).then_some(at)
 }
 
 /// That dates are a spreadsheet's day numbers, with the first that is one.
@@ -299,15 +314,19 @@ fn time(words: &mut Vec<&str>) -> Option<NaiveTime> {
     };
     let said = words[at..].join("").to_lowercase();
     words.truncate(at);
-    let said = said.trim_end_matches('z');
     let (clock, half) = match (said.strip_suffix("am"), said.strip_suffix("pm")) {
         (Some(clock), _) => (clock, Some(0)),
         (_, Some(clock)) => (clock, Some(12)),
-        _ => (said, None),
+        _ => (said.as_str(), None),
     };
     let mut parts = clock.split(':');
     let hour: u32 = parts.next()?.parse().ok()?;
     let minute: u32 = parts.next()?.parse().ok()?;
+    // Seconds are not kept, and nothing else may follow.
+    let seconds = parts.next().map_or(Some(0.0), |part| part.parse().ok())?;
+    if !(0.0..61.0).contains(&seconds) || parts.next().is_some() {
+        return None;
+    }
     let hour = match half {
         Some(add) if (1..=12).contains(&hour) => hour % 12 + add,
         Some(_) => return None,
@@ -408,7 +427,7 @@ mod tests {
     fn read(cell: &str, order: DateOrder) -> String {
         date(cell, order, &now()).map_or_else(
             |why| format!("{why:?}"),
-            |at| at.format("%Y-%m-%d %H:%M").to_string(),
+            |at| now().zone.tell(at).format("%Y-%m-%d %H:%M").to_string(),
         )
     }
 
@@ -418,6 +437,12 @@ mod tests {
         for (cell, wanted) in [
             ("2024-03-05", "2024-03-05 12:00"),
             ("2024-03-05T18:30", "2024-03-05 18:30"),
+            ("2024-03-05T18:30:59.5", "2024-03-05 18:30"),
+            // By UTC, and by a clock in another zone: 18:30 and 6 h on are 0:30 here.
+            ("2024-03-05T18:30Z", "2024-03-05 19:30"),
+            ("2024-03-05T18:30:00Z", "2024-03-05 19:30"),
+            ("2024-03-05T18:30:00-05:00", "2024-03-06 00:30"),
+            ("2024-03-05 18:30:00+01:00", "2024-03-05 18:30"),
             ("5/3/2024", "2024-03-05 12:00"),
             ("05.03.24 9:05", "2024-03-05 09:05"),
             ("5-3-2024 6:30 pm", "2024-03-05 18:30"),
@@ -443,6 +468,11 @@ mod tests {
             "99999999",
             "=TODAY()",
             "5/3/2024 25:00",
+            "5/3/2024 18:30:junk",
+            "5/3/2024 18:30:00:00",
+            "5/3/2024 18:30z",
+            "1/1/0001 18:30",
+            "0001-01-01T18:30:00Z",
         ] {
             assert!(date(bad, DateOrder::DayFirst, &now()).is_err(), "{bad}");
         }
