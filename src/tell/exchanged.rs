@@ -86,10 +86,7 @@ pub(super) fn hint(fault: &FileFault, face: Face) -> &'static str {
     match fault {
         FileFault::Unread(..) => "check the path and its permissions",
         FileFault::CutShort(_) => "nothing was changed; copy or export the file again",
-        FileFault::NotAFile(_) => face.pick_one(
-            "name a file that stillcup export wrote",
-            "name a file that was exported here",
-        ),
+        FileFault::NotAFile(_) => "name a plain file, that stands on a disk",
         FileFault::NotJson(_)
         | FileFault::NotAStudio(..)
         | FileFault::RowTooLarge

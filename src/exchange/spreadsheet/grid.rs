@@ -32,7 +32,7 @@ pub(super) fn bytes(path: &Path) -> Answer<Vec<u8>> {
     }
     let file = File::open(path).map_err(system)?;
     if about.len() > LONGEST {
-        return Err(ListFault::TooLong(Some(about.len() >> 20), LONGEST >> 20).into());
+        return Err(ListFault::TooLong(Some(about.len().div_ceil(1 << 20)), LONGEST >> 20).into());
     }
     let mut bytes = Vec::new();
     // A file may grow while it is read, and those of the system have no length.
@@ -61,8 +61,8 @@ fn letters(bytes: &[u8], notes: &mut Vec<ListNote>) -> Result<String, ListFault>
         return Err(ListFault::OwnFormat);
     }
     if let Some((encoding, mark)) = encoding_rs::Encoding::for_bom(bytes) {
-        let (text, _) = encoding.decode_without_bom_handling(&bytes[mark..]);
-        return Ok(text.into_owned());
+        let text = encoding.decode_without_bom_handling_and_without_replacement(&bytes[mark..]);
+        return Ok(text.ok_or(ListFault::NoText)?.into_owned());
     }
     if bytes.contains(&0) {
         return Err(ListFault::NoText);
@@ -98,9 +98,19 @@ fn separator(text: &str) -> Separator {
     };
     // Where nothing parts, the last of equals is a comma.
     let all = [Semicolon, Tab, Stroke, Comma];
+    // A heading has no decimal comma: the only sign in it parts two columns.
+    let heading = text.lines().find(|line| line.contains(all.map(sign)));
+    let parts_heading = |one: Separator| {
+        let has = |one: Separator| outside_quotes(heading.unwrap_or(""), sign(one)) > 0;
+        has(one) && !has(Comma)
+    };
     // A decimal comma parts more cells than a semicolon does, so semicolons and tabs are asked first.
-    let mut asked = all.into_iter();
-    let best = asked.find(|one| count(*one) > 0 && (*one == Comma || count(*one) >= 2));
+    let parts = |one: Separator| match count(one) {
+        0 => false,
+        1 => one == Comma || parts_heading(one),
+        _ => true,
+    };
+    let best = all.into_iter().find(|one| parts(*one));
     let most = || all.into_iter().max_by_key(|one| count(*one));
     best.or_else(most).unwrap_or(Comma)
 }
@@ -231,6 +241,13 @@ mod tests {
         assert_eq!(separator("a\tb\tc\n1,5\t2\t3\n"), Separator::Tab);
         assert_eq!(separator("\"a;b;c\",2\n\"d;e;f\",3\n"), Separator::Comma);
         assert_eq!(separator("one column\n"), Separator::Comma);
+        // Two columns: the heading tells what a decimal comma hides.
+        let prices = "Name;Preis\nTitanweiß;12,50\nRuß;9,90\n";
+        assert_eq!(separator(prices), Separator::Semicolon);
+        let prices = prices.replace(';', "\t");
+        assert_eq!(separator(&prices), Separator::Tab);
+        let notes = "Name,Note\nSea blue,thin; swiped\nRed,a; b\n";
+        assert_eq!(separator(notes), Separator::Comma);
     }
 
     #[test]
@@ -246,5 +263,7 @@ mod tests {
         assert_eq!(notes.len(), 1);
         assert!(letters(b"PK\x03\x04rest", &mut notes).is_err());
         assert!(letters(b"a\x00b", &mut notes).is_err());
+        // Marked as UTF-8, and broken within.
+        assert!(letters(b"\xef\xbb\xbfgr\xf6\xdfe", &mut notes).is_err());
     }
 }
