@@ -55,11 +55,15 @@ pub fn calendar(
         .iter()
         .flat_map(|former| recalled(former, reminders, now))
     {
-        calendar.push(
-            stamped(&one.uid, one.at, &inert(&one.says), reminders, now)
-                .status(EventStatus::Cancelled)
-                .done(),
-        );
+        let says = inert(&one.says);
+        let mut event = stamped(&one.uid, one.at, &says, reminders, now);
+        match one.rings {
+            Some(rings) => event
+                .status(EventStatus::Confirmed)
+                .alarm(Alarm::display(&says, Trigger::from(rings))),
+            None => event.status(EventStatus::Cancelled),
+        };
+        calendar.push(event.done());
     }
     own_alarms(&calendar.to_string())
 }
@@ -126,6 +130,7 @@ mod tests {
     use crate::studio::{Due, DueCup};
     use crate::trade::instant::Zone;
     use crate::trade::recipe::LayerKind;
+    use std::collections::HashSet;
 
     fn now() -> Now {
         let at = DateTime::parse_from_rfc3339("2026-11-24T18:30:00+01:00").unwrap();
@@ -150,6 +155,7 @@ mod tests {
             studio: "s".into(),
             change: 41,
             all: vec![one],
+            come: HashSet::new(),
         };
         let alarms = Alarms {
             before: TimeDelta::minutes(10),

@@ -6,7 +6,7 @@
 
 use crate::studio::Reminders;
 use crate::trade::instant::Now;
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 use icalendar::{
     Calendar, CalendarComponent, CalendarDateTime, Component, DatePerhapsTime, Event, EventStatus,
 };
@@ -20,12 +20,14 @@ const TOLD_FOR: TimeDelta = TimeDelta::days(14);
 /// A longer file is no calendar of ours.
 const LONGEST: u64 = 8 << 20;
 
-/// An event that will not come.
+/// An event that was told and is due no more.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Recalled {
     pub(super) uid: String,
     pub(super) at: DateTime<Utc>,
     pub(super) says: String,
+    /// When its alarm still has to ring, where it has come meanwhile and stands; else it will not come.
+    pub(super) rings: Option<DateTime<Utc>>,
 }
 
 /// The text of a calendar file that will be replaced; none where there is none that can be read.
@@ -37,7 +39,8 @@ pub(super) fn former(file: &Path) -> Option<String> {
     Some(text)
 }
 
-/// What a former calendar of this studio told that was still to come and is due no more, or was cancelled before.
+/// What a former calendar of this studio told that was still to come and is due no more, or was cancelled before; and what
+/// has come while its alarm waits.
 pub(super) fn recalled(former: &str, reminders: &Reminders, now: &Now) -> Vec<Recalled> {
     let Ok(calendar) = former.parse::<Calendar>() else {
         return Vec::new();
@@ -52,12 +55,21 @@ pub(super) fn recalled(former: &str, reminders: &Reminders, now: &Now) -> Vec<Re
         CalendarComponent::Event(event) => Some(event),
         _ => None,
     });
-    let ours = events.filter_map(|event| told(event, now));
-    ours.filter(|one| one.uid.ends_with(&here) && !names.contains(&one.uid))
-        .collect()
+    let told = events.filter_map(|event| told(event, now));
+    let ours = told.filter(|one| one.uid.ends_with(&here) && !names.contains(&one.uid));
+    let stands = |uid: &str| {
+        let name = uid.strip_suffix(&here);
+        name.is_some_and(|name| reminders.come.contains(name))
+    };
+    ours.map(|one| Recalled {
+        rings: one.rings.filter(|_| stands(&one.uid)),
+        ..one
+    })
+    .collect()
 }
 
-/// An event, where it has to be told as cancelled: it was to come, or it is not long over and was cancelled already.
+/// An event, where it has to be told as cancelled: it or its alarm was to come, or it is not long over and was cancelled
+/// already.
 fn told(event: &Event, now: &Now) -> Option<Recalled> {
     let at = match event.get_start()? {
         DatePerhapsTime::DateTime(CalendarDateTime::Utc(at)) => at,
@@ -65,10 +77,23 @@ fn told(event: &Event, now: &Now) -> Option<Recalled> {
     };
     let off = event.get_status() == Some(EventStatus::Cancelled);
     let present = now.at.with_timezone(&Utc);
-    let (to_come, not_long_over) = (at > present, at > present - TOLD_FOR);
+    let rings = alarm(event).filter(|rings| *rings > present);
+    let to_come = at > present || rings.is_some();
+    let not_long_over = at > present - TOLD_FOR;
     (to_come || off && not_long_over).then(|| Recalled {
         uid: event.get_uid().unwrap_or_default().to_owned(),
         at,
         says: event.get_summary().unwrap_or_default().to_owned(),
+        rings: rings.filter(|_| at <= present),
     })
+}
+
+/// When an alarm rings that waits for the end of the quiet hours: an instant in UTC (RFC 5545, 3.8.6.3). Others ring before
+/// their event.
+fn alarm(event: &Event) -> Option<DateTime<Utc>> {
+    let within = event.components().iter();
+    let mut triggers = within.filter_map(|one| one.property_value("TRIGGER"));
+    let instant =
+        triggers.find_map(|trigger| NaiveDateTime::parse_from_str(trigger, "%Y%m%dT%H%M%SZ").ok());
+    instant.map(|at| at.and_utc())
 }

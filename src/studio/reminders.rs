@@ -10,6 +10,7 @@ use crate::trade::moment::Moment;
 use crate::trade::recipe::LayerKind;
 use crate::trade::units::Band;
 use chrono::TimeDelta;
+use std::collections::HashSet;
 
 /// One thing that is due.
 #[derive(Debug, Clone, PartialEq)]
@@ -128,6 +129,8 @@ pub struct Reminders {
     pub change: i64,
     /// What is due, the soonest first.
     pub all: Vec<Reminder>,
+    /// What has come and stands, by the names of its reminders: an alarm that still waits for it must ring.
+    pub come: HashSet<String>,
 }
 
 impl Reminders {
@@ -147,7 +150,8 @@ impl Studio {
     /// Where the store cannot be read.
     pub fn reminders(&self, now: &Now) -> Answer<Reminders> {
         let (studio, change) = self.book.read()?.identity()?;
-        let mut all: Vec<Reminder> = self.bench(now)?.iter().filter_map(of_cup).collect();
+        let cups = self.bench(now)?;
+        let mut all: Vec<Reminder> = cups.iter().filter_map(of_cup).collect();
         all.extend(self.rack(now)?.iter().flat_map(of_picture));
         for page in self
             .plans()?
@@ -157,13 +161,17 @@ impl Studio {
             let sheet = self.kept_sheet(page.plan.id, now)?;
             all.extend(sheet.iter().flat_map(|sheet| of_plan(page.plan.id, sheet)));
         }
-        all.retain(|one| one.at > now.at);
+        let (mut all, past): (Vec<Reminder>, Vec<Reminder>) =
+            all.into_iter().partition(|one| one.at > now.at);
+        let mut come: HashSet<String> = past.iter().map(Reminder::name).collect();
+        come.extend(cups.iter().flat_map(came_of_cup));
         all.extend(self.taken_back(now)?);
         all.sort_by_cached_key(|one| (one.at, one.name()));
         Ok(Reminders {
             studio,
             change,
             all,
+            come,
         })
     }
 
@@ -199,6 +207,16 @@ fn of_cup(one: &CupStatus) -> Option<Reminder> {
     };
     let at = one.turns_at()?;
     Some(Reminder { at, due })
+}
+
+/// What came of a cup that now waits to be looked at.
+fn came_of_cup(one: &CupStatus) -> impl Iterator<Item = String> {
+    let waits = one.state == State::Look;
+    let turns = [CupTurn::Clears, CupTurn::Look].into_iter();
+    let cup = one.cup.id;
+    turns
+        .filter(move |_| waits)
+        .map(move |turn| of_turn(cup, turn))
 }
 
 /// The later end of each band: by then it is so, as far as that can be known.

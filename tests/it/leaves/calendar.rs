@@ -178,6 +178,39 @@ fn no_alarm_rings_in_the_quiet_hours_and_the_event_stays_at_its_time() {
     assert!(night.contains(":-PT600S\r\n"), "{night}");
 }
 
+/// Both clear at 06:00 and their alarms wait for 07:00. Read between, K7 is taken back; B2 still wants its alarm, and
+/// once that has rung is not told again.
+#[test]
+fn an_event_whose_alarm_still_waits_is_taken_back() {
+    let mut desk = evening();
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("cups.ics");
+    let write = format!("calendar|--out|{}|--replace", out.display());
+    desk.does(&write);
+    desk.clock("2026-11-25T06:30:00+01:00");
+    desk.does("read|K7|2.6");
+    desk.does(&write);
+    let event = lines_of(&out, "cup-1-clears@");
+    assert!(
+        event.contains("STATUS:CANCELLED") && !event.contains("VALARM"),
+        "{event}"
+    );
+    for _ in 0..2 {
+        desk.does(&write);
+        let event = lines_of(&out, "cup-2-clears@");
+        assert!(event.contains("STATUS:CONFIRMED"), "{event}");
+        assert!(event.contains("DTSTART:20261125T050000Z"), "{event}");
+        assert!(
+            event.contains("TRIGGER;VALUE=DATE-TIME:20261125T060000Z"),
+            "{event}"
+        );
+    }
+    desk.clock("2026-11-25T07:30:00+01:00");
+    desk.does("look|B2|clear");
+    desk.does(&write);
+    assert_eq!(lines_of(&out, "cup-2-clears@"), "");
+}
+
 /// Python's two parsers count the same events and read the same instants.
 #[test]
 fn two_more_parsers_read_the_same_events() {
