@@ -3,7 +3,7 @@
 use super::fields::Column;
 use super::grid::Line;
 use super::rows::Columns;
-use super::values::{self, Decimal};
+use super::values::{self, Decimal, Scale};
 use crate::studio::orders::ListField;
 use crate::studio::{CellFault, CupRow, JudgedRow, MaterialRow, PourRow, SaleRow, StockRow};
 use crate::trade::amount::{Amount, Measures};
@@ -27,13 +27,13 @@ pub(super) fn unit_of(column: &Column, us: bool) -> &'static str {
     match (column.field, said) {
         (Some(ListField::Panel | ListField::Width | ListField::Height), Some("mm")) => "mm",
         (Some(ListField::Panel | ListField::Width | ListField::Height), Some("cm")) => "cm",
-        (
-            Some(ListField::Panel | ListField::Width | ListField::Height),
-            Some("in" | "inch" | "inches"),
-        ) => "in",
+        (Some(ListField::Panel | ListField::Width | ListField::Height), Some("in")) => "in",
         (Some(ListField::Panel | ListField::Width | ListField::Height), _) if us => "in",
         (Some(ListField::Panel | ListField::Width | ListField::Height), _) => "cm",
-        (_, Some("oz" | "fl oz" | "floz")) => "fl oz",
+        (_, Some("fl oz")) => "fl oz",
+        // No volume: told at the first cell of it.
+        (_, Some("g")) => "g",
+        (_, Some("kg")) => "kg",
         (_, Some("l")) => "l",
         (_, Some("cl")) => "cl",
         (_, Some("qt")) => "qt",
@@ -195,27 +195,17 @@ impl Cells<'_> {
         ))
     }
 
-    fn air(&self) -> Result<Option<Air>, CellFault> {
-        let us = self.columns.reading.measures == Measures::UsCustomary;
-        let celsius = match self.raw(ListField::Temperature) {
-            None => None,
-            Some((cell, column, decimal)) => {
-                let (number, around) = values::number(cell, decimal)?;
-                let number: f64 = number
-                    .parse()
-                    .map_err(|_| CellFault::NoNumber(cell.into()))?;
-                let unit = format!("{around}{}", column.unit.as_deref().unwrap_or_default())
-                    .to_lowercase();
-                // No room is above 45 C, and few are below 45 F.
-                let fahrenheit =
-                    unit.contains('f') || (!unit.contains('c') && (number > 45.0 || us));
-                Some(if fahrenheit {
-                    (number - 32.0) / 1.8
-                } else {
-                    number
-                })
-            }
+    fn celsius(&self) -> Result<Option<f64>, CellFault> {
+        let Some((cell, column, decimal)) = self.raw(ListField::Temperature) else {
+            return Ok(None);
         };
+        let (degrees, own) = values::temperature(cell, decimal)?;
+        let scale = own.or_else(|| self.columns.scale_of(column));
+        Ok(Some(scale.unwrap_or(Scale::Celsius).celsius(degrees)))
+    }
+
+    fn air(&self) -> Result<Option<Air>, CellFault> {
+        let celsius = self.celsius()?;
         let humidity = self.number(ListField::Humidity)?.map(|number| {
             if number <= 1.0 {
                 number

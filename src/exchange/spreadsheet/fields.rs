@@ -37,8 +37,7 @@ impl Column {
 fn unit_after(cell: &str) -> Option<String> {
     let from = cell.rfind(|c: char| c.is_ascii_digit())? + 1;
     match cell[from..].trim().to_lowercase().trim_end_matches('.') {
-        "\"" | "″" | "”" | "inch" | "inches" => Some("in".to_owned()),
-        "ounce" | "ounces" | "floz" | "fl oz" => Some("oz".to_owned()),
+        "\"" | "″" | "”" => Some("in".to_owned()),
         unit => known_unit(unit),
     }
 }
@@ -237,13 +236,30 @@ fn parted(heading: &str) -> (String, Option<String>) {
     }
 }
 
+/// A unit in its short form.
 fn known_unit(text: &str) -> Option<String> {
-    const UNITS: &[&str] = &[
-        "ml", "l", "cl", "oz", "fl oz", "floz", "cm", "mm", "in", "inch", "inches", "c", "f", "s",
-        "sec", "%", "g/ml", "qt", "pt", "gal",
-    ];
     let text = text.trim().to_lowercase().replace(['°', '.'], "");
-    UNITS.contains(&text.as_str()).then_some(text)
+    let unit = match text.as_str() {
+        "litre" | "litres" | "liter" | "liters" => "l",
+        "millilitre" | "millilitres" | "milliliter" | "milliliters" => "ml",
+        "centilitre" | "centilitres" | "centiliter" | "centiliters" => "cl",
+        "oz" | "fl oz" | "ounce" | "ounces" | "floz" | "fluid ounce" | "fluid ounces" => "fl oz",
+        "pint" | "pints" => "pt",
+        "quart" | "quarts" => "qt",
+        "gallon" | "gallons" => "gal",
+        "gram" | "grams" => "g",
+        "kilogram" | "kilograms" => "kg",
+        "centimetre" | "centimetres" | "centimeter" | "centimeters" => "cm",
+        "millimetre" | "millimetres" | "millimeter" | "millimeters" => "mm",
+        "inch" | "inches" => "in",
+        "celsius" => "c",
+        "fahrenheit" => "f",
+        "sec" => "s",
+        short @ ("ml" | "l" | "cl" | "pt" | "qt" | "gal" | "g" | "kg" | "cm" | "mm" | "in"
+        | "c" | "f" | "s" | "%" | "g/ml") => short,
+        _ => return None,
+    };
+    Some(unit.to_owned())
 }
 
 #[cfg(test)]

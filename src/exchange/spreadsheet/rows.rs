@@ -5,7 +5,7 @@ use super::aside;
 use super::cells::{Cells, said, unit_of};
 use super::fields::{Column, columns, packs_meant, plain};
 use super::grid::Line;
-use super::values::{self, Decimal};
+use super::values::{self, Decimal, Scale};
 use crate::studio::orders::{ListField, ListKind};
 use crate::studio::{CellFault, DateOrder, ListFault, ListNote, SheetRow};
 use crate::trade::amount::Measures;
@@ -86,6 +86,8 @@ fn became(column: &Column, body: &[&Line]) -> Became {
 pub(super) struct Columns<'a> {
     pub(super) known: Vec<(&'a Column, Decimal)>,
     pub(super) order: DateOrder,
+    /// In what bare temperatures are, where there are any.
+    scale: Option<Scale>,
     pub(super) reading: &'a Reading<'a>,
 }
 
@@ -112,11 +114,20 @@ impl<'a> Columns<'a> {
                 .iter()
                 .filter_map(|(one, _)| bare_unit(one, body, reading)),
         );
+        let scale = known.iter().find_map(|one| bare_scale(*one, body));
+        notes.extend(scale.as_ref().map(|(_, note)| note.clone()));
         Ok(Self {
             known,
             order,
+            scale: scale.map(|(scale, _)| scale),
             reading,
         })
+    }
+
+    /// In what a column of temperatures is: as its heading says, else as its numbers must be.
+    pub(super) fn scale_of(&self, column: &Column) -> Option<Scale> {
+        let said = column.unit.as_deref().and_then(Scale::named);
+        said.or(self.scale)
     }
 
     /// Each line as a row; refused where one of them cannot be read.
@@ -260,6 +271,24 @@ fn bare_unit(column: &Column, body: &[&Line], reading: &Reading<'_>) -> Option<L
         unit: unit_of(column, reading.measures == Measures::UsCustomary),
         as_others: column.written.is_some(),
     })
+}
+
+/// In what a column's bare temperatures were read, where its heading does not say it.
+fn bare_scale((column, decimal): (&Column, Decimal), body: &[&Line]) -> Option<(Scale, ListNote)> {
+    let said = column.unit.as_deref().and_then(Scale::named);
+    if column.field != Some(ListField::Temperature) || said.is_some() {
+        return None;
+    }
+    let degrees = cells(body, column.place)
+        .filter_map(|(_, cell)| values::temperature(cell, decimal).ok())
+        .filter_map(|(degrees, own)| own.is_none().then_some(degrees));
+    let scale = Scale::of(degrees.collect())?;
+    let note = ListNote::Unit {
+        heading: column.heading.clone(),
+        unit: scale.sign(),
+        as_others: false,
+    };
+    Some((scale, note))
 }
 
 fn cells<'a>(body: &'a [&'a Line], place: usize) -> impl Iterator<Item = (u64, &'a str)> + Clone {

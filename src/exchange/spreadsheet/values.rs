@@ -43,6 +43,62 @@ pub(super) fn decimal<'a>(cells: impl Iterator<Item = &'a str>) -> Decimal {
     }
 }
 
+/// In what a temperature is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Scale {
+    Celsius,
+    Fahrenheit,
+}
+
+impl Scale {
+    /// Of its letter or name, in small.
+    pub(super) fn named(unit: &str) -> Option<Self> {
+        match unit.trim_start_matches(['°', ' ', 'º', '˚']) {
+            "c" | "celsius" => Some(Self::Celsius),
+            "f" | "fahrenheit" => Some(Self::Fahrenheit),
+            _ => None,
+        }
+    }
+
+    /// Of numbers that do not say it, by the middle one: no room is at 45 °C, and few are below 45 °F.
+    pub(super) fn of(mut degrees: Vec<f64>) -> Option<Self> {
+        degrees.sort_by(f64::total_cmp);
+        let middle = degrees.get(degrees.len() / 2)?;
+        Some(match *middle > 45.0 {
+            true => Self::Fahrenheit,
+            false => Self::Celsius,
+        })
+    }
+
+    /// As it is told.
+    pub(super) const fn sign(self) -> &'static str {
+        match self {
+            Self::Celsius => "°C",
+            Self::Fahrenheit => "°F",
+        }
+    }
+
+    /// Degrees Celsius.
+    pub(super) fn celsius(self, degrees: f64) -> f64 {
+        match self {
+            Self::Celsius => degrees,
+            Self::Fahrenheit => (degrees - 32.0) / 1.8,
+        }
+    }
+}
+
+/// A temperature, which may be below nothing, and in what its cell says that it is.
+pub(super) fn temperature(cell: &str, decimal: Decimal) -> Result<(f64, Option<Scale>), CellFault> {
+    let minus = |c: char| matches!(c, '-' | '\u{2212}');
+    let inner = cell.strip_prefix(minus).unwrap_or(cell);
+    let (number, around) = number(inner, decimal)?;
+    let degrees: f64 = number
+        .parse()
+        .map_err(|_| CellFault::NoNumber(cell.into()))?;
+    let sign = if inner == cell { 1.0 } else { -1.0 };
+    Ok((sign * degrees, Scale::named(&around.to_lowercase())))
+}
+
 /// A cell's number as text with a decimal point, and what stands around it.
 pub(super) fn number(cell: &str, decimal: Decimal) -> Result<(String, String), CellFault> {
     let cell = unformula(cell)?;
@@ -557,6 +613,19 @@ mod tests {
                 "{several}"
             );
         }
+    }
+
+    #[test]
+    fn a_column_of_temperatures_is_of_one_scale() {
+        assert_eq!(Scale::of(vec![44.0, 68.0, 71.5]), Some(Scale::Fahrenheit));
+        assert_eq!(Scale::of(vec![19.5, 21.0, 46.0]), Some(Scale::Celsius));
+        assert_eq!(Scale::of(Vec::new()), None);
+        let read = |cell| temperature(cell, Decimal::Open).unwrap();
+        assert_eq!(read("-2"), (-2.0, None));
+        assert_eq!(read("\u{2212}2,5 °C"), (-2.5, Some(Scale::Celsius)));
+        assert_eq!(read("70 F"), (70.0, Some(Scale::Fahrenheit)));
+        // 50 °F are 10 °C, by definition.
+        assert_eq!(Scale::Fahrenheit.celsius(50.0), 10.0);
     }
 
     #[test]

@@ -454,6 +454,42 @@ fn dates_of_sales_tell_how_dates_are_read() {
     assert_eq!(lists.asks(sold), "2025-03-04,2024-12-25");
 }
 
+/// Units by their names in a heading; a weight is no volume; a whole column of temperatures is of one scale, and that is said.
+#[test]
+fn units_are_known_by_name_and_temperatures_by_their_column() {
+    let lists = Lists::new();
+    let cups = "Date,Cup,Mix,Volume (litres)\n2026-11-20,K7,River blue,0.09\n";
+    lists.takes(cups.as_bytes(), "--as|cups");
+    assert_eq!(lists.desk.cup("K7")["volume_ml"], 90.0);
+    let grams = "Date,Cup,Mix,Amount (grams)\n2026-11-20,B4,River blue,120\n";
+    lists.refuses(grams.as_bytes(), "--as|cups", "line 2");
+    let air =
+        "SELECT group_concat(ROUND(air_celsius, 1)) FROM (SELECT * FROM view_pour ORDER BY pour)";
+    lists.desk.does("set|measures|us");
+    let list = |heading: &str, degrees: [&str; 3]| {
+        let line = |(day, said): (usize, &str)| format!("2025-01-0{},20x30cm,{said}\n", day + 1);
+        let lines: String = degrees.into_iter().enumerate().map(line).collect();
+        format!("Date,Size,{heading}\n{lines}")
+    };
+    let cold = list("Temp", ["-2", "19.5", "21"]);
+    let notes = lists.takes(cold.as_bytes(), "--as|pours")["notes"].to_string();
+    assert!(
+        notes.contains("\\\"Temp\\\" has no unit, it was read in °C"),
+        "{notes}"
+    );
+    assert_eq!(lists.asks(air), "-2.0,19.5,21.0");
+    lists.desk.does("undo");
+    // 44 and 68 °F: (F - 32) / 1.8 °C, by definition; a cell that says its own scale keeps it.
+    let warm = list("Temp", ["44", "68", "20 C"]);
+    let notes = lists.takes(warm.as_bytes(), "--as|pours")["notes"].to_string();
+    assert!(notes.contains("read in °F"), "{notes}");
+    assert_eq!(lists.asks(air), "6.7,20.0,20.0");
+    lists.desk.does("undo");
+    let said = list("Temperature (Celsius)", ["21", "48", "19"]);
+    lists.takes(said.as_bytes(), "--as|pours");
+    assert_eq!(lists.asks(air), "21.0,48.0,19.0");
+}
+
 /// A judgement hangs on its cells; what is said beside them is not lost unsaid.
 #[test]
 fn a_pour_without_cells_is_not_judged_and_that_is_said() {
