@@ -43,7 +43,7 @@ pub use faults::{
 pub use file::copies::{WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back};
 pub use file::history::{ClockOddity, LastTouched};
 pub use file::intake::{
-    CupRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SaleRow, SheetRow, StockRow,
+    CupRow, GradesRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SaleRow, SheetRow, StockRow,
 };
 pub use file::list_notes::{Aside, DateOrder, DateReason, ListNote, Separator};
 pub use file::settings::{Setting, Settings};

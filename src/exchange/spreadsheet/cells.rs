@@ -5,9 +5,11 @@ use super::grid::Line;
 use super::rows::Columns;
 use super::values::{self, Decimal, Scale};
 use crate::studio::orders::ListField;
-use crate::studio::{CellFault, CupRow, JudgedRow, MaterialRow, PourRow, SaleRow, StockRow};
+use crate::studio::{
+    CellFault, CupRow, GradesRow, JudgedRow, MaterialRow, PourRow, SaleRow, StockRow,
+};
 use crate::trade::amount::{Amount, Measures};
-use crate::trade::judgement::{CellSize, Fate};
+use crate::trade::judgement::Fate;
 use crate::trade::material::MaterialKind;
 use crate::trade::moment::Moment;
 use crate::trade::money::parse_price;
@@ -270,25 +272,19 @@ impl Cells<'_> {
         parse_mound(&number).map(Some).map_err(unread(cell))
     }
 
-    fn grades(&self, content: String) -> Result<Option<JudgedRow>, CellFault> {
+    fn grades(&self) -> Result<Option<GradesRow>, CellFault> {
         let Some(cells) = self.grade(ListField::Cells)? else {
             return Ok(None);
         };
-        Ok(Some(JudgedRow {
-            content,
-            pour: 0,
-            at: self.at()?,
+        Ok(Some(GradesRow {
             cells,
             dry: self.dry()?.unwrap_or(true),
-            size: None::<CellSize>,
             evenness: self.grade(ListField::Evenness)?,
             lacing: self.grade(ListField::Lacing)?,
             muddy: self.grade(ListField::Muddy)?,
             crazed: self.grade(ListField::Crazed)?,
             pinholes: self.grade(ListField::Pinholes)?,
             fate: self.fate()?,
-            note: None,
-            line: self.line.place.line,
         }))
     }
 
@@ -297,12 +293,13 @@ impl Cells<'_> {
         if pour.fract() != 0.0 || !(1.0..1e15).contains(&pour) {
             return Err(CellFault::NoPour);
         }
-        let judged = self.grades(content)?;
-        let judged = self.needed(ListField::Cells, judged)?;
         Ok(JudgedRow {
             pour: pour as i64,
+            at: self.at()?,
+            grades: self.needed(ListField::Cells, self.grades()?)?,
             note: self.note()?,
-            ..judged
+            line: self.line.place.line,
+            content,
         })
     }
 
@@ -338,7 +335,7 @@ impl Cells<'_> {
             title: self.text(ListField::Title)?,
             asked: self.money(ListField::Asking)?,
             sale: self.sale()?,
-            judged: self.grades(format!("{content}#judged"))?,
+            judged: self.grades()?,
             line: self.line.place.line,
             content,
         })

@@ -5,7 +5,7 @@ use crate::studio::{Answer, Limit, ListNote, Refusal, Studio, lookup};
 use crate::trade::act::Act;
 use crate::trade::cup::{Cup, End, Happened, Reading};
 use crate::trade::instant::Now;
-use crate::trade::judgement::{CellSize, Fate, Judgement};
+use crate::trade::judgement::{Fate, Judgement};
 use crate::trade::mark::Mark;
 use crate::trade::material::{Material, MaterialKind};
 use crate::trade::moment::Moment;
@@ -89,7 +89,7 @@ pub struct PourRow {
     pub title: Option<String>,
     pub asked: Option<Decimal>,
     pub sale: Option<SaleRow>,
-    pub judged: Option<JudgedRow>,
+    pub judged: Option<GradesRow>,
 }
 
 /// A sale in a list; on the day of the pour where none is said.
@@ -110,16 +110,43 @@ pub struct JudgedRow {
     pub content: String,
     pub pour: i64,
     pub at: Option<Moment>,
+    pub grades: GradesRow,
+    pub note: Option<String>,
+}
+
+/// How a pour came out, in a list of either kind.
+#[derive(Debug, Clone)]
+#[allow(missing_docs)]
+pub struct GradesRow {
     pub cells: u8,
     pub dry: bool,
-    pub size: Option<CellSize>,
     pub evenness: Option<u8>,
     pub lacing: Option<u8>,
     pub muddy: Option<u8>,
     pub crazed: Option<u8>,
     pub pinholes: Option<u8>,
     pub fate: Option<Fate>,
-    pub note: Option<String>,
+}
+
+impl GradesRow {
+    /// The same as a judgement.
+    fn of(&self, pour: i64, at: Moment, note: Option<String>) -> Judgement {
+        Judgement {
+            id: 0,
+            pour,
+            at,
+            dry: self.dry,
+            cells: self.cells,
+            size: None,
+            evenness: self.evenness,
+            lacing: self.lacing,
+            muddy: self.muddy,
+            crazed: self.crazed,
+            pinholes: self.pinholes,
+            fate: self.fate,
+            note,
+        }
+    }
 }
 
 /// What became of a list.
@@ -380,8 +407,8 @@ fn take_pour(write: &mut Writer<'_>, row: &PourRow) -> Answer<bool> {
     if known != Picture::of(id) {
         write.set_picture(&known)?;
     }
-    if let Some(judged) = &row.judged {
-        add_judged(write, judged, id, row.at)?;
+    if let Some(grades) = &row.judged {
+        write.add_judgement(&grades.of(id, row.at, None))?;
     }
     Ok(true)
 }
@@ -399,25 +426,7 @@ fn take_judged(write: &mut Writer<'_>, row: &JudgedRow) -> Answer<bool> {
     if at < pour.at {
         return Err(Refusal::Range(Limit::Judgement).into());
     }
-    let id = add_judged(write, row, pour.id, at)?;
+    let id = write.add_judgement(&row.grades.of(pour.id, at, row.note.clone()))?;
     write.set_uid("judgement", id, &uid)?;
     Ok(true)
-}
-
-fn add_judged(write: &mut Writer<'_>, row: &JudgedRow, pour: i64, at: Moment) -> Answer<i64> {
-    Ok(write.add_judgement(&Judgement {
-        id: 0,
-        pour,
-        at,
-        dry: row.dry,
-        cells: row.cells,
-        size: row.size,
-        evenness: row.evenness,
-        lacing: row.lacing,
-        muddy: row.muddy,
-        crazed: row.crazed,
-        pinholes: row.pinholes,
-        fate: row.fate,
-        note: row.note.clone(),
-    })?)
 }
