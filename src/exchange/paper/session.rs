@@ -73,9 +73,13 @@ const NARROW: f64 = 120.0;
 /// What may not be torn apart at the end of a page.
 enum Block {
     Title(&'static str),
-    /// One step, or two beside each other: the schedule goes down the left column first.
-    Steps(Vec<[String; 3]>),
+    /// What stands beside one another in so many columns: the schedule goes down the left one first.
+    Steps {
+        beside: Vec<[String; 3]>,
+        columns: usize,
+    },
     Cup {
+        thinner: &'static str,
         title: String,
         parts: Vec<[String; 3]>,
     },
@@ -98,14 +102,17 @@ fn blocks(session: Session<'_>) -> Vec<Block> {
 /// The schedule in one column, or in two where it is long.
 fn steps(session: Session<'_>) -> Vec<Block> {
     let steps = session.sheet.schedule.iter();
-    let mut left: Vec<_> = steps.map(|step| step_words(session, step)).collect();
-    let rows = match left.len() > ONE_COLUMN {
-        true => left.len().div_ceil(2),
-        false => left.len(),
+    in_columns(steps.map(|step| step_words(session, step)).collect())
+}
+
+fn in_columns(mut left: Vec<[String; 3]>) -> Vec<Block> {
+    let columns = 1 + usize::from(left.len() > ONE_COLUMN);
+    let mut right = left.split_off(left.len().div_ceil(columns)).into_iter();
+    let row = |step| Block::Steps {
+        beside: std::iter::once(step).chain(right.next()).collect(),
+        columns,
     };
-    let mut right = left.split_off(rows).into_iter();
-    let row = |step| std::iter::once(step).chain(right.next()).collect();
-    left.into_iter().map(row).map(Block::Steps).collect()
+    left.into_iter().map(row).collect()
 }
 
 fn step_words(session: Session<'_>, step: &Step) -> [String; 3] {
@@ -136,7 +143,12 @@ fn cup_block(session: Session<'_>, layer: &PlanLayer) -> Block {
             mass.unwrap_or_else(|| "weight unknown".to_owned()),
         ]
     });
+    let thinner = match session.measures {
+        Measures::Metric => "thinner, ml",
+        Measures::UsCustomary => "thinner, fl oz",
+    };
     Block::Cup {
+        thinner,
         title,
         parts: parts.collect(),
     }
@@ -146,7 +158,7 @@ impl Block {
     fn height(&self) -> f64 {
         match self {
             Self::Title(_) => LINE * 3.0,
-            Self::Steps(_) => LINE,
+            Self::Steps { .. } => LINE,
             Self::Cup { parts, .. } => LINE * (parts.len() as f64 + 3.4),
         }
     }
@@ -165,15 +177,22 @@ impl Block {
                 );
                 at + LINE * 1.7
             }
-            Self::Steps(beside) => {
-                let wide = room.w / beside.len().max(1) as f64;
+            Self::Steps { beside, columns } => {
+                let wide = room.w / *columns as f64;
                 for (nth, words) in beside.iter().enumerate() {
                     let x = room.x + wide * nth as f64;
                     step(ink, words, Area { x, w: wide, ..room }, at);
                 }
                 at + LINE
             }
-            Self::Cup { title, parts } => cup(ink, title, parts, room, at),
+            Self::Cup {
+                thinner,
+                title,
+                parts,
+            } => {
+                let parts_end = cup(ink, title, parts, room, at);
+                to_fill_in(ink, thinner, room, at, parts_end)
+            }
         }
     }
 }
@@ -216,7 +235,12 @@ fn tick_box(ink: &mut Ink<'_, '_>, x: f64, at: f64) {
     );
 }
 
-/// A cup with its parts, and empty columns for its mark, its mounds and the thinner that went in.
+/// So wide stand a cup's parts.
+fn parts_width(room: Area) -> f64 {
+    room.w * 0.55
+}
+
+/// A cup with its parts; answers where they end.
 fn cup(ink: &mut Ink<'_, '_>, title: &str, parts: &[[String; 3]], room: Area, at: f64) -> f64 {
     ink.fit(
         title,
@@ -227,7 +251,7 @@ fn cup(ink: &mut Ink<'_, '_>, title: &str, parts: &[[String; 3]], room: Area, at
         BLACK,
     );
     let mut at = at + LINE;
-    let half = room.w * 0.55;
+    let half = parts_width(room);
     let top = at;
     for [name, volume, mass] in parts {
         tick_box(ink, room.x, at);
@@ -258,8 +282,13 @@ fn cup(ink: &mut Ink<'_, '_>, title: &str, parts: &[[String; 3]], room: Area, at
         );
         at += LINE;
     }
-    at = at.max(top + LINE * 2.0);
-    let heads = ["mark", "mound", "mound", "thinner", "mound"];
+    at.max(top + LINE * 2.0)
+}
+
+/// Empty columns beside a cup's parts, for its mark, its mounds and the thinner that went in.
+fn to_fill_in(ink: &mut Ink<'_, '_>, thinner: &str, room: Area, from: f64, at: f64) -> f64 {
+    let (half, top) = (parts_width(room), from + LINE);
+    let heads = ["mark", "mound, s", "mound, s", thinner, "mound, s"];
     let wide = (room.w - half - 4.0) / heads.len() as f64;
     for (nth, head) in heads.iter().enumerate() {
         let cell = Area {
@@ -338,4 +367,27 @@ fn footing(ink: &mut Ink<'_, '_>, room: Area) {
         room.w,
         GREY,
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // The last of an odd number stands as those above it.
+    #[test]
+    fn every_step_of_a_long_schedule_stands_in_two_columns() {
+        let steps = |count: usize| vec![["Mon".to_owned(), "mix".to_owned(), String::new()]; count];
+        let told = |count: usize| {
+            let rows = in_columns(steps(count)).into_iter();
+            let row = |block| match block {
+                Block::Steps { beside, columns } => (beside.len(), columns),
+                _ => panic!("no step"),
+            };
+            rows.map(row).collect::<Vec<_>>()
+        };
+        assert_eq!(told(16), vec![(1, 1); 16]);
+        let mut odd = vec![(2, 2); 8];
+        odd.push((1, 2));
+        assert_eq!(told(17), odd);
+    }
 }

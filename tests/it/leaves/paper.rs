@@ -20,7 +20,8 @@ fn the_session_sheet_has_every_step_and_part_of_its_plan() {
         "Deep blue",
         "Pouring medium",
         "thin",
-        "mound",
+        "mound, s",
+        "thinner, ml",
         " g",
     ] {
         assert!(text.contains(word), "{word} in {text}");
