@@ -300,6 +300,22 @@ fn a_clock_names_the_keys_that_answer() {
     assert!(shows(&begun, "n never fades") && !shows(&begun, "k keep it"));
     let asked = stage.play(bounced("/ B 4 Enter w Space", "Space"));
     assert!(shows(&asked, "n never fades") && shows(&asked, "k keep it"));
+    // What is asked about stands there in its digits, however long it is thought over.
+    let thought = |seconds| {
+        let ran = vec![Play::Later(TimeDelta::seconds(17))];
+        let waited = vec![Play::Later(TimeDelta::seconds(seconds)), Play::Tick];
+        let (begun, stopped) = (keys("/ B 4 Enter w Space"), keys("Space"));
+        stage.play(all(vec![begun, ran, stopped, waited]))
+    };
+    let (stopped, later) = (thought(0), thought(9));
+    let digits = |cells| {
+        lines(cells)
+            .into_iter()
+            .filter(|line| line.contains("██"))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(digits(&stopped), digits(&later));
+    assert_ne!(digits(&stopped), digits(&stage.play(keys("/ B 4 Enter w"))));
     let stirred = stage.play(keys("/ B 4 Enter s"));
     assert!(shows(&stirred, "Space stop") && !shows(&stirred, "never fades"));
 }

@@ -3,7 +3,6 @@
 use crate::screen::kit::digits::big;
 use crate::screen::kit::look::strong;
 use crate::screen::kit::text::wrap;
-use crate::studio::orders::TendOrder;
 use crate::trade::ids::CupId;
 use ratatui::text::Line;
 use std::time::Duration;
@@ -19,8 +18,9 @@ pub struct Watch {
     pub what: Timed,
     /// When it was started, by the clock that never jumps.
     pub since: Option<Duration>,
-    /// What it stopped at, until that is written down: far from what was expected, it is kept only where that is said.
-    pub stopped: Option<TendOrder>,
+    /// The seconds that it stopped at, until they are written down: far from what was expected, they are kept only where
+    /// that is said.
+    pub stopped: Option<f64>,
 }
 
 /// What a clock times.
@@ -34,14 +34,12 @@ pub enum Timed {
 
 /// The clock over the Bench, in digits to be read from afar.
 pub fn watch_lines(watch: &Watch, elapsed: Duration, width: usize) -> Vec<Line<'static>> {
-    let ran = watch
-        .since
-        .filter(|_| watch.stopped.is_none())
-        .map(|since| elapsed.saturating_sub(since).as_secs_f64());
+    let runs = |since| elapsed.saturating_sub(since).as_secs_f64();
+    let ran = watch.stopped.or(watch.since.map(runs)).unwrap_or(0.0);
     let digits = match watch.what {
-        Timed::Mound => format!("{:.1}", ran.unwrap_or(0.0)),
+        Timed::Mound => format!("{ran:.1}"),
         Timed::Stirring => {
-            let seconds = ran.unwrap_or(0.0) as u64;
+            let seconds = ran as u64;
             format!("{}:{:02}", seconds / 60, seconds % 60)
         }
     };

@@ -115,15 +115,14 @@ fn press(bench: &mut Bench, desk: &Desk) -> Option<Next> {
         return None;
     };
     // Wet hands bounce: the key that stopped it does not keep what is doubted.
-    let (None, Some(since)) = (&watch.stopped, watch.since) else {
+    let (None, Some(since)) = (watch.stopped, watch.since) else {
         watch.stopped = None;
         watch.since = Some(desk.beat.elapsed);
         return None;
     };
     let ran = desk.beat.elapsed.saturating_sub(since).as_secs_f64();
-    let written = timed(watch, ran);
-    watch.stopped = Some(written.clone());
-    tend(written)
+    watch.stopped = Some(ran);
+    tend(timed(watch, ran))
 }
 
 /// Keeps what the clock stopped at though it is far from what was expected.
@@ -131,7 +130,7 @@ fn keep_timed(bench: &Bench) -> Option<Next> {
     let Some(Over::Clock(watch)) = &bench.over else {
         return None;
     };
-    tend(watch.stopped.clone()?.even_so(true))
+    tend(timed(watch, watch.stopped?).even_so(true))
 }
 
 /// The clock's other key: the mound that is timed does not fade.
