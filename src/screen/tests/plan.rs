@@ -41,6 +41,32 @@ fn then(names: &str) -> Vec<Play> {
     all(vec![order("tomorrow 10:00"), keys(names)])
 }
 
+/// What is shown of a measure is rounded; a form that is opened again and left as it is asks for the same.
+#[test]
+fn a_plan_that_is_opened_again_is_asked_as_it_was() {
+    let kept = |more: &str| {
+        let mut stage = Stage::with_recipes();
+        stage.size = (100, 30);
+        stage.studio().set("measures", "us", &stage.now).unwrap();
+        let asked = all(vec![
+            keys("L a"),
+            typed("41.3x50.7cm"),
+            keys("Tab Tab"),
+            typed("2.13 cm"),
+            keys("Tab Tab Tab"),
+            typed("1.234567 mm"),
+            keys("Tab r i Enter Enter"),
+        ]);
+        stage.play(all(vec![asked, keys(more)]));
+        let plan = stage.studio().plans().unwrap().remove(0).plan;
+        let cups: Vec<_> = plan.cups.iter().map(|cup| cup.ml).collect();
+        (plan.panels, cups)
+    };
+    let (panels, cups) = kept("w");
+    assert!((panels.edge.get() - 21.3).abs() < 1e-9);
+    assert_eq!(kept("a Enter w"), (panels, cups));
+}
+
 /// A stage with the plan kept.
 pub(super) fn kept() -> Stage {
     let stage = Stage::with_recipes();

@@ -4,23 +4,72 @@ use super::{Ask, Asked, Plan};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Field, Form};
 use crate::studio::orders::{PlanField, PlanOrder, RepeatField, RepeatOrder};
-use crate::trade::amount::{Measures, show_volume};
+use crate::trade::amount::{Measures, exactly, show_volume};
 use crate::trade::ids::RecipeId;
 use crate::trade::moment::Moment;
-use crate::trade::units::{INCH, Millimetres};
+use crate::trade::panel::Panel;
+use crate::trade::units::{INCH, Millilitres, Millimetres};
 
 /// What is offered.
 struct Offer {
-    panel: String,
+    panel: Measured,
     count: String,
-    edge: String,
+    edge: Measured,
     way: String,
     pour: String,
-    film: String,
-    holds: String,
+    film: Measured,
+    holds: Measured,
     recipes: Vec<String>,
     note: String,
     fresh: bool,
+}
+
+/// A measure as it is read at a glance, and as it is.
+#[derive(Default)]
+struct Measured {
+    shown: String,
+    exact: String,
+}
+
+impl Measured {
+    fn panel(panel: Panel, measures: Measures) -> Self {
+        Self {
+            shown: panel.show(measures),
+            exact: panel.to_string(),
+        }
+    }
+
+    /// The depth of painted edges; nothing where there is none.
+    fn edge(edge: Millimetres, measures: Measures) -> Self {
+        match edge.get() > 0.0 {
+            true => Self {
+                shown: length(edge, measures),
+                exact: format!("{} mm", edge.get()),
+            },
+            false => Self::default(),
+        }
+    }
+
+    fn film(film: Millimetres, measures: Measures) -> Self {
+        Self {
+            shown: film_shown(film, measures),
+            exact: format!("{} mm", film.get()),
+        }
+    }
+
+    fn volume(volume: Millilitres, measures: Measures) -> Self {
+        Self {
+            shown: show_volume(volume, measures),
+            exact: exactly(volume),
+        }
+    }
+
+    fn in_field(self, field: Field) -> Field {
+        match self.exact.is_empty() {
+            true => field,
+            false => field.showing(&self.shown, self.exact),
+        }
+    }
 }
 
 impl Offer {
@@ -37,24 +86,19 @@ impl Offer {
         let measures = desk.measures();
         let name = |recipe: &RecipeId| desk.known.names.recipe_name(*recipe).map(str::to_owned);
         let panels = &order.panels;
-        let edge = Some(panels.edge).filter(|edge| edge.get() > 0.0);
+        let film = order.film.map(|film| Measured::film(film, measures));
+        let holds = order.holds.map(|ml| Measured::volume(ml, measures));
         Self {
-            panel: panels.panel.show(measures),
+            panel: Measured::panel(panels.panel, measures),
             count: panels.count.to_string(),
-            edge: edge.map(|edge| length(edge, measures)).unwrap_or_default(),
+            edge: Measured::edge(panels.edge, measures),
             way: order.way.clone().unwrap_or_default(),
             pour: order
                 .pour_at
                 .map(|at| typed_at(at, desk))
                 .unwrap_or_default(),
-            film: order
-                .film
-                .map(|film| typed_film(film, measures))
-                .unwrap_or_default(),
-            holds: order
-                .holds
-                .map(|holds| show_volume(holds, measures))
-                .unwrap_or_default(),
+            film: film.unwrap_or_default(),
+            holds: holds.unwrap_or_default(),
             recipes: order.recipes.iter().filter_map(name).collect(),
             note: order.note.clone().unwrap_or_default(),
             fresh: order.fresh,
@@ -63,18 +107,16 @@ impl Offer {
 
     fn usual(plan: &Plan, measures: Measures) -> Self {
         let usual = &plan.usual;
-        let panel = usual.panel.map(|panel| panel.show(measures));
+        let panel = usual.panel.map(|panel| Measured::panel(panel, measures));
+        let film = usual.film.map(|film| Measured::film(film, measures));
         Self {
             panel: panel.unwrap_or_default(),
             count: "1".to_owned(),
-            edge: String::new(),
+            edge: Measured::default(),
             way: usual.way.clone().unwrap_or_default(),
             pour: String::new(),
-            film: usual
-                .film
-                .map(|film| typed_film(film, measures))
-                .unwrap_or_default(),
-            holds: String::new(),
+            film: film.unwrap_or_default(),
+            holds: Measured::default(),
             recipes: usual.recipes.clone(),
             note: usual.note.clone().unwrap_or_default(),
             fresh: false,
@@ -95,8 +137,8 @@ fn length(length: Millimetres, measures: Measures) -> String {
     }
 }
 
-/// A film so that it can be read back to the hundredth of a millimetre.
-fn typed_film(film: Millimetres, measures: Measures) -> String {
+/// A film to the hundredth of a millimetre.
+fn film_shown(film: Millimetres, measures: Measures) -> String {
     match measures {
         Measures::Metric => format!("{:.2} mm", film.get()),
         Measures::UsCustomary => format!("{:.4} in", film / INCH),
@@ -106,17 +148,18 @@ fn typed_film(film: Millimetres, measures: Measures) -> String {
 /// The form for a plan.
 pub fn order(plan: &Plan, desk: &Desk) -> Form {
     let offer = Offer::of(plan, desk);
-    let field = |of, offer: &str| Field::of(of, desk.measures()).offering(offer);
+    let empty = |of| Field::of(of, desk.measures());
+    let field = |of, offer: &str| empty(of).offering(offer);
     let mut fields = vec![
-        field(PlanField::Panel, &offer.panel),
+        offer.panel.in_field(empty(PlanField::Panel)),
         field(PlanField::Count, &offer.count),
-        field(PlanField::Edge, &offer.edge),
+        offer.edge.in_field(empty(PlanField::Edge)),
         field(PlanField::Pour, &offer.pour),
         field(PlanField::Way, &offer.way),
-        field(PlanField::Film, &offer.film),
+        offer.film.in_field(empty(PlanField::Film)),
     ];
     fields.extend((0..PlanField::LAYERS).map(|place| layer(place, &offer.recipes, desk)));
-    fields.push(field(PlanField::Holds, &offer.holds));
+    fields.push(offer.holds.in_field(empty(PlanField::Holds)));
     fields.push(field(PlanField::Note, &offer.note));
     let stands = PlanField::STANDING.map(String::from).to_vec();
     let offered = PlanField::STANDING[usize::from(offer.fresh)];
@@ -140,21 +183,20 @@ fn layer(place: u8, recipes: &[String], desk: &Desk) -> Field {
 /// The form for a picture once more.
 pub fn repeat(order: &RepeatOrder, desk: &Desk) -> Form {
     let measures = desk.measures();
-    let field = |of, offer: Option<String>| {
-        Field::of(of, measures).offering(offer.unwrap_or_default().as_str())
-    };
-    let edge = Some(order.edge).filter(|edge| edge.get() > 0.0);
+    let empty = |of| Field::of(of, measures);
+    let panel = order.panel.map(|panel| Measured::panel(panel, measures));
+    let pour = order.pour_at.map(|at| typed_at(at, desk));
+    let air = order.air.map(|air| Measured {
+        shown: air.show(measures),
+        exact: air.exactly(),
+    });
     let fields = vec![
-        field(
-            RepeatField::Panel,
-            order.panel.map(|panel| panel.show(measures)),
-        ),
-        field(RepeatField::Edge, edge.map(|edge| length(edge, measures))),
-        field(
-            RepeatField::Pour,
-            order.pour_at.map(|at| typed_at(at, desk)),
-        ),
-        field(RepeatField::Air, order.air.map(|air| air.show(measures))),
+        panel
+            .unwrap_or_default()
+            .in_field(empty(RepeatField::Panel)),
+        Measured::edge(order.edge, measures).in_field(empty(RepeatField::Edge)),
+        empty(RepeatField::Pour).offering(&pour.unwrap_or_default()),
+        air.unwrap_or_default().in_field(empty(RepeatField::Air)),
     ];
     Form::new(format!("Picture {} once more", order.pour), fields)
 }
