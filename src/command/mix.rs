@@ -81,7 +81,7 @@ pub struct MixArguments {
     /// Fill it from this cup, whole or with the part that it holds; or from the shelf, whatever stands
     #[arg(long, value_name = "MARK|shelf")]
     pub from: Option<String>,
-    /// The cup it is filled from really held more than was thought
+    /// What was asked about is so: the amount, the mound, what the cup it is filled from held
     #[arg(long)]
     pub even_so: bool,
     /// When its stirring ended: 18:30; now otherwise

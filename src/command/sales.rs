@@ -24,6 +24,9 @@ pub struct TitleArguments {
     /// The price asked
     #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
     pub asking: Option<String>,
+    /// The price is meant, however far it is from the one before
+    #[arg(long)]
+    pub even_so: bool,
 }
 
 /// A sale.
@@ -46,6 +49,9 @@ pub struct SellArguments {
     /// Put a sale right that was written down wrongly; what is left out stays
     #[arg(long)]
     pub correct: bool,
+    /// The price is meant, however far it is from what was asked
+    #[arg(long)]
+    pub even_so: bool,
 }
 
 /// Which sales.
@@ -70,7 +76,8 @@ impl Desk<'_> {
         let fields = Typed::default()
             .given(TitleField::Title, typed.title.clone())
             .given(TitleField::Asked, typed.asking.clone());
-        let order = TitleField::order(&fields, false)?;
+        let mut order = TitleField::order(&fields, false)?;
+        order.even_so = typed.even_so;
         let picture = self.studio.title(typed.pour, &order, &self.now)?;
         let asked = picture
             .asked
@@ -89,6 +96,7 @@ impl Desk<'_> {
         let known = self.studio.known([])?;
         let mut order = SaleField::order(&fields, &self.given(&known))?;
         order.anew = typed.correct;
+        order.even_so = typed.even_so;
         let picture = self.studio.sell(typed.pour, &order, &self.now)?;
         let line = tell::sold(typed.pour, &order, &self.settings.currency);
         Ok(Report::of(&PictureView::of(&picture, &self.telling())).line(line))

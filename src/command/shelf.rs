@@ -23,7 +23,7 @@ pub struct BoughtArguments {
     /// What one pack cost, or all of the amount: 8.90; as before otherwise
     #[arg(long, value_name = "PRICE", allow_hyphen_values = true)]
     pub price: Option<String>,
-    /// Keep it though the price is far from the one before
+    /// Keep it though the price or the amount is far from those before
     #[arg(long)]
     pub even_so: bool,
 }

@@ -66,6 +66,12 @@ impl Reader<'_> {
         self.first("SELECT * FROM cup ORDER BY id DESC LIMIT 1", [], cup)
     }
 
+    /// What the newest cups of a variant were mixed to hold, the newest first.
+    pub fn volumes_of(&self, variant: i64, count: u32) -> Read<Vec<Millilitres>> {
+        let sql = "SELECT volume_ml FROM cup WHERE variant_id = ?1 ORDER BY id DESC LIMIT ?2";
+        self.all(sql, (variant, count), |row| Ok(Millilitres(row.get(0)?)))
+    }
+
     /// The entries of one cup, in order of entry.
     pub fn entries(&self, cup: i64) -> Read<Vec<Entry>> {
         self.all(

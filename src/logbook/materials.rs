@@ -42,6 +42,13 @@ impl Reader<'_> {
         self.all("SELECT * FROM stock ORDER BY at_ms, id", [], stock)
     }
 
+    /// The most of a material that was bought at once.
+    pub fn most_bought(&self, material: i64) -> Read<Option<Millilitres>> {
+        let sql = "SELECT max(ml) FROM stock WHERE material_id = ?1 AND kind = 'bought'";
+        let most = self.first(sql, [material], |row| row.get::<_, Option<f64>>(0))?;
+        Ok(most.flatten().map(Millilitres))
+    }
+
     /// How much of a material went into cups after an instant, parts and thinner together.
     pub fn used_since(&self, material: i64, after_ms: i64) -> Read<Millilitres> {
         let sql = "SELECT

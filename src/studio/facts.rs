@@ -1,7 +1,7 @@
 //! What a deed answers beside its result: facts with ids and quantities. `tell` words them, and nothing below it does.
 
 use crate::numbers::drying::DryingError;
-use crate::numbers::surprise::Surprise;
+use crate::numbers::surprise::{Surprise, far};
 use crate::studio::{Refusal, Standing, Step};
 use crate::trade::caution::{Caution, Place, at};
 use crate::trade::instant::Now;
@@ -38,6 +38,40 @@ pub struct Doubt {
     pub said: Seconds,
     /// What was expected.
     pub why: Surprise,
+}
+
+/// A number many times another that it is like, or a small part of it: a wrong key, a wrong unit, or so.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Far {
+    /// What it is of.
+    pub of: FarOf,
+    /// How many times the other it is.
+    pub times: f64,
+}
+
+/// What a number that is far is of, and what it was held against.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum FarOf {
+    /// The price of the material of this name; what it cost before.
+    Price(String),
+    /// What was bought at once of the material of this name; the most that was before, or a pack.
+    Bought(String),
+    /// A mixing of the recipe of this name; the newest of its cups.
+    Mixed(String),
+    /// The sale of a pour's picture; what was asked for it.
+    Sale(i64),
+    /// What is asked for a pour's picture; what was asked before.
+    Asked(i64),
+}
+
+impl Far {
+    /// What must be said to be so: a number that is far from another.
+    pub(crate) fn refuse(of: FarOf, said: f64, other: f64) -> Result<(), Refusal> {
+        match far(said, other) {
+            Some(times) => Err(Refusal::Far(Self { of, times })),
+            None => Ok(()),
+        }
+    }
 }
 
 /// What a careful painter should be told after a deed: what is wrong, and what will happen.

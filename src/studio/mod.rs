@@ -34,7 +34,9 @@ pub use cups::mix::{MixDraft, MixPart, Mixed};
 pub use cups::tend::Tended;
 pub use cups::turns::{Turn, turns};
 pub use demo::{DEMO_SESSIONS, DemoSeeded};
-pub use facts::{Doubt, Note, Remarks, StackAdvice, StackFault, StackVerdict, VariantRef, Warning};
+pub use facts::{
+    Doubt, Far, FarOf, Note, Remarks, StackAdvice, StackFault, StackVerdict, VariantRef, Warning,
+};
 pub use faults::{
     AirFault, AirSource, ByCells, CellFault, ColumnFault, DocumentFault, FileFault, LabelFault,
     Lacking, Limit, LinePlace, ListFault, Made, NameOf, Numbered, OtherFile, OutOfModel,

@@ -7,7 +7,7 @@ use crate::studio::faults::{
     ThingIs, Unchanged, Unread, WordOf,
 };
 use crate::studio::orders::Wrong;
-use crate::studio::{Doubt, OutcomeKind, PhotoFault};
+use crate::studio::{Doubt, Far, OutcomeKind, PhotoFault};
 use crate::trade::amount::DensityUnknown;
 use crate::trade::cup::EntryKind;
 use crate::trade::life::State;
@@ -258,13 +258,8 @@ pub enum Refusal {
         /// What was thought to be left.
         left: Millilitres,
     },
-    /// A price far from the one before; it may be right all the same.
-    FarPrice {
-        /// The material's name.
-        material: String,
-        /// How many times the price before it is.
-        times: f64,
-    },
+    /// A number many times another that it is like, or a small part of it; it may be right all the same.
+    Far(Far),
     /// An entry that the life of the cup with this mark does not have.
     NoEntry(Mark, i64),
     /// A text that is neither an entry's number nor the last.

@@ -168,13 +168,7 @@ impl Told for Refusal {
                     inert(material)
                 )
             }
-            Self::FarPrice { material, times } => {
-                let far = match *times > 1.0 {
-                    true => format!("{times:.0} times"),
-                    false => format!("a {:.0}th of", 1.0 / times),
-                };
-                format!("that is {far} what {} cost before", inert(material))
-            }
+            Self::Far(far) => far.told(measures, now),
             Self::NotAnEntry(said) => format!("\"{}\" is no number of an entry", said_back(said)),
             Self::NoEntries(mark) => format!("the life of {mark} is empty"),
             Self::NoEntry(mark, number) => format!("{number} is no entry of {mark}"),

@@ -1,7 +1,7 @@
 //! What a deed's warnings and notes say.
 
 use crate::numbers::surprise::Surprise;
-use crate::studio::{Deed, Doubt, Note, Remarks, Step, Warning, ends, local, said_day};
+use crate::studio::{Deed, Doubt, Far, FarOf, Note, Remarks, Step, Warning, ends, local, said_day};
 use crate::tell::{Told, models, plans, words};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
@@ -140,6 +140,31 @@ impl Told for Doubt {
                 format!("{said} s{of} is far from the {low} to {high} s that were expected")
             }
             Surprise::Window(window) => format!("{said} s{of} is far from its window of {window}"),
+        }
+    }
+}
+
+impl Told for Far {
+    fn told(&self, _measures: Measures, _now: &Now) -> String {
+        let many = self.times > 1.0;
+        let far = match many {
+            true => format!("that is {:.0} times", self.times),
+            false => format!("that is a {:.0}th of", 1.0 / self.times),
+        };
+        match &self.of {
+            FarOf::Price(material) => format!("{far} what {} cost before", inert(material)),
+            FarOf::Bought(material) => {
+                format!(
+                    "{far} the most {} that was bought at once before",
+                    inert(material)
+                )
+            }
+            FarOf::Mixed(recipe) => {
+                let end = if many { "most" } else { "least" };
+                format!("{far} the {end} that was mixed of {} lately", inert(recipe))
+            }
+            FarOf::Sale(pour) => format!("{far} what was asked for picture {pour}"),
+            FarOf::Asked(pour) => format!("{far} what was asked for picture {pour} before"),
         }
     }
 }

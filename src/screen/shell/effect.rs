@@ -187,7 +187,7 @@ const fn is_doubt(error: &StudioError) -> bool {
         StudioError::Refused(
             Refusal::Doubted(_)
                 | Refusal::FarCount { .. }
-                | Refusal::FarPrice { .. }
+                | Refusal::Far(_)
                 | Refusal::There(_)
                 | Refusal::TooMuch { .. }
                 | Refusal::OverThinned { .. }

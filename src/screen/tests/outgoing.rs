@@ -86,10 +86,12 @@ fn a_ledger_is_shown_where_no_file_is_named_and_buyers_only_where_asked() {
     let title = TitleOrder {
         title: Some("River in May".to_owned()),
         asked: None,
+        even_so: false,
     };
     studio.title(1, &title, &now).unwrap();
     let sale = SaleOrder {
         anew: false,
+        even_so: false,
         price: Decimal::from(240),
         at: None,
         buyer: Some("Ida".to_owned()),

@@ -94,6 +94,7 @@ fn a_title_stands_on_the_rack_and_its_page() {
     let order = TitleOrder {
         title: Some("River in May".to_owned()),
         asked: None,
+        even_so: false,
     };
     stage.studio().title(1, &order, &stage.now).unwrap();
     for size in [(80, 24), (160, 50)] {
@@ -395,6 +396,27 @@ fn a_sale_is_put_right_by_the_key_that_wrote_it_down() {
         lines(&form)
     );
     assert!(shows(&form, "220"));
+}
+
+#[test]
+fn a_sale_of_ten_times_the_price_asked_is_kept_at_the_second_enter() {
+    let stage = poured();
+    let sold = |last: &str| {
+        let priced = vec![
+            keys("R t Tab"),
+            typed("240"),
+            keys("Enter s"),
+            typed("2400"),
+        ];
+        stage.play(all(vec![all(priced), keys(last)]))
+    };
+    let asked = sold("Enter");
+    assert!(
+        shows(&asked, "10 times what was asked"),
+        "{:#?}",
+        lines(&asked)
+    );
+    assert!(shows(&sold("Enter Enter"), "is sold for 2400"));
 }
 
 // What is offered is shown rounded, and is not rounded by an Enter that leaves it as it is.

@@ -10,8 +10,8 @@ use crate::studio::file::settings;
 use crate::studio::orders::MixOrder;
 use crate::studio::refusal::{LEAST_CUP, MOST_CUP};
 use crate::studio::{
-    Answer, Doubt, Note, Refusal, Remarks, Studio, StudioError, Warning, cups::tend, lookup,
-    shelf::stock,
+    Answer, Doubt, Far, FarOf, Note, Refusal, Remarks, Studio, StudioError, Warning, cups::tend,
+    lookup, shelf::stock,
 };
 use crate::trade::act::{Act, Called};
 use crate::trade::cup::{Cup, DrawnInto, Happened, Put, Reading};
@@ -92,6 +92,9 @@ impl Studio {
         let memory = &self.memory;
         self.book.commit_as(now.at.into(), |write| {
             let learned = memory.recall(&write.read())?;
+            if !order.even_so {
+                refuse_far(&write.read(), &learned.mixture, order)?;
+            }
             let mixed = mix_within(write, &learned, order, now)?;
             let act = act(&learned, &mixed.standing.cup, None);
             Ok((mixed, act))
@@ -141,6 +144,34 @@ pub(crate) fn mix_within(
         parts: draft.parts,
         remarks,
     })
+}
+
+/// So many of the newest cups of each variant are what is usual of its recipe.
+const USUAL_CUPS: u32 = 20;
+
+/// Refuses many times the most that the newest cups of the recipe hold, and a small part of the least.
+fn refuse_far(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<()> {
+    let (recipe, _) = mixed_by(mixture, order.variant)?;
+    let of_it = mixture
+        .cards
+        .variants
+        .values()
+        .filter(|one| one.recipe == recipe.id);
+    let usual: Result<Vec<_>, _> = of_it
+        .map(|one| read.volumes_of(one.id, USUAL_CUPS))
+        .collect();
+    let usual = usual?.concat();
+    let most = usual.iter().copied().reduce(Millilitres::max);
+    let least = usual.iter().copied().reduce(Millilitres::min);
+    let Some((most, least)) = most.zip(least) else {
+        return Ok(());
+    };
+    let nearest = order.volume.max(least).min(most);
+    Ok(Far::refuse(
+        FarOf::Mixed(recipe.name),
+        order.volume.get(),
+        nearest.get(),
+    )?)
 }
 
 /// A reading at its mixing can be doubted by the window alone: of the cup nothing is known yet.

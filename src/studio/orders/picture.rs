@@ -47,6 +47,7 @@ impl TitleField {
         Ok(TitleOrder {
             title: said.map(str::to_owned),
             asked: typed.read(Self::Asked, parse_price)?,
+            even_so: false,
         })
     }
 }
@@ -99,6 +100,7 @@ impl SaleField {
     pub fn order(typed: &Typed<Self>, given: &Given<'_>) -> Result<SaleOrder, Wrong> {
         Ok(SaleOrder {
             anew: false,
+            even_so: false,
             price: typed.need(
                 Self::Price,
                 Refusal::Needed(Self::Price.label()),

@@ -2,13 +2,14 @@
 
 use crate::logbook::Writer;
 use crate::studio::pours::rack::is_scraped;
-use crate::studio::{Answer, Limit, PourPage, Refusal, Studio, TimeWindow, lookup};
+use crate::studio::{Answer, Far, FarOf, Limit, PourPage, Refusal, Studio, TimeWindow, lookup};
 use crate::trade::act::Act;
 use crate::trade::instant::Now;
 use crate::trade::judgement::Fate;
 use crate::trade::moment::Moment;
 use crate::trade::picture::{Picture, Sale};
 use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive as _;
 use std::collections::HashMap;
 
 /// What a picture is called and what is asked for it; what is left out stays.
@@ -18,6 +19,8 @@ pub struct TitleOrder {
     pub title: Option<String>,
     /// The price asked.
     pub asked: Option<Decimal>,
+    /// The price is meant, however far it is from the one before.
+    pub even_so: bool,
 }
 
 /// A sale.
@@ -33,6 +36,8 @@ pub struct SaleOrder {
     pub venue: Option<String>,
     /// Whether a sale that stands is put right.
     pub anew: bool,
+    /// The price is meant, however far it is from what was asked.
+    pub even_so: bool,
 }
 
 /// One sold picture in the ledger.
@@ -89,6 +94,16 @@ impl Ledger {
     }
 }
 
+/// Refuses a price that is far from another, where both are known.
+fn refuse_far(of: FarOf, said: Option<Decimal>, other: Option<Decimal>) -> Answer<()> {
+    let both = said.zip(other);
+    let both = both.and_then(|(said, other)| said.to_f64().zip(other.to_f64()));
+    match both {
+        Some((said, other)) => Ok(Far::refuse(of, said, other)?),
+        None => Ok(()),
+    }
+}
+
 /// The longest text of a picture's page.
 const LONGEST: usize = 200;
 
@@ -105,6 +120,9 @@ impl Studio {
         self.refuse_scraped(pour)?;
         self.book.commit_as(now.at.into(), |write| {
             let mut picture = known(write, pour)?;
+            if !order.even_so {
+                refuse_far(FarOf::Asked(pour), order.asked, picture.asked)?;
+            }
             let before = picture.title.clone();
             picture.title = title.unwrap_or_else(|| before.clone());
             picture.asked = order.asked.or(picture.asked);
@@ -147,6 +165,9 @@ impl Studio {
                 (Some(_), false) => return Err(Refusal::SoldAlready(pour).into()),
                 (None, true) => return Err(Refusal::NotSold(pour).into()),
                 _ => {}
+            }
+            if !order.even_so {
+                refuse_far(FarOf::Sale(pour), Some(order.price), picture.asked)?;
             }
             let sale = Sale {
                 at,

@@ -1,10 +1,11 @@
 //! The shelf: what is left of every material, from packs bought, counts and use.
 
 use crate::logbook::{Reader, Stock};
+use crate::numbers::surprise::far;
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::orders::{Bought, BoughtOrder, CountedOrder};
 use crate::studio::shelf::materials::called;
-use crate::studio::{Answer, Limit, Refusal, Studio, Warning, lookup};
+use crate::studio::{Answer, Far, FarOf, Limit, Refusal, Studio, Warning, lookup};
 use crate::trade::act::Act;
 use crate::trade::caution::{Metal, metals_of};
 use crate::trade::cup::{Put, PutFrom};
@@ -65,6 +66,7 @@ impl Studio {
             let priced = priced(&material, order);
             if !order.even_so {
                 refuse_far_price(&material, &priced)?;
+                refuse_far_purchase(&write.read(), &material, ml)?;
             }
             write.add_stock(&Stock {
                 material: material.id,
@@ -108,9 +110,6 @@ impl Studio {
     }
 }
 
-/// So many times what was expected is likelier a wrong key, or a wrong unit, than so (ours).
-const FAR: f64 = 10.0;
-
 /// Refuses a count of many times what was thought to be there, and of many packs.
 fn refuse_far_count(before: &ShelfLine, counted: Millilitres) -> Answer<()> {
     let Some(left) = before.left else {
@@ -118,10 +117,10 @@ fn refuse_far_count(before: &ShelfLine, counted: Millilitres) -> Answer<()> {
     };
     let pack = before.material.pack_ml.unwrap_or(Millilitres::ZERO);
     let expected = left.max(pack);
-    let high = !expected.is_nothing() && counted > expected * FAR;
-    // Nothing at all is a count too.
-    let low = !counted.is_nothing() && counted * FAR < left;
-    if !high && !low {
+    // Nothing at all is a count too, and far from nothing.
+    let many = far(counted.get(), expected.get()).is_some_and(|times| times > 1.0);
+    let few = far(counted.get(), left.get()).is_some_and(|times| times < 1.0);
+    if !many && !few {
         return Ok(());
     }
     Err(Refusal::FarCount {
@@ -139,14 +138,21 @@ fn refuse_far_price(before: &Material, after: &Material) -> Answer<()> {
         return Ok(());
     };
     let times = (is / was).to_f64().unwrap_or(1.0);
-    if (1.0 / FAR..=FAR).contains(&times) {
+    Ok(Far::refuse(FarOf::Price(before.name.clone()), times, 1.0)?)
+}
+
+/// Refuses many times the most that was bought at once before, and many packs where that was less than one.
+fn refuse_far_purchase(read: &Reader<'_>, material: &Material, ml: Millilitres) -> Answer<()> {
+    let most = read.most_bought(material.id)?;
+    let usual = most.into_iter().chain(material.pack_ml);
+    let Some(usual) = usual
+        .reduce(|one, other| one.max(other))
+        .filter(|usual| ml > *usual)
+    else {
         return Ok(());
-    }
-    Err(Refusal::FarPrice {
-        material: before.name.clone(),
-        times,
-    }
-    .into())
+    };
+    let of = FarOf::Bought(material.name.clone());
+    Ok(Far::refuse(of, ml.get(), usual.get())?)
 }
 
 /// How much was bought of a material.

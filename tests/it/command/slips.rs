@@ -247,3 +247,29 @@ fn a_mixing_put_right_is_asked_about_where_its_thinner_is_then_too_much() {
     assert!(hint.contains("--even-so"), "{hint}");
     desk.does(&format!("amend|K7|{mixing}|--volume|12ml|--even-so"));
 }
+
+// A nought too many is ten times as much; what is asked about is kept at the second word, and twice as much is not.
+#[test]
+fn a_nought_too_many_is_asked_about_wherever_there_was_one_like_it() {
+    let desk = Rehearsal::ready_stack();
+    let asks = |line: &str, about: &str| {
+        let (refused, hint) = desk.refuses(line);
+        assert!(refused.contains(about), "{line}: {refused}");
+        assert!(hint.contains("--even-so"), "{hint}");
+        desk.does(&format!("{line}|--even-so"));
+    };
+    desk.does("mix|River blue|--volume|200ml");
+    asks("mix|River blue|--volume|2000ml", "10 times the most");
+    asks("mix|River blue|--volume|4ml", "of the least");
+    asks("bought|Deep blue|--packs|11", "11 times the most");
+    desk.does("bought|Deep blue|--packs|20");
+    desk.does("pour|--panel|40x50cm|--layer|K7:60ml");
+    desk.does("title|1|Tide|--asking|240");
+    asks("title|1|--asking|24", "a 10th of what was asked");
+    desk.does("title|1|--asking|48");
+    asks(
+        "sell|1|--price|480",
+        "10 times what was asked for picture 1",
+    );
+    desk.does("sell|1|--price|52|--correct");
+}

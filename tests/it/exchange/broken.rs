@@ -202,6 +202,7 @@ fn a_pictures_price_that_is_none_is_refused() {
     let order = TitleOrder {
         title: Some("Tide".to_owned()),
         asked: Some("240".parse().unwrap()),
+        even_so: false,
     };
     place.studio.title(2, &order, &now(1_000)).unwrap();
     let said = refused(&changed(&text(&place), "\"240\"", "\"much\""));

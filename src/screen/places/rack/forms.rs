@@ -76,7 +76,9 @@ pub fn read(rack: &Rack, desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fau
         }
         Ask::Title(pour) => {
             let order = TitleField::order(&form.typed(), true);
-            Deed::Title(pour, order.map_err(|wrong| desk.fault(wrong))?)
+            let mut order = order.map_err(|wrong| desk.fault(wrong))?;
+            order.even_so = form.is_meant();
+            Deed::Title(pour, order)
         }
         Ask::Correct(pour) => {
             let mut lines = rack.lines.iter();
@@ -96,6 +98,7 @@ pub fn read(rack: &Rack, desk: &Desk, ask: Ask, form: &Form) -> Result<Deed, Fau
             let order = SaleField::order(&form.typed(), &desk.given());
             let mut order = order.map_err(|wrong| desk.fault(wrong))?;
             order.anew = rack.sale(pour).is_some();
+            order.even_so = form.is_meant();
             if order.anew {
                 // All that stood was offered: what is empty now was emptied.
                 order.buyer.get_or_insert_default();
