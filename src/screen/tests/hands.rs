@@ -110,6 +110,16 @@ fn after_an_undo_the_cup_that_came_back_is_chosen() {
     assert!(row.contains("B4"), "{row}");
 }
 
+#[test]
+fn mixings_taken_back_one_after_another_leave_the_cup_chosen_that_was() {
+    let stage = Stage::with_cups();
+    for before in ["", "j ", "j j "] {
+        let was = chosen(&stage, keys(before.trim()));
+        let back = format!("{before}l Enter l Enter u u");
+        assert_eq!(chosen(&stage, keys(&back)), was, "{before}");
+    }
+}
+
 // Item 2: three hundred cups, any of them in four keys.
 #[test]
 fn any_of_three_hundred_cups_is_chosen_in_four_keys_by_its_mark() {

@@ -9,8 +9,9 @@ use crate::studio::CupStatus;
 #[derive(Debug)]
 pub struct Choice {
     chosen: Chosen,
-    /// The cup, by number, that was chosen before one that was mixed.
-    before: Option<i64>,
+    /// What was chosen, by number, before each of the cups that were mixed since a hand was on one, the newest last; `None`
+    /// where no hand had chosen.
+    before: Vec<Option<i64>>,
     /// A cup, by mark, to choose once it is read.
     wanted: Option<String>,
     /// A cup, by number, that came back and is to be chosen once it is read.
@@ -32,7 +33,7 @@ impl Default for Choice {
     fn default() -> Self {
         Self {
             chosen: Chosen::default(),
-            before: None,
+            before: Vec::new(),
             wanted: None,
             back: None,
             tended: None,
@@ -73,7 +74,7 @@ impl Choice {
     /// A hand is on a cup: what was chosen before counts no more.
     fn hold(&mut self, cup: Option<i64>) {
         self.chosen.hold(cup);
-        self.before = None;
+        self.before.clear();
         self.went_on = false;
         self.slid = false;
     }
@@ -152,17 +153,28 @@ impl Choice {
         if let Some(wanted) = self.wanted.take() {
             let same = |one: &&CupStatus| one.cup.mark.as_str().eq_ignore_ascii_case(&wanted);
             if let Some(found) = cups.iter().find(same) {
-                self.before = self.chosen.number();
+                self.before.push(self.chosen.number());
                 self.chosen.hold(Some(found.cup.id));
             }
         }
         if self.chosen.number().is_some_and(|id| by_id(id).is_none()) {
-            let before = self.before.take().filter(|id| by_id(*id).is_some());
-            self.slid = before.is_none() && !self.own;
-            self.chosen.hold(before.or(self.chosen.number()));
+            self.step_back(cups);
         }
         self.own = false;
         self.chosen.find(cups.iter().map(|one| one.cup.id));
+    }
+}
+
+impl Choice {
+    /// The chosen cup is gone: what was chosen before it is again.
+    fn step_back(&mut self, cups: &[CupStatus]) {
+        let lives = |id: i64| cups.iter().any(|one| one.cup.id == id);
+        let mut before = std::iter::from_fn(|| self.before.pop());
+        let before = before.find(|before| before.is_none_or(lives));
+        self.slid = before.is_none() && !self.own;
+        if let Some(before) = before {
+            self.chosen.hold(before);
+        }
     }
 }
 
