@@ -45,6 +45,11 @@ pub trait Place {
     /// Chooses the line at a place.
     fn choose_at(&mut self, _at: usize, _desk: &Desk) {}
 
+    /// The place of the line that is chosen among them.
+    fn chosen_at(&self, _desk: &Desk) -> usize {
+        0
+    }
+
     /// What is in hand, where a file may be written of it.
     fn subject(&self, _desk: &Desk) -> Option<Subject> {
         None

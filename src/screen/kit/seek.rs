@@ -19,6 +19,15 @@ impl Label {
     }
 }
 
+/// What is typed of a line, and the one that was chosen before.
+#[derive(Debug, Clone, Default)]
+pub struct Sought {
+    /// What is typed.
+    pub typed: String,
+    /// What was chosen before.
+    pub before: Option<Label>,
+}
+
 /// The line that fits what is typed best: one that has it as its mark, one whose mark begins so, one whose name begins
 /// so, one whose name holds it; case does not count.
 pub fn seek(typed: &str, labels: &[Label]) -> Option<usize> {

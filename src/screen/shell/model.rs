@@ -9,6 +9,7 @@ use crate::screen::kit::keys::Key;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::{Place, Subject};
+use crate::screen::kit::seek::Sought;
 use crate::screen::kit::sheet::Sheet;
 use crate::screen::places::bench::{self, Bench};
 use crate::screen::places::findings::{self, Findings};
@@ -78,7 +79,7 @@ pub enum Over {
     /// A page.
     Page(Page),
     /// What is typed to find a line.
-    Seeking(String),
+    Seeking(Sought),
 }
 
 /// What was asked and the same key once more answers: read it first.

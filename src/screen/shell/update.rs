@@ -156,7 +156,7 @@ fn back(model: &mut Model) {
     match model.over.take() {
         Some(Over::Form(asked)) => model.leave(*asked),
         Some(Over::Page(page)) => model.over = page.beneath.map(|page| Over::Page(*page)),
-        Some(Over::Seeking(_)) => {}
+        Some(Over::Seeking(sought)) => seeking::leave(model, &sought),
         None if model.outgoing.is_open() => model.outgoing.close(),
         None if model.judging.is_open() => model.judging.close(),
         None if model.photos.is_open() => model.photos.close(),

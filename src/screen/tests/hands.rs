@@ -120,6 +120,18 @@ fn mixings_taken_back_one_after_another_leave_the_cup_chosen_that_was() {
     }
 }
 
+// Enter takes what was found; Esc leaves all as it was.
+#[test]
+fn who_leaves_a_search_has_the_cup_chosen_that_was() {
+    let stage = Stage::with_cups();
+    let was = chosen(&stage, keys("j"));
+    let found = |last: &str| chosen(&stage, keys(&format!("j / a 3 {last}")));
+    assert!(found("Enter").contains(" A3 "));
+    assert_ne!(found("Enter"), was);
+    assert_eq!(found("Esc"), was);
+    assert_eq!(found("Backspace Backspace Esc"), was);
+}
+
 // Item 2: three hundred cups, any of them in four keys.
 #[test]
 fn any_of_three_hundred_cups_is_chosen_in_four_keys_by_its_mark() {
@@ -186,7 +198,7 @@ fn a_mark_that_matches_nothing_is_asked_on_and_what_is_typed_of_it_does_nothing(
         assert_eq!(stage.studio().history(99).unwrap(), before, "{typed}");
     }
     let cells = stage.play(keys("/ a 3 9 Esc r"));
-    assert!(shows(&cells, "Read A3"), "{:#?}", lines(&cells));
+    assert!(shows(&cells, "Read K7"), "{:#?}", lines(&cells));
 }
 
 #[test]

@@ -340,6 +340,10 @@ impl Place for Bench {
             .collect()
     }
 
+    fn chosen_at(&self, _desk: &Desk) -> usize {
+        self.choice.at()
+    }
+
     fn choose_at(&mut self, at: usize, desk: &Desk) {
         self.choice.go_to(at, &desk.known.cups);
         self.current = false;

@@ -348,6 +348,11 @@ impl Place for Findings {
         }
     }
 
+    fn chosen_at(&self, _desk: &Desk) -> usize {
+        let measured = || self.measured.as_ref().map(|measured| measured.at);
+        self.behind.or_else(measured).unwrap_or(self.at)
+    }
+
     fn choose_at(&mut self, at: usize, _desk: &Desk) {
         match (&mut self.behind, &mut self.measured) {
             (Some(behind), _) => *behind = at,

@@ -229,6 +229,10 @@ impl Place for Plan {
         kept.map(|page| Label::new(page.plan.id, "")).collect()
     }
 
+    fn chosen_at(&self, _desk: &Desk) -> usize {
+        self.at
+    }
+
     fn choose_at(&mut self, at: usize, _desk: &Desk) {
         self.at = at;
         self.moved = true;

@@ -222,6 +222,10 @@ impl Place for PourDesk {
             .collect()
     }
 
+    fn chosen_at(&self, _desk: &Desk) -> usize {
+        self.at
+    }
+
     fn choose_at(&mut self, at: usize, _desk: &Desk) {
         self.at = at;
     }

@@ -134,6 +134,10 @@ impl Place for Recipes {
             .collect()
     }
 
+    fn chosen_at(&self, _desk: &Desk) -> usize {
+        self.chosen.at()
+    }
+
     fn choose_at(&mut self, at: usize, _desk: &Desk) {
         self.chosen.go_to(at);
         self.hold();

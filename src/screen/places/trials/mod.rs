@@ -210,6 +210,13 @@ impl place::Place for Trials {
         }
     }
 
+    fn chosen_at(&self, _desk: &Desk) -> usize {
+        match self.place {
+            Place::Runs => self.at_run().map_or(0, |run| run.saturating_sub(1)),
+            Place::Rows | Place::Effects => self.row(),
+        }
+    }
+
     fn choose_at(&mut self, at: usize, _desk: &Desk) {
         if self.place == Place::Runs {
             let run = self.chosen().and_then(|page| page.runs.get(at));
