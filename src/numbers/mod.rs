@@ -12,6 +12,7 @@ pub mod layer_instability;
 pub mod levelling;
 pub mod mound;
 pub mod noise;
+pub mod paint;
 pub mod rest;
 pub mod search;
 pub mod stack;

@@ -101,6 +101,7 @@ const fn is_none(of: Sought) -> &'static str {
         Sought::Parts => "is no number of parts above nothing",
         Sought::Packs => "is no number of packs",
         Sought::Density => "is no density",
+        Sought::Colour => "is no colour",
         Sought::Share => "is neither a percentage nor a share",
         Sought::Length => "is no depth or width of a cup: 1 mm to 2 m can be kept",
         Sought::Film => "is no wet film: 0.05 to 10 mm can be poured",
@@ -219,6 +220,9 @@ const fn example(of: Sought) -> &'static str {
         Sought::Parts => "say how many parts, as in 2 or 1.5",
         Sought::Packs => "say how many, as in 2",
         Sought::Density => "say it in g/ml, as in 1.24",
+        Sought::Colour => {
+            "say a word such as blue, dark red, light green or ochre, or #rrggbb as in #1e5ab4"
+        }
         Sought::Share => "say 5% or 0.05",
         Sought::Length => "such as 60 mm, 6 cm or 2.5 in",
         Sought::Film => "such as 1.8 mm",

@@ -3,6 +3,7 @@
 pub mod act;
 pub mod amount;
 pub mod caution;
+pub mod colour;
 pub mod cup;
 pub mod duration;
 pub mod ids;

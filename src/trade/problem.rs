@@ -52,6 +52,8 @@ pub enum Sought {
     Packs,
     /// A density.
     Density,
+    /// The colour of a paint.
+    Colour,
     /// A part of a whole.
     Share,
     /// The depth or width of a cup.

@@ -5,6 +5,7 @@
 mod cells;
 mod cells_held;
 mod cells_turned;
+mod paint;
 mod physics_drying;
 mod physics_film;
 mod physics_flow;
