@@ -6,6 +6,7 @@ use crate::command::show::{number, or_dash, retired};
 use crate::command::{Desk, word};
 use crate::studio::Answer;
 use crate::studio::orders::{MaterialField, MaterialOrder, Typed};
+use crate::tell;
 use crate::tell::views::{MaterialView, MaterialsView};
 use crate::trade::ids::MaterialId;
 use crate::trade::material::{Fact, Material, MaterialKind};
@@ -59,7 +60,7 @@ pub struct SetMaterialArguments {
     /// What it is for
     #[arg(long, value_name = "KIND", value_parser = word!(MaterialKind))]
     pub kind: Option<MaterialKind>,
-    /// What is known no more: pack, price, density, colour-index or hazard; may be repeated
+    /// What is known no more: pack, price, density, colour-index, hazard or colour; may be repeated
     #[arg(long, value_name = "WHAT", value_parser = word!(Fact))]
     pub forget: Vec<Fact>,
     #[command(flatten)]
@@ -84,6 +85,9 @@ pub struct KnownArguments {
     /// What the label warns of, in its own words
     #[arg(long, value_name = "TEXT")]
     pub hazard: Option<String>,
+    /// Its colour, thick and dry: blue, "dark red", or #1e5ab4
+    #[arg(long, value_name = "COLOUR")]
+    pub colour: Option<String>,
 }
 
 impl KnownArguments {
@@ -94,6 +98,7 @@ impl KnownArguments {
             .given(MaterialField::Density, self.density)
             .given(MaterialField::ColourIndex, self.colour_index)
             .given(MaterialField::Hazard, self.hazard)
+            .given(MaterialField::Colour, self.colour)
     }
 }
 
@@ -152,7 +157,7 @@ impl Desk<'_> {
         Ok(report.table(&rows.fold(heads(), Table::row)))
     }
 
-    fn material_row(&self, one: &Material) -> [String; 7] {
+    fn material_row(&self, one: &Material) -> [String; 8] {
         [
             retired(&one.name, one.retired),
             one.kind.to_string(),
@@ -163,6 +168,7 @@ impl Desk<'_> {
                     .map(|density| format!("{} g/ml", number(density.get()))),
             ),
             or_dash(one.colour_index.clone()),
+            or_dash(one.colour.map(tell::colour)),
             one.hazard.clone().unwrap_or_default(),
         ]
     }
@@ -183,7 +189,7 @@ impl Desk<'_> {
 
 fn heads() -> Table {
     let heads = [
-        "material", "kind", "pack", "price", "density", "pigment", "hazard",
+        "material", "kind", "pack", "price", "density", "pigment", "colour", "hazard",
     ];
     Table::headed(&heads).right(&[2, 3, 4])
 }

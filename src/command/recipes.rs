@@ -198,6 +198,8 @@ impl Desk<'_> {
             format!("  v{}  {}{by}", variant.number, parts.join(" + ")),
             format!("      {}", tell::recipes::targets(&variant.targets)),
         ];
+        let colour = page.colours.get(place).copied().flatten();
+        lines.extend(colour.map(|one| format!("      {}", tell::recipes::colour(one))));
         let changed = page.changed(place);
         let changed: Vec<_> = changed.iter().map(|one| self.words(one)).collect();
         if let (Some(parent), false) = (page.parent(place), changed.is_empty()) {

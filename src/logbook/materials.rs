@@ -2,6 +2,7 @@
 
 use crate::logbook::read::{Read, Reader, moment_of, unreadable, word_in};
 use crate::logbook::{Value, Writer, write};
+use crate::trade::colour::Colour;
 use crate::trade::material::{Material, MaterialKind};
 use crate::trade::moment::Moment;
 use crate::trade::units::{Density, Millilitres};
@@ -93,7 +94,7 @@ impl Writer<'_> {
     }
 }
 
-fn material_columns(of: &Material) -> [(&'static str, Value); 8] {
+fn material_columns(of: &Material) -> [(&'static str, Value); 9] {
     [
         ("name", of.name.as_str().into()),
         ("kind", of.kind.word().into()),
@@ -102,6 +103,7 @@ fn material_columns(of: &Material) -> [(&'static str, Value); 8] {
         ("density", of.density.map(Density::get).into()),
         ("colour_index", of.colour_index.clone().into()),
         ("hazard", of.hazard.clone().into()),
+        ("colour", of.colour.map(|one| one.to_string()).into()),
         ("priced_ml", of.priced_ml.map(Millilitres::get).into()),
     ]
 }
@@ -116,6 +118,7 @@ pub(super) fn material(row: &Row<'_>) -> rusqlite::Result<Material> {
         density: row.get::<_, Option<f64>>("density")?.map(Density),
         colour_index: row.get("colour_index")?,
         hazard: row.get("hazard")?,
+        colour: colour_in(row)?,
         priced_ml: row.get::<_, Option<f64>>("priced_ml")?.map(Millilitres),
         retired: row.get::<_, Option<i64>>("retired_at_ms")?.is_some(),
     })
@@ -129,6 +132,12 @@ pub(super) fn stock(row: &Row<'_>) -> rusqlite::Result<Stock> {
         ml: Millilitres(row.get("ml")?),
         price: price_in(row)?,
     })
+}
+
+fn colour_in(row: &Row<'_>) -> rusqlite::Result<Option<Colour>> {
+    let colour: Option<String> = row.get("colour")?;
+    let read = colour.map(|text| Colour::parse(&text).map_err(|_| unreadable("colour")));
+    read.transpose()
 }
 
 fn price_in(row: &Row<'_>) -> rusqlite::Result<Option<Decimal>> {

@@ -43,6 +43,7 @@ pub const STEPS: &Steps = steps! {
     9 "0009" "draft"
     10 "0010" "repeat"
     11 "0011" "put_right"
+    12 "0012" "colour"
 };
 
 /// The version a file has after the last step.

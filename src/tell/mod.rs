@@ -56,7 +56,7 @@ pub use history::change;
 pub use imports::{contradictions, differing};
 pub use naming::removed;
 pub use remarks::{notes, warnings};
-pub use shelf::{care, lasts, metal_caution, price_each};
+pub use shelf::{care, colour, lasts, metal_caution, price_each};
 pub use store::store_hint;
 
 use crate::trade::amount::Measures;

@@ -1,8 +1,10 @@
 //! What a variant is meant to do and what it changed, in words.
 
+use crate::numbers::paint;
 use crate::studio::VariantChange;
 use crate::tell::Told;
 use crate::trade::amount::Measures;
+use crate::trade::colour::Colour;
 use crate::trade::duration::{show, show_stirring};
 use crate::trade::instant::Now;
 use crate::trade::range::Window;
@@ -30,6 +32,18 @@ pub fn asks(targets: &Targets) -> String {
         recheck(targets.recheck_after),
     ];
     of.join("; ")
+}
+
+/// The same in the nearest plain word: `about blue`.
+#[must_use]
+pub fn about(colour: Colour) -> String {
+    format!("about {}", paint::word(colour))
+}
+
+/// The colour its parts make, as far as that can be told: `about blue, #1e5ab4, if its paints tint alike`.
+#[must_use]
+pub fn colour(colour: Colour) -> String {
+    format!("{}, {colour}, if its paints tint alike", about(colour))
 }
 
 fn mound(window: Option<Window>) -> String {

@@ -1,8 +1,10 @@
 //! What is said of a material on the shelf.
 
+use crate::numbers::paint;
 use crate::studio::ShelfLine;
 use crate::trade::amount::Measures;
 use crate::trade::caution::{Place, at};
+use crate::trade::colour::Colour;
 use crate::trade::material::Material;
 use crate::trade::text::inert;
 use crate::trade::units::US_FLUID_OUNCE;
@@ -27,6 +29,12 @@ pub fn price_each(material: &Material, currency: &str, measures: Measures) -> Op
     let price = price.round_dp(places);
     let price = format!("{price:.0$} {1}", places as usize, inert(currency));
     Some(format!("{}/{unit}", price.trim_end()))
+}
+
+/// A paint's colour: `#1e5ab4 blue`.
+#[must_use]
+pub fn colour(colour: Colour) -> String {
+    format!("{colour} {}", paint::word(colour))
 }
 
 /// For how many whole days what is left lasts, never more than there is: `12 d`; `None` where it cannot be told.
@@ -81,6 +89,7 @@ mod tests {
             density: None,
             colour_index: None,
             hazard: None,
+            colour: None,
             priced_ml: None,
             retired: false,
         }

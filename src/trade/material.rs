@@ -1,5 +1,6 @@
 //! Anything bought for the studio, and the packs it comes in.
 
+use crate::trade::colour::Colour;
 use crate::trade::units::{Density, Millilitres};
 use crate::trade::words::word_enum;
 use rust_decimal::Decimal;
@@ -38,6 +39,8 @@ word_enum! {
         ColourIndex = "colour-index",
         /// What its label warns of.
         Hazard = "hazard",
+        /// Its colour.
+        Colour = "colour",
     }
 }
 
@@ -60,6 +63,8 @@ pub struct Material {
     pub colour_index: Option<String>,
     /// What its label warns of, in the label's words.
     pub hazard: Option<String>,
+    /// Its colour, thick and dry.
+    pub colour: Option<Colour>,
     /// What the price was paid for, where that was not one pack.
     pub priced_ml: Option<Millilitres>,
     /// Whether it is no longer offered.

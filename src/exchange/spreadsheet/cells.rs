@@ -9,6 +9,7 @@ use crate::studio::{
     CellFault, CupRow, GradesRow, JudgedRow, MaterialRow, PourRow, SaleRow, StockRow,
 };
 use crate::trade::amount::{Amount, Measures};
+use crate::trade::colour::Colour;
 use crate::trade::judgement::Fate;
 use crate::trade::material::MaterialKind;
 use crate::trade::moment::Moment;
@@ -373,9 +374,20 @@ impl Cells<'_> {
             density: density.map(Density),
             colour_index: self.text(ListField::ColourIndex)?,
             hazard: self.text(ListField::Hazard)?,
+            colour: self.colour()?,
             line: self.line.place.line,
             content,
         })
+    }
+
+    /// A paint's colour as a word or `#rrggbb`.
+    fn colour(&self) -> Result<Option<Colour>, CellFault> {
+        let said = self.text(ListField::Colour)?;
+        let read = |said: String| {
+            let colour = Colour::parse(&said);
+            colour.map_err(|problem| CellFault::Unread(said, problem))
+        };
+        said.map(read).transpose()
     }
 
     pub(super) fn stock(&self, content: String) -> Result<StockRow, CellFault> {

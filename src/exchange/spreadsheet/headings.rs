@@ -305,6 +305,10 @@ pub(super) const HEADINGS: &[(ListField, &[&str])] = &[
         &["warning", "warnings", "hazards", "safety", "label warning"],
     ),
     (
+        ListField::Colour,
+        &["color", "rgb", "hex", "swatch", "farbe"],
+    ),
+    (
         ListField::Packs,
         &[
             "bottles",

@@ -153,7 +153,7 @@ pub const TABLES: &[Table] = &[
         "material",
         columns! {
             id Id, uid Uid, name Name, kind Text, pack_ml Real, price Text, density Real,
-            colour_index Text, hazard Text, priced_ml Real, retired_at_ms Instant
+            colour_index Text, hazard Text, priced_ml Real, retired_at_ms Instant, colour Text
         },
     )
     .giving(Gives::Name),

@@ -73,7 +73,7 @@ impl Sheet {
                  (SELECT max(id) FROM measurement WHERE photo_id = photo.id) ORDER BY photo.id"
             }
             Self::Materials => {
-                "SELECT uid, name, kind, pack_ml, price, density, colour_index, hazard, priced_ml FROM material ORDER BY id"
+                "SELECT uid, name, kind, pack_ml, price, density, colour_index, hazard, priced_ml, colour FROM material ORDER BY id"
             }
         }
     }

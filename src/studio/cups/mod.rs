@@ -5,6 +5,7 @@ pub(crate) mod amend;
 pub(crate) mod bench;
 mod both_ends;
 pub(crate) mod bottles;
+mod colour;
 pub(crate) mod entered;
 pub(crate) mod filling;
 pub(crate) mod first;

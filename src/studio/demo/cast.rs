@@ -2,6 +2,7 @@
 
 use crate::studio::orders::Known;
 use crate::studio::{Answer, MaterialOrder, RecipeOrder, Refusal, TargetsOrder};
+use crate::trade::colour::Colour;
 use crate::trade::duration;
 use crate::trade::material::MaterialKind;
 use crate::trade::panel::Panel;
@@ -37,6 +38,7 @@ pub(super) struct DemoMaterial {
     density: Option<f64>,
     colour_index: Option<String>,
     hazard: Option<String>,
+    colour: Option<Colour>,
 }
 
 #[derive(Deserialize)]
@@ -104,6 +106,7 @@ impl DemoMaterial {
             density: self.density.map(Density),
             colour_index: self.colour_index.clone(),
             hazard: self.hazard.clone(),
+            colour: self.colour,
             forget: Vec::new(),
         }
     }

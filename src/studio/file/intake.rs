@@ -3,6 +3,7 @@
 use crate::logbook::{Stock, Writer};
 use crate::studio::{Answer, Limit, ListNote, Refusal, Studio, lookup};
 use crate::trade::act::Act;
+use crate::trade::colour::Colour;
 use crate::trade::cup::{Cup, End, Happened, Reading};
 use crate::trade::instant::Now;
 use crate::trade::judgement::{Fate, Judgement};
@@ -44,6 +45,7 @@ pub struct MaterialRow {
     pub density: Option<Density>,
     pub colour_index: Option<String>,
     pub hazard: Option<String>,
+    pub colour: Option<Colour>,
 }
 
 /// A bottle bought or a shelf counted, in a list.
@@ -257,6 +259,7 @@ fn take_material(write: &mut Writer<'_>, row: &MaterialRow) -> Answer<bool> {
         density: None,
         colour_index: None,
         hazard: None,
+        colour: None,
         priced_ml: None,
         retired: false,
     });
@@ -270,6 +273,7 @@ fn take_material(write: &mut Writer<'_>, row: &MaterialRow) -> Answer<bool> {
             .clone()
             .or_else(|| row.colour_index.clone()),
         hazard: known.hazard.clone().or_else(|| row.hazard.clone()),
+        colour: known.colour.or(row.colour),
         ..known
     };
     match there {

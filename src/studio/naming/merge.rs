@@ -120,6 +120,7 @@ fn filled(goes: Material, stays: Material) -> Material {
         density: stays.density.or(goes.density),
         colour_index: stays.colour_index.or(goes.colour_index),
         hazard: stays.hazard.or(goes.hazard),
+        colour: stays.colour.or(goes.colour),
         id: stays.id,
         name: stays.name,
         kind: stays.kind,

@@ -85,6 +85,11 @@ fn cups<'a>(read: &Reader<'_>, marks: impl IntoIterator<Item = &'a str>) -> Answ
 }
 
 impl Known {
+    /// What everything is made of.
+    pub(in crate::studio) const fn mixture(&self) -> &Mixture {
+        &self.mixture
+    }
+
     /// The studio's measures.
     #[must_use]
     pub const fn measures(&self) -> Measures {

@@ -90,6 +90,8 @@ word_enum! {
         ColourIndex = "colour-index",
         /// What a label warns of.
         Hazard = "hazard",
+        /// A paint's colour.
+        Colour = "colour",
         /// How many packs.
         Packs = "packs",
         /// Anything else.
@@ -141,7 +143,16 @@ impl ListKind {
                 &[Pour, Cells],
             ),
             Self::Materials => (
-                &[Name, What, Pack, Price, Density, ColourIndex, Hazard],
+                &[
+                    Name,
+                    What,
+                    Pack,
+                    Price,
+                    Density,
+                    ColourIndex,
+                    Hazard,
+                    Colour,
+                ],
                 &[Name],
             ),
             Self::Stock => (&[At, Name, What, Volume, Packs, Price], &[At, Name]),

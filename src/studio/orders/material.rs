@@ -4,6 +4,7 @@ use super::field::{word, wrong};
 use super::{Field, Given, Hint, Typed, Wrong};
 use crate::studio::{Refusal, WordOf};
 use crate::trade::amount::{Measures, show_volume};
+use crate::trade::colour::Colour;
 use crate::trade::material::{Fact, Material, MaterialKind};
 use crate::trade::money::parse_price;
 use crate::trade::range::parse_density;
@@ -27,6 +28,8 @@ pub struct MaterialOrder {
     pub colour_index: Option<String>,
     /// What its label warns of.
     pub hazard: Option<String>,
+    /// Its colour, thick and dry.
+    pub colour: Option<Colour>,
     /// What is known no more.
     pub forget: Vec<Fact>,
 }
@@ -48,6 +51,8 @@ pub enum MaterialField {
     ColourIndex,
     /// What its label warns of.
     Hazard,
+    /// Its colour, thick and dry.
+    Colour,
     /// What is known no more; may be said several times.
     Forget,
 }
@@ -69,6 +74,7 @@ impl Field for MaterialField {
             Self::Density => "density",
             Self::ColourIndex => "colour index",
             Self::Hazard => "hazard",
+            Self::Colour => "colour",
             Self::Forget => "forget",
         }
     }
@@ -83,6 +89,7 @@ impl Field for MaterialField {
             (Self::Density, _) => "in g/ml, for weights: 1.24",
             (Self::ColourIndex, _) => "of its pigment, on the label: PW6",
             (Self::Hazard, _) => "what its label warns of, in its words",
+            (Self::Colour, _) => "thick and dry: dark blue, or #1e5ab4",
             (Self::Forget, _) => "what is known no more",
         })
     }
@@ -90,7 +97,7 @@ impl Field for MaterialField {
 
 impl MaterialField {
     /// What a form asks for.
-    pub const FORM: [Self; 7] = [
+    pub const FORM: [Self; 8] = [
         Self::Name,
         Self::Kind,
         Self::Pack,
@@ -98,6 +105,7 @@ impl MaterialField {
         Self::Density,
         Self::ColourIndex,
         Self::Hazard,
+        Self::Colour,
     ];
 
     /// What a form has in the field of a material that is to be changed; empty where it is not known.
@@ -111,6 +119,7 @@ impl MaterialField {
             Self::Density => of.density.map(|one| one.get().to_string()),
             Self::ColourIndex => of.colour_index.clone(),
             Self::Hazard => of.hazard.clone(),
+            Self::Colour => of.colour.map(|colour| colour.to_string()),
             Self::Forget => None,
         };
         offer.unwrap_or_default()
@@ -125,6 +134,7 @@ impl MaterialField {
             Self::Density => Some(Fact::Density),
             Self::ColourIndex => Some(Fact::ColourIndex),
             Self::Hazard => Some(Fact::Hazard),
+            Self::Colour => Some(Fact::Colour),
         }
     }
 }
@@ -151,6 +161,7 @@ impl MaterialOrder {
             density,
             colour_index: typed.text(MaterialField::ColourIndex).map(str::to_owned),
             hazard: typed.note(MaterialField::Hazard),
+            colour: typed.read(MaterialField::Colour, Colour::parse)?,
             forget: forget.map_err(|why| wrong(MaterialField::Forget, why))?,
         })
     }

@@ -7,6 +7,7 @@ use crate::studio::{
 };
 use crate::studio::{recipes::variants, shelf::materials};
 use crate::trade::act::Act;
+use crate::trade::colour::Colour;
 use crate::trade::instant::Now;
 use crate::trade::material::MaterialKind;
 use crate::trade::range::Window;
@@ -45,6 +46,7 @@ struct StarterMaterial {
     name: String,
     kind: MaterialKind,
     colour_index: Option<String>,
+    colour: Option<Colour>,
 }
 
 #[derive(Deserialize)]
@@ -83,6 +85,7 @@ impl StarterMaterial {
         MaterialOrder {
             kind: Some(self.kind),
             colour_index: self.colour_index.clone(),
+            colour: self.colour,
             ..MaterialOrder::default()
         }
     }

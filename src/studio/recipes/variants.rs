@@ -1,12 +1,14 @@
 //! Recipes: writing them down, and changing them, which makes a new variant.
 
 use crate::logbook::{Reader, Writer};
+use crate::studio::cups::mixture::Mixture;
 use crate::studio::orders::{RecipeOrder, TargetsOrder};
 use crate::studio::{Answer, Limit, NameOf, Refusal, Studio, Unchanged, lookup};
 use crate::trade::act::{Act, Called};
+use crate::trade::colour::Colour;
 use crate::trade::ids::RecipeId;
 use crate::trade::instant::Now;
-use crate::trade::recipe::{self, LayerKind, Part, PartOf, Recipe, Target, Targets, Variant};
+use crate::trade::recipe::{self, LayerKind, Part, Recipe, Target, Targets, Variant};
 use chrono::TimeDelta;
 use std::collections::HashMap;
 
@@ -19,6 +21,8 @@ pub struct RecipePage {
     pub variants: Vec<Variant>,
     /// For each variant, its parts' names and shares.
     pub parts: Vec<Vec<(String, f64)>>,
+    /// For each variant, the colour its parts make, where it can be told.
+    pub colours: Vec<Option<Colour>>,
 }
 
 impl RecipePage {
@@ -36,14 +40,14 @@ impl Studio {
     /// Where the store cannot be read.
     pub fn recipes(&self) -> Answer<Vec<RecipePage>> {
         let read = self.book.read()?;
-        let names = names(&read)?;
+        let mixture = Mixture::read(&read)?;
         let mut by_recipe: HashMap<i64, Vec<Variant>> = HashMap::new();
         for variant in read.variants()? {
             by_recipe.entry(variant.recipe).or_default().push(variant);
         }
         let page = |recipe: Recipe| {
             let variants = by_recipe.remove(&recipe.id).unwrap_or_default();
-            page_of(recipe, variants, &names)
+            page_of(recipe, variants, &mixture)
         };
         let mut recipes = read.recipes()?;
         recipes.sort_by_key(|one| one.retired);
@@ -183,33 +187,22 @@ fn add_variant(write: &mut Writer<'_>, recipe: Recipe, new: Variant) -> Answer<R
 pub(crate) fn page_within(read: &Reader<'_>, recipe: Recipe) -> Answer<RecipePage> {
     let all = read.variants()?.into_iter();
     let variants = all.filter(|one| one.recipe == recipe.id).collect();
-    Ok(page_of(recipe, variants, &names(read)?))
+    Ok(page_of(recipe, variants, &Mixture::read(read)?))
 }
 
-fn page_of(recipe: Recipe, variants: Vec<Variant>, names: &HashMap<PartOf, String>) -> RecipePage {
-    let named = |part: &Part| (names.get(&part.of).cloned().unwrap_or_default(), part.share);
+fn page_of(recipe: Recipe, variants: Vec<Variant>, mixture: &Mixture) -> RecipePage {
+    let named = |part: &Part| (mixture.name(part.of), part.share);
     let parts = variants
         .iter()
         .map(|variant| variant.parts.iter().map(named).collect())
         .collect();
+    let colours = variants.iter().map(|one| mixture.colour_of(one));
     RecipePage {
         recipe,
+        colours: colours.collect(),
         variants,
         parts,
     }
-}
-
-/// What every part is called.
-pub(crate) fn names(read: &Reader<'_>) -> Answer<HashMap<PartOf, String>> {
-    let materials = read
-        .materials()?
-        .into_iter()
-        .map(|one| (PartOf::Material(one.id), one.name));
-    let recipes = read
-        .recipes()?
-        .into_iter()
-        .map(|one| (PartOf::Recipe(one.id), one.name));
-    Ok(materials.chain(recipes).collect())
 }
 
 fn refuse_cycle(read: &Reader<'_>, recipe: &Recipe, parts: &[Part]) -> Answer<()> {

@@ -92,6 +92,7 @@ pub(crate) fn add_within(
         density: None,
         colour_index: None,
         hazard: None,
+        colour: None,
         priced_ml: None,
         retired: false,
     };
@@ -118,6 +119,7 @@ fn take(material: &mut Material, order: &MaterialOrder) -> Answer<()> {
         material.priced_ml = material.priced_ml.filter(|_| !of_pack);
     }
     material.hazard = order.hazard.clone().or_else(|| material.hazard.take());
+    material.colour = order.colour.or(material.colour);
     Ok(())
 }
 
@@ -131,6 +133,7 @@ fn forget(material: &mut Material, fact: Fact) {
         Fact::Density => material.density = None,
         Fact::ColourIndex => material.colour_index = None,
         Fact::Hazard => material.hazard = None,
+        Fact::Colour => material.colour = None,
     }
 }
 

@@ -56,7 +56,7 @@ pub use recipes::{RecipePageView, RecipeView, RecipesView, VariantPartView, Vari
 pub use remarks::Remarked;
 pub use sales::{LedgerLineView, LedgerView, PictureView};
 pub use schemas::schemas;
-pub use shelf::{MaterialView, MaterialsView, ShelfLineView, ShelfView};
+pub use shelf::{MaterialView, MaterialsView, PaintView, ShelfLineView, ShelfView};
 pub use stack::StackView;
 pub use trials::{RunDoneView, TrialFindingsView, TrialView, TrialsView};
 pub use watch::TurnView;

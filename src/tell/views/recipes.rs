@@ -1,6 +1,6 @@
 //! Recipes and their variants.
 
-use super::{Telling, number};
+use super::{PaintView, Telling, number};
 use crate::studio::RecipePage;
 use crate::trade::recipe::LayerKind;
 use schemars::JsonSchema;
@@ -33,6 +33,8 @@ pub struct VariantView {
     stir_min: Option<f64>,
     /// The most thinner, as a share of the cup.
     limit: f64,
+    /// What its parts mix to by weight in a model, never a promise; null where a paint's colour is not known.
+    colour: Option<PaintView>,
 }
 
 impl VariantView {
@@ -61,6 +63,12 @@ impl VariantView {
             again_s: targets.recheck_after.num_seconds(),
             stir_min: targets.stir.map(|minutes| number(minutes.get())),
             limit: targets.limit.get(),
+            colour: page
+                .colours
+                .get(place)
+                .copied()
+                .flatten()
+                .map(PaintView::of),
         })
     }
 }

@@ -1,12 +1,34 @@
 //! Materials, and what is left of them.
 
 use super::{Telling, estimate, ml, number};
+use crate::numbers::paint;
 use crate::studio::ShelfLine;
 use crate::trade::caution::Metal;
+use crate::trade::colour::Colour;
 use crate::trade::material::{Material, MaterialKind};
 use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::Serialize;
+
+/// The colour of a paint, thick and dry, as a screen shows it.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct PaintView {
+    /// `#rrggbb` in sRGB.
+    rgb: String,
+    /// The nearest plain word.
+    word: &'static str,
+}
+
+impl PaintView {
+    /// A colour.
+    #[must_use]
+    pub fn of(colour: Colour) -> Self {
+        Self {
+            rgb: colour.to_string(),
+            word: paint::word(colour),
+        }
+    }
+}
 
 /// One material as it stands on the shelf.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -24,6 +46,7 @@ pub struct ShelfLineView {
     colour_index: Option<String>,
     metals: Vec<Metal>,
     hazard: Option<String>,
+    colour: Option<PaintView>,
     /// It is no longer offered.
     retired: bool,
 }
@@ -46,6 +69,7 @@ impl ShelfLineView {
             colour_index: material.colour_index.clone(),
             metals: line.metals().to_vec(),
             hazard: material.hazard.clone(),
+            colour: material.colour.map(PaintView::of),
             retired: material.retired,
         }
     }
@@ -83,6 +107,7 @@ pub struct MaterialView {
     density: Option<f64>,
     colour_index: Option<String>,
     hazard: Option<String>,
+    colour: Option<PaintView>,
     /// It is no longer offered.
     retired: bool,
 }
@@ -100,6 +125,7 @@ impl MaterialView {
             density: material.density.map(|density| number(density.get())),
             colour_index: material.colour_index.clone(),
             hazard: material.hazard.clone(),
+            colour: material.colour.map(PaintView::of),
             retired: material.retired,
         }
     }

@@ -4,6 +4,7 @@ mod adding;
 mod amending;
 mod bad_input;
 mod bottles;
+mod colours;
 mod correcting;
 mod day;
 mod findings;
