@@ -26,5 +26,6 @@ pub(crate) mod row_thumbs;
 pub(crate) mod seek;
 pub(crate) mod sheet;
 pub(crate) mod step;
+pub(crate) mod swatch;
 pub(crate) mod text;
 pub(crate) mod thumbs;

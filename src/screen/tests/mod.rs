@@ -20,6 +20,7 @@ mod slips;
 #[path = "../../../tests/stage/mod.rs"]
 mod stage;
 mod styled;
+mod swatches;
 mod trials;
 mod turning;
 mod undo;

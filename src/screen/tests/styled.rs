@@ -2,7 +2,7 @@
 //!
 //! A picture that changed is looked at, and accepted by `INSTA_UPDATE=always cargo test --lib screen::tests::styled`.
 
-use super::{Play, Stage, keys, lines, photos};
+use super::{Play, Stage, keys, lines, photos, swatches};
 use crate::screen::kit::look::Look;
 use crate::studio::{JudgeOrder, PourOrder};
 use chrono::TimeDelta;
@@ -30,6 +30,7 @@ fn stage() -> Stage {
         ..JudgeOrder::default()
     };
     studio.judge(pour, &order, &stage.now).unwrap();
+    swatches::coloured(&stage);
     stage.look = Look::Full;
     stage
 }

@@ -10,6 +10,7 @@ use crate::screen::kit::text::{Cut, fit, lines_of, plain};
 use crate::studio::{CupPage, CupStatus, due, local};
 use crate::tell::{self, cups::mound_now};
 use crate::trade::amount::{Measures, show_volume};
+use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
 use crate::trade::text::inert;
@@ -208,7 +209,9 @@ fn row(desk: &Desk, cup: &CupStatus, is_chosen: bool, width: u16) -> Line<'stati
     // Where no amount stands between, a long name would run into what is to be done.
     let gap = usize::from(!middling);
     let fixed = 2 + 10 + 5 + bar_width + 2 + 9 + beside;
-    let name = usize::from(width).saturating_sub(fixed);
+    // A name that is cut short tells less than a swatch.
+    let swatch = middling.then(|| desk.swatch(desk.known.names.colour(VariantId(cup.variant.id))));
+    let name = usize::from(width).saturating_sub(fixed + swatch.as_ref().map_or(0, Span::width));
     let state = desk.look.state(cup.state);
     let mark_style = if is_chosen { chosen() } else { strong() };
     let mut spans = vec![
@@ -216,6 +219,7 @@ fn row(desk: &Desk, cup: &CupStatus, is_chosen: bool, width: u16) -> Line<'stati
         Span::styled(format!("{} {:<8}", sign(cup.state), cup.state), state),
         Span::styled(format!("{:<3}", cup.cup.mark), mark_style),
         plain("  "),
+        swatch.unwrap_or_default(),
         plain(fit(
             &inert(&cup.title()),
             name.saturating_sub(gap),
@@ -318,6 +322,12 @@ fn beneath(desk: &Desk, cup: &CupStatus, width: u16) -> Vec<Line<'static>> {
             .targets
             .window
             .map(|window| format!("wants {window}")),
+    );
+    let colour = desk.known.names.colour(VariantId(cup.variant.id));
+    words.extend(
+        colour
+            .filter(|_| width >= MIDDLING)
+            .map(tell::recipes::about),
     );
     if !cup.life.capped {
         words.push("lid off".to_owned());

@@ -10,6 +10,7 @@ use crate::screen::kit::text::{Cut, fit, fold, plain, wrap};
 use crate::studio::{CupStatus, PourPage, local};
 use crate::tell;
 use crate::trade::amount::show_volume;
+use crate::trade::ids::VariantId;
 use crate::trade::pour::Move;
 use crate::trade::text::inert;
 use ratatui::Frame;
@@ -113,10 +114,16 @@ fn rung(pour: &PourDesk, desk: &Desk, place: usize, layer: &Layer, width: usize)
             fit(&layer.mark, 3, Cut::End),
             if in_hand { chosen() } else { strong() },
         ),
-        plain(format!(" {ml:>8} ")),
+        plain(" "),
+        desk.swatch(cup.and_then(|cup| desk.known.names.colour(VariantId(cup.variant.id)))),
+        plain(format!("{ml:>8} ")),
     ];
     match cup {
-        Some(cup) => spans.extend(told(desk, cup, width.saturating_sub(16))),
+        Some(cup) => spans.extend(told(
+            desk,
+            cup,
+            width.saturating_sub(16 + desk.swatch_cells()),
+        )),
         None => spans.push(plain("no living cup")),
     }
     Line::from(spans)

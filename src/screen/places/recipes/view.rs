@@ -7,6 +7,7 @@ use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::text::{Cut, fit, plain, wrap};
 use crate::studio::RecipePage;
+use crate::tell;
 use crate::trade::text::inert;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
@@ -52,7 +53,7 @@ fn list(recipes: &Recipes, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
 fn row(desk: &Desk, page: &RecipePage, is_chosen: bool, width: usize) -> Line<'static> {
     let name = (width.saturating_sub(2 + 10) / 2).clamp(8, 34);
     let style = if is_chosen { chosen() } else { strong() };
-    let rest = width.saturating_sub(2 + 10 + name + 2);
+    let rest = width.saturating_sub(2 + 10 + desk.swatch_cells() + name + 2);
     let parts = shares(newest_parts(page)).into_iter();
     let parts = parts.map(|(name, _, of)| format!("{:.0} % {}", of * 100.0, inert(name)));
     let parts = parts.collect::<Vec<_>>().join(", ");
@@ -60,6 +61,7 @@ fn row(desk: &Desk, page: &RecipePage, is_chosen: bool, width: usize) -> Line<'s
     Line::from(vec![
         plain(if is_chosen { "› " } else { "  " }),
         Span::styled(format!("{:<10}", page.recipe.layer), desk.look.faint()),
+        desk.swatch(page.colours.last().copied().flatten()),
         Span::styled(fit(&title(page), name, Cut::End), style),
         plain("  "),
         plain(fit(&parts, rest, Cut::End)),
@@ -69,12 +71,13 @@ fn row(desk: &Desk, page: &RecipePage, is_chosen: bool, width: usize) -> Line<'s
 /// The chosen recipe: a bar for each part, what it is meant to do, what it changed.
 fn beneath(desk: &Desk, page: &RecipePage, width: usize) -> Vec<Line<'static>> {
     let bar = if width < 72 { BAR } else { 2 * BAR };
-    let name = width.saturating_sub(4 + bar + 7 + 1);
+    let name = width.saturating_sub(4 + bar + 7 + 1 + desk.swatch_cells());
     let part = |(part, _, of): (&str, f64, f64)| {
         Line::from(vec![
             plain("    "),
             plain(list::bar(of, bar)),
             plain(format!("{:>4.0} % ", of * 100.0)),
+            desk.swatch(desk.known.names.colour_named(part)),
             plain(fit(&inert(part), name, Cut::End)),
         ])
     };
@@ -93,6 +96,9 @@ fn beneath(desk: &Desk, page: &RecipePage, width: usize) -> Vec<Line<'static>> {
     };
     if let Some(changed) = newest_changed(page, desk) {
         say(&changed, 2, false);
+    }
+    if let Some(colour) = page.colours.last().copied().flatten() {
+        say(&tell::recipes::colour(colour), 2, true);
     }
     say(&targets(variant), 3, true);
     lines

@@ -102,8 +102,13 @@ fn row(desk: &Desk, line: &ShelfLine, is_chosen: bool, width: usize) -> Line<'st
     let mut spans = vec![
         plain(if is_chosen { "› " } else { "  " }),
         Span::styled(sign, warned),
+        desk.swatch(line.material.colour),
         Span::styled(
-            fit(&inert(&line.material.name), room.name, Cut::End),
+            fit(
+                &inert(&line.material.name),
+                room.name.saturating_sub(desk.swatch_cells()),
+                Cut::End,
+            ),
             name_style,
         ),
         Span::styled(left, style),
@@ -175,6 +180,7 @@ fn beneath(desk: &Desk, line: &ShelfLine, width: usize) -> Vec<Line<'static>> {
         None => "never counted".to_owned(),
     });
     let index = material.colour_index.iter().cloned();
+    words.extend(material.colour.map(tell::colour));
     words.extend(index.chain(Some(care(line)).filter(|care| !care.is_empty())));
     words.extend(metal_caution(line).map(str::to_owned));
     let words = inert(&words.join("; ")).into_owned();

@@ -144,6 +144,7 @@ mod tests {
                 density: None,
                 colour_index: Some("PR108:1".to_owned()),
                 hazard: Some("harmful dust".to_owned()),
+                colour: None,
                 priced_ml: None,
                 retired: false,
             },
