@@ -6,6 +6,7 @@ pub(crate) mod correct;
 pub(crate) mod desk;
 pub(crate) mod digits;
 pub(crate) mod field;
+pub(crate) mod films;
 pub(crate) mod form;
 pub(crate) mod form_field;
 pub(crate) mod form_view;

@@ -4,6 +4,7 @@ use super::{Play, Stage, keys, lines, place, shows, typed};
 use crate::studio::PourPage;
 use crate::trade::pour::MoveKind;
 use chrono::TimeDelta;
+use ratatui::style::Color;
 
 fn all(parts: Vec<Vec<Play>>) -> Vec<Play> {
     parts.into_iter().flatten().collect()
@@ -333,4 +334,24 @@ fn once_the_panel_is_said_all_ready_takes_what_it_needs() {
     script.extend(keys("< A"));
     let told = told(script);
     assert!(told.contains("No other cup is ready"), "{told}");
+}
+
+#[test]
+fn the_films_stand_to_scale_beside_the_ladder_where_there_is_room() {
+    let mut stage = Stage::with_cups();
+    super::swatches::coloured(&stage);
+    stage.size = (120, 40);
+    let cells = stage.play(keys("P A"));
+    assert!(shows(&cells, "Once the panel (p)"), "{:#?}", lines(&cells));
+    let script = || all(vec![keys("P p"), typed("20x30cm"), keys("Enter A")]);
+    let cells = stage.play(script());
+    let (x, y) = place(&cells, "████████████████ B4");
+    assert_eq!(cells[(x, y)].fg, Color::Rgb(0x1e, 0x5a, 0xb4));
+    assert!(
+        shows(&cells, "The panel, 20 x 30 cm: "),
+        "{:#?}",
+        lines(&cells)
+    );
+    stage.size = (80, 24);
+    assert!(!shows(&stage.play(script()), "to scale"));
 }

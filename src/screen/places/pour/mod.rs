@@ -1,6 +1,7 @@
 //! The Pour: the stack of layers as it is built, held to the rules of the trade, and what is done with it.
 
 mod deeds;
+mod drawn;
 mod forms;
 mod keys;
 mod poured;
@@ -21,7 +22,7 @@ use crate::screen::kit::refusal::words;
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
 use crate::studio::orders::{CorrectOrder, PourField};
-use crate::studio::{Answer, CupStatus, PourPage, Studio, StudioError, overdrawn};
+use crate::studio::{Answer, CupStatus, PourPage, StackSheet, Studio, StudioError, overdrawn};
 use crate::tell;
 use crate::trade::ids::CupId;
 use crate::trade::panel::Panel;
@@ -93,6 +94,8 @@ pub struct PourDesk {
     pub faults: Vec<String>,
     /// Of each step from one layer to the next, lowest first: whether the order holds, what sinks, what would mend it.
     pub steps: Vec<Vec<String>>,
+    /// The same as facts, while the films are known.
+    sheet: Option<StackSheet>,
     /// The newest pour.
     pub last: Option<PourPage>,
     /// The stack before each thing that was done to it, the newest last.
@@ -193,16 +196,17 @@ impl Place for PourDesk {
             Err(error @ StudioError::Refused(_)) => vec![words(&error, measures, now)],
             Err(error) => return Err(error),
         };
-        self.steps = match studio.stack(&cups, &self.films(), now) {
-            Ok(sheet) => {
-                let steps = sheet.steps.iter();
-                let words = |step| tell::stack::step(step, measures, now);
-                steps.map(words).collect()
-            }
+        let films = self.films();
+        let sheet = match studio.stack(&cups, &films, now) {
+            Ok(sheet) => Some(sheet),
             // The same refusal stands among the faults.
-            Err(StudioError::Refused(_)) => Vec::new(),
+            Err(StudioError::Refused(_)) => None,
             Err(error) => return Err(error),
         };
+        let steps = sheet.iter().flat_map(|sheet| &sheet.steps);
+        let words = |step| tell::stack::step(step, measures, now);
+        self.steps = steps.map(words).collect();
+        self.sheet = sheet.filter(|_| !films.is_empty());
         self.last = studio.pour_at_hand(now)?;
         self.current = true;
         Ok(())

@@ -1,6 +1,6 @@
 //! How the Pour looks: the stack as it lies, the top layer on top, and what is wrong with it.
 
-use super::{KEYS, Layer, PourDesk, Wish};
+use super::{KEYS, Layer, PourDesk, Wish, drawn};
 use crate::screen::kit::amounts::{show_move, start};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::RunInHand;
@@ -14,7 +14,7 @@ use crate::trade::ids::VariantId;
 use crate::trade::pour::Move;
 use crate::trade::text::inert;
 use ratatui::Frame;
-use ratatui::layout::Rect;
+use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
@@ -23,6 +23,11 @@ const CELLS_A_SECOND: f64 = 3.0;
 
 /// What a step says stands under its upper layer, in from the edge.
 const INDENT: &str = "        ";
+
+/// From this width on its films stand beside it.
+const WIDE: u16 = 120;
+/// Its ladder is no wider, so that the films stand beside it and not far off.
+const LADDER: u16 = 92;
 
 /// What the hands must do next, in words.
 pub fn headline(pour: &PourDesk, desk: &Desk) -> String {
@@ -41,8 +46,19 @@ pub fn headline(pour: &PourDesk, desk: &Desk) -> String {
     }
 }
 
-/// Draws the Pour.
+/// Draws the Pour; where there is room, with its films to scale beside it.
 pub fn view(pour: &PourDesk, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    if area.width < WIDE {
+        return ladder(pour, desk, frame, area);
+    }
+    let parts = Layout::horizontal([Constraint::Max(LADDER), Constraint::Min(50)]).spacing(2);
+    let [left, right] = parts.areas(area);
+    ladder(pour, desk, frame, left);
+    let lines = drawn::lines(pour, desk, right.width.into(), right.height.into());
+    frame.render_widget(Paragraph::new(lines), right);
+}
+
+fn ladder(pour: &PourDesk, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width);
     let run = pour.run.as_ref().map(|run| wrap(&run_words(run), width));
     let run = run.unwrap_or_default().into_iter();
