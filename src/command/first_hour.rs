@@ -5,6 +5,7 @@ use crate::command::bar::Bar;
 use crate::command::report::Report;
 use crate::studio::{Answer, DEMO_SESSIONS};
 use crate::tell::views::{DemoView, StartersView};
+use crate::tell::{self, Face};
 
 impl Desk<'_> {
     pub(super) fn demo(&mut self) -> Answer<Report> {
@@ -25,18 +26,6 @@ impl Desk<'_> {
     pub(super) fn starters(&mut self) -> Answer<Report> {
         let seeded = self.studio.seed_starters(&self.now)?;
         let report = Report::of(&StartersView::of(&seeded));
-        let left = seeded
-            .skipped
-            .iter()
-            .map(|name| format!("! {name} is there already, and was left alone"));
-        Ok(report
-            .lines(added("materials", &seeded.materials))
-            .lines(added("recipes", &seeded.recipes))
-            .lines(left)
-            .line("Change them to yours: stillcup material set, stillcup recipe change"))
+        Ok(report.lines(tell::starters(&seeded, Face::CommandLine)))
     }
-}
-
-fn added(what: &str, names: &[String]) -> Option<String> {
-    (!names.is_empty()).then(|| format!("{what}: {}", names.join(", ")))
 }

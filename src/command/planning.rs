@@ -7,10 +7,7 @@ use crate::studio::orders::{CostOf, PlanField, PlanOrder, Typed};
 use crate::studio::{Answer, PlanKept, PlanLayer, PlanLine, PlanPage, PlanSheet, Repeat, Step};
 use crate::tell;
 use crate::tell::views::{CautionsView, CostView, PlanView, PlansView};
-use crate::trade::amount::Measures;
 use crate::trade::caution::{self, Caution, Place};
-use crate::trade::length::show_band;
-use crate::trade::units::INCH;
 use clap::Args;
 use rust_decimal::Decimal;
 
@@ -121,7 +118,8 @@ impl Desk<'_> {
 
     pub(super) fn plan_report(&self, sheet: &PlanSheet, kept: Option<i64>) -> Report {
         let report = Report::of(&PlanView::of(sheet, kept, &self.telling()));
-        let report = report.lines(self.sheet_head(sheet));
+        let measures = self.settings.measures;
+        let report = report.line(tell::plans::summary(sheet, measures, &self.now));
         let report = sheet.layers.iter().fold(report, |report, layer| {
             let rows = layer.parts.iter().map(|part| {
                 let mass = part.g.map(|g| self.mass(g));
@@ -145,18 +143,6 @@ impl Desk<'_> {
             .table(&steps.fold(Table::default(), Table::row))
             .lines(sheet.repeat.iter().flat_map(|one| self.repeat_lines(one)))
             .lines(kept.map(|number| format!("kept as plan {number}")))
-    }
-
-    fn sheet_head(&self, sheet: &PlanSheet) -> Vec<String> {
-        let (inch, area) = (INCH.get(), sheet.area.get());
-        let area = match self.settings.measures {
-            Measures::Metric => format!("{:.0} cm2", area / 100.0),
-            Measures::UsCustomary => format!("{:.0} sq in", area / inch / inch),
-        };
-        let total = self.volume(sheet.total);
-        let film = show_band(sheet.film, self.settings.measures);
-        let from = self.words(&sheet.basis);
-        vec![format!("{total} on {area}, {film} wet, {from}")]
     }
 
     fn layer_line(&self, layer: &PlanLayer) -> String {

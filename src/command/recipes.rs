@@ -200,11 +200,8 @@ impl Desk<'_> {
         ];
         let colour = page.colours.get(place).copied().flatten();
         lines.extend(colour.map(|one| format!("      {}", tell::recipes::colour(one))));
-        let changed = page.changed(place);
-        let changed: Vec<_> = changed.iter().map(|one| self.words(one)).collect();
-        if let (Some(parent), false) = (page.parent(place), changed.is_empty()) {
-            lines.push(format!("      from v{parent}: {}", changed.join(", ")));
-        }
+        let changed = tell::recipes::changed(page, place, self.settings.measures, &self.now);
+        lines.extend(changed.map(|words| format!("      {words}")));
         let note = variant.note.iter();
         lines.extend(note.map(|note| format!("      note: {note}")));
         lines

@@ -2,8 +2,7 @@
 
 use crate::command::Desk;
 use crate::command::report::{Report, Table};
-use crate::numbers::statistics::effects::Effect;
-use crate::studio::{Answer, EffectAxis, stands_clear};
+use crate::studio::{Answer, EffectAxis};
 use crate::tell;
 use crate::tell::views::TrialFindingsView;
 
@@ -29,7 +28,7 @@ impl Desk<'_> {
                 name(&effect.factors, &names),
                 format!("{:+.1}", effect.value),
                 axis.line(effect),
-                sureness(effect),
+                tell::trials::sureness(effect),
             ]
         });
         let report = report.table(&rows.fold(table, Table::row));
@@ -43,18 +42,4 @@ fn name(factors: &[usize], names: &[&str]) -> String {
         .iter()
         .filter_map(|place| names.get(*place).copied());
     called.collect::<Vec<_>>().join(" x ")
-}
-
-fn sureness(effect: &Effect) -> String {
-    let said = match effect.interval {
-        None => "unknown".to_owned(),
-        Some(sure) if stands_clear(effect) => {
-            format!("clear: {:+.2} to {:+.2}", sure.low, sure.high)
-        }
-        Some(_) => "cannot be told from nothing".to_owned(),
-    };
-    if effect.with_blocks {
-        return format!("{said}; may be the day");
-    }
-    said
 }

@@ -84,7 +84,7 @@ pub use pours::pour::{LayerOrder, PourOrder, Poured, StackCheck, StartOverOrder}
 pub use pours::provenance::PictureFacts;
 pub use pours::rack::{Dates, Drying, RackLine, creep_in_ten_minutes, drying};
 pub use pours::sales::{Ledger, LedgerLine, SaleOrder, TitleOrder};
-pub use pours::stack::{StackLayer, StackSheet, StackStep, overdrawn};
+pub use pours::stack::{StackLayer, StackSheet, StackStep, is_film, overdrawn};
 pub use preview::{LabelsOnto, Preview};
 pub use recipes::changed::VariantChange;
 pub use recipes::names::Names;

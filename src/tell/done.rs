@@ -1,7 +1,7 @@
 //! What was done, said once for both faces.
 
 use crate::studio::orders::CorrectOrder;
-use crate::studio::{Amended, Names, PhotoPage, SaleOrder, local};
+use crate::studio::{Amended, Names, PhotoPage, SaleOrder, Seeded, local};
 use crate::tell::{Face, happened, show_move};
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::cup::Happened;
@@ -45,6 +45,33 @@ pub fn amended(amended: &Amended, names: &Names, measures: Measures, now: &Now) 
         ),
         None => format!("Struck: {was}"),
     }
+}
+
+/// The starters that were written down, and what was left alone, a line each.
+#[must_use]
+pub fn starters(seeded: &Seeded, face: Face) -> Vec<String> {
+    let change = match face {
+        Face::CommandLine => "change them to yours: stillcup material set, stillcup recipe change",
+        Face::Screen => "change them to yours",
+    };
+    let listed = |what: &str, names: &[String]| {
+        (!names.is_empty()).then(|| format!("{what}: {}", names.join(", ")))
+    };
+    let left = match seeded.skipped.as_slice() {
+        [] => None,
+        [one] => Some(format!("{one} is there already, and was left alone")),
+        more => Some(format!(
+            "{} are there already, and were left alone",
+            more.join(", ")
+        )),
+    };
+    let new = [
+        listed("materials", &seeded.materials),
+        listed("recipes", &seeded.recipes),
+    ];
+    let change = (!seeded.is_empty()).then(|| change.to_owned());
+    let new = new.into_iter().flatten();
+    new.chain(left).chain(change).collect()
 }
 
 /// What happened, and where it is the mixing, of how much: `mixed, stirred 4 min, 60 ml`.

@@ -48,7 +48,7 @@ pub use compare::{aspect, show_move};
 pub use damage::newer_in_copy;
 pub use done::{
     amended, corrected, judged, judgement_struck, money, photo_dropped, photo_refused, sold,
-    titled, varnished,
+    starters, titled, varnished,
 };
 pub use entries::happened;
 pub use hints::{Face, hint};

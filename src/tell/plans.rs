@@ -1,15 +1,17 @@
 //! What a plan rests on, and what the shelf lacks for it.
 
 use crate::studio::{
-    Basis, Differs, Lack, PlanLayer, RepeatLayer, Standing, Usable, VariantRef, day, due, local,
+    Basis, Differs, Lack, PlanLayer, PlanSheet, RepeatLayer, Standing, Usable, VariantRef, day,
+    due, local,
 };
 use crate::tell::Told;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::instant::Now;
+use crate::trade::length::show_band;
 use crate::trade::life::State;
 use crate::trade::pour::Air;
 use crate::trade::text::inert;
-use crate::trade::units::{Hours, Millilitres};
+use crate::trade::units::{Hours, INCH, Millilitres, Millimetres};
 
 impl Told for Basis {
     fn told(&self, _measures: Measures, _now: &Now) -> String {
@@ -21,6 +23,30 @@ impl Told for Basis {
             Self::Repeats(pour) => format!("as in picture {pour}"),
         }
     }
+}
+
+/// `720 ml in all on 2 x 40 x 50 cm: 4000 cm2, 1.80 mm wet, film and split from practice`.
+#[must_use]
+pub fn summary(sheet: &PlanSheet, measures: Measures, now: &Now) -> String {
+    let panels = &sheet.panels;
+    let edge = match panels.edge > Millimetres::ZERO {
+        true => " with painted edges",
+        false => "",
+    };
+    let (area, unit) = match measures {
+        Measures::Metric => (sheet.area.get() / 100.0, "cm2"),
+        Measures::UsCustomary => (sheet.area.get() / (INCH.get() * INCH.get()), "in2"),
+    };
+    let way = sheet.way.as_ref().map(|way| format!(", {way}"));
+    format!(
+        "{} in all on {} x {}{edge}{}: {area:.0} {unit}, {} wet, {}",
+        show_volume(sheet.total, measures),
+        panels.count,
+        panels.panel.show(measures),
+        way.unwrap_or_default(),
+        show_band(sheet.film, measures),
+        sheet.basis.told(measures, now)
+    )
 }
 
 /// Where a planned layer comes from: `, stands in K7`, or `, 3 cups of 120 ml`; empty for the one cup that it is mixed in.

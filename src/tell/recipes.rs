@@ -1,7 +1,7 @@
 //! What a variant is meant to do and what it changed, in words.
 
 use crate::numbers::paint;
-use crate::studio::VariantChange;
+use crate::studio::{RecipePage, VariantChange};
 use crate::tell::Told;
 use crate::trade::amount::Measures;
 use crate::trade::colour::Colour;
@@ -70,6 +70,15 @@ fn recheck(after: TimeDelta) -> String {
 
 fn limit(share: Share) -> String {
     format!("thinner at most {:.0} %", share.get() * 100.0)
+}
+
+/// What a variant changed of the one it came from: `changed of v1: Blue 1 to 2`; `None` where that is nothing.
+#[must_use]
+pub fn changed(page: &RecipePage, place: usize, measures: Measures, now: &Now) -> Option<String> {
+    let changed = page.changed(place);
+    let changed: Vec<_> = changed.iter().map(|one| one.told(measures, now)).collect();
+    let parent = page.parent(place).filter(|_| !changed.is_empty())?;
+    Some(format!("changed of v{parent}: {}", changed.join(", ")))
 }
 
 impl Told for VariantChange {

@@ -4,8 +4,12 @@ use super::curves;
 use crate::numbers::statistics::curves::Layout;
 use crate::numbers::statistics::effects::{Analysis, Effect, ErrorSource};
 use crate::numbers::statistics::factorial::{Alias, DesignError, Generator, Resolution};
+use crate::numbers::statistics::proportion::Interval;
 use crate::studio::{TrialFindings, TrialLine, TrialPage, stands_clear};
 use crate::trade::trial::{Level, TrialFactor};
+
+/// What else an effect may be that stands or falls with the days of its runs.
+const MAY_BE_THE_DAY: &str = "it may be the day";
 
 /// What stands clear, or that nothing does; of a curve first where it is best.
 #[must_use]
@@ -138,13 +142,32 @@ fn together(named: &[&TrialFactor]) -> String {
     names.join(" and ")
 }
 
-fn doubts(effect: &Effect, factors: &[TrialFactor]) -> Vec<String> {
-    let mut said = Vec::new();
-    match effect.interval {
-        None => said.push("how sure is unknown".to_owned()),
-        Some(_) if !stands_clear(effect) => said.push("cannot be told from nothing".to_owned()),
-        Some(_) => {}
+/// How sure an effect is, in few words beside its number: `clear: +0.21 to +1.10`.
+#[must_use]
+pub fn sureness(effect: &Effect) -> String {
+    let clear = |sure: &Interval| format!("clear: {:+.2} to {:+.2}", sure.low, sure.high);
+    let sure = effect.interval.as_ref().map(clear);
+    let said = unsure(effect)
+        .map(str::to_owned)
+        .or(sure)
+        .unwrap_or_default();
+    match effect.with_blocks {
+        true => format!("{said}; {MAY_BE_THE_DAY}"),
+        false => said,
     }
+}
+
+/// Why an effect is not clear; `None` where it is.
+fn unsure(effect: &Effect) -> Option<&'static str> {
+    match effect.interval {
+        None => Some("how sure is unknown"),
+        Some(_) if !stands_clear(effect) => Some("cannot be told from nothing"),
+        Some(_) => None,
+    }
+}
+
+fn doubts(effect: &Effect, factors: &[TrialFactor]) -> Vec<String> {
+    let mut said: Vec<String> = unsure(effect).map(str::to_owned).into_iter().collect();
     let named = |which: &Vec<usize>| {
         let named: Vec<&TrialFactor> = which.iter().filter_map(|at| factors.get(*at)).collect();
         let words = if named.len() > 1 { " together" } else { "" };
@@ -156,7 +179,7 @@ fn doubts(effect: &Effect, factors: &[TrialFactor]) -> Vec<String> {
         said.push(format!("it may be {}", others.join(" or ")));
     }
     if effect.with_blocks {
-        said.push("it may be the day".to_owned());
+        said.push(MAY_BE_THE_DAY.to_owned());
     }
     said
 }

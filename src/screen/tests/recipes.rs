@@ -144,7 +144,10 @@ fn a_change_is_prefilled_and_makes_a_variant_that_remembers_its_parent() {
     ]);
     let cells = stage.play(script);
     assert!(
-        shows(&cells, "✓ River blue v3 is written down: Medium 3 to 2.5"),
+        shows(
+            &cells,
+            "✓ River blue v3 is written down; changed of v2: Medium 3 to 2.5"
+        ),
         "{:#?}",
         lines(&cells)
     );
@@ -217,8 +220,8 @@ fn the_page_has_every_variant_newest_first() {
     let cells = stage.play(keys("C Down Enter"));
     let shown = lines(&cells);
     let at = |start: &str| shown.iter().position(|line| line.starts_with(start));
-    assert!(at("v2, from v1, ").unwrap() < at("v1, ").unwrap());
-    assert!(shows(&cells, "changed: Medium 2 to 3") && shows(&cells, "67 %  Medium (2)"));
+    assert!(at("v2, ").unwrap() < at("v1, ").unwrap());
+    assert!(shows(&cells, "changed of v1: Medium 2 to 3") && shows(&cells, "67 %  Medium (2)"));
 }
 
 #[test]

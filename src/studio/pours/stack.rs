@@ -89,6 +89,12 @@ const SURE_FROM: f64 = 0.9;
 const LEAST_FILM: Millimetres = Millimetres(0.3);
 const MOST_FILM: Millimetres = Millimetres(5.0);
 
+/// Whether a layer can lie so deep: from a hundredth of a millimetre to two centimetres (ours, no source).
+#[must_use]
+pub fn is_film(film: &Millimetres) -> bool {
+    (0.01..=20.0).contains(&film.get())
+}
+
 impl Studio {
     /// The ladder of a stack, lowest first; `films` gives wet films in the same order, an even share of the usual
     /// film otherwise.
@@ -96,10 +102,7 @@ impl Studio {
     /// # Errors
     /// Where a cup is gone or spent, or a film is none.
     pub fn stack(&self, cups: &[CupId], films: &[Millimetres], now: &Now) -> Answer<StackSheet> {
-        if films
-            .iter()
-            .any(|film| !(0.01..=20.0).contains(&film.get()))
-        {
+        if !films.iter().all(is_film) {
             return Err(Refusal::Range(Limit::LayerFilm).into());
         }
         if films.len() > 1 && films.len() != cups.len() {

@@ -31,12 +31,22 @@ pub struct ShelfLine {
     pub counted_at: Option<Moment>,
 }
 
+/// Below so many days of supply a material is to be bought (our own choice).
+const SOON: Days = Days(7.0);
+
 impl ShelfLine {
     /// How long what is left lasts if it is used as in the last 30 days; `None` where either is unknown.
     #[must_use]
     pub fn days_of_supply(&self) -> Option<Days> {
         let left = self.left.filter(|left| left.get() >= 0.0)?;
         (!self.used_30d.is_nothing()).then(|| Days(left / self.used_30d * 30.0))
+    }
+
+    /// Whether it is to be bought: below [`SOON`] days of supply, or nothing left.
+    #[must_use]
+    pub fn runs_out_soon(&self) -> bool {
+        let none = self.left.is_some_and(|left| left.get() <= 0.0);
+        none || self.days_of_supply().is_some_and(|days| days < SOON)
     }
 
     /// The metals of its pigment that call for care.

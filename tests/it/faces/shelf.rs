@@ -34,7 +34,7 @@ const DEEDS: &[Deed] = &[
     deed(
         "recipe|change|River blue|--part|Blue paint 1|--part|Medium 3|--note|for the large ones",
         "C|Down|e|Tab|Tab|Tab|=3|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=for the large ones|Enter",
-        "River blue v2 is written down: Medium 2 to 3",
+        "River blue v2 is written down; changed of v1: Medium 2 to 3",
     ),
     deed(
         "recipe|set|River blue|--rename|Lake|--layer|base",
@@ -69,7 +69,7 @@ const DEEDS: &[Deed] = &[
     deed(
         "recipe|change|river|--mound|2.2..2.8",
         "C|Down|e|Tab|Tab|Tab|Tab|Tab|Tab|Tab|=2.2..2.8|Enter",
-        "River blue v2 is written down: mound 2.2 to 2.8 s",
+        "River blue v2 is written down; changed of v1: mound 2.2 to 2.8 s",
     ),
 ];
 

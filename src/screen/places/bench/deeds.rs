@@ -118,14 +118,8 @@ fn amended(amended: &Amended, studio: &Studio, desk: &mut Desk) -> Answer<Outcom
 
 fn starters(studio: &mut Studio, now: &Now) -> Answer<Outcome> {
     let seeded = studio.seed_starters(now)?;
-    if seeded.is_empty() {
-        return Ok(Outcome::wrote("every starter is on the shelf already"));
-    }
-    let (materials, recipes) = (seeded.materials.len(), seeded.recipes.len());
-    let words = format!(
-        "{materials} materials and {recipes} recipes are on the shelf: change them to yours"
-    );
-    Ok(Outcome::wrote(words))
+    let words = tell::starters(&seeded, tell::Face::Screen);
+    Ok(Outcome::wrote(words.join("; ")))
 }
 
 /// Goes over to the demo, which has a file of its own beside the studio's.

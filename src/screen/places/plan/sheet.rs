@@ -10,9 +10,7 @@ use crate::studio::{PlanLayer, PlanPage, PlanPart, PlanSheet, Repeat, Settings, 
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
 use crate::trade::instant::Now;
-use crate::trade::length::show_band;
 use crate::trade::text::inert;
-use crate::trade::units::{INCH, Millimetres};
 use ratatui::style::Style;
 use ratatui::text::Line;
 use rust_decimal::Decimal;
@@ -49,32 +47,9 @@ pub fn lacks(sheet: &PlanSheet, measures: Measures, now: &Now) -> Vec<String> {
     lacks.map(|one| tell::words(one, measures, now)).collect()
 }
 
-/// `720 ml in all on 2 x 40 x 50 cm: 4000 cm2, 1.80 mm wet (practice)`.
-fn summary(sheet: &PlanSheet, measures: Measures, now: &Now) -> String {
-    let panels = &sheet.panels;
-    let edge = match panels.edge > Millimetres::ZERO {
-        true => " with painted edges",
-        false => "",
-    };
-    let (area, unit) = match measures {
-        Measures::Metric => (sheet.area.get() / 100.0, "cm2"),
-        Measures::UsCustomary => (sheet.area.get() / (INCH.get() * INCH.get()), "in2"),
-    };
-    let from = tell::words(&sheet.basis, measures, now);
-    let way = sheet.way.as_ref().map(|way| format!(", {}", inert(way)));
-    format!(
-        "{} in all on {} x {}{edge}{}: {area:.0} {unit}, {} wet, {from}.",
-        show_volume(sheet.total, measures),
-        panels.count,
-        panels.panel.show(measures),
-        way.unwrap_or_default(),
-        show_band(sheet.film, measures)
-    )
-}
-
 /// How much, what is odd, and every layer with its parts.
 pub fn paint(desk: &Desk, sheet: &PlanSheet, width: usize) -> Vec<Line<'static>> {
-    let mut lines = folded(&summary(sheet, desk.measures(), &desk.beat.now), width);
+    let mut lines = folded(&summary(desk, sheet), width);
     lines.extend(troubles(desk, sheet, width));
     lines.extend(notes(desk, sheet, width));
     let note = sheet.note.as_ref();
@@ -121,6 +96,12 @@ fn to_follow(desk: &Desk, repeat: &Repeat, width: usize) -> Vec<Line<'static>> {
     let mut lines = vec![Line::styled(head, desk.look.faint())];
     lines.extend(steps);
     lines
+}
+
+/// What it makes, safe to show.
+fn summary(desk: &Desk, sheet: &PlanSheet) -> String {
+    let words = tell::plans::summary(sheet, desk.measures(), &desk.beat.now);
+    inert(&words).into_owned() + "."
 }
 
 fn folded(words: &str, width: usize) -> Vec<Line<'static>> {

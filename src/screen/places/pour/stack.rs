@@ -5,7 +5,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::RunInHand;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place::Outcome;
-use crate::studio::{Answer, CupStatus, LayerOrder, Studio};
+use crate::studio::{Answer, CupStatus, LayerOrder, Studio, is_film};
 use crate::trade::amount::{Measures, sum_as_shown};
 use crate::trade::instant::Now;
 use crate::trade::moment::earlier;
@@ -209,8 +209,10 @@ impl PourDesk {
     pub(super) fn films(&self) -> Vec<Millimetres> {
         let films = self.panel.map(|panel| self.all_films(panel));
         let films = films.unwrap_or_default();
-        let known = films.iter().all(|film| (0.01..=20.0).contains(&film.get()));
-        if known { films } else { Vec::new() }
+        match films.iter().all(is_film) {
+            true => films,
+            false => Vec::new(),
+        }
     }
 }
 

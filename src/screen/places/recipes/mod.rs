@@ -234,14 +234,13 @@ impl Hands for Recipes {
 }
 
 fn written(page: &RecipePage, desk: &Desk) -> Outcome {
-    let changed = words::changed(page, page.variants.len().saturating_sub(1), desk);
     let number = page.newest().map_or(1, |variant| variant.number);
     let mut words = format!(
         "{} is written down",
         variant_title(&page.recipe.name, number)
     );
-    if !changed.is_empty() {
-        words = format!("{words}: {changed}");
+    if let Some(changed) = words::newest_changed(page, desk) {
+        words = format!("{words}; {changed}");
     }
     Outcome::wrote(words)
 }

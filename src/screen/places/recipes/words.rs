@@ -45,17 +45,11 @@ pub fn targets(variant: &Variant) -> String {
 
 /// What the newest variant changed, in a sentence; `None` for a first one.
 pub fn newest_changed(page: &RecipePage, desk: &Desk) -> Option<String> {
-    let place = page.variants.len().checked_sub(1)?;
-    let (changed, from) = (changed(page, place, desk), page.parent(place)?);
-    (!changed.is_empty()).then(|| format!("changed of v{from}: {changed}"))
+    changed(page, page.variants.len().checked_sub(1)?, desk)
 }
 
-/// What a variant changed of the one it came from; empty where that is nothing.
-pub fn changed(page: &RecipePage, place: usize, desk: &Desk) -> String {
-    let (measures, now) = (desk.measures(), &desk.beat.now);
-    let changed = page.changed(place).into_iter();
-    let changed = changed.map(|one| tell::words(&one, measures, now));
-    changed.collect::<Vec<_>>().join(", ")
+fn changed(page: &RecipePage, place: usize, desk: &Desk) -> Option<String> {
+    tell::recipes::changed(page, place, desk.measures(), &desk.beat.now)
 }
 
 /// What the hands must do next.
@@ -78,16 +72,10 @@ pub fn sheet(page: &RecipePage, desk: &Desk) -> Sheet {
     let recipe = &page.recipe;
     let mut sheet = Sheet::titled(&format!("{}, {}", recipe.name, recipe.layer));
     for (place, variant) in page.variants.iter().enumerate().rev() {
-        let from = page.parent(place).map(|number| format!(", from v{number}"));
         let at = local(variant.at, &desk.beat.now);
-        sheet.heading(&format!(
-            "v{}{}, {at}",
-            variant.number,
-            from.unwrap_or_default()
-        ));
-        let changed = changed(page, place, desk);
-        if !changed.is_empty() {
-            sheet.words(&format!("changed: {changed}"));
+        sheet.heading(&format!("v{}, {at}", variant.number));
+        if let Some(changed) = changed(page, place, desk) {
+            sheet.words(&changed);
         }
         let parts = page.parts.get(place).map_or(&[][..], Vec::as_slice);
         for (name, share, of) in shares(parts) {

@@ -1,7 +1,7 @@
 //! How the Shelf looks: one material a line, what is left as packs, days, price, what to beware of.
 
 use super::Shelf;
-use super::words::{days, days_words, left_words};
+use super::words::{days_words, left_words};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
@@ -132,11 +132,10 @@ fn currency(desk: &Desk) -> &str {
 
 /// What runs out is written as what is wrong; its numbers say it too.
 fn supply(desk: &Desk, line: &ShelfLine) -> Style {
-    let out = line.left.is_some_and(|left| left.get() <= 0.0);
-    if out || days(line).is_some_and(|days| days < 7.0) {
-        return desk.look.wrong();
+    match line.runs_out_soon() {
+        true => desk.look.wrong(),
+        false => Style::new(),
     }
-    Style::new()
 }
 
 /// What is left as packs; of what is no longer offered, that.

@@ -9,9 +9,6 @@ use crate::trade::caution::CAUTIONS;
 use crate::trade::text::inert;
 use crate::trade::units::Days;
 
-/// Below so many days of supply a material is to be bought (our own choice).
-const SOON: f64 = 7.0;
-
 /// What is left, in words; below zero more was used than was ever said to be there.
 pub fn left_words(line: &ShelfLine, measures: Measures) -> String {
     line.left
@@ -38,7 +35,10 @@ pub fn headline(shelf: &Shelf) -> String {
     let lasting = lasting(lines);
     let mut said = Vec::new();
     said.extend(below(lines));
-    let soon = lasting.iter().filter(|(days, _)| *days < SOON).take(2);
+    let soon = lasting
+        .iter()
+        .filter(|(_, line)| line.runs_out_soon())
+        .take(2);
     said.extend(soon.map(|(days, line)| runs_out(*days, &name(line))));
     said.extend(
         lines
