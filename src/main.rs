@@ -4,7 +4,7 @@ use etcetera::BaseStrategy;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use stillcup::clock::Clock;
-use stillcup::command::{self, Arguments, Ending, Verb};
+use stillcup::command::{self, Arguments, Ending, Manner, Verb};
 use stillcup::screen;
 use stillcup::studio::{Studio, refuse_no_folder};
 
@@ -31,8 +31,12 @@ fn begin(arguments: Arguments) -> Result<Ending, Ending> {
         (None, Some(Verb::Demo)) => usual_file()?.with_file_name("demo.db"),
         (None, _) => usual_file()?,
     };
+    let manner = Manner {
+        json: arguments.json,
+        pages: !arguments.no_pager,
+    };
     match arguments.verb {
-        Some(verb) => Ok(command::run(verb, &file, &clock, arguments.json)),
+        Some(verb) => Ok(command::run(verb, &file, &clock, manner)),
         None => show(&file, &clock),
     }
 }

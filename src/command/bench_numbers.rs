@@ -1,6 +1,7 @@
 //! `flow-cup`, `stack`, `drying`, `rack` and `thin --how-much`: what is computed, always with its band.
 
 use crate::command::Desk;
+use crate::command::flow::PageArguments;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::numbers::drying::{DEW_MARGIN, FILM_FORMS};
@@ -164,11 +165,15 @@ impl Desk<'_> {
             .lines(creep.map(|creep| self.creep_line(creep))))
     }
 
-    pub(super) fn rack(&mut self) -> Answer<Report> {
+    pub(super) fn rack(&mut self, page: PageArguments) -> Answer<Report> {
         let rack = self.studio.rack(&self.now)?;
+        let all = rack.len() as u64;
+        let rack = page.of(rack);
+        let rest = page.rest("picture", rack.len() as u64, all);
         let report = Report::of(&RackView::of(&rack, &self.telling()));
         if rack.is_empty() {
-            return Ok(report.line("No picture is drying."));
+            let none = || "No picture is drying.".to_owned();
+            return Ok(report.line(rest.unwrap_or_else(none)));
         }
         let table = Table::headed(&[
             "pour",
@@ -183,6 +188,7 @@ impl Desk<'_> {
         let cautions = cautions.flat_map(caution::at);
         Ok(report
             .table(&rows.fold(table.right(&[0, 2]), Table::row))
+            .lines(rest)
             .line("judge a picture dry before it is varnished")
             .lines(cautions.map(|caution| caution.short.to_owned())))
     }

@@ -1,6 +1,7 @@
 //! How a command ends: what it prints, and its exit code.
 
 use crate::command::report::Report;
+use crate::exchange::Outlet;
 use crate::studio::StudioError;
 use crate::tell;
 use crate::tell::views::RefusedView;
@@ -48,6 +49,8 @@ pub struct Ending {
     err: String,
     /// Whether something was kept, which must not be done again for want of an answer.
     kept: bool,
+    /// What it is printed through, and may have been begun in.
+    outlet: Option<Box<Outlet>>,
 }
 
 /// Why a text is no whole number, where that is what is wrong: the standard library's own words for it say nothing of
@@ -73,6 +76,19 @@ impl Ending {
         Self { kept, ..self }
     }
 
+    /// Printed through this, which may have begun to say it. Half an answer in JSON has no second one after it.
+    pub(crate) fn through(self, outlet: Outlet) -> Self {
+        let out = match self.code == DONE || !outlet.has_begun() {
+            true => self.out,
+            false => String::new(),
+        };
+        Self {
+            out,
+            outlet: Some(Box::new(outlet)),
+            ..self
+        }
+    }
+
     /// A report was made.
     pub(crate) fn done(report: &Report, json: bool) -> Self {
         let (out, err) = match report.exact() {
@@ -89,6 +105,7 @@ impl Ending {
             out,
             err,
             kept: false,
+            outlet: None,
         }
     }
 
@@ -119,6 +136,7 @@ impl Ending {
             out: String::new(),
             err: String::new(),
             kept: false,
+            outlet: None,
         }
     }
 
@@ -155,6 +173,7 @@ impl Ending {
                 out: String::new(),
                 err: text,
                 kept: false,
+                outlet: None,
             };
         }
         Self {
@@ -162,6 +181,7 @@ impl Ending {
             out: text,
             err: String::new(),
             kept: false,
+            outlet: None,
         }
     }
 
@@ -171,6 +191,7 @@ impl Ending {
             out: String::new(),
             err: format!("stillcup: {}.\n  {}.\n", inert(sentence), inert(hint)),
             kept: false,
+            outlet: None,
         }
     }
 
@@ -178,10 +199,9 @@ impl Ending {
     /// something was kept.
     #[must_use]
     pub fn tell(self) -> ExitCode {
-        let mut out = std::io::stdout().lock();
-        let written = out
-            .write_all(self.out.as_bytes())
-            .and_then(|()| out.flush());
+        let mut outlet = self.outlet.unwrap_or_default();
+        outlet.say(&self.out);
+        let written = outlet.finish();
         drop(std::io::stderr().lock().write_all(self.err.as_bytes()));
         let ending = match written {
             Ok(()) => return self.code.into(),

@@ -15,6 +15,7 @@ mod files;
 mod findings;
 mod findings_measured;
 mod first_hour;
+mod flow;
 mod judge;
 mod lists;
 mod looks;
@@ -43,6 +44,7 @@ pub use ending::{Ending, Undone};
 pub use files::undone;
 
 use crate::clock::Clock;
+use crate::exchange::Outlet;
 use crate::studio::orders::{Bare, Given, Known, SimpleDeed, Typed, WindowField};
 use crate::studio::{self, Answer, Settings, Studio, TimeWindow};
 use crate::tell::{self, Face};
@@ -67,6 +69,9 @@ pub struct Arguments {
     /// Answer in JSON: volumes in ml, times in RFC 3339, null for what is not known
     #[arg(long, global = true)]
     pub json: bool,
+    /// Print long answers as they are, without a pager
+    #[arg(long, global = true)]
+    pub no_pager: bool,
     /// What to do; none opens the screen
     #[command(subcommand)]
     pub verb: Option<Verb>,
@@ -225,7 +230,7 @@ pub enum Verb {
     Stack(bench_numbers::StackArguments),
     /// Pictures drying: when they may be touched and varnished
     #[command(after_help = "Example: stillcup rack")]
-    Rack,
+    Rack(flow::PageArguments),
     /// Measure the cells in a photo of a picture, in millimetres; nothing is written down
     #[command(after_help = cells::EXAMPLE)]
     Cells(cells::CellsArguments),
@@ -300,17 +305,38 @@ pub(crate) struct Desk<'a> {
     clock: Clock,
     json: bool,
     settings: Settings,
+    out: &'a mut Outlet,
+}
+
+/// How an answer is given.
+#[derive(Debug, Clone, Copy)]
+pub struct Manner {
+    /// In JSON.
+    pub json: bool,
+    /// Through a pager, where a person reads it on a terminal that it is longer than.
+    pub pages: bool,
+}
+
+impl Manner {
+    fn outlet(self) -> Outlet {
+        match self.pages && !self.json {
+            true => Outlet::paged(),
+            false => Outlet::plain(),
+        }
+    }
 }
 
 /// Does what was asked with the studio in a file.
 #[must_use]
-pub fn run(verb: Verb, file: &Path, clock: &Clock, json: bool) -> Ending {
+pub fn run(verb: Verb, file: &Path, clock: &Clock, manner: Manner) -> Ending {
     let now = clock.now();
     studio::on_wait(say_wait);
-    match answer(verb, file, *clock, json) {
-        Ok((report, kept)) => Ending::done(&report, json).kept(kept),
-        Err(error) => undone(&error, file, &now, json),
-    }
+    let mut out = manner.outlet();
+    let ending = match answer(verb, file, (*clock, manner.json), &mut out) {
+        Ok((report, kept)) => Ending::done(&report, manner.json).kept(kept),
+        Err(error) => undone(&error, file, &now, manner.json),
+    };
+    ending.through(out)
 }
 
 fn say_wait() {
@@ -322,7 +348,12 @@ fn say_wait() {
 }
 
 /// What a verb answers, and whether it wrote anything.
-fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<(Report, bool), Undone> {
+fn answer(
+    verb: Verb,
+    file: &Path,
+    (clock, json): (Clock, bool),
+    out: &mut Outlet,
+) -> Result<(Report, bool), Undone> {
     let now = clock.now();
     // A copy is brought back where the file itself may not open any more.
     match &verb {
@@ -361,6 +392,7 @@ fn answer(verb: Verb, file: &Path, clock: Clock, json: bool) -> Result<(Report, 
         clock,
         json,
         settings,
+        out,
     };
     let told = |error| Undone { error, measures };
     let report = desk.perform(verb);
@@ -425,7 +457,7 @@ impl Desk<'_> {
             Verb::Cost(cost) => self.cost(&cost),
             Verb::Cautions(cautions) => self.cautions(&cautions),
             Verb::Stack(stack) => self.stack(&stack),
-            Verb::Rack => self.rack(),
+            Verb::Rack(page) => self.rack(page),
             Verb::Cells(cells) => self.cells(&cells),
             Verb::Photo(photo) => self.photo(&photo),
             Verb::Photos(photos) => self.photos(&photos),

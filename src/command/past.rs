@@ -1,16 +1,20 @@
 //! `history`, `undo` and `redo`: what was done, taken back and done again.
 
 use crate::command::Desk;
-use crate::command::report::{Report, Table};
+use crate::command::flow::{Flow, PageArguments};
+use crate::command::report::Report;
 use crate::command::show::or_dash;
-use crate::studio::{Answer, Change};
+use crate::studio::{Answer, Change, Names};
 use crate::tell;
-use crate::tell::views::{HistoryView, RedoneView, UndoneView};
+use crate::tell::views::{ChangeView, RedoneView, UndoneView};
 use clap::Args;
 
 /// How much of the history is shown.
 #[derive(Debug, Args)]
 pub struct HistoryArguments {
+    /// Begin with this one, counted from the newest
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..))]
+    pub from: u32,
     /// At most so many changes
     #[arg(long, value_name = "NUMBER", default_value_t = 30)]
     pub limit: u32,
@@ -25,29 +29,54 @@ pub struct UndoArguments {
 
 impl Desk<'_> {
     pub(super) fn history(&mut self, typed: &HistoryArguments) -> Answer<Report> {
-        let changes = self.studio.history(typed.limit)?;
-        let names = self.studio.names_today()?;
-        let mut table = Table::headed(&["no", "when", "what", ""]).right(&[0]);
-        for change in &changes {
-            let at = change.at.local();
-            let what = tell::change(change, &names, self.settings.measures);
-            let sign = match (change.is_deed(), change.done) {
-                (true, true) => "",
-                (true, false) => "taken back",
-                (false, _) => change.kind.word(),
-            };
-            table = table.row([
-                change.id.to_string(),
-                or_dash(at.map(|at| self.clock(at))),
-                what,
-                sign.to_owned(),
-            ]);
+        let page = PageArguments {
+            from: typed.from,
+            limit: Some(typed.limit),
+        };
+        let mut out = std::mem::take(self.out);
+        let heads = ["no", "when", "what", ""];
+        let mut flow = Flow::new((&mut out, self.json), "history", (&heads, &[0]), page.limit);
+        let read = self.change_flow(&mut flow, page.skip());
+        let (shown, report) = flow.end();
+        *self.out = out;
+        read?;
+        let all = self.studio.count_changes()?;
+        if all == 0 {
+            return Ok(report.line("Nothing was done yet."));
         }
-        let report = Report::of(&HistoryView::of(&changes, &names, &self.telling()));
-        Ok(match changes.is_empty() {
-            true => report.line("Nothing was done yet."),
-            false => report.table(&table),
-        })
+        Ok(report.lines(page.rest("change", shown, all)))
+    }
+
+    /// Reads what was done and says it, a few changes at a time.
+    fn change_flow(&self, flow: &mut Flow<'_>, mut skip: u32) -> Answer<()> {
+        let names = self.studio.names_today()?;
+        let telling = self.telling();
+        let mut before = None;
+        while flow.wanted() > 0 {
+            let changes = self.studio.history_paged(before, skip, flow.wanted())?;
+            flow.say(
+                &changes,
+                |change| Report::of(&ChangeView::of(change, &names, &telling)),
+                |change| self.change_row(change, &names),
+            );
+            let Some(last) = changes.last() else { break };
+            (before, skip) = (Some(last.id), 0);
+        }
+        Ok(())
+    }
+
+    fn change_row(&self, change: &Change, names: &Names) -> Vec<String> {
+        let sign = match (change.is_deed(), change.done) {
+            (true, true) => "",
+            (true, false) => "taken back",
+            (false, _) => change.kind.word(),
+        };
+        vec![
+            change.id.to_string(),
+            or_dash(change.at.local().map(|at| self.clock(at))),
+            tell::change(change, names, self.settings.measures),
+            sign.to_owned(),
+        ]
     }
 
     pub(super) fn undo(&mut self, typed: &UndoArguments) -> Answer<Report> {

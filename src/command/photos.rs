@@ -3,6 +3,7 @@
 use crate::command::Desk;
 use crate::command::bar::Bar;
 use crate::command::cells::unread;
+use crate::command::flow::PageArguments;
 use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::exchange::photo::{
@@ -92,6 +93,8 @@ pub struct PhotosArguments {
     pub deed: Option<PhotosDeed>,
     /// Only those of a pour
     pub pour: Option<i64>,
+    #[command(flatten)]
+    pub page: PageArguments,
 }
 
 /// What is done with many photos.
@@ -244,32 +247,34 @@ impl Desk<'_> {
 
     pub(super) fn photos(&mut self, typed: &PhotosArguments) -> Answer<Report> {
         match &typed.deed {
-            None => self.list_photos(typed.pour),
+            None => self.list_photos(typed.pour, typed.page),
             Some(PhotosDeed::Take { folder, yes }) => self.take_photos(folder, *yes),
             Some(PhotosDeed::Check) => self.check_photos(),
             Some(PhotosDeed::Tidy { yes }) => self.tidy_photos(*yes),
         }
     }
 
-    fn list_photos(&self, pour: Option<i64>) -> Answer<Report> {
-        let pages = self.studio.photos(pour)?;
+    fn list_photos(&self, pour: Option<i64>, page: PageArguments) -> Answer<Report> {
+        let mut all = self.studio.photos(pour)?;
+        all.reverse();
+        let count = all.len() as u64;
+        let pages = page.of(all);
+        let rest = page.rest("photo", pages.len() as u64, count);
         let views: Vec<KeptPhotoView> = pages
             .iter()
             .map(|page| KeptPhotoView::of(page, None))
             .collect();
         let report = Report::of(&PhotosView { photos: views });
         if pages.is_empty() {
-            return Ok(report.line("There is no photo yet. Keep one: stillcup photo POUR FILE"));
+            let none = || "There is no photo yet. Keep one: stillcup photo POUR FILE".to_owned();
+            return Ok(report.line(rest.unwrap_or_else(none)));
         }
         let heads = [
             "photo", "pour", "film", "taken", "cells", "to a dm2", "share", "median",
         ];
         let table = Table::headed(&heads).right(&[0, 1, 4, 5, 6, 7]);
-        Ok(report.table(
-            &pages
-                .iter()
-                .fold(table, |table, page| table.row(self.photo_row(page))),
-        ))
+        let rows = pages.iter().map(|page| self.photo_row(page));
+        Ok(report.table(&rows.fold(table, Table::row)).lines(rest))
     }
 
     fn photo_row(&self, page: &PhotoPage) -> [String; 8] {

@@ -1,13 +1,14 @@
 //! `pour`, `again` and `pours`: what was poured, on what, and how it was moved.
 
 use crate::command::Desk;
+use crate::command::flow::{Flow, PageArguments};
 use crate::command::moves::Moves;
-use crate::command::report::{Report, Table};
+use crate::command::report::Report;
 use crate::command::show::or_dash;
 use crate::exchange::fill_air;
 use crate::studio::orders::{CorrectField, PourField, Typed};
 use crate::studio::{Answer, PourPage, Poured, PouredCup, PoursPage};
-use crate::tell::views::{PouredView, PoursView};
+use crate::tell::views::{PourView, PouredView};
 use crate::trade::moment::Moment;
 use crate::trade::pour::{Air, Pour};
 use clap::Args;
@@ -97,12 +98,8 @@ pub struct PoursArguments {
     /// Only those of the last while: 30d
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub since: Option<String>,
-    /// Begin with this one, counted from the newest
-    #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..))]
-    pub from: u32,
-    /// At most so many
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..))]
-    pub limit: Option<u32>,
+    #[command(flatten)]
+    pub page: PageArguments,
 }
 
 impl GoArguments {
@@ -201,26 +198,6 @@ impl Desk<'_> {
 
     pub(super) fn pours(&mut self, typed: &PoursArguments) -> Answer<Report> {
         let window = self.time_window(None, None, typed.since.as_ref())?;
-        let page = PoursPage {
-            skip: typed.from - 1,
-            limit: typed.limit,
-        };
-        let pages = self.studio.pours_paged(window.from, page)?;
-        let report = Report::of(&PoursView::of(&pages, &self.telling()));
-        let older = self.studio.count_pours(window.from)?;
-        let shown = u64::from(page.skip) + pages.len() as u64;
-        if pages.is_empty() && older > 0 {
-            let last = format!(
-                "There is no pour {} from the newest: {older} are written down.",
-                typed.from
-            );
-            return Ok(report.line(last));
-        }
-        if pages.is_empty() {
-            return Ok(report
-                .line("No pour is written down.")
-                .line("Pour: stillcup pour --panel 40x50cm --layer MARK:120ml"));
-        }
         let heads = [
             "pour",
             "when",
@@ -229,16 +206,47 @@ impl Desk<'_> {
             "layers, lowest first",
             "way",
         ];
-        let rows = pages.iter().map(|page| self.pour_row(page));
-        let table = Table::headed(&heads).right(&[0, 3]);
-        let report = report.table(&rows.fold(table, Table::row));
-        Ok(match older.saturating_sub(shown) {
-            0 => report,
-            more => report.line(format!(
-                "{more} older ones: begin with --from {}",
-                shown + 1
-            )),
-        })
+        let out = std::mem::take(self.out);
+        let mut said = out;
+        let mut flow = Flow::new(
+            (&mut said, self.json),
+            "pours",
+            (&heads, &[0, 3]),
+            typed.page.limit,
+        );
+        let read = self.pour_flow(&mut flow, window.from, typed.page.skip());
+        let (shown, report) = flow.end();
+        *self.out = said;
+        read?;
+        let all = self.studio.count_pours(window.from)?;
+        if shown == 0 && all == 0 {
+            return Ok(report
+                .line("No pour is written down.")
+                .line("Pour: stillcup pour --panel 40x50cm --layer MARK:120ml"));
+        }
+        Ok(report.lines(typed.page.rest("pour", shown, all)))
+    }
+
+    /// Reads pours and says them, a few at a time.
+    fn pour_flow(&self, flow: &mut Flow<'_>, since: Option<Moment>, skip: u32) -> Answer<()> {
+        let mut page = PoursPage {
+            skip,
+            ..PoursPage::default()
+        };
+        let telling = self.telling();
+        while flow.wanted() > 0 {
+            page.limit = Some(flow.wanted());
+            let pages = self.studio.pours_paged(since, page)?;
+            flow.say(
+                &pages,
+                |page| Report::of(&PourView::of(page, &telling)),
+                |page| self.pour_row(page).to_vec(),
+            );
+            let Some(last) = pages.last() else { break };
+            page.skip = 0;
+            page.below = Some((last.pour.at, last.pour.id));
+        }
+        Ok(())
     }
 
     fn pour_row(&self, page: &PourPage) -> [String; 6] {

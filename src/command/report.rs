@@ -13,6 +13,8 @@ pub(crate) struct Report {
     json: Value,
     exact: Option<String>,
     notes: Vec<String>,
+    /// The end of JSON whose beginning was said already.
+    json_end: Option<String>,
 }
 
 impl Report {
@@ -23,6 +25,19 @@ impl Report {
             json,
             exact: None,
             notes: Vec::new(),
+            json_end: None,
+        }
+    }
+
+    /// What comes after a list that was said already, and the end of its JSON.
+    pub(crate) fn flowed(key: &str, is_empty: bool) -> Self {
+        let end = match is_empty {
+            true => format!("{{\n  \"{key}\": []\n}}\n"),
+            false => "\n  ]\n}\n".to_owned(),
+        };
+        Self {
+            json_end: Some(end),
+            ..Self::new(Value::Null)
         }
     }
 
@@ -87,19 +102,38 @@ impl Report {
     /// For a program. What could move a cursor or hide stands as JSON's own escape, so that the text it means is
     /// exact and what is printed does nothing.
     pub(crate) fn json(&self) -> String {
-        let printed = format!("{:#}\n", self.json);
-        let mut json = String::with_capacity(printed.len());
-        for c in printed.chars() {
-            if c == '\n' || !is_live(c) {
-                json.push(c);
-                continue;
-            }
-            for unit in c.encode_utf16(&mut [0; 2]) {
-                let _writing_to_a_string_cannot_fail = write!(json, "\\u{unit:04x}");
-            }
+        match &self.json_end {
+            Some(end) => end.clone(),
+            None => printed(&self.json) + "\n",
         }
-        json
     }
+
+    /// The same as one of a list that is said while it is read, after the list's own beginning where it is the first.
+    pub(crate) fn in_list(&self, key: &str, is_first: bool) -> String {
+        let before = match is_first {
+            true => format!("{{\n  \"{key}\": ["),
+            false => ",".to_owned(),
+        };
+        // A text in JSON has no line breaks of its own.
+        let whole = printed(&self.json).replace('\n', "\n    ");
+        format!("{before}\n    {whole}")
+    }
+}
+
+/// JSON as it is printed, in lines, without the last line's end.
+fn printed(json: &Value) -> String {
+    let printed = format!("{json:#}");
+    let mut said = String::with_capacity(printed.len());
+    for c in printed.chars() {
+        if c == '\n' || !is_live(c) {
+            said.push(c);
+            continue;
+        }
+        for unit in c.encode_utf16(&mut [0; 2]) {
+            let _writing_to_a_string_cannot_fail = write!(said, "\\u{unit:04x}");
+        }
+    }
+    said
 }
 
 fn told<'a>(lines: impl IntoIterator<Item = &'a String>) -> String {
@@ -111,6 +145,7 @@ fn told<'a>(lines: impl IntoIterator<Item = &'a String>) -> String {
 pub(crate) struct Table {
     rows: Vec<Vec<String>>,
     right: Vec<usize>,
+    least: Vec<usize>,
 }
 
 impl Table {
@@ -125,6 +160,12 @@ impl Table {
         self
     }
 
+    /// With columns that are no narrower than these.
+    pub(crate) fn at_least(mut self, widths: &[usize]) -> Self {
+        self.least = widths.to_vec();
+        self
+    }
+
     /// With one more row.
     pub(crate) fn row(mut self, cells: impl IntoIterator<Item = String>) -> Self {
         let inert = |cell: String| inert(&cell).into_owned();
@@ -132,16 +173,19 @@ impl Table {
         self
     }
 
-    fn widths(&self) -> Vec<usize> {
+    /// How wide each column is.
+    pub(crate) fn widths(&self) -> Vec<usize> {
         let columns = self.rows.iter().map(Vec::len).max().unwrap_or(0);
         let wide = |column: usize| {
             let cells = self.rows.iter().filter_map(|row| row.get(column));
-            cells.map(|cell| cell.width()).max().unwrap_or(0)
+            let least = self.least.get(column).copied().unwrap_or(0);
+            cells.map(|cell| cell.width()).max().unwrap_or(0).max(least)
         };
         (0..columns).map(wide).collect()
     }
 
-    fn lines(&self) -> Vec<String> {
+    /// Its lines.
+    pub(crate) fn lines(&self) -> Vec<String> {
         let widths = self.widths();
         self.rows
             .iter()

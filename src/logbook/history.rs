@@ -7,7 +7,7 @@ use super::value::{self, Value};
 use super::{Logbook, LogbookError, Stamp};
 use crate::trade::act::Act;
 use rusqlite::{Connection, Row};
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 
 /// What a change is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -107,13 +107,31 @@ pub(super) fn walk<T>(
     Ok(None)
 }
 
-/// The changes from `lowest` on that stand.
-fn standing(conn: &Connection, lowest: i64) -> Result<HashSet<i64>, LogbookError> {
-    let mut found = HashSet::new();
-    walk(conn, lowest, |mark| {
-        found.insert(mark.id);
-        None::<()>
-    })?;
+/// Whether a change stands. Only what takes it back is looked at, so that an old one is told as quickly as the last.
+pub(super) fn stands(conn: &Connection, id: i64) -> Result<bool, LogbookError> {
+    let mut taken_out = HashSet::new();
+    // Newest first, as `walk` goes: whatever is taken out takes nothing out itself.
+    for later in takers(conn, id)?.into_iter().rev() {
+        if !taken_out.contains(&later.0) {
+            taken_out.insert(later.1);
+        }
+    }
+    Ok(!taken_out.contains(&id))
+}
+
+/// The changes that take one back, or take back one that does, each with its target; the oldest first.
+fn takers(conn: &Connection, id: i64) -> Result<BTreeSet<(i64, i64)>, LogbookError> {
+    let mut found = BTreeSet::new();
+    let mut targets = vec![id];
+    let mut read = conn.prepare_cached("SELECT id FROM change WHERE target = ?1 AND id > ?1")?;
+    while let Some(target) = targets.pop() {
+        let mut rows = read.query([target])?;
+        while let Some(row) = rows.next()? {
+            let taker = row.get(0)?;
+            found.insert((taker, target));
+            targets.push(taker);
+        }
+    }
     Ok(found)
 }
 
@@ -191,28 +209,59 @@ impl Reader<'_> {
     }
 }
 
+/// Which changes of all there are, newest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct HistoryPage {
+    /// Only those before the change of this number.
+    pub before: Option<i64>,
+    /// Without so many of the newest.
+    pub skip: u32,
+    /// At most so many.
+    pub limit: u32,
+}
+
 impl Logbook {
     /// The newest `limit` changes, or those just before the change numbered `before`.
     ///
     /// # Errors
     /// Where the file cannot be read.
     pub fn history(&self, limit: u32, before: Option<i64>) -> Result<Vec<Change>, LogbookError> {
+        let skip = 0;
+        self.history_paged(HistoryPage {
+            before,
+            skip,
+            limit,
+        })
+    }
+
+    /// A page of the changes.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn history_paged(&self, page: HistoryPage) -> Result<Vec<Change>, LogbookError> {
         let tx = self.conn().unchecked_transaction()?;
-        let sql = format!("{COLUMNS} WHERE id < ?1 ORDER BY id DESC LIMIT ?2");
+        let sql = format!("{COLUMNS} WHERE id < ?1 ORDER BY id DESC LIMIT ?2 OFFSET ?3");
         let mut read = tx.prepare_cached(&sql)?;
-        let mut rows = read.query((before.unwrap_or(i64::MAX), limit))?;
+        let before = page.before.unwrap_or(i64::MAX);
+        let mut rows = read.query((before, page.limit, page.skip))?;
         let mut changes = Vec::new();
         while let Some(row) = rows.next()? {
-            changes.push(read_change(row).map_err(|err| of_row(row, err))?);
-        }
-        let Some(last) = changes.last() else {
-            return Ok(changes);
-        };
-        let standing = standing(&tx, last.id)?;
-        for change in &mut changes {
-            change.done = standing.contains(&change.id);
+            let mut change = read_change(row).map_err(|err| of_row(row, err))?;
+            change.done = stands(&tx, change.id)?;
+            changes.push(change);
         }
         Ok(changes)
+    }
+
+    /// How many changes there are.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn count_changes(&self) -> Result<u64, LogbookError> {
+        // The index of the ids made before a change is kept: the records themselves are long.
+        let sql = "SELECT count(*) FROM change INDEXED BY sqlite_autoindex_change_1";
+        let count: i64 = self.conn().query_row(sql, [], |row| row.get(0))?;
+        Ok(count.unsigned_abs())
     }
 
     /// The change numbered `id`.
@@ -222,7 +271,7 @@ impl Logbook {
     pub fn change(&self, id: i64) -> Result<Change, LogbookError> {
         let tx = self.conn().unchecked_transaction()?;
         let mut change = find_change(&tx, id)?;
-        change.done = standing(&tx, id)?.contains(&id);
+        change.done = stands(&tx, id)?;
         Ok(change)
     }
 }

@@ -65,7 +65,7 @@ pub use expiry::expired;
 pub use faults::{Alteration, BackupFault, DiskFault, Occupied, ProgramFault, Rule, SystemFault};
 pub use foreign::{Contradiction, Contradictions, Differing, Misfit, RowName};
 pub use header::is_blank;
-pub use history::{Change, Kind, Touched};
+pub use history::{Change, HistoryPage, Kind, Touched};
 pub use materials::Stock;
 pub use migrate::{STEPS, Step, Steps};
 pub use moved::{HowMoved, Moved};

@@ -20,6 +20,8 @@ pub struct PoursAsked<'a> {
     pub from_ms: i64,
     /// Of this technique, however its words are written; empty of those of none.
     pub way: Option<&'a str>,
+    /// Only those that come after this one, which is told by its instant in milliseconds and its number.
+    pub below: Option<(i64, i64)>,
     /// Without so many of the newest.
     pub skip: u32,
     /// At most so many; none for all.
@@ -31,6 +33,7 @@ impl PoursAsked<'_> {
     pub const ALL: Self = Self {
         from_ms: i64::MIN,
         way: None,
+        below: None,
         skip: 0,
         limit: None,
     };
@@ -59,11 +62,13 @@ impl Reader<'_> {
     pub fn pours(&self, asked: PoursAsked<'_>) -> Read<Vec<Pour>> {
         let sql = format!(
             "{POUR} WHERE pour.at_ms >= ?1
+             AND (pour.at_ms, pour.id) < (?5, ?6)
              AND (?2 IS NULL OR trim(coalesce(pour.way, '')) = trim(?2) COLLATE NOCASE)
              ORDER BY pour.at_ms DESC, pour.id DESC LIMIT ?3 OFFSET ?4"
         );
         let limit = asked.limit.map_or(-1, i64::from);
-        let params = (asked.from_ms, asked.way, limit, asked.skip);
+        let (at_ms, id) = asked.below.unwrap_or((i64::MAX, i64::MAX));
+        let params = (asked.from_ms, asked.way, limit, asked.skip, at_ms, id);
         let pours = self.all(&sql, params, pour)?;
         self.whole(pours)
     }

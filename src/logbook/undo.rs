@@ -167,8 +167,10 @@ fn standing_done(conn: &Connection, id: i64) -> Pick {
     if change.kind != Kind::Do {
         return Err(LogbookError::Moved(Moved::NoDeed(id)));
     }
-    let stands = history::walk(conn, id, |mark| (mark.id == id).then_some(id))?;
-    stands.ok_or_else(|| LogbookError::Moved(Moved::Undone(Box::new(change))))
+    match history::stands(conn, id)? {
+        true => Ok(id),
+        false => Err(LogbookError::Moved(Moved::Undone(Box::new(change)))),
+    }
 }
 
 fn touches(conn: &Connection, id: i64) -> Result<Vec<Touch>, LogbookError> {

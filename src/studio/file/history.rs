@@ -1,6 +1,6 @@
 //! What was done, taken back and done again.
 
-use crate::logbook::{Candidate, Change};
+use crate::logbook::{Candidate, Change, HistoryPage};
 use crate::studio::{Answer, Studio};
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
@@ -72,6 +72,26 @@ impl Studio {
     /// Where the store cannot be read.
     pub fn history(&self, limit: u32) -> Answer<Vec<Change>> {
         Ok(self.book.history(limit, None)?)
+    }
+
+    /// A page of what was done, newest first: what came before the change of a number, without so many of the newest.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn history_paged(&self, before: Option<i64>, skip: u32, limit: u32) -> Answer<Vec<Change>> {
+        Ok(self.book.history_paged(HistoryPage {
+            before,
+            skip,
+            limit,
+        })?)
+    }
+
+    /// How much was ever done.
+    ///
+    /// # Errors
+    /// Where the store cannot be read.
+    pub fn count_changes(&self) -> Answer<u64> {
+        Ok(self.book.count_changes()?)
     }
 
     /// Takes the last deed back; the answer says which it was.

@@ -55,6 +55,8 @@ impl PourPage {
 /// Which pours of all there are, counted from the newest.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct PoursPage {
+    /// Only those that come after this one, which is told by its instant and its number.
+    pub below: Option<(Moment, i64)>,
     /// Without so many of the newest.
     pub skip: u32,
     /// At most so many; none for all.
@@ -81,6 +83,7 @@ impl Studio {
         let pours = read.pours(PoursAsked {
             from_ms: from_ms(since),
             way: None,
+            below: page.below.map(|(at, id)| (at.timestamp_millis(), id)),
             skip: page.skip,
             limit: page.limit,
         })?;

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 /// One change of the history.
 #[derive(Debug, Serialize, JsonSchema)]
-struct ChangeView {
+pub struct ChangeView {
     change: i64,
     at: Option<String>,
     /// `do`, `undo` or `redo`.
@@ -25,20 +25,17 @@ pub struct HistoryView {
     history: Vec<ChangeView>,
 }
 
-impl HistoryView {
-    /// What was done, in today's names.
+impl ChangeView {
+    /// One change, in today's names.
     #[must_use]
-    pub fn of(changes: &[Change], names: &Names, telling: &Telling<'_>) -> Self {
-        let view = |change: &Change| ChangeView {
+    pub fn of(change: &Change, names: &Names, telling: &Telling<'_>) -> Self {
+        Self {
             change: change.id,
             at: change.at.local().map(|at| telling.stamp(at)),
             kind: change.kind.word().to_owned(),
             what: tell::change(change, names, telling.measures),
             of: change.target,
             stands: change.done,
-        };
-        Self {
-            history: changes.iter().map(view).collect(),
         }
     }
 }

@@ -42,7 +42,7 @@ pub use files::{
     SettingsView, StartersView, TakenView,
 };
 pub use findings::{BasisView, EffectView, FactorView, FactorsView, SideView};
-pub use history::{HistoryView, RedoneView, RefusedView, UndoneView};
+pub use history::{ChangeView, HistoryView, RedoneView, RefusedView, UndoneView};
 pub use looked_back::FindingsView;
 pub use measured::{MeasuredFindingsView, MeasuredVariantView};
 pub use naming::{MergedView, RemovedView, RetiredView};

@@ -153,17 +153,6 @@ pub struct PoursView {
     pours: Vec<PourView>,
 }
 
-impl PoursView {
-    /// The pours.
-    #[must_use]
-    pub fn of(pages: &[PourPage], telling: &Telling<'_>) -> Self {
-        let pours = pages.iter();
-        Self {
-            pours: pours.map(|page| PourView::of(page, telling)).collect(),
-        }
-    }
-}
-
 /// A pour that was written down.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct PouredView {

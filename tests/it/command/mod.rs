@@ -11,6 +11,7 @@ mod findings;
 mod measured;
 mod naming;
 mod numbers;
+mod paging;
 mod photo_faults;
 pub(crate) mod photos;
 mod planning;
