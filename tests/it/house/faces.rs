@@ -17,8 +17,8 @@ const READS: [&str; 6] = [
     "NaiveDate::",
 ];
 
-/// What takes a text apart.
-const CUTS: [&str; 9] = [
+/// What takes a text apart; a text within the code is read here as a blank.
+const CUTS: [&str; 17] = [
     ".split(",
     ".split_once(",
     ".rsplit",
@@ -28,6 +28,14 @@ const CUTS: [&str; 9] = [
     ".ends_with(",
     ".get(..",
     ".splitn(",
+    ".contains( )",
+    ".contains('",
+    ".find( )",
+    ".find('",
+    ".rfind( )",
+    ".rfind('",
+    ".trim_start_matches(",
+    ".trim_end_matches(",
 ];
 
 /// Where a face may read a text, and why.
@@ -54,9 +62,11 @@ const CUT_FOR: &[(&str, &str)] = &[
         "where a line is broken or shortened",
     ),
     ("src/screen/places/outgoing/forms.rs", "a path"),
+    ("src/screen/places/outgoing/mod.rs", "a path"),
     ("src/screen/places/photos/forms.rs", "a path"),
     ("src/tell/moved.rs", "a or an"),
     ("src/tell/refusals.rs", "a or an"),
+    ("src/tell/shelf.rs", "the full stop of a label"),
     ("src/tell/trials.rs", "a sign that is there already"),
 ];
 
@@ -75,6 +85,14 @@ impl Source {
         let found = words.iter().flat_map(places);
         found
             .map(|(at, word)| self.breach(at, format!("{} has {word}", self.room)))
+            .collect()
+    }
+
+    /// Where a path goes down before it goes up: no door is watched that way.
+    fn detours(&self) -> Vec<Breach> {
+        let found = self.code.match_indices("self::super");
+        found
+            .map(|(at, _)| self.breach(at, "goes up by self::super".to_owned()))
             .collect()
     }
 
@@ -145,6 +163,15 @@ fn no_root_and_no_folder_goes_by_another_name() {
     assert!(found.is_empty(), "\n{found}");
 }
 
+// The rule: a path that goes up is written so that its doors are seen.
+#[test]
+fn no_path_goes_down_before_it_goes_up() {
+    let found = told(house().iter().flat_map(Source::detours));
+    assert!(found.is_empty(), "\n{found}");
+    let hidden = Source::new("src/screen/kit/a.rs", "use self::super::super::shell;");
+    assert_eq!(hidden.detours().len(), 1);
+}
+
 #[test]
 fn a_file_that_takes_no_text_apart_is_off_the_list() {
     let house = house();
@@ -171,8 +198,14 @@ fn a_reading_is_found_wherever_it_hides() {
     for (file, source) in bad {
         assert!(!Source::new(file, source).readings().is_empty(), "{source}");
     }
-    let cut = Source::new("src/screen/places/a/b.rs", "fn f() { words.split(',') }");
-    assert_eq!(cut.cuts().len(), 1);
+    for cut in [
+        "words.split(',')",
+        "words.contains(\"ready\")",
+        "words.find('%')",
+    ] {
+        let source = Source::new("src/screen/places/a/b.rs", &format!("fn f() {{ {cut} }}"));
+        assert_eq!(source.cuts().len(), 1, "{cut}");
+    }
     for renamed in [
         "use crate as c;",
         "use std as s;\nfn f() { s::fs::read(x) }",
