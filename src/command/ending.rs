@@ -41,8 +41,23 @@ impl From<StudioError> for Undone {
     }
 }
 
+/// What is done once the answer was told; it answers in words what went wrong.
+pub(super) struct Afterwards(Box<dyn FnOnce() -> Option<String>>);
+
+impl Afterwards {
+    pub(super) fn new(work: impl FnOnce() -> Option<String> + 'static) -> Self {
+        Self(Box::new(work))
+    }
+}
+
+impl std::fmt::Debug for Afterwards {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Afterwards").finish_non_exhaustive()
+    }
+}
+
 /// What is printed at the end, and the exit code.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct Ending {
     code: u8,
     out: String,
@@ -51,6 +66,7 @@ pub struct Ending {
     kept: bool,
     /// What it is printed through, and may have been begun in.
     outlet: Option<Box<Outlet>>,
+    afterwards: Option<Afterwards>,
 }
 
 /// Why a text is no whole number, where that is what is wrong: the standard library's own words for it say nothing of
@@ -89,6 +105,11 @@ impl Ending {
         }
     }
 
+    /// The same with something that is done once it is told.
+    pub(super) fn afterwards(self, afterwards: Option<Afterwards>) -> Self {
+        Self { afterwards, ..self }
+    }
+
     /// A report was made.
     pub(crate) fn done(report: &Report, json: bool) -> Self {
         let (out, err) = match report.exact() {
@@ -104,8 +125,7 @@ impl Ending {
             code: DONE,
             out,
             err,
-            kept: false,
-            outlet: None,
+            ..Self::default()
         }
     }
 
@@ -130,14 +150,8 @@ impl Ending {
 
     /// Done, with nothing to print.
     #[must_use]
-    pub const fn silent() -> Self {
-        Self {
-            code: DONE,
-            out: String::new(),
-            err: String::new(),
-            kept: false,
-            outlet: None,
-        }
+    pub fn silent() -> Self {
+        Self::default()
     }
 
     /// The screen could not be shown.
@@ -170,48 +184,55 @@ impl Ending {
         if error.use_stderr() {
             return Self {
                 code: MISUSED,
-                out: String::new(),
                 err: text,
-                kept: false,
-                outlet: None,
+                ..Self::default()
             };
         }
         Self {
             code: DONE,
             out: text,
-            err: String::new(),
-            kept: false,
-            outlet: None,
+            ..Self::default()
         }
     }
 
     fn said(code: u8, sentence: &str, hint: &str) -> Self {
         Self {
             code,
-            out: String::new(),
             err: format!("stillcup: {}.\n  {}.\n", inert(sentence), inert(hint)),
-            kept: false,
-            outlet: None,
+            ..Self::default()
         }
     }
 
     /// Prints what there is to print. A reader that went away early (`| head`) is no fault, unless it was to hear that
     /// something was kept.
     #[must_use]
-    pub fn tell(self) -> ExitCode {
+    pub fn tell(mut self) -> ExitCode {
+        let afterwards = self.afterwards.take();
+        let code = self.told();
+        if let Some(Afterwards(work)) = afterwards {
+            answer_is_whole();
+            if let Some(words) = work() {
+                let words = format!("! {}\n", inert(&words));
+                drop(std::io::stderr().lock().write_all(words.as_bytes()));
+            }
+        }
+        code.into()
+    }
+
+    fn told(self) -> u8 {
         let mut outlet = self.outlet.unwrap_or_default();
         outlet.say(&self.out);
         let written = outlet.finish();
         drop(std::io::stderr().lock().write_all(self.err.as_bytes()));
         let ending = match written {
-            Ok(()) => return self.code.into(),
+            Ok(()) => return self.code,
             Err(error) if self.kept => Self::said(
                 UNHEARD,
                 &format!("this was done and is kept, but the answer could not be printed: {error}"),
                 "do not do it again; stillcup history shows it",
             ),
             Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => {
-                return self.code.into();
+                return self.code;
             }
             Err(error) => Self::said(
                 FAILED,
@@ -220,6 +241,19 @@ impl Ending {
             ),
         };
         drop(std::io::stderr().lock().write_all(ending.err.as_bytes()));
-        ending.code.into()
+        ending.code
+    }
+}
+
+/// Lets whoever reads the answer through a pipe go on with it, whatever is still done here.
+fn answer_is_whole() {
+    #[cfg(unix)]
+    use rustix::fs::{Mode, OFlags, open};
+    #[cfg(unix)]
+    if !std::io::stdout().is_terminal()
+        && let Ok(nowhere) = open("/dev/null", OFlags::WRONLY, Mode::empty())
+    {
+        // Where it cannot be closed, the reader waits.
+        let _ = rustix::stdio::dup2_stdout(nowhere);
     }
 }

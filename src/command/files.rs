@@ -1,6 +1,7 @@
 //! `export`, `import`, `csv`, `backup`, `backups`, `restore`: the studio out, in, copied and brought back.
 
 use crate::command::Undone;
+use crate::command::day_copy;
 use crate::command::lists::Dates;
 use crate::command::report::{Report, Table};
 use crate::command::{Desk, Ending};
@@ -182,7 +183,8 @@ impl Desk<'_> {
     }
 
     pub(super) fn backup(&mut self, typed: &BackupArguments) -> Answer<Report> {
-        let copy = self.studio.copy(typed.file.as_deref(), &self.now)?;
+        let copy =
+            day_copy::with_bar(|told| self.studio.copy(typed.file.as_deref(), &self.now, told))?;
         let path = copy.kept.path.display().to_string();
         let line = format!("A whole copy, checked, is in {path}");
         let bytes = copy.kept.bytes;

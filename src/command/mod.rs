@@ -10,6 +10,7 @@ mod bench_numbers;
 mod calendar;
 mod cells;
 mod cups;
+mod day_copy;
 mod ending;
 mod files;
 mod findings;
@@ -44,10 +45,13 @@ pub use ending::{Ending, Undone};
 pub use files::undone;
 
 use crate::clock::Clock;
+use crate::command::day_copy::When;
+use crate::command::ending::Afterwards;
 use crate::exchange::Outlet;
 use crate::studio::orders::{Bare, Given, Known, SimpleDeed, Typed, WindowField};
 use crate::studio::{self, Answer, Settings, Studio, TimeWindow};
 use crate::tell::{self, Face};
+use crate::trade::amount::Measures;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use clap::{Parser, Subcommand};
@@ -333,7 +337,9 @@ pub fn run(verb: Verb, file: &Path, clock: &Clock, manner: Manner) -> Ending {
     studio::on_wait(say_wait);
     let mut out = manner.outlet();
     let ending = match answer(verb, file, (*clock, manner.json), &mut out) {
-        Ok((report, kept)) => Ending::done(&report, manner.json).kept(kept),
+        Ok(answered) => Ending::done(&answered.report, manner.json)
+            .kept(answered.kept)
+            .afterwards(answered.afterwards),
         Err(error) => undone(&error, file, &now, manner.json),
     };
     ending.through(out)
@@ -347,18 +353,38 @@ fn say_wait() {
     );
 }
 
-/// What a verb answers, and whether it wrote anything.
+/// What a verb answers.
+struct Answered {
+    report: Report,
+    /// Whether it wrote anything.
+    kept: bool,
+    /// What is done once it is told; nothing where all is done.
+    afterwards: Option<Afterwards>,
+}
+
+impl Answered {
+    const fn whole(report: Report, kept: bool) -> Self {
+        Self {
+            report,
+            kept,
+            afterwards: None,
+        }
+    }
+}
+
 fn answer(
     verb: Verb,
     file: &Path,
     (clock, json): (Clock, bool),
     out: &mut Outlet,
-) -> Result<(Report, bool), Undone> {
+) -> Result<Answered, Undone> {
     let now = clock.now();
     // A copy is brought back where the file itself may not open any more.
     match &verb {
-        Verb::Backups => return Ok((files::backups(file, &now)?, false)),
-        Verb::Restore(restore) => return Ok((files::restore(file, restore, &now)?, true)),
+        Verb::Backups => return Ok(Answered::whole(files::backups(file, &now)?, false)),
+        Verb::Restore(restore) => {
+            return Ok(Answered::whole(files::restore(file, restore, &now)?, true));
+        }
         _ => {}
     }
     let writes = match &verb {
@@ -369,11 +395,12 @@ fn answer(
         _ => false,
     };
     let mut studio = Studio::open(file)?;
-    // The copy that is asked for is the day's.
-    let copied = match &verb {
-        Verb::Backup(backup) if backup.file.is_none() => Ok(None),
-        _ => studio.copy_of_the_day(&now),
-    };
+    let when = day_copy::when(&verb, &studio);
+    // A copy that fails must not stop the day's work, but must not be passed over either. Which measures are wished is not known
+    // before a damaged file was found to be one.
+    let failed = (when == When::First)
+        .then(|| day_copy::take(&mut studio, &now, Measures::default()))
+        .flatten();
     let settings = studio.settings()?;
     let measures = settings.measures;
     let barred = studio.barred().map(|why| {
@@ -399,13 +426,14 @@ fn answer(
     let report = report
         .inspect_err(|error| studio.met(error))
         .map_err(told)?;
-    // A copy that fails must not stop the day's work, but must not be passed over either.
-    let failed = copied
-        .err()
-        .map(|error| tell::words(&error, measures, &now))
-        .map(|why| format!("no copy was taken today: {why}"));
     let report = report.note(barred).note(oddity).note(failed);
-    Ok((report, writes || studio.wrote()))
+    let kept = writes || studio.wrote();
+    let copy = move || day_copy::take(&mut studio, &now, measures);
+    Ok(Answered {
+        report,
+        kept,
+        afterwards: (when == When::Afterwards).then(|| Afterwards::new(copy)),
+    })
 }
 
 impl Desk<'_> {

@@ -25,7 +25,7 @@ pub fn make_demo(file: &Path, now: &Now, told: &dyn Fn(usize)) -> Answer<()> {
 fn make_apart(apart: &Path, file: &Path, now: &Now, told: &dyn Fn(usize)) -> Answer<()> {
     let mut made = Studio::open(apart)?;
     fill(&mut made, now, told)?;
-    match made.copy(Some(file), now) {
+    match made.copy(Some(file), now, &|_, _| ()) {
         // Another terminal was quicker.
         Err(_) if file.exists() => Ok(()),
         copied => copied.map(drop),

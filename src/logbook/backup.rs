@@ -11,6 +11,12 @@ use rusqlite::backup::{Backup, StepResult};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
+/// Told after each stretch of a copy how many of how many pages are copied; what is copied is then checked.
+pub type HowFar<'a> = &'a dyn Fn(usize, usize);
+
+/// How many pages are copied between two words of how far it is: 8 MiB.
+const AT_ONCE: i32 = 2048;
+
 /// What a copy holds.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Copied {
@@ -64,13 +70,18 @@ impl Backups {
     ///
     /// # Errors
     /// [`LogbookError::Exists`] where one of that very instant is there; as [`Logbook::copy_to`].
-    pub fn take(&self, logbook: &Logbook, at: Stamp) -> Result<NewCopy, LogbookError> {
+    pub fn take(
+        &self,
+        logbook: &Logbook,
+        at: Stamp,
+        told: HowFar<'_>,
+    ) -> Result<NewCopy, LogbookError> {
         make_private(&self.folder)?;
         let at = at.utc().unwrap_or_default();
         let path = self
             .folder
             .join(format!("{PREFIX}{}{SUFFIX}", at.format(DATED)));
-        let Copied { bytes, newer, .. } = logbook.copy_to(&path)?;
+        let Copied { bytes, newer, .. } = logbook.copy_to(&path, told)?;
         let kept = Kept { path, at, bytes };
         Ok(NewCopy { kept, newer })
     }
@@ -135,9 +146,9 @@ impl Logbook {
     /// # Errors
     /// [`LogbookError::Exists`] where something stands there; [`LogbookError::BadBackup`] where the copy is not
     /// the source row for row; [`LogbookError::Full`] and others of the system. What failed leaves no file.
-    pub fn copy_to(&self, target: &Path) -> Result<Copied, LogbookError> {
+    pub fn copy_to(&self, target: &Path, told: HowFar<'_>) -> Result<Copied, LogbookError> {
         self.refuse_own_name(target)?;
-        copy_to(self.conn(), &self.path, target)
+        copy_to(self.conn(), &self.path, target, told)
     }
 }
 
@@ -146,12 +157,13 @@ pub(super) fn copy_to(
     source: &Connection,
     path: &Path,
     target: &Path,
+    told: HowFar<'_>,
 ) -> Result<Copied, LogbookError> {
     if target.exists() {
         return Err(LogbookError::Exists(target.into()));
     }
     let new = NewFile::beside(target, common_rights(&[path]))?;
-    let (rows, newer) = fill(source, new.path())?;
+    let (rows, newer) = fill(source, new.path(), told)?;
     let bytes = new.place()?;
     Ok(Copied { rows, bytes, newer })
 }
@@ -161,13 +173,14 @@ pub(super) fn copy_to(
 pub(super) fn fill(
     source: &Connection,
     partial: &Path,
+    told: HowFar<'_>,
 ) -> Result<(u64, Option<NewerWord>), LogbookError> {
     // One reading transaction, so that what is counted is what is copied.
     let snapshot = source.unchecked_transaction()?;
     let rows = count_rows(&snapshot)?;
     let mut copy = Connection::open(partial).map_err(|err| LogbookError::from(err).at(partial))?;
     harden(&mut copy)?;
-    copy_pages(&snapshot, &mut copy)?;
+    copy_pages(&snapshot, &mut copy, told)?;
     // A copy is one file: no log beside it.
     copy.pragma_update(None, "journal_mode", "DELETE")?;
     let bad = |why: BackupFault| LogbookError::BadBackup {
@@ -187,10 +200,23 @@ pub(super) fn fill(
     Ok((rows, newer))
 }
 
-fn copy_pages(source: &Connection, copy: &mut Connection) -> Result<(), LogbookError> {
-    match Backup::new(source, copy)?.step(-1)? {
-        StepResult::Done => Ok(()),
-        _ => Err(LogbookError::Busy),
+fn copy_pages(
+    source: &Connection,
+    copy: &mut Connection,
+    told: HowFar<'_>,
+) -> Result<(), LogbookError> {
+    let backup = Backup::new(source, copy)?;
+    loop {
+        let step = backup.step(AT_ONCE)?;
+        let progress = backup.progress();
+        let pages = |count: i32| usize::try_from(count).unwrap_or(0);
+        let of = pages(progress.pagecount);
+        told(of.saturating_sub(pages(progress.remaining)), of);
+        match step {
+            StepResult::Done => return Ok(()),
+            StepResult::More => {}
+            _ => return Err(LogbookError::Busy),
+        }
     }
 }
 

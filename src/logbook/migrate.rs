@@ -123,7 +123,7 @@ fn copy_aside(conn: &Connection, path: &Path, found: u32) -> Result<Option<PathB
     let first = header::beside(path, &format!(".version-{found}"));
     let more = (2..).map(|n: u32| header::beside(path, &format!(".version-{found}-{n}")));
     for name in std::iter::once(first).chain(more) {
-        match backup::copy_to(conn, path, &name) {
+        match backup::copy_to(conn, path, &name, &|_, _| ()) {
             Err(LogbookError::Exists(_)) if is_copy(conn, &name) => return Ok(None),
             Err(LogbookError::Exists(_)) => {}
             other => return other.map(|_| Some(name)),

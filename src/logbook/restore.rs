@@ -70,7 +70,8 @@ fn unread(backup: &Path, why: LogbookError) -> LogbookError {
 fn fill(new: &NewFile, backup: &Path, steps: &Steps) -> Result<Option<NewerWord>, LogbookError> {
     if let Look::AskSqlite = header::look(backup).map_err(|err| unread(backup, err))? {
         // What lies in its log belongs to it: SQLite reads both.
-        let whole = with_log(backup).and_then(|source| backup::fill(&source, new.path()));
+        let whole =
+            with_log(backup).and_then(|source| backup::fill(&source, new.path(), &|_, _| ()));
         let (_, newer) = whole.map_err(|err| unread(backup, err))?;
         return open_whole(new.path(), steps).map(|_| newer);
     }

@@ -5,7 +5,7 @@
 //! at each opening, until it is found whole or another file stands in its place.
 
 use super::open::check_whole;
-use super::{Logbook, LogbookError, header, identity, open, rows};
+use super::{Logbook, LogbookError, header, identity, open, rows, shared_disk};
 use rusqlite::{Connection, InterruptHandle, OpenFlags};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, channel};
@@ -56,6 +56,16 @@ impl Drop for WholeCheck {
 }
 
 impl Logbook {
+    /// Whether the file takes its time to be read whole.
+    pub fn is_large(&self) -> bool {
+        !open::is_small(&self.path)
+    }
+
+    /// Whether this program alone may have the file open.
+    pub fn is_held_alone(&self) -> bool {
+        shared_disk::is_one_at_a_time(&self.path)
+    }
+
     /// Begins to read the whole file beside the work, where it was too large to be read at its opening.
     pub fn check_beside(&mut self) {
         if self.barred.is_none() && !open::is_small(&self.path) {

@@ -42,7 +42,9 @@ pub use faults::{
     Lacking, Limit, LinePlace, ListFault, Made, NameOf, Numbered, OtherFile, OutOfModel,
     PhotoProblem, RunFault, SensorFault, TextPlace, ThingIs, Unchanged, Unread, WordOf,
 };
-pub use file::copies::{WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back};
+pub use file::copies::{
+    HowFar, WayBack, bring_back, copies, copies_folder, refuse_no_folder, way_back,
+};
 pub use file::history::{ClockOddity, LastTouched};
 pub use file::intake::{
     CupRow, GradesRow, JudgedRow, MaterialRow, PourRow, RowsTaken, SaleRow, SheetRow, StockRow,

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, TryRecvError, channel};
 use std::thread;
 use std::time::Duration;
 
@@ -41,6 +41,26 @@ impl<T: Send + 'static> Later<T> {
             Err(RecvTimeoutError::Timeout) => Ok(None),
             Err(RecvTimeoutError::Disconnected) => Err(Ended),
         }
+    }
+
+    /// The same without waiting at all.
+    ///
+    /// # Errors
+    /// As [`Later::result`].
+    pub fn glance(&self) -> Result<Option<T>, Ended> {
+        match self.result.try_recv() {
+            Ok(told) => Ok(Some(told)),
+            Err(TryRecvError::Empty) => Ok(None),
+            Err(TryRecvError::Disconnected) => Err(Ended),
+        }
+    }
+
+    /// The result, waited for however long it takes.
+    ///
+    /// # Errors
+    /// As [`Later::result`].
+    pub fn wait(self) -> Result<T, Ended> {
+        self.result.recv().map_err(|_| Ended)
     }
 
     /// How many steps were done so far.

@@ -13,6 +13,7 @@ use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::picture::Pictures;
 use crate::screen::kit::place::Place as _;
 use crate::screen::shell::action::{Action, Seek};
+use crate::screen::shell::day_copy::DayCopy;
 use crate::screen::shell::drafts;
 use crate::screen::shell::effect::{Effect, follow_history, perform};
 use crate::screen::shell::keys::{Context, find};
@@ -115,7 +116,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         if self.studio.barred().is_some() {
             self.say_barred(&mut model);
         }
-        self.studio.check_beside();
+        self.check_beside(&model);
         match self.studio.clock_oddity(&model.desk.beat.now) {
             Ok(None) => {}
             Ok(Some(odd)) => {
@@ -171,17 +172,65 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             drafts::keep(&mut self.studio, &model, &mut kept);
         }
         model.outgoing.finish(&mut model.desk);
+        self.finish_copy(terminal, &mut model);
         Ok(())
     }
 
-    /// Takes the day's copy. One that fails must not keep the painter out.
+    /// Takes the day's copy: a small one at once, a large one beside the work.
     fn begin_day(&mut self, model: &mut Model) {
-        let now = &model.desk.beat.now;
-        if let Err(error) = self.studio.copy_of_the_day(now) {
-            let why = tell::words(&error, model.desk.measures(), now);
-            let said = format!("no copy was taken today: {why}");
-            model.desk.refuse(&said);
+        let now = model.desk.beat.now;
+        // One at a time is enough.
+        if model.day_copy.is_some() {
+            return;
         }
+        match DayCopy::begin(&self.studio, &now) {
+            Ok(None) => {
+                let taken = self.studio.copy_of_the_day(&now, &|_, _| ());
+                self.copied(model, taken.map(drop));
+            }
+            Ok(begun) => model.day_copy = begun,
+            Err(error) => self.copied(model, Err(error)),
+        }
+    }
+
+    /// Reads the whole file beside the work, unless the copy that is being taken of it is read whole already.
+    fn check_beside(&mut self, model: &Model) {
+        if model.day_copy.is_none() {
+            self.studio.check_beside();
+        }
+    }
+
+    /// What came of the day's copy. One that fails must not keep the painter out.
+    fn copied(&mut self, model: &mut Model, taken: Answer<()>) {
+        let Err(error) = taken else { return };
+        self.studio.met(&error);
+        let why = tell::words(&error, model.desk.measures(), &model.desk.beat.now);
+        let said = format!("no copy was taken today: {why}");
+        model.desk.refuse(&said);
+    }
+
+    /// Hears what became of a copy that is taken beside the work.
+    fn hear_of_copy(&mut self, model: &mut Model) {
+        if let Some(taken) = model.day_copy.as_ref().and_then(DayCopy::result) {
+            model.day_copy = None;
+            self.copied(model, taken);
+        }
+    }
+
+    /// Waits for the copy: a painter who looks in for a moment each day has one of each day.
+    fn finish_copy<T: Backend>(&mut self, terminal: &mut Terminal<T>, model: &mut Model)
+    where
+        T::Error: Send + Sync + 'static,
+    {
+        let Some(copy) = model.day_copy.take() else {
+            return;
+        };
+        let words = "Leaving once today's copy is whole";
+        model.desk.say(Message::new(Tone::Done, words));
+        // A terminal that went away shows nothing, and the copy is taken all the same.
+        drop(terminal.draw(|frame| view(model, frame)));
+        let taken = copy.wait();
+        self.copied(model, taken);
     }
 
     /// Why nothing may be written, and what to do about it.
@@ -223,12 +272,13 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         if self.studio.found_damaged() {
             self.say_barred(model);
         }
+        self.hear_of_copy(model);
         self.sense(model);
         let now = model.desk.beat.now.at;
         let day = |at| model.desk.beat.now.zone.tell(at).date_naive();
         if day(now) > day(before) {
             self.begin_day(model);
-            self.studio.check_beside();
+            self.check_beside(model);
         }
         let minute_over = now.timestamp().div_euclid(60) != before.timestamp().div_euclid(60);
         let turns = model.desk.known.turns_at().is_some_and(|at| at <= now);

@@ -2,6 +2,7 @@
 
 pub(crate) mod action;
 pub(crate) mod ask;
+pub(crate) mod day_copy;
 pub(crate) mod drafts;
 pub(crate) mod drive;
 pub(crate) mod effect;

@@ -23,6 +23,7 @@ use crate::screen::places::recipes::Recipes;
 use crate::screen::places::shelf::Shelf;
 use crate::screen::places::trials::{self, Trials};
 use crate::screen::shell::ask::{Ask, Asked};
+use crate::screen::shell::day_copy::DayCopy;
 use crate::screen::shell::drafts::LeftForm;
 use crate::screen::shell::effect::Effect;
 use crate::screen::shell::keys::Context;
@@ -142,6 +143,8 @@ pub struct Model {
     pub leaving: bool,
     /// A deed that waits until another program has ended its write.
     pub waiting: Option<Effect>,
+    /// The day's copy, while it is being taken beside the work.
+    pub day_copy: Option<DayCopy>,
 }
 
 impl Model {
@@ -170,6 +173,7 @@ impl Model {
             asked_by: None,
             leaving: false,
             waiting: None,
+            day_copy: None,
         }
     }
 

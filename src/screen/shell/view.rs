@@ -9,6 +9,7 @@ use crate::screen::kit::look::{chosen, strong};
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::text::{fold, lines_of, plain, whole_sentences, wrap};
 use crate::screen::shell::action::Action;
+use crate::screen::shell::day_copy::DayCopy;
 use crate::screen::shell::keys;
 use crate::screen::shell::model::{Done, Model, Over, Page, PageKind};
 use crate::screen::shell::{help, seeking};
@@ -153,7 +154,8 @@ fn said(model: &Model, width: usize) -> Vec<Line<'static>> {
 
 fn message(model: &Model, width: usize) -> Vec<Line<'static>> {
     let Some(message) = &model.desk.message else {
-        let progress = model.outgoing.progress();
+        let copy = || model.day_copy.as_ref().map(DayCopy::told);
+        let progress = model.outgoing.progress().or_else(copy);
         return progress.map(Line::from).into_iter().collect();
     };
     let lines = lines_of(&worded(message), width, 3).into_iter();

@@ -1,6 +1,8 @@
 //! Cups that turn by themselves, and what another process writes.
 
 use super::{Play, Stage, keys, shows, typed};
+use crate::screen::shell::day_copy::DayCopy;
+use crate::studio::RecipeOrder;
 use crate::studio::orders::TendOrder;
 use crate::trade::cup::Seen;
 use chrono::TimeDelta;
@@ -75,6 +77,38 @@ fn a_screen_that_stays_open_overnight_takes_each_days_copy() {
     ];
     stage.play(night);
     assert_eq!(crate::studio::copies(&stage.file()).unwrap().len(), 2);
+}
+
+/// A studio of years is copied beside the work: the picture is there first, and no one leaves before the copy is whole.
+#[test]
+fn the_day_of_a_large_studio_begins_with_the_picture() {
+    let stage = Stage::with_cups();
+    grow(&stage);
+    let begun = DayCopy::begin(&stage.studio(), &stage.now).unwrap();
+    begun.expect("a copy beside the work").wait().unwrap();
+    assert_eq!(crate::studio::copies(&stage.file()).unwrap().len(), 1);
+    assert!(
+        DayCopy::begin(&stage.studio(), &stage.now)
+            .unwrap()
+            .is_none()
+    );
+    let next_day = stage.play([Play::Later(TimeDelta::hours(24)), Play::Tick]);
+    assert!(shows(&next_day, "K7"));
+    assert_eq!(crate::studio::copies(&stage.file()).unwrap().len(), 2);
+}
+
+/// Makes the studio larger than what is copied at once.
+fn grow(stage: &Stage) {
+    let mut studio = stage.studio();
+    let recipe = stage.recipe("River blue");
+    for nth in 5..13 {
+        let order = RecipeOrder {
+            parts: stage.parts(["Blue paint 1", &format!("Medium {nth}")]),
+            note: Some("x".repeat(100_000)),
+            ..RecipeOrder::default()
+        };
+        studio.change_recipe(recipe, &order, &stage.now).unwrap();
+    }
 }
 
 /// Nothing written down tells when K7 was read but that it was after ten: the screen saw how far the clock was out.

@@ -6,6 +6,9 @@ use crate::trade::instant::Now;
 use chrono::Utc;
 use std::path::{Path, PathBuf};
 
+/// Told after each stretch of a copy how many of how many pages are copied; what is copied is then checked.
+pub type HowFar<'a> = &'a dyn Fn(usize, usize);
+
 /// Where a studio's dated copies stand: a folder beside its file, where a link to it leads.
 #[must_use]
 pub fn copies_folder(file: &Path) -> PathBuf {
@@ -26,17 +29,18 @@ impl Studio {
     ///
     /// # Errors
     /// Where the copy cannot be written, or is not whole; a file that is there already is never overwritten.
-    pub fn copy(&self, to: Option<&Path>, now: &Now) -> Answer<NewCopy> {
+    pub fn copy(&self, to: Option<&Path>, now: &Now, told: HowFar<'_>) -> Answer<NewCopy> {
         if let Some(damage @ StoreError::Damaged(_)) = self.book.barred() {
             return Err(damage.clone().into());
         }
         match to {
-            None => Ok(
-                Backups::new(copies_folder(self.book.path())).take(&self.book, now.at.into())?
-            ),
+            None => {
+                let copies = Backups::new(copies_folder(self.book.path()));
+                Ok(copies.take(&self.book, now.at.into(), told)?)
+            }
             Some(path) => {
                 refuse_no_folder(path)?;
-                let copied = self.book.copy_to(path)?;
+                let copied = self.book.copy_to(path, told)?;
                 let kept = Kept {
                     path: path.to_owned(),
                     at: now.at.with_timezone(&Utc),
@@ -48,25 +52,43 @@ impl Studio {
         }
     }
 
+    /// Whether the day's copy takes long enough that nobody is to wait for it.
+    #[must_use]
+    pub fn copies_slowly(&self) -> bool {
+        self.book.is_large()
+    }
+
+    /// Whether this program alone may have the file open, so that no second studio of it can be opened beside.
+    #[must_use]
+    pub fn is_held_alone(&self) -> bool {
+        self.book.is_held_alone()
+    }
+
+    /// Whether the day's first copy is still to be taken. An empty studio needs none, and one that may not be written has none.
+    ///
+    /// # Errors
+    /// Where the folder of copies or the store cannot be read.
+    pub fn lacks_copy_of_the_day(&self, now: &Now) -> Answer<bool> {
+        if self.book.barred().is_some() {
+            return Ok(false);
+        }
+        let today = now.zone.tell(now.at).date_naive();
+        let taken = copies(self.book.path())?;
+        let mut days = taken.iter().map(|kept| now.zone.tell(kept.at).date_naive());
+        Ok(!days.any(|day| day == today) && !self.is_empty()?)
+    }
+
     /// Takes the day's first copy, if none was taken today, and lets old ones go: of 7 days, 5 weeks and 12
-    /// months one each is kept. An empty studio needs none.
+    /// months one each is kept.
     ///
     /// # Errors
     /// As [`Studio::copy`].
-    pub fn copy_of_the_day(&mut self, now: &Now) -> Answer<Option<Kept>> {
-        if self.book.barred().is_some() {
+    pub fn copy_of_the_day(&mut self, now: &Now, told: HowFar<'_>) -> Answer<Option<Kept>> {
+        if !self.lacks_copy_of_the_day(now)? {
             return Ok(None);
         }
         let copies = Backups::new(copies_folder(self.book.path()));
-        let today = now.zone.tell(now.at).date_naive();
-        let taken = copies
-            .list()?
-            .iter()
-            .any(|kept| now.zone.tell(kept.at).date_naive() == today);
-        if taken || self.book.history(1, None)?.is_empty() {
-            return Ok(None);
-        }
-        let kept = copies.take(&self.book, now.at.into());
+        let kept = copies.take(&self.book, now.at.into(), told);
         if let Err(damage @ StoreError::Damaged(_)) = &kept {
             // Whoever goes on writing into a damaged file loses more of it.
             self.book.bar(damage.clone());

@@ -2,6 +2,7 @@
 //! permission stops, the program runs as somebody else.
 
 use super::program::{MORNING, Said, begin, dressed, names, run};
+use rusqlite::Connection;
 use std::fs::Permissions;
 use std::os::unix::fs::{MetadataExt, PermissionsExt, chown};
 use std::os::unix::process::CommandExt;
@@ -48,6 +49,13 @@ impl House {
         };
         house.give_away();
         house
+    }
+
+    /// Makes the studio as large as one of years: larger than what is copied at once.
+    fn grow(&self) {
+        let conn = Connection::open(&self.file).unwrap();
+        let sql = "UPDATE variant SET note = printf('%.*c', 3000000, 'x') WHERE id = 1";
+        assert_eq!(conn.execute(sql, []).unwrap(), 1);
     }
 
     /// Makes it all nobody's where we are root, so that only permissions stand in the way.
@@ -178,4 +186,30 @@ fn a_folder_that_cannot_be_made_is_said_so() {
     said.failed(3);
     assert!(!house.folder.join("deep").exists());
     assert!(run(&house.file, MORNING, &["cups"]).done().contains("K7"));
+}
+
+/// A studio of years is copied once the answer was told: the day's copy holds the day's first deed, and where none can be
+/// taken that is said apart from the answer.
+#[test]
+fn a_large_studio_answers_first_and_is_copied_afterwards() {
+    let house = House::new();
+    house.grow();
+    let copies = house.folder.join("studio.db-copies");
+    let _ = std::fs::remove_dir_all(&copies);
+    let add = |name: &str| house.run(&["material", "add", name, "--kind", "paint"]);
+    std::fs::create_dir(&copies).unwrap();
+    allow(&copies, 0o555);
+    let said = add("Moss");
+    assert!(
+        said.out.contains("Moss") && said.err.contains("! no copy was taken today: "),
+        "{said:?}"
+    );
+    assert_eq!(said.code, Some(0));
+    allow(&copies, 0o777);
+    add("Fern").done();
+    let copy = std::fs::read_dir(&copies).unwrap().next().unwrap().unwrap();
+    let copied = Connection::open(copy.path()).unwrap();
+    let sql = "SELECT count(*) FROM material WHERE name = 'Fern'";
+    let count: i64 = copied.query_row(sql, [], |row| row.get(0)).unwrap();
+    assert_eq!(count, 1);
 }

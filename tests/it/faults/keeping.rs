@@ -139,7 +139,7 @@ fn a_copy_onto_a_failing_disk_is_whole_or_not_there() {
     everywhere(|disk, fault| {
         let (folder, path) = marked();
         disk.fail(fault);
-        let copied = book.copy_to(&path);
+        let copied = book.copy_to(&path, &|_, _| ());
         disk.mend();
         assert_eq!(path.exists(), copied.is_ok(), "{fault:?}");
         let files = std::fs::read_dir(folder.path()).unwrap().count();

@@ -7,7 +7,7 @@ use stillcup::logbook::{Backups, Logbook, LogbookError, Stamp, restore};
 
 fn backup(book: &Logbook, folder: &Path) -> PathBuf {
     Backups::new(folder.join("backups"))
-        .take(book, NOON)
+        .take(book, NOON, &|_, _| ())
         .unwrap()
         .kept
         .path
@@ -31,7 +31,7 @@ fn a_copy_is_whole_and_one_file_while_others_hold_the_source() {
         .execute_batch("BEGIN IMMEDIATE; INSERT INTO shelf (name) VALUES ('not kept yet')")
         .unwrap();
     let copy = folder.path().join("copy.db");
-    let copied = book.copy_to(&copy).unwrap();
+    let copied = book.copy_to(&copy, &|_, _| ()).unwrap();
     // One shelf, one change, and SQLite's own row for the change's AUTOINCREMENT.
     assert_eq!(
         (copied.rows, copied.bytes),
@@ -45,7 +45,10 @@ fn a_copy_is_whole_and_one_file_while_others_hold_the_source() {
     );
     assert!(!entries(folder.path()).contains(&"copy.db-wal".to_owned()));
     assert_eq!(dump(&copy), ["shelf 1 upper"]);
-    assert_eq!(book.copy_to(&copy), Err(LogbookError::Exists(copy.clone())));
+    assert_eq!(
+        book.copy_to(&copy, &|_, _| ()),
+        Err(LogbookError::Exists(copy.clone()))
+    );
     let mut copy = Logbook::open(&copy, SHAPE).unwrap();
     assert_eq!(
         copy.undo(NOON).unwrap().label,
@@ -59,7 +62,7 @@ fn a_copy_into_nowhere_leaves_nothing() {
     let (folder, book) = studio();
     let before = entries(folder.path());
     assert!(
-        book.copy_to(&folder.path().join("no/such/copy.db"))
+        book.copy_to(&folder.path().join("no/such/copy.db"), &|_, _| ())
             .is_err()
     );
     assert_eq!(entries(folder.path()), before);
@@ -76,7 +79,7 @@ fn backups_are_listed_newest_first_and_thinned() {
             at_ms: NOON.at_ms + hour * 3_600_000,
             offset_min: 60,
         };
-        backups.take(&book, at).unwrap();
+        backups.take(&book, at, &|_, _| ()).unwrap();
     }
     std::fs::write(place.join("a letter.txt"), "hello").unwrap();
     let listed = backups.list().unwrap();
