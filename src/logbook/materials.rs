@@ -59,6 +59,15 @@ impl Reader<'_> {
         let sum = self.first(sql, (material, after_ms), |row| row.get(0))?;
         Ok(Millilitres(sum.unwrap_or(0.0)))
     }
+
+    /// Each use of a material after an instant, with its own instant in milliseconds, in order of time.
+    pub fn uses_since(&self, material: i64, after_ms: i64) -> Read<Vec<(i64, Millilitres)>> {
+        let sql = "SELECT cup.at_ms AS at_ms, put.ml AS ml FROM put JOIN cup ON cup.id = put.cup_id
+              WHERE put.material_id = ?1 AND cup.at_ms > ?2
+            UNION ALL SELECT at_ms, ml FROM entry WHERE material_id = ?1 AND at_ms > ?2 AND ml IS NOT NULL ORDER BY 1";
+        let use_of = |row: &Row<'_>| Ok((row.get("at_ms")?, Millilitres(row.get("ml")?)));
+        self.all(sql, (material, after_ms), use_of)
+    }
 }
 
 impl Writer<'_> {

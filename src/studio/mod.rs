@@ -95,6 +95,7 @@ pub use recipes::variants::RecipePage;
 pub use refusal::{Answer, LEAST_CUP, MOST_CUP, Refusal, StudioError};
 pub use reminders::{CupTurn, Dry, Due, DueCup, Reminder, Reminders};
 pub use shelf::cost::{Cost, CostFor, CostLine};
+pub use shelf::course::StockCourse;
 pub use shelf::stock::ShelfLine;
 pub use time_window::TimeWindow;
 pub use trials::trial::{TrialLine, TrialPage, read_factor, sketch_trial};

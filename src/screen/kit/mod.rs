@@ -2,6 +2,7 @@
 
 pub(crate) mod amounts;
 pub(crate) mod beat;
+pub(crate) mod columns;
 pub(crate) mod correct;
 pub(crate) mod desk;
 pub(crate) mod digits;

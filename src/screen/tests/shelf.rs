@@ -3,9 +3,11 @@
 use super::{Play, Stage, keys, lines, place, shows, typed};
 use crate::screen::kit::look::Look;
 use crate::studio::ShelfLine;
-use crate::studio::orders::{BoughtOrder, CountedOrder, MaterialOrder};
+use crate::studio::orders::{Bought, BoughtOrder, CountedOrder, MaterialOrder, RecipeOrder};
 use crate::trade::ids::MaterialId;
+use crate::trade::instant::Now;
 use crate::trade::material::MaterialKind;
+use crate::trade::recipe::LayerKind;
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
 use chrono::TimeDelta;
@@ -243,4 +245,57 @@ fn a_material_that_is_renamed_stays_chosen() {
     let (_, y) = place(&cells, "›");
     let line = lines(&cells)[usize::from(y)].clone();
     assert!(line.contains("Zinc blue"), "{:#?}", lines(&cells));
+}
+
+#[test]
+fn what_was_left_is_told_day_by_day_and_when_it_ends() {
+    let mut stage = Stage::with_recipes();
+    let ago = |days: i64| Now {
+        at: stage.now.at - TimeDelta::days(days),
+        ..stage.now
+    };
+    let mut studio = stage.studio();
+    let paint = MaterialOrder {
+        kind: Some(MaterialKind::Paint),
+        ..MaterialOrder::default()
+    };
+    let moss = studio.add_material("Moss", &paint, &ago(20)).unwrap();
+    let moss = MaterialId(moss.id);
+    let parts = studio.known([]).unwrap().parts(["Moss 1"]).unwrap();
+    let order = RecipeOrder {
+        parts,
+        ..RecipeOrder::default()
+    };
+    studio
+        .add_recipe("Fern", LayerKind::Colour, &order, &ago(20))
+        .unwrap();
+    let bought = BoughtOrder {
+        much: Bought::Amount(Millilitres(1000.0)),
+        ..BoughtOrder::packs(moss, 1.0)
+    };
+    studio.bought(&bought, &ago(10)).unwrap();
+    let counted = CountedOrder {
+        material: moss,
+        ml: Millilitres(600.0),
+        even_so: true,
+    };
+    studio.counted(&counted, &ago(5)).unwrap();
+    stage.mix("Fern", "F3", -TimeDelta::days(2), None);
+    let course = studio.stock_course(moss, &stage.now).unwrap();
+    let on = |back: usize| course.days[course.days.len() - 1 - back].map(Millilitres::get);
+    // By hand: 1000 ml bought ten days ago, 600 counted five days ago, a cup of 120 ml two days ago.
+    assert_eq!(
+        [on(11), on(6), on(3), on(1), on(0)],
+        [None, Some(1000.0), Some(600.0), Some(480.0), Some(480.0)]
+    );
+    // 480 ml at 120 ml in 30 days.
+    assert_eq!(course.ends, Some(stage.now.at + TimeDelta::days(120)));
+    stage.size = (160, 50);
+    let cells = stage.play(keys("S Down Down"));
+    assert!(shows(&cells, "Moss by days"), "{:#?}", lines(&cells));
+    assert!(
+        shows(&cells, "it ends about 25 Mar 2027"),
+        "{:#?}",
+        lines(&cells)
+    );
 }

@@ -106,6 +106,13 @@ impl Known {
             .colour_of(self.mixture().cards.variants.get(&variant.0)?)
     }
 
+    /// The colour of a variant by its recipe's name and its number.
+    #[must_use]
+    pub fn colour_of(&self, recipe: &str, number: i64) -> Option<Colour> {
+        let recipe = self.recipe(recipe).ok()?;
+        self.colour(self.variant(recipe, Some(number)).ok()?)
+    }
+
     /// The colour of the newest variant of the recipe of a name, or of the material of that name.
     #[must_use]
     pub fn colour_named(&self, name: &str) -> Option<Colour> {

@@ -199,7 +199,8 @@ fn priced(before: &Material, order: &BoughtOrder) -> Material {
     }
 }
 
-fn line(read: &Reader<'_>, material: MaterialId, now: &Now) -> Answer<ShelfLine> {
+/// One material as it stands on the shelf.
+pub(super) fn line(read: &Reader<'_>, material: MaterialId, now: &Now) -> Answer<ShelfLine> {
     let mut lines = shelf(read, now)?.into_iter();
     let found = lines.find(|line| line.material.id == material.0);
     Ok(found.ok_or(Refusal::MaterialGone)?)

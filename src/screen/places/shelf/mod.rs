@@ -1,5 +1,6 @@
 //! The Shelf: what is left of every material, how long it lasts, what it costs, what to beware of.
 
+mod course;
 mod deeds;
 mod forms;
 mod keys;
@@ -16,7 +17,7 @@ use crate::screen::kit::naming::{self, NameDeed};
 use crate::screen::kit::place::{Hands, Next, Outcome, Place};
 use crate::screen::kit::seek::Label;
 use crate::screen::kit::step::Step;
-use crate::studio::{Answer, ShelfLine, Studio};
+use crate::studio::{Answer, ShelfLine, StockCourse, Studio};
 use crate::trade::ids::MaterialId;
 use crate::trade::recipe::PartOf;
 use ratatui::Frame;
@@ -28,6 +29,8 @@ pub struct Shelf {
     /// The materials, by name.
     pub lines: Vec<ShelfLine>,
     chosen: Chosen,
+    /// What was left of the chosen material day by day.
+    course: Option<StockCourse>,
     /// A material to choose once it is read.
     wanted: Option<i64>,
     /// Whether it is as the store has it.
@@ -75,6 +78,20 @@ impl Shelf {
         self.chosen.hold(number);
     }
 
+    fn read_lines(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
+        self.lines = studio.shelf(&desk.beat.now)?;
+        if let Some(wanted) = self.wanted.take() {
+            self.chosen.hold(Some(wanted));
+        }
+        let numbers = self.lines.iter().map(|line| line.material.id);
+        self.chosen.find(numbers);
+        Ok(())
+    }
+
+    fn chosen_id(&self) -> Option<MaterialId> {
+        self.chosen().map(|line| MaterialId(line.material.id))
+    }
+
     /// The chosen material.
     pub fn chosen(&self) -> Option<&ShelfLine> {
         self.lines.get(self.place())
@@ -97,16 +114,18 @@ impl Place for Shelf {
     }
 
     fn is_stale(&self) -> bool {
-        !self.current
+        let drawn = self.course.as_ref().map(|course| course.material);
+        !self.current || drawn != self.chosen_id()
     }
 
     fn reread(&mut self, studio: &Studio, desk: &Desk) -> Answer<()> {
-        self.lines = studio.shelf(&desk.beat.now)?;
-        if let Some(wanted) = self.wanted.take() {
-            self.chosen.hold(Some(wanted));
+        if !self.current {
+            self.read_lines(studio, desk)?;
         }
-        let numbers = self.lines.iter().map(|line| line.material.id);
-        self.chosen.find(numbers);
+        let course = self
+            .chosen_id()
+            .map(|id| studio.stock_course(id, &desk.beat.now));
+        self.course = course.transpose()?;
         self.current = true;
         Ok(())
     }

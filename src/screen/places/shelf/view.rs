@@ -1,7 +1,7 @@
 //! How the Shelf looks: one material a line, what is left as packs, days, price, what to beware of.
 
-use super::Shelf;
 use super::words::{days_words, left_words};
+use super::{Shelf, course};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::list;
 use crate::screen::kit::look::{chosen, strong};
@@ -13,19 +13,33 @@ use crate::trade::amount::Measures;
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
 use ratatui::Frame;
-use ratatui::layout::Rect;
+use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
+use ratatui::widgets::Paragraph;
 
 /// From this width on each line has its price and what to beware of.
 const MIDDLING: usize = 72;
+/// From this width on the chosen material's days stand beside the list.
+const WIDE: u16 = 120;
 /// Cells of the bar of packs.
 const BAR: usize = 11;
 /// Cells of one pack, while they are few.
 const PACK: usize = 3;
 
-/// Draws it.
+/// Draws it; where there is room, with what was left of the chosen material day by day.
 pub fn view(shelf: &Shelf, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
+    if area.width < WIDE {
+        return materials(shelf, desk, frame, area);
+    }
+    let parts = Layout::horizontal([Constraint::Max(100), Constraint::Min(42)]).spacing(2);
+    let [left, right] = parts.areas(area);
+    materials(shelf, desk, frame, left);
+    let lines = course::lines(shelf, desk, right.width.into());
+    frame.render_widget(Paragraph::new(lines), right);
+}
+
+fn materials(shelf: &Shelf, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
     let (width, measures) = (usize::from(area.width), desk.measures());
     let mut lines = vec![Line::styled(heads(width, measures), desk.look.faint())];
     let mut chosen_at = 0..0;
