@@ -1,7 +1,7 @@
 //! A page of words that is read: headings and lines, wrapped only when it is drawn.
 
 use crate::screen::kit::look::{Look, strong};
-use crate::screen::kit::text::wrap;
+use crate::screen::kit::text::{Cut, fit, wrap};
 use crate::trade::text::inert;
 use ratatui::style::Style;
 use ratatui::text::Line;
@@ -13,6 +13,7 @@ enum Put {
     Title(String),
     Heading(String),
     Words(String),
+    Drawn(String),
     Beside(String, String),
 }
 
@@ -34,6 +35,11 @@ impl Sheet {
     /// A sentence, or a line.
     pub fn words(&mut self, words: &str) {
         self.0.push(Put::Words(safe(words)));
+    }
+
+    /// A line of signs that stand where they stand: it is cut short, never wrapped.
+    pub fn drawn(&mut self, signs: &str) {
+        self.0.push(Put::Drawn(safe(signs)));
     }
 
     /// Words beside a name; their further lines stand beneath the first.
@@ -58,6 +64,7 @@ impl Sheet {
     /// No fewer lines than it takes in a narrow place.
     pub fn at_most(&self) -> usize {
         let of = |put: &Put| match put {
+            Put::Drawn(_) => 0,
             Put::Title(words) | Put::Heading(words) | Put::Words(words) => words.len(),
             Put::Beside(name, words) => name.len() + words.len(),
         };
@@ -82,6 +89,7 @@ fn drawn(put: &Put, look: Look, width: usize, column: usize) -> Vec<Line<'static
             lines
         }
         Put::Words(words) => styled(words, Style::new()),
+        Put::Drawn(signs) => vec![Line::from(fit(signs, width, Cut::End))],
         Put::Beside(name, words) => hung(name, words, width, column),
     }
 }

@@ -1,6 +1,7 @@
 //! The Rack: pictures drying, and when they may be touched and varnished.
 
 mod compare;
+mod days;
 mod forms;
 mod keys;
 mod page;

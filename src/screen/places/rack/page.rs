@@ -1,5 +1,6 @@
 //! A pour's page: its layers, moves, judgements, dates and what it cost.
 
+use super::days;
 use super::words::{dates, reckoned};
 use crate::numbers::film::dries_to;
 use crate::numbers::levelling::{RIPPLE, levels_in};
@@ -30,6 +31,9 @@ pub fn sheet(
     let mut sheet = Sheet::titled(&format!("Picture {}: {head}", pour.id));
     sheet.words(&poured(pour, settings.measures, now));
     sheet.heading("drying");
+    days::lines(line, now)
+        .iter()
+        .for_each(|drawn| sheet.drawn(drawn));
     dates(line, now).iter().for_each(|date| sheet.words(date));
     sheet.words(&reckoned(line, settings.measures));
     film(&mut sheet, line, settings.measures);
