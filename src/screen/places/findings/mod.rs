@@ -4,6 +4,7 @@
 mod bars;
 mod best;
 mod best_view;
+mod dated;
 mod forms;
 mod keys;
 mod measured;
@@ -30,6 +31,7 @@ use crate::studio::{
     Answer, Asked, Findings as Found, LookedBack, OutcomeKind, PourPage, Studio, VariantTally,
 };
 use crate::trade::instant::Now;
+use crate::trade::moment::Moment;
 use crate::trade::recipe::variant_title;
 use best::Best;
 use measured::Measured;
@@ -253,6 +255,14 @@ impl Findings {
     /// Whether settings are advised among those looked at.
     pub fn is_advised(&self) -> bool {
         self.best.as_ref().is_some_and(Best::is_advised)
+    }
+
+    /// Every judged pour with its instant, cells and number.
+    fn dated(&self) -> Vec<(Moment, u8, i64)> {
+        let judged = self.back.iter().flat_map(|back| &back.judged);
+        judged
+            .map(|(page, cells)| (page.pour.at, *cells, page.pour.id))
+            .collect()
     }
 
     /// The newest judged pour.

@@ -3,6 +3,7 @@
 use super::Findings;
 use super::bars::{Bar, head};
 use super::best_view;
+use super::dated;
 use super::measured_view;
 use super::page::behind_section;
 use super::why_view;
@@ -69,7 +70,7 @@ fn sections(findings: &Findings, desk: &Desk, area: Rect) -> Vec<Section> {
     let width = usize::from(area.width);
     match (&findings.why, &findings.measured) {
         (None, Some(measured)) => measured_view::sections(desk, measured, width),
-        (None, None) => vec![variants(findings, desk, width)],
+        (None, None) => with_dates(findings, desk, area),
         (Some(why), _) => match &why.pair {
             Some(pair) => vec![pair.section(desk, width)],
             None => why_view::sections(findings, desk, why, width),
@@ -90,6 +91,14 @@ fn draw(sections: &[Section], frame: &mut Frame<'_>, area: Rect) {
             .map_or(at, |rows| first + rows.start..first + rows.end);
     }
     list::draw(lines, &at, frame, area);
+}
+
+/// The variants, with their pours by date beneath them where all of both has room.
+fn with_dates(findings: &Findings, desk: &Desk, area: Rect) -> Vec<Section> {
+    let rows = variants(findings, desk, area.width.into());
+    let dated = dated::section(findings, desk, area.width.into());
+    let fits = rows.lines.len() + dated.lines.len() <= usize::from(area.height);
+    std::iter::once(rows).chain(fits.then_some(dated)).collect()
 }
 
 fn variants(findings: &Findings, desk: &Desk, width: usize) -> Section {
