@@ -41,10 +41,10 @@ pub enum Handover {
     },
     /// The photos of the pour of this number.
     Photos(i64),
-    /// Choose the cup with this mark: it was just mixed, or came back.
-    Cup(String),
-    /// The cup with this mark was just tended: once it wants no hand any more, the next that does is chosen.
-    Tended(String),
+    /// Choose this cup: it was just mixed, or came back.
+    Cup(CupId),
+    /// This cup was just tended: once it wants no hand any more, the next that does is chosen.
+    Tended(CupId),
 }
 
 /// What a plan begins with.

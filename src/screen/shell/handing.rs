@@ -53,8 +53,8 @@ fn hand(model: &mut Model, wish: Handover) -> Option<Effect> {
         }
         Handover::Judge { pour, dry, seen } => model.judging.open(pour, dry, seen),
         Handover::Photos(pour) => model.photos.open(pour),
-        Handover::Cup(mark) => model.bench.choose(&mark),
-        Handover::Tended(mark) => model.bench.tended(&mark, &model.desk.known.cups),
+        Handover::Cup(cup) => model.bench.choose(cup),
+        Handover::Tended(cup) => model.bench.tended(cup, &model.desk.known.cups),
     }
     None
 }

@@ -6,6 +6,7 @@ use crate::screen::kit::place::Outcome;
 use crate::screen::shell::model::{Model, Question};
 use crate::studio::{Answer, Candidate, Change, Studio, Whose, local};
 use crate::tell;
+use crate::trade::ids::CupId;
 
 /// Takes back what this terminal did last; asks first where it is another's.
 pub fn undo(studio: &mut Studio, model: &mut Model) -> Answer<Outcome> {
@@ -87,7 +88,7 @@ pub fn follow(studio: &Studio, model: &mut Model) -> Answer<()> {
     let touched = studio.last_touched()?;
     model.pour.follow(&touched, studio)?;
     if let Some(cup) = touched.cups.first() {
-        model.bench.choose_number(*cup);
+        model.bench.choose_back(CupId(*cup));
     }
     Ok(())
 }

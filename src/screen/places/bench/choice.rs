@@ -12,8 +12,8 @@ pub struct Choice {
     /// What was chosen, by number, before each of the cups that were mixed since a hand was on one, the newest last; `None`
     /// where no hand had chosen.
     before: Vec<Option<i64>>,
-    /// A cup, by mark, to choose once it is read.
-    wanted: Option<String>,
+    /// A cup, by number, to choose once it is read.
+    wanted: Option<i64>,
     /// A cup, by number, that came back and is to be chosen once it is read.
     back: Option<i64>,
     /// What was tended.
@@ -94,29 +94,27 @@ impl Choice {
         self.slid
     }
 
-    /// Chooses the cup with a mark once it is read.
-    pub fn want(&mut self, mark: &str) {
-        self.wanted = Some(mark.to_owned());
+    /// Chooses the cup of a number once it is read.
+    pub const fn want(&mut self, cup: i64) {
+        self.wanted = Some(cup);
     }
 
-    /// Chooses the cup of a number once it is read, if it lives.
-    pub const fn want_number(&mut self, cup: i64) {
+    /// Chooses the cup of a number, which came back, once it is read, if it lives.
+    pub const fn want_back(&mut self, cup: i64) {
         self.back = Some(cup);
     }
 
-    /// The cup with a mark was tended; the cups are as they stood before.
-    pub fn tended(&mut self, mark: &str, cups: &[CupStatus]) {
-        let same = |one: &CupStatus| one.cup.mark.as_str().eq_ignore_ascii_case(mark);
-        let Some(place) = cups.iter().position(same) else {
-            return self.want(mark);
+    /// The cup of a number was tended; the cups are as they stood before.
+    pub fn tended(&mut self, cup: i64, cups: &[CupStatus]) {
+        let Some(place) = cups.iter().position(|one| one.cup.id == cup) else {
+            return self.want(cup);
         };
         let ids = |cups: &[CupStatus]| -> Vec<i64> { cups.iter().map(|one| one.cup.id).collect() };
         let others = [ids(&cups[place + 1..]), ids(&cups[..place])].concat();
         // One that wanted no hand was sought out: the hand stays on it.
         if !wants_a_hand(cups[place].state) {
-            return self.want(mark);
+            return self.want(cup);
         }
-        let cup = cups[place].cup.id;
         self.tended = Some(Tended { cup, others });
     }
 
@@ -150,12 +148,9 @@ impl Choice {
             let next = by_id(next).filter(|_| self.went_on);
             self.gone_on_to = next.map(|cup| cup.cup.mark.to_string());
         }
-        if let Some(wanted) = self.wanted.take() {
-            let same = |one: &&CupStatus| one.cup.mark.as_str().eq_ignore_ascii_case(&wanted);
-            if let Some(found) = cups.iter().find(same) {
-                self.before.push(self.chosen.number());
-                self.chosen.hold(Some(found.cup.id));
-            }
+        if let Some(wanted) = self.wanted.take().filter(|id| by_id(*id).is_some()) {
+            self.before.push(self.chosen.number());
+            self.chosen.hold(Some(wanted));
         }
         if self.chosen.number().is_some_and(|id| by_id(id).is_none()) {
             self.step_back(cups);

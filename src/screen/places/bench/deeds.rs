@@ -7,6 +7,7 @@ use crate::studio::orders::{AddOrder, AmendOrder, FirstOrder, LidOrder, MixOrder
 use crate::studio::{Amended, Answer, CupStatus, MixPart, Mixed, Studio, Tended};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
+use crate::trade::ids::CupId;
 use crate::trade::ids::EntryId;
 use crate::trade::instant::Now;
 use crate::trade::life::State;
@@ -77,7 +78,7 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
         Deed::Lid(order) => {
             let cup = studio.relabel(&order, now)?;
             let mark = cup.cup.mark.to_string();
-            desk.hand(Handover::Cup(mark.clone()));
+            desk.hand(Handover::Cup(CupId(cup.cup.id)));
             let tape = cup.cup.tape.as_deref().map(|tape| format!(", {tape} tape"));
             let words = format!("The lid says {mark}{}", tape.unwrap_or_default());
             Ok(Outcome::wrote(words))
@@ -91,11 +92,11 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
 
 /// A lid or an end leaves the choice where it is.
 fn tended(tended: Tended, desk: &mut Desk) -> Outcome {
-    let mark = tended.standing.cup.mark.to_string();
+    let cup = CupId(tended.standing.cup.id);
     let what = &tended.entry.what;
     desk.hand(match what.lid().is_some() || what.is_end() {
-        true => Handover::Cup(mark),
-        false => Handover::Tended(mark),
+        true => Handover::Cup(cup),
+        false => Handover::Tended(cup),
     });
     told(tended, desk)
 }
@@ -109,7 +110,7 @@ fn amended(amended: &Amended, studio: &Studio, desk: &mut Desk) -> Answer<Outcom
     let (names, measures) = (studio.names(&entries)?, measures(studio));
     let words = tell::amended(amended, &names, measures, &desk.beat.now);
     let how = how(&amended.standing, desk);
-    desk.hand(Handover::Cup(amended.standing.cup.mark.to_string()));
+    desk.hand(Handover::Cup(CupId(amended.standing.cup.id)));
     Ok(Outcome {
         remarks: amended.remarks.clone(),
         ..Outcome::wrote(format!("{words}; {how}"))
@@ -150,7 +151,7 @@ fn how(cup: &CupStatus, desk: &Desk) -> String {
 
 fn mixed(mixed: Mixed, studio: &Studio, desk: &mut Desk) -> Outcome {
     let mark = mixed.standing.cup.mark.to_string();
-    desk.hand(Handover::Cup(mark.clone()));
+    desk.hand(Handover::Cup(CupId(mixed.standing.cup.id)));
     let words = format!(
         "Write {mark} on the lid: {}, {}; {}",
         mixed.standing.title(),

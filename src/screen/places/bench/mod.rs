@@ -177,21 +177,21 @@ impl Bench {
         }
     }
 
-    /// Chooses the cup with a mark once it is read.
-    pub fn choose(&mut self, mark: &str) {
-        self.choice.want(mark);
+    /// Chooses a cup once it is read.
+    pub const fn choose(&mut self, cup: CupId) {
+        self.choice.want(cup.0);
         self.current = false;
     }
 
-    /// Chooses the cup of a number once it is read, if it lives.
-    pub fn choose_number(&mut self, cup: i64) {
-        self.choice.want_number(cup);
+    /// Chooses a cup that came back, once it is read, if it lives.
+    pub const fn choose_back(&mut self, cup: CupId) {
+        self.choice.want_back(cup.0);
         self.current = false;
     }
 
-    /// The cup with a mark was tended: the choice stays or goes on, once the cups were read again.
-    pub fn tended(&mut self, mark: &str, cups: &[CupStatus]) {
-        self.choice.tended(mark, cups);
+    /// A cup was tended: the choice stays or goes on, once the cups were read again.
+    pub fn tended(&mut self, cup: CupId, cups: &[CupStatus]) {
+        self.choice.tended(cup.0, cups);
         self.current = false;
     }
 

@@ -8,6 +8,7 @@ use crate::screen::kit::place::Outcome;
 use crate::studio::{Answer, Mixed, PlanSheet, Settings, Studio, local};
 use crate::tell;
 use crate::trade::amount::show_volume;
+use crate::trade::ids::CupId;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 
@@ -58,8 +59,7 @@ pub fn perform(
         }
         Deed::Mix(number) => {
             let mixed = studio.mix_from_plan(number, &now)?;
-            let mark = mixed.standing.cup.mark.to_string();
-            desk.hand(Handover::Cup(mark));
+            desk.hand(Handover::Cup(CupId(mixed.standing.cup.id)));
             written(mixed, &studio.settings()?, &now)
         }
     })
