@@ -5,11 +5,17 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use stillcup::clock::Clock;
 use stillcup::command::{self, Arguments, Ending, Manner, Verb};
+use stillcup::exchange::Homes;
 use stillcup::screen;
 use stillcup::studio::{Studio, refuse_no_folder};
 
 fn main() -> ExitCode {
     outlive_full_files();
+    if let Some(shell) = std::env::var_os(command::ASKED) {
+        let usual = named_file().or_else(|| usual_file().ok());
+        command::complete(&shell, std::env::args_os().collect(), usual);
+        return ExitCode::SUCCESS;
+    }
     Arguments::read(std::env::args_os())
         .and_then(begin)
         .unwrap_or_else(|ending| ending)
@@ -31,7 +37,9 @@ fn begin(arguments: Arguments) -> Result<Ending, Ending> {
         (None, Some(Verb::Demo)) => usual_file()?.with_file_name("demo.db"),
         (None, _) => usual_file()?,
     };
+    let homes = homes();
     let manner = Manner {
+        homes: &homes,
         json: arguments.json,
         pages: !arguments.no_pager,
     };
@@ -76,6 +84,17 @@ fn outlive_full_files() {
 fn named_file() -> Option<PathBuf> {
     let named = std::env::var_os("STILLCUP_STUDIO")?;
     (!named.is_empty()).then(|| named.into())
+}
+
+/// The person's own folders; here, where none are known.
+fn homes() -> Homes {
+    let Ok(folders) = etcetera::choose_base_strategy() else {
+        return Homes::default();
+    };
+    Homes {
+        data: folders.data_dir(),
+        config: folders.config_dir(),
+    }
 }
 
 /// The platform's folder for data.

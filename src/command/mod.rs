@@ -9,6 +9,7 @@ mod bar;
 mod bench_numbers;
 mod calendar;
 mod cells;
+mod complete;
 mod cups;
 mod day_copy;
 mod ending;
@@ -20,6 +21,7 @@ mod flow;
 mod judge;
 mod lists;
 mod looks;
+mod manners;
 mod materials;
 mod mix;
 mod moves;
@@ -41,13 +43,14 @@ mod trial;
 mod trial_findings;
 mod watch;
 
+pub use complete::{ASKED, complete};
 pub use ending::{Ending, Undone};
 pub use files::undone;
 
 use crate::clock::Clock;
 use crate::command::day_copy::When;
 use crate::command::ending::Afterwards;
-use crate::exchange::Outlet;
+use crate::exchange::{Homes, Outlet};
 use crate::studio::orders::{Bare, Given, Known, SimpleDeed, Typed, WindowField};
 use crate::studio::{self, Answer, Settings, Studio, TimeWindow};
 use crate::tell::{self, Face};
@@ -289,6 +292,9 @@ pub enum Verb {
     /// The settings
     #[command(after_help = "Example: stillcup settings")]
     Settings,
+    /// Man pages, and what bash, zsh and fish need to complete words: what there is, or put in their places
+    #[command(after_help = "Example: stillcup manners --install")]
+    Manners(manners::MannersArguments),
 }
 
 impl Arguments {
@@ -310,18 +316,21 @@ pub(crate) struct Desk<'a> {
     json: bool,
     settings: Settings,
     out: &'a mut Outlet,
+    homes: &'a Homes,
 }
 
 /// How an answer is given.
 #[derive(Debug, Clone, Copy)]
-pub struct Manner {
+pub struct Manner<'a> {
     /// In JSON.
     pub json: bool,
     /// Through a pager, where a person reads it on a terminal that it is longer than.
     pub pages: bool,
+    /// The person's own folders.
+    pub homes: &'a Homes,
 }
 
-impl Manner {
+impl Manner<'_> {
     fn outlet(self) -> Outlet {
         match self.pages && !self.json {
             true => Outlet::paged(),
@@ -332,11 +341,11 @@ impl Manner {
 
 /// Does what was asked with the studio in a file.
 #[must_use]
-pub fn run(verb: Verb, file: &Path, clock: &Clock, manner: Manner) -> Ending {
+pub fn run(verb: Verb, file: &Path, clock: &Clock, manner: Manner<'_>) -> Ending {
     let now = clock.now();
     studio::on_wait(say_wait);
     let mut out = manner.outlet();
-    let ending = match answer(verb, file, (*clock, manner.json), &mut out) {
+    let ending = match answer(verb, file, *clock, (manner, &mut out)) {
         Ok(answered) => Ending::done(&answered.report, manner.json)
             .kept(answered.kept)
             .afterwards(answered.afterwards),
@@ -375,10 +384,10 @@ impl Answered {
 fn answer(
     verb: Verb,
     file: &Path,
-    (clock, json): (Clock, bool),
-    out: &mut Outlet,
+    clock: Clock,
+    (manner, out): (Manner<'_>, &mut Outlet),
 ) -> Result<Answered, Undone> {
-    let now = clock.now();
+    let (now, json, homes) = (clock.now(), manner.json, manner.homes);
     // A copy is brought back where the file itself may not open any more.
     match &verb {
         Verb::Backups => return Ok(Answered::whole(files::backups(file, &now)?, false)),
@@ -420,6 +429,7 @@ fn answer(
         json,
         settings,
         out,
+        homes,
     };
     let told = |error| Undone { error, measures };
     let report = desk.perform(verb);
@@ -504,6 +514,7 @@ impl Desk<'_> {
             Verb::Redo => self.redo(),
             Verb::Set(set) => self.set(&set),
             Verb::Settings => self.show_settings(),
+            Verb::Manners(manners) => self.manners(&manners),
         }
     }
 

@@ -112,6 +112,7 @@ pub use crate::logbook::{
     NewerWord, Occupied, ProgramFault, Record, Renamed, RowAt, RowFault, RowName, Rule, Sheet,
     SystemFault, TABLES, Table, Taken, Value,
 };
+pub use crate::logbook::{AtHand, at_hand};
 use crate::logbook::{Logbook, STEPS};
 use crate::studio::cups::learned::Memory;
 use crate::trade::instant::Now;

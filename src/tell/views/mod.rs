@@ -13,6 +13,7 @@ mod files;
 mod findings;
 mod history;
 mod looked_back;
+mod manners;
 mod measured;
 mod naming;
 mod paper;
@@ -44,6 +45,7 @@ pub use files::{
 pub use findings::{BasisView, EffectView, FactorView, FactorsView, SideView};
 pub use history::{ChangeView, HistoryView, RedoneView, RefusedView, UndoneView};
 pub use looked_back::FindingsView;
+pub use manners::{MannerView, MannersView};
 pub use measured::{MeasuredFindingsView, MeasuredVariantView};
 pub use naming::{MergedView, RemovedView, RetiredView};
 pub use paper::{CalendarView, ColumnView, LabelsView, ListView, PaperView};

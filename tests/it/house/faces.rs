@@ -47,6 +47,10 @@ const READ_FOR: &[(&str, &str)] = &[(
 /// Where a text may be taken apart, and why: each is about cells, letters, a terminal or a path, never about a fact.
 const CUT_FOR: &[(&str, &str)] = &[
     (
+        "src/command/complete.rs",
+        "the words of a shell, and which names begin as was typed",
+    ),
+    (
         "src/screen/kit/form.rs",
         "the rest of a word that one key said",
     ),

@@ -30,6 +30,10 @@ const WORDED: &[(&str, &str)] = &[
         "what stands on paper, which no face shows",
     ),
     (
+        "src/exchange/manners.rs",
+        "by whom a file for a shell was made, as it stands in that file",
+    ),
+    (
         "src/exchange/report.rs",
         "what stands on the page of a report, which no face shows",
     ),
@@ -64,6 +68,7 @@ const HANDED_ON: &[(&str, &str, &[&str])] = &[
         "logbook",
         &[
             "Alteration",
+            "AtHand",
             "BackupFault",
             "Candidate",
             "Change",
@@ -98,6 +103,7 @@ const HANDED_ON: &[(&str, &str, &[&str])] = &[
             "Value",
             "WholeState",
             "Whose",
+            "at_hand",
             "on_wait",
         ],
     ),

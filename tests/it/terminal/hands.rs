@@ -137,7 +137,7 @@ impl Hands {
         Self::start(command, 80, 24)
     }
 
-    fn start(mut command: CommandBuilder, columns: u16, rows: u16) -> Self {
+    pub fn start(mut command: CommandBuilder, columns: u16, rows: u16) -> Self {
         command.env("TERM", "xterm-256color");
         // A backtrace would push what is looked for off the screen.
         command.env("RUST_BACKTRACE", "0");

@@ -7,6 +7,7 @@ mod hostile;
 mod hung_up;
 mod leaving;
 mod others;
+mod shells;
 #[path = "../../stage/mod.rs"]
 mod stage;
 mod trials;
