@@ -44,6 +44,7 @@ pub const STEPS: &Steps = steps! {
     10 "0010" "repeat"
     11 "0011" "put_right"
     12 "0012" "colour"
+    13 "0013" "timed"
 };
 
 /// The version a file has after the last step.

@@ -4,6 +4,7 @@ use crate::logbook::read::{Read, Reader, moment_of, unreadable, word_in, word_ma
 use crate::logbook::{Value, Writer, write};
 use crate::trade::judgement::{CellSize, Fate, Judgement};
 use crate::trade::life::State;
+use crate::trade::moment::{Moment, from_parts};
 use crate::trade::panel::{Panel, Shape};
 use crate::trade::pour::{Air, Move, MoveKind, Pour, PouredLayer};
 use crate::trade::units::{Celsius, Millilitres, Millimetres, Seconds, Share};
@@ -81,6 +82,7 @@ impl Reader<'_> {
         for pour in &mut pours {
             pour.layers = layers.remove(&pour.id).unwrap_or_default();
             pour.moves = moves.remove(&pour.id).unwrap_or_default();
+            on_its_clock(pour);
         }
         Ok(pours)
     }
@@ -241,6 +243,7 @@ impl Writer<'_> {
                 ("ml", layer.ml.get().into()),
                 ("state", layer.state.word().into()),
                 ("mound_s", layer.mound.map(Seconds::get).into()),
+                ("poured_ms", layer.at.map(|at| at.timestamp_millis()).into()),
             ];
             self.insert("layer", &columns)?;
         }
@@ -255,6 +258,8 @@ impl Writer<'_> {
                 ("kind", one.kind.word().into()),
                 ("direction", one.direction.clone().into()),
                 ("times", one.times.into()),
+                ("begun_ms", one.begun.map(|at| at.timestamp_millis()).into()),
+                ("took_s", one.took.map(Seconds::get).into()),
             ];
             self.insert("move", &columns)?;
         }
@@ -350,7 +355,24 @@ pub(super) fn layer(row: &Row<'_>) -> rusqlite::Result<PouredLayer> {
         ml: Millilitres(row.get("ml")?),
         state: word_in(row, "state", State::parse)?,
         mound: row.get::<_, Option<f64>>("mound_s")?.map(Seconds),
+        at: instant(row, "poured_ms")?,
     })
+}
+
+/// An instant within a pour, whose offset is the pour's own.
+fn instant(row: &Row<'_>, column: &str) -> rusqlite::Result<Option<Moment>> {
+    let at = row.get::<_, Option<i64>>(column)?;
+    Ok(at.and_then(|at| from_parts(at, 0)))
+}
+
+/// What was done within a pour was read from the same clock on the wall.
+fn on_its_clock(pour: &mut Pour) {
+    let zone = *pour.at.offset();
+    let layers = pour.layers.iter_mut().map(|layer| &mut layer.at);
+    let moves = pour.moves.iter_mut().map(|one| &mut one.begun);
+    for at in layers.chain(moves) {
+        *at = at.map(|at| at.with_timezone(&zone));
+    }
 }
 
 pub(super) fn one_move(row: &Row<'_>) -> rusqlite::Result<Move> {
@@ -358,6 +380,8 @@ pub(super) fn one_move(row: &Row<'_>) -> rusqlite::Result<Move> {
         kind: word_in(row, "kind", MoveKind::parse)?,
         direction: row.get("direction")?,
         times: row.get("times")?,
+        begun: instant(row, "begun_ms")?,
+        took: row.get::<_, Option<f64>>("took_s")?.map(Seconds),
     })
 }
 

@@ -68,7 +68,7 @@ impl Told for Had {
     }
 }
 
-/// `spin clockwise, 2 turns`, `tilt left, 3 times`.
+/// `spin clockwise, 2 turns`, `tilt left, 3 times`, `torch (12 s)`.
 pub fn show_move(one: &Move) -> String {
     let way = match one.clockwise() {
         Some(true) => Some("clockwise".to_owned()),
@@ -86,5 +86,6 @@ pub fn show_move(one: &Move) -> String {
         (false, _) => "times",
     };
     let times = one.times.map(|times| format!(", {times} {unit}"));
-    what + &times.unwrap_or_default()
+    let took = one.took.map(|took| format!(" ({:.0} s)", took.get()));
+    what + &times.unwrap_or_default() + &took.unwrap_or_default()
 }

@@ -47,6 +47,8 @@ pub struct PouredLayer {
     pub state: State,
     /// The mound it was thought to have.
     pub mound: Option<Seconds>,
+    /// When it lay on the panel, where that was kept step by step.
+    pub at: Option<Moment>,
 }
 
 /// The air of the room.
@@ -83,6 +85,12 @@ pub struct Move {
     pub direction: Option<String>,
     /// How many times or turns.
     pub times: Option<f64>,
+    /// When it was begun, where that was kept step by step.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub begun: Option<Moment>,
+    /// How long it took.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub took: Option<Seconds>,
 }
 
 /// Why a move or an air cannot be read.
@@ -104,6 +112,28 @@ pub enum PourProblem {
 const MOST_TIMES: f64 = 1000.0;
 
 impl Move {
+    /// A move of a kind, and nothing else said of it.
+    #[must_use]
+    pub const fn of(kind: MoveKind) -> Self {
+        Self {
+            kind,
+            direction: None,
+            times: None,
+            begun: None,
+            took: None,
+        }
+    }
+
+    /// What was done, whenever it was and however long it took.
+    #[must_use]
+    pub fn untimed(&self) -> Self {
+        Self {
+            begun: None,
+            took: None,
+            ..self.clone()
+        }
+    }
+
     /// Reads `cw:2`, `left`, `:3` or nothing for a kind of move.
     ///
     /// # Errors
@@ -136,9 +166,9 @@ impl Move {
         }
         let direction = direction.map(str::to_owned);
         Ok(Self {
-            kind,
             direction,
             times: times.flatten(),
+            ..Self::of(kind)
         })
     }
 

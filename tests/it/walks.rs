@@ -229,9 +229,8 @@ fn perform(studio: &mut Studio, deed: &Deed, now: &Now) -> Answer<()> {
         Deed::Open(nth) => tend(TendOrder::open(cup(*nth))),
         Deed::End(nth) => tend(TendOrder::end(cup(*nth), End::Used)),
         Deed::Pour(layers) => {
-            let layer = |(nth, ml): &(usize, f64)| LayerOrder {
-                cup: cup(*nth),
-                amount: Amount::Volume(Millilitres(*ml)),
+            let layer = |(nth, ml): &(usize, f64)| {
+                LayerOrder::of(cup(*nth), Amount::Volume(Millilitres(*ml)))
             };
             let panel = Panel::parse("20x30cm").unwrap();
             let order = PourOrder::on(panel, layers.iter().map(layer).collect());

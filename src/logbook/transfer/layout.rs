@@ -211,12 +211,16 @@ pub const TABLES: &[Table] = &[
     .with(&[
         Table::new(
             "layer",
-            columns! { id Id, place Whole, cup_id To("cup"), ml Real, state Text, mound_s Real },
+            columns! { id Id, place Whole, cup_id To("cup"), ml Real, state Text, mound_s Real,
+                poured_ms Instant
+            },
         )
         .under("pour_id"),
         Table::new(
             "move",
-            columns! { id Id, place Whole, kind Text, direction Text, times Real },
+            columns! { id Id, place Whole, kind Text, direction Text, times Real,
+                begun_ms Instant, took_s Real
+            },
         )
         .under("pour_id"),
     ]),

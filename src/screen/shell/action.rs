@@ -64,6 +64,16 @@ pub enum Action {
     Trials(trials::Wish),
 }
 
+impl Action {
+    /// Whether it begins or ends a step of what is done step by step.
+    pub const fn ends_a_step(self) -> bool {
+        matches!(
+            self,
+            Self::Pour(pour::Wish::Begin | pour::Wish::Next | pour::Wish::Previous)
+        )
+    }
+}
+
 /// A key while a line is sought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Seek {

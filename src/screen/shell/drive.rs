@@ -405,7 +405,7 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
 
     fn take(&mut self, model: &mut Model, incoming: Incoming) {
         match incoming {
-            Incoming::Key(key) if self.bounces(model, key) => {}
+            Incoming::Key(key) if self.repeats(model, key) || self.bounces(model, key) => {}
             Incoming::Key(key) => {
                 let before = model.asks_twice();
                 match meaning(model.context(), key) {
@@ -424,6 +424,15 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
             Incoming::End => model.leaving = true,
             Incoming::Paste(_) | Incoming::Other | Incoming::Redraw => {}
         }
+    }
+
+    /// Whether a key that ends a step was held down, or bounced under a foot: it would skip the next one.
+    fn repeats(&self, model: &mut Model, key: Key) -> bool {
+        let now = self.source.elapsed();
+        let before = model.pressed.replace((key, now));
+        let goes_on = meaning(model.context(), key).is_some_and(Action::ends_a_step);
+        let again = |(last, at): (Key, Duration)| last == key && now.saturating_sub(at) < UNREAD;
+        goes_on && before.is_some_and(again)
     }
 
     /// Whether a key only bounced, or was pressed twice in haste: what it has just raised a question about was not read yet.

@@ -184,6 +184,18 @@ pub const CLOCK: &[Binding<Action>] = &[
     HELP.anyway(),
 ];
 
+/// Away from what is done step by step.
+pub const STEPS: &[Binding<Action>] = &[
+    bind(
+        AWAY,
+        Action::Back,
+        "away",
+        "Away; what was done so far is kept, and Space goes on there",
+    )
+    .anyway(),
+    HELP.anyway(),
+];
+
 /// Away from a cup that does not end.
 pub const ENDING: &[Binding<Action>] = &[bind(AWAY, Action::Back, "keep it", "It lives on"), HELP];
 

@@ -52,6 +52,8 @@ pub enum Context {
     Measured,
     /// The pours behind a row of the Findings.
     Behind,
+    /// The pour step by step.
+    Pouring,
     /// A plan's sheet.
     Sheet,
     /// The runs of a trial.
@@ -103,6 +105,7 @@ impl Context {
             Self::Best => "Best settings",
             Self::Measured => "By what the photos say",
             Self::Behind => "Pours behind a row",
+            Self::Pouring => "Pouring step by step",
             Self::Sheet => "Plan's sheet",
             Self::Runs => "Runs of a trial",
             Self::Effects => "What a trial found",
@@ -135,6 +138,7 @@ pub fn bindings(context: Context) -> Vec<Binding<Action>> {
         Context::Best => of(findings::BEST, Action::Findings),
         Context::Measured => of(findings::MEASURED, Action::Findings),
         Context::Behind => of(findings::BEHIND, Action::Findings),
+        Context::Pouring => both(of(pour::POURING, Action::Pour), everywhere::STEPS),
         Context::Sheet => of(plan::SHEET, Action::Plan),
         Context::Runs => of(trials::RUNS, Action::Trials),
         Context::Effects => of(trials::EFFECTS, Action::Trials),
@@ -237,6 +241,7 @@ mod tests {
             Context::Best,
             Context::Measured,
             Context::Behind,
+            Context::Pouring,
             Context::Sheet,
             Context::Runs,
             Context::Effects,

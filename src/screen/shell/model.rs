@@ -137,6 +137,8 @@ pub struct Model {
     pub asked: Option<Question>,
     /// How many deeds were taken back here and not done again, with nothing done since.
     pub undone: usize,
+    /// The key that was pressed last, and when.
+    pub pressed: Option<(Key, Duration)>,
     /// The key that raised a question which the same key answers, and when.
     pub asked_by: Option<(Key, Duration)>,
     /// Whether the painter wishes to leave.
@@ -170,6 +172,7 @@ impl Model {
             air: AirWatch::default(),
             asked: None,
             undone: 0,
+            pressed: None,
             asked_by: None,
             leaving: false,
             waiting: None,
@@ -220,7 +223,8 @@ impl Model {
                 findings::Mode::Measured => Some(Context::Measured),
                 findings::Mode::Behind => Some(Context::Behind),
             },
-            Screen::Pour | Screen::Rack | Screen::Shelf | Screen::Recipes => None,
+            Screen::Pour => self.pour.is_pouring().then_some(Context::Pouring),
+            Screen::Rack | Screen::Shelf | Screen::Recipes => None,
         }
     }
 

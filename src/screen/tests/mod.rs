@@ -12,6 +12,7 @@ mod outgoing;
 mod photos;
 mod plan;
 mod pour;
+mod pouring;
 mod rack;
 mod recipes;
 mod repeating;

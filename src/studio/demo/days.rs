@@ -327,9 +327,9 @@ impl Hands<'_> {
 
 fn moved(kind: MoveKind, direction: &str, times: f64) -> Move {
     Move {
-        kind,
         direction: Some(direction.to_owned()),
         times: Some(times),
+        ..Move::of(kind)
     }
 }
 
@@ -356,9 +356,9 @@ fn layers_left(panel: Panel, cups: &[Paint]) -> bool {
 
 /// The layers of one go; `None` where a cup holds too little.
 fn layers(panel: Panel, cups: &[Paint], order: &[usize]) -> Option<Vec<LayerOrder>> {
-    let layer = |&place: &usize| LayerOrder {
-        cup: cups[place].cup,
-        amount: Amount::Volume(Millilitres(share(panel, &cups[place], cups))),
+    let layer = |&place: &usize| {
+        let ml = Millilitres(share(panel, &cups[place], cups));
+        LayerOrder::of(cups[place].cup, Amount::Volume(ml))
     };
     layers_left(panel, cups).then(|| order.iter().map(layer).collect())
 }

@@ -268,7 +268,7 @@ impl Known {
     /// As [`Known::cup`].
     pub fn layer(&self, mark: &str, amount: Amount) -> Result<LayerOrder, Refusal> {
         let cup = self.cup(mark)?;
-        Ok(LayerOrder { cup, amount })
+        Ok(LayerOrder::of(cup, amount))
     }
 
     /// The cup of a mark: the living one, else the last that bore it.

@@ -169,7 +169,7 @@ impl PourField {
     pub fn layer(typed: &Typed<Self>, given: &Given<'_>) -> Result<LayerOrder, Wrong> {
         let cup = typed.need(Self::Cup, needed(Self::Cup), |text| given.known.cup(text))?;
         let amount = Self::amount(typed, given)?;
-        Ok(LayerOrder { cup, amount })
+        Ok(LayerOrder::of(cup, amount))
     }
 
     /// Reads an amount alone.

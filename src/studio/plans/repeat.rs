@@ -391,7 +391,7 @@ fn repeat(learned: &Learned, pour: &Pour, was: &[AsPoured], scale: f64) -> Repea
     Repeat {
         pour: pour.id,
         layers: pour.layers.iter().zip(was).map(layer).collect(),
-        moves: pour.moves.clone(),
+        moves: pour.moves.iter().map(Move::untimed).collect(),
         differs: Vec::new(),
     }
 }

@@ -209,7 +209,8 @@ fn lines(read: &Reader<'_>, left: &PourPage, right: &PourPage) -> Answer<Vec<Com
             air(page)?.humidity.map(Had::Share)
         }),
         both(Aspect::Moves, [left, right], |page| {
-            Some(Had::Moves(page.pour.moves.clone()))
+            let moves = page.pour.moves.iter();
+            Some(Had::Moves(moves.map(Move::untimed).collect()))
         }),
     ]);
     lines.extend(grades([left, right]));

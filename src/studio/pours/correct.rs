@@ -8,7 +8,7 @@ use crate::studio::{Answer, Refusal, Remarks, Studio, Warning};
 use crate::trade::act::Act;
 use crate::trade::cup::{DrawnInto, Entry, Happened};
 use crate::trade::instant::Now;
-use crate::trade::pour::Pour;
+use crate::trade::pour::{Move, Pour};
 use crate::trade::units::Millilitres;
 
 impl Studio {
@@ -42,7 +42,10 @@ fn put_right(was: &Pour, order: &CorrectOrder) -> Pour {
     is.way = order.way.clone().unwrap_or_else(|| was.way.clone());
     is.air = order.air.unwrap_or(was.air);
     is.note = order.note.clone().unwrap_or_else(|| was.note.clone());
-    is.moves = order.moves.clone().unwrap_or_else(|| was.moves.clone());
+    is.moves = match &order.moves {
+        Some(moves) => timed_again(moves, &was.moves),
+        None => was.moves.clone(),
+    };
     is.moves.extend(order.more_moves.iter().cloned());
     for (place, ml) in &order.layers {
         if let Some(layer) = is.layers.get_mut(*place) {
@@ -50,6 +53,16 @@ fn put_right(was: &Pour, order: &CorrectOrder) -> Pour {
         }
     }
     is
+}
+
+/// Moves as they are said now; one that was done so before was done then, and took as long.
+fn timed_again(moves: &[Move], was: &[Move]) -> Vec<Move> {
+    let mut before = was.iter();
+    let again = |one: &Move| before.find(|old| old.untimed() == one.untimed());
+    let again = moves.iter().map(again);
+    let again: Vec<_> = again.collect();
+    let both = moves.iter().zip(again);
+    both.map(|(one, old)| old.unwrap_or(one).clone()).collect()
 }
 
 /// Another amount out of a cup: its entry says so, and it may be spent by it or live again.

@@ -27,6 +27,20 @@ pub struct LayerOrder {
     pub cup: CupId,
     /// How much of it; what was weighed is reckoned by the cup's density.
     pub amount: Amount,
+    /// When it lay on the panel, where that was kept step by step.
+    pub at: Option<Moment>,
+}
+
+impl LayerOrder {
+    /// So much of a cup.
+    #[must_use]
+    pub const fn of(cup: CupId, amount: Amount) -> Self {
+        Self {
+            cup,
+            amount,
+            at: None,
+        }
+    }
 }
 
 /// A pour to be written down.
@@ -274,11 +288,13 @@ fn new_pour(
     stack: &[CupStatus],
     amounts: &[Millilitres],
 ) -> Pour {
-    let layer = |(standing, ml): (&CupStatus, &Millilitres)| PouredLayer {
+    let cups = stack.iter().zip(amounts).zip(&order.layers);
+    let layer = |((standing, ml), asked): ((&CupStatus, &Millilitres), &LayerOrder)| PouredLayer {
         cup: standing.cup.id,
         ml: *ml,
         state: standing.state,
         mound: standing.outlook.mound_mid(),
+        at: asked.at,
     };
     Pour {
         id: 0,
@@ -289,7 +305,7 @@ fn new_pour(
         at,
         way: order.way.clone(),
         air: order.air,
-        layers: stack.iter().zip(amounts).map(layer).collect(),
+        layers: cups.map(layer).collect(),
         moves: order.moves.clone(),
         note: order.note.clone(),
     }
@@ -334,10 +350,8 @@ fn repeat(read: &Reader<'_>, before: &Pour, order: &StartOverOrder) -> Answer<Po
         if let Some(spent) = cup.as_ref().filter(|cup| cup.spent) {
             return Err(Refusal::SpentSince(before.id, spent.mark.clone()).into());
         }
-        Ok(LayerOrder {
-            cup: CupId(layer.cup),
-            amount: Amount::Volume(layer.ml),
-        })
+        let amount = Amount::Volume(layer.ml);
+        Ok(LayerOrder::of(CupId(layer.cup), amount))
     };
     let layers = match order.layers.as_slice() {
         [] => before.layers.iter().map(same).collect::<Answer<Vec<_>>>()?,

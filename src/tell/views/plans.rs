@@ -1,6 +1,6 @@
 //! Plans, what things cost, and the cautions.
 
-use super::pours::MoveView;
+use super::pours::{MoveView, moves};
 use super::{Telling, cents, ml, number};
 use crate::studio::{Basis, Cost, Deed, PlanLayer, PlanPage, PlanSheet, Repeat};
 use crate::tell;
@@ -183,7 +183,7 @@ impl RepeatView {
         Self {
             pour: repeat.pour,
             layers: layers.collect(),
-            moves: repeat.moves.iter().map(MoveView::of).collect(),
+            moves: moves(&repeat.moves, telling),
             differs: telling.all(&repeat.differs),
         }
     }

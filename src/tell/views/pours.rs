@@ -43,6 +43,8 @@ struct LayerView {
     ml: f64,
     state: State,
     mound_s: Option<f64>,
+    /// When it lay on the panel; null where the pour was not made step by step.
+    at: Option<String>,
 }
 
 /// A panel.
@@ -61,6 +63,10 @@ pub struct MoveView {
     kind: MoveKind,
     direction: Option<String>,
     times: Option<f64>,
+    /// When it was begun; null where the pour was not made step by step.
+    begun: Option<String>,
+    /// How many seconds it took.
+    took_s: Option<f64>,
 }
 
 /// The air of a room; the humidity as a share of one.
@@ -85,10 +91,10 @@ impl PourView {
             again_of: pour.again_of,
             scraped_for: page.scraped_for,
             layers: layers
-                .map(|(cup, layer)| LayerView::of(cup, layer))
+                .map(|(cup, layer)| LayerView::of(cup, layer, telling))
                 .collect(),
             way: pour.way.clone(),
-            moves: pour.moves.iter().map(MoveView::of).collect(),
+            moves: moves(&pour.moves, telling),
             air: pour.air.map(AirView::of),
             note: pour.note.clone(),
             judgements: judgements
@@ -100,7 +106,7 @@ impl PourView {
 }
 
 impl LayerView {
-    fn of(cup: &PouredCup, layer: &PouredLayer) -> Self {
+    fn of(cup: &PouredCup, layer: &PouredLayer, telling: &Telling<'_>) -> Self {
         Self {
             mark: cup.mark.clone(),
             recipe: cup.variant.recipe.clone(),
@@ -108,6 +114,7 @@ impl LayerView {
             ml: ml(layer.ml),
             state: layer.state,
             mound_s: layer.mound.map(|mound| number(mound.get())),
+            at: layer.at.map(|at| telling.stamp(at)),
         }
     }
 }
@@ -128,12 +135,20 @@ impl PanelView {
     }
 }
 
+/// What was done with a panel, in order.
+pub(super) fn moves(moves: &[Move], telling: &Telling<'_>) -> Vec<MoveView> {
+    let moves = moves.iter();
+    moves.map(|one| MoveView::of(one, telling)).collect()
+}
+
 impl MoveView {
-    pub(super) fn of(one: &Move) -> Self {
+    fn of(one: &Move, telling: &Telling<'_>) -> Self {
         Self {
             kind: one.kind,
             direction: one.direction.clone(),
             times: one.times,
+            begun: one.begun.map(|at| telling.stamp(at)),
+            took_s: one.took.map(|took| number(took.get())),
         }
     }
 }

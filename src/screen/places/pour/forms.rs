@@ -105,7 +105,7 @@ pub fn layer(desk: &Desk, form: &Form) -> Result<LayerOrder, Fault> {
 pub fn amount_of(cup: CupId, desk: &Desk, form: &Form) -> Result<LayerOrder, Fault> {
     let amount = PourField::amount(&form.typed(), &desk.given());
     let amount = amount.map_err(|wrong| desk.fault(wrong))?;
-    Ok(LayerOrder { cup, amount })
+    Ok(LayerOrder::of(cup, amount))
 }
 
 /// Takes the move that was typed.

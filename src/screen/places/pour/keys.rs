@@ -6,6 +6,67 @@ use crate::studio::orders::PourField;
 use crate::trade::pour::MoveKind;
 use crossterm::event::KeyCode;
 
+/// What the letters of moves do while it is poured.
+const MADE_NOW: &str = "A move that is made now, though it was not planned";
+
+/// The keys while it is poured step by step: one goes on, a foot may press it.
+pub const POURING: &[Binding<Wish>] = &[
+    bind(
+        &[char(' '), code(KeyCode::Enter)],
+        Wish::Next,
+        "done, next",
+        "This step is done: the next one; after the last the pour is written down",
+    ),
+    bind(
+        &[code(KeyCode::Backspace), code(KeyCode::Left)],
+        Wish::Previous,
+        "back",
+        "The step before was not done: its watch runs on",
+    ),
+    bind(
+        &[char('x'), code(KeyCode::Delete)],
+        Wish::LeaveOut,
+        "leave out",
+        "This step is not made: its move or layer goes",
+    ),
+    bind(
+        &[char('t')],
+        Wish::MoveNow(MoveKind::Tilt),
+        "tilt",
+        MADE_NOW,
+    ),
+    bind(
+        &[char('s')],
+        Wish::MoveNow(MoveKind::Spin),
+        "spin",
+        MADE_NOW,
+    ),
+    bind(
+        &[char('b')],
+        Wish::MoveNow(MoveKind::Blow),
+        "blow",
+        MADE_NOW,
+    ),
+    bind(
+        &[char('w')],
+        Wish::MoveNow(MoveKind::Swipe),
+        "swipe",
+        MADE_NOW,
+    ),
+    bind(
+        &[char('f')],
+        Wish::MoveNow(MoveKind::Torch),
+        "torch",
+        MADE_NOW,
+    ),
+    bind(
+        &[char('G')],
+        Wish::GoEvenSo,
+        "",
+        "Write it down though a cup was thought to hold less",
+    ),
+];
+
 /// The Pour's keys.
 pub const KEYS: &[Binding<Wish>] = &[
     bind(
@@ -13,6 +74,12 @@ pub const KEYS: &[Binding<Wish>] = &[
         Wish::Go,
         "pour",
         "Pour it: write it down and take the cups down",
+    ),
+    bind(
+        &[char(' ')],
+        Wish::Begin,
+        "step by step",
+        "Pour it step by step, in large letters; each step's instant is kept",
     ),
     bind(
         &[char('a')],

@@ -5,12 +5,14 @@ mod drawn;
 mod forms;
 mod keys;
 mod poured;
+mod pouring;
+mod pouring_view;
 mod stack;
 mod update;
 mod view;
 
 pub use deeds::Deed;
-pub use keys::KEYS;
+pub use keys::{KEYS, POURING};
 
 use crate::screen::kit::correct;
 use crate::screen::kit::desk::Desk;
@@ -30,6 +32,7 @@ use crate::trade::pour::{Air, Move, MoveKind};
 use crate::trade::units::Millilitres;
 use chrono::TimeDelta;
 use poured::Poured;
+use pouring::Pouring;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use serde::{Deserialize, Serialize};
@@ -71,6 +74,8 @@ pub struct Stack {
     air: Option<Air>,
     note: Option<String>,
     run: Option<RunInHand>,
+    #[serde(default)]
+    pouring: Option<Pouring>,
 }
 
 /// The stack as it is being built.
@@ -90,6 +95,8 @@ pub struct PourDesk {
     pub air: Option<Air>,
     /// Anything else.
     pub note: Option<String>,
+    /// The pour step by step, once it was begun.
+    pouring: Option<Pouring>,
     /// What is wrong with the stack.
     pub faults: Vec<String>,
     /// Of each step from one layer to the next, lowest first: whether the order holds, what sinks, what would mend it.
@@ -145,6 +152,16 @@ pub enum Wish {
     GoEvenSo,
     /// Scrape the last pour and begin again.
     StartOver,
+    /// Pour it step by step.
+    Begin,
+    /// The step in hand is done.
+    Next,
+    /// The step before was not done.
+    Previous,
+    /// A move that is made now.
+    MoveNow(MoveKind),
+    /// The step in hand is not made.
+    LeaveOut,
     /// Judge the last pour.
     Judge,
     /// A twentieth more of the chosen layer.
@@ -235,11 +252,25 @@ impl Place for PourDesk {
     }
 
     fn headline(&self, desk: &Desk) -> String {
-        view::headline(self, desk)
+        match self.is_pouring() {
+            true => pouring_view::headline(self, desk),
+            false => view::headline(self, desk),
+        }
     }
 
     fn view(&self, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
-        view::view(self, desk, frame, area);
+        match self.is_pouring() {
+            true => pouring_view::view(self, desk, frame, area),
+            false => view::view(self, desk, frame, area),
+        }
+    }
+
+    fn close(&mut self) {
+        self.leave_steps();
+    }
+
+    fn leave(&mut self) {
+        self.leave_steps();
     }
 
     fn after_deed(&mut self) {

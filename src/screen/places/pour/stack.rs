@@ -108,6 +108,7 @@ impl PourDesk {
             air: self.air,
             note: self.note.clone(),
             run: self.run.clone(),
+            pouring: self.pouring.clone(),
         }
     }
 
@@ -120,6 +121,7 @@ impl PourDesk {
         self.air = before.air;
         self.note = before.note;
         self.run = before.run;
+        self.pouring = before.pouring;
         self.current = false;
     }
 
@@ -173,6 +175,7 @@ impl PourDesk {
         self.moves.clear();
         self.note = None;
         self.run = None;
+        self.pouring = None;
         self.at = 0;
         self.current = false;
     }

@@ -8,8 +8,8 @@ use crate::screen::kit::keys::key_of;
 use crate::screen::kit::message::{Message, Tone};
 use crate::screen::kit::place;
 use crate::studio::orders::{CorrectOrder, PourField};
-use crate::studio::{LayerOrder, PourOrder, PouredCup, StartOverOrder};
-use crate::trade::amount::{Amount, show_volume};
+use crate::studio::{PourOrder, PouredCup, StartOverOrder};
+use crate::trade::amount::show_volume;
 use crate::trade::units::Millilitres;
 
 type Next = place::Next<Ask, Deed>;
@@ -26,7 +26,10 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
             }
             Some(Next::Do(Deed::Propose(ready)))
         }
-        Wish::Go => go(pour, desk, false),
+        Wish::Begin => begin(pour, desk),
+        Wish::Next if pour.step_done(&desk.beat) => None,
+        Wish::Next | Wish::Go => go(pour, desk, false),
+        Wish::Previous | Wish::LeaveOut | Wish::MoveNow(_) => other_step(pour, wish, desk),
         Wish::GoEvenSo => go(pour, desk, true),
         Wish::StartOver if asks_first(pour, scraping, desk) => None,
         Wish::StartOver => start_over(pour, desk),
@@ -128,6 +131,37 @@ fn ask(pour: &PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> {
     Next::ask(ask, form)
 }
 
+/// Step by step, once it is said on what.
+fn begin(pour: &mut PourDesk, desk: &mut Desk) -> Option<Next> {
+    if pour.panel.is_none() {
+        return go(pour, desk, false);
+    }
+    match pour.layers.is_empty() {
+        true => desk.refuse("The stack is empty: a puts a cup on, A all that are ready"),
+        false => pour.begin(&desk.beat),
+    }
+    None
+}
+
+/// Another step than the next one.
+fn other_step(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> {
+    let (done, why) = match wish {
+        Wish::Previous => (
+            pour.step_back(),
+            "It is the first step: Esc leads back to the stack",
+        ),
+        Wish::MoveNow(kind) => (pour.move_now(kind, &desk.beat), ""),
+        _ => (
+            pour.leave_out(&desk.beat),
+            "No step is left: Space writes the pour down",
+        ),
+    };
+    if !done {
+        desk.refuse(why);
+    }
+    None
+}
+
 fn go(pour: &PourDesk, desk: &Desk, even_so: bool) -> Option<Next> {
     let Some(panel) = pour.panel else {
         let form = forms::setting(pour, desk).starting_at(PourField::Panel);
@@ -135,9 +169,9 @@ fn go(pour: &PourDesk, desk: &Desk, even_so: bool) -> Option<Next> {
     };
     let order = PourOrder {
         panel,
-        layers: layers(pour),
+        layers: pour.layer_orders(),
         way: pour.way.clone(),
-        moves: pour.moves.clone(),
+        moves: pour.timed_moves(),
         air: pour.air,
         note: pour.note.clone(),
         even_so,
@@ -145,14 +179,6 @@ fn go(pour: &PourDesk, desk: &Desk, even_so: bool) -> Option<Next> {
     };
     let run = pour.run.as_ref().map(|run| (run.trial, run.run));
     Some(Next::Do(Deed::Pour(Box::new(order), run)))
-}
-
-fn layers(pour: &PourDesk) -> Vec<LayerOrder> {
-    let order = |layer: &super::Layer| LayerOrder {
-        cup: layer.cup,
-        amount: Amount::Volume(layer.ml),
-    };
-    pour.layers.iter().map(order).collect()
 }
 
 /// A picture that was judged is scraped only at the second word.
@@ -183,9 +209,9 @@ fn start_over(pour: &PourDesk, desk: &mut Desk) -> Option<Next> {
         return None;
     }
     let order = StartOverOrder {
-        layers: layers(pour),
+        layers: pour.layer_orders(),
         way: pour.way.clone(),
-        moves: pour.moves.clone(),
+        moves: pour.timed_moves(),
         air: pour.air,
         note: pour.note.clone(),
         ..StartOverOrder::default()

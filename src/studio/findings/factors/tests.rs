@@ -124,9 +124,9 @@ impl Day {
             |(mark, ml): (&str, f64)| known.layer(mark, Amount::Volume(Millilitres(ml))).unwrap();
         let layers = [("W2", 60.0), ("K7", 30.0), ("B4", 10.0)].map(layer);
         let spin = |direction: &str, times| Move {
-            kind: MoveKind::Spin,
             direction: Some(direction.to_owned()),
             times: Some(times),
+            ..Move::of(MoveKind::Spin)
         };
         let order = PourOrder {
             way: Some("ring pour".to_owned()),
