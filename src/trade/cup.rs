@@ -1,5 +1,6 @@
 //! A cup and the entries that tell its life.
 
+use crate::trade::colour::Colour;
 use crate::trade::mark::Mark;
 use crate::trade::moment::Moment;
 use crate::trade::units::{Millilitres, Millimetres, Minutes, Seconds};
@@ -29,6 +30,16 @@ pub struct Cup {
     pub note: Option<String>,
     /// Whether it was ended or emptied.
     pub spent: bool,
+}
+
+impl Cup {
+    /// The colour that its tape's word stands for, where it is one of the plain words.
+    #[must_use]
+    pub fn tape_colour(&self) -> Option<Colour> {
+        self.tape
+            .as_deref()
+            .and_then(|tape| Colour::parse(tape).ok())
+    }
 }
 
 /// What was put into a cup.

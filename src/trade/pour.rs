@@ -191,6 +191,16 @@ impl Move {
     /// The text that [`Move::parse_all`] reads again: `spin right 1`.
     #[must_use]
     pub fn written(&self) -> String {
+        format!("{}{}", self.kind, self.how(" :"))
+    }
+
+    /// Which way and how often, without what it is: `right 1`.
+    #[must_use]
+    pub fn way_and_times(&self) -> String {
+        self.how(" ").trim().to_owned()
+    }
+
+    fn how(&self, alone: &str) -> String {
         let way = match self.clockwise() {
             Some(true) => Some("right"),
             Some(false) => Some("left"),
@@ -198,15 +208,10 @@ impl Move {
         };
         let times = self.times.map(|times| match way {
             Some(_) => format!(" {times}"),
-            None => format!(" :{times}"),
+            None => format!("{alone}{times}"),
         });
         let way = way.map(|way| format!(" {way}"));
-        format!(
-            "{}{}{}",
-            self.kind,
-            way.unwrap_or_default(),
-            times.unwrap_or_default()
-        )
+        way.unwrap_or_default() + &times.unwrap_or_default()
     }
 
     /// Whether it turns one way and another undoes it: a spin's sense, for findings.

@@ -10,7 +10,6 @@ use crate::screen::kit::text::lines_of;
 use crate::studio::CupStatus;
 use crate::tell;
 use crate::trade::amount::show_volume;
-use crate::trade::colour::Colour;
 use crate::trade::life::State;
 use crate::trade::pour::{Move, MoveKind};
 use crate::trade::text::inert;
@@ -81,8 +80,8 @@ fn bar(step: Option<&Step>, desk: &Desk) -> Option<Style> {
     let Some(Step::Layer(cup)) = step else {
         return None;
     };
-    let tape = desk.known.cup_of(*cup)?.cup.tape.as_deref()?;
-    let ink = desk.paint(Colour::parse(tape).ok())?;
+    let tape = desk.known.cup_of(*cup)?.cup.tape_colour();
+    let ink = desk.paint(tape)?;
     Some(Style::new().bg(ink))
 }
 
@@ -112,10 +111,8 @@ fn laid(layer: &Layer, desk: &Desk) -> Vec<String> {
 
 /// What is done, which way and how often.
 fn moved(one: &Move) -> Vec<String> {
-    let (kind, written) = (one.kind.to_string(), one.written());
-    let how = written.strip_prefix(&kind).unwrap_or_default();
-    let how = how.trim().trim_start_matches(':');
-    vec![kind, inert(how).into_owned()]
+    let how = inert(&one.way_and_times()).into_owned();
+    vec![one.kind.to_string(), how]
 }
 
 /// What stands small beneath: whose paint it is and what is wrong with it, then what comes next.
