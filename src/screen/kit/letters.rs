@@ -50,7 +50,7 @@ impl Large {
 pub fn large(lines: &[Large], width: usize, height: usize) -> Vec<Line<'static>> {
     let widest: Vec<usize> = lines.iter().map(|one| one.widest(width)).collect();
     let sizes = |most: usize| widest.iter().map(move |size| most.min(*size));
-    let high = |most: usize| sizes(most).map(|size| rows_of(size)).sum::<usize>();
+    let high = |most: usize| sizes(most).map(rows_of).sum::<usize>();
     let top = widest.iter().copied().max().unwrap_or(0);
     let most = (0..=top).rev().find(|most| high(*most) <= height);
     let all = lines.iter().zip(sizes(most.unwrap_or(0)));
