@@ -2,7 +2,8 @@
 //!
 //! The hues are of the colour-blind-safe set of M. Okabe and K. Ito, "Color Universal Design", 2002 (revised 2008);
 //! how light they are is set so that each stands at least 4.5 to 1 on black and on white (the contrast ratio of WCAG
-//! 2.1, a test computes it). Of the terminal's own sixteen, green and cyan are not used on a ground that is known to
+//! 2.1), and their hues are turned so that the states differ by more than 10 (CIEDE2000) to eyes that lack a kind of cone;
+//! tests compute both. Of the terminal's own sixteen, green and cyan are not used on a ground that is known to
 //! be light. Grounds are left as the terminal has them; what is chosen is shown reversed.
 
 use crate::screen::kit::message::Tone;
@@ -10,13 +11,13 @@ use crate::trade::life::State;
 use ratatui::style::{Color, Modifier, Style};
 
 /// Okabe and Ito's vermillion, darker.
-const VERMILLION: Color = Color::Rgb(195, 86, 0);
-/// Okabe and Ito's blue, lighter.
-const BLUE: Color = Color::Rgb(0, 122, 190);
+const VERMILLION: Color = Color::Rgb(186, 90, 11);
+/// Okabe and Ito's blue, turned towards violet, away from their green.
+const BLUE: Color = Color::Rgb(0, 113, 232);
 /// Okabe and Ito's bluish green, darker.
-const GREEN: Color = Color::Rgb(0, 135, 98);
-/// Okabe and Ito's reddish purple, darker.
-const PURPLE: Color = Color::Rgb(163, 96, 133);
+const GREEN: Color = Color::Rgb(2, 134, 91);
+/// Okabe and Ito's reddish purple, bluer.
+const PURPLE: Color = Color::Rgb(142, 103, 155);
 
 /// How many colours the terminal is known to show.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,7 +34,7 @@ pub enum Look {
 
 impl Look {
     /// As the environment says: `NO_COLOR` (no-color.org) set to anything, `TERM`, `COLORTERM`, and the ground as some
-    /// terminals tell it, `COLORFGBG=0;15`.
+    /// terminals tell it, `COLORFGBG=0;15`; where one tells it wrongly or not at all, `STILLCUP_GROUND=light` or `dark`.
     pub fn told(variable: impl Fn(&str) -> Option<String>) -> Self {
         let is = |name: &str, values: &[&str]| {
             variable(name).is_some_and(|value| values.contains(&value.as_str()))
@@ -42,6 +43,8 @@ impl Look {
         match () {
             () if unwanted || is("TERM", &["dumb"]) => Self::Plain,
             () if is("COLORTERM", &["truecolor", "24bit"]) => Self::Full,
+            () if is("STILLCUP_GROUND", &["light"]) => Self::SixteenOnLight,
+            () if is("STILLCUP_GROUND", &["dark"]) => Self::Sixteen,
             () if variable("COLORFGBG").is_some_and(|told| is_light(&told)) => Self::SixteenOnLight,
             () => Self::Sixteen,
         }
@@ -60,7 +63,8 @@ impl Look {
     pub fn state(self, state: State) -> Style {
         match state {
             State::Thick => self.pick(VERMILLION, Color::Red).bold(),
-            State::Thin => self.pick(BLUE, Color::Cyan).bold(),
+            State::Thin => self.pick(BLUE, Color::LightCyan).bold(),
+            State::Look if self == Self::SixteenOnLight => Style::new().fg(Color::DarkGray).bold(),
             State::Look => self.pick(PURPLE, Color::Magenta).bold(),
             State::Ready => self.pick(GREEN, Color::Green).bold(),
             State::Resting => Style::new(),
@@ -93,11 +97,12 @@ fn is_light(told: &str) -> bool {
     matches!(told.rsplit(';').next(), Some("7" | "15"))
 }
 
-/// Green cannot be read on white and is left out, for cyan there is blue.
+/// Green cannot be read on white and is left out, for cyan there is blue. Blue and magenta are alike to an eye without
+/// red cones, so that no state is magenta there.
 fn on_light(colour: Color) -> Style {
     match colour {
         Color::Green => Style::new(),
-        Color::Cyan => Style::new().fg(Color::Blue),
+        Color::Cyan | Color::LightCyan => Style::new().fg(Color::Blue),
         other => Style::new().fg(other),
     }
 }
@@ -123,6 +128,10 @@ pub const fn sign(state: State) -> &'static str {
         State::Spent => "×",
     }
 }
+
+#[cfg(test)]
+#[path = "look_blind.rs"]
+mod blind;
 
 #[cfg(test)]
 mod tests {
@@ -175,9 +184,13 @@ mod tests {
         let light = told(&[("COLORFGBG", "0;15")]);
         assert_eq!(light, Look::SixteenOnLight);
         assert_eq!(told(&[("COLORFGBG", "15;0")]), Look::Sixteen);
+        assert_eq!(told(&[("STILLCUP_GROUND", "light")]), Look::SixteenOnLight);
+        let both = [("COLORFGBG", "0;15"), ("STILLCUP_GROUND", "dark")];
+        assert_eq!(told(&both), Look::Sixteen);
         for state in State::ALL {
             let colour = light.state(*state).fg;
-            assert!(colour != Some(Color::Green) && colour != Some(Color::Cyan));
+            let pale = [Color::Green, Color::Cyan, Color::LightCyan].map(Some);
+            assert!(!pale.contains(&colour));
         }
     }
 

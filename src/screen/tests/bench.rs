@@ -61,7 +61,7 @@ fn states_differ_by_sign_and_word_and_colours_only_where_wanted() {
     let mut stage = Stage::with_cups();
     let cells = stage.play([]);
     let (x, y) = place(&cells, "▲ thick");
-    assert_eq!(cells[(x, y)].fg, Color::Rgb(195, 86, 0));
+    assert_eq!(cells[(x, y)].fg, Color::Rgb(186, 90, 11));
     stage.look = Look::Plain;
     let cells = stage.play([]);
     let coloured = cells
