@@ -11,6 +11,9 @@ use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 use unicode_width::UnicodeWidthStr;
 
+/// Cells of the fields at most, where something follows beside them.
+const FIELDS: u16 = 74;
+
 /// Draws it.
 pub fn form_view(look: Look, form: &Form, frame: &mut Frame<'_>, area: Rect) {
     let side = if area.width >= 100 && !form.aside.is_empty() {
@@ -18,8 +21,10 @@ pub fn form_view(look: Look, form: &Form, frame: &mut Frame<'_>, area: Rect) {
     } else {
         0
     };
+    // What follows stands beside the fields, however wide the screen.
+    let fields = if side > 0 { FIELDS } else { area.width };
     let [left, right] =
-        Layout::horizontal([Constraint::Min(20), Constraint::Length(side)]).areas(area);
+        Layout::horizontal([Constraint::Max(fields), Constraint::Min(side)]).areas(area);
     let mut drawn = FormLines::of(look, form, left.width.into());
     let room = if side > 0 { side } else { left.width };
     let aside = beside(&form.aside, room.into());

@@ -1,4 +1,4 @@
-//! Every screen as it is drawn, with its colours and weights, at three sizes, beside the assertions of the other files.
+//! Every screen as it is drawn, with its colours and weights, at four sizes, beside the assertions of the other files.
 //!
 //! A picture that changed is looked at, and accepted by `INSTA_UPDATE=always cargo test --lib screen::tests::styled`.
 
@@ -10,7 +10,7 @@ use ratatui::buffer::{Buffer, Cell};
 use ratatui::style::{Color, Modifier};
 use std::fmt::Write;
 
-const SIZES: [(u16, u16); 3] = [(50, 16), (80, 24), (160, 50)];
+const SIZES: [(u16, u16); 4] = [(50, 16), (80, 24), (120, 40), (160, 50)];
 
 /// Cups in every state that matters, and a picture that has lain for ten days, judged wet.
 fn stage() -> Stage {

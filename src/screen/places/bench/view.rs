@@ -128,7 +128,7 @@ pub fn view(bench: &Bench, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
         _ if area.width < WIDE => return cups(bench, desk, frame, area),
         _ => {}
     }
-    let parts = Layout::horizontal([Constraint::Min(70), Constraint::Length(48)]).spacing(2);
+    let parts = Layout::horizontal([Constraint::Min(MIDDLING), Constraint::Length(48)]).spacing(2);
     let [left, right] = parts.areas(area);
     cups(bench, desk, frame, left);
     if let Some(life) = bench.life_in_hand(desk) {
