@@ -12,6 +12,7 @@ mod cells;
 mod complete;
 mod cups;
 mod day_copy;
+mod doctor;
 mod ending;
 mod files;
 mod findings;
@@ -292,6 +293,9 @@ pub enum Verb {
     /// The settings
     #[command(after_help = "Example: stillcup settings")]
     Settings,
+    /// How the terminal, the file, its copies and the clock stand, and what to do about each
+    #[command(after_help = "Example: stillcup doctor")]
+    Doctor,
     /// Man pages, and what bash, zsh and fish need to complete words: what there is, or put in their places
     #[command(after_help = "Example: stillcup manners --install")]
     Manners(manners::MannersArguments),
@@ -390,6 +394,7 @@ fn answer(
     let (now, json, homes) = (clock.now(), manner.json, manner.homes);
     // A copy is brought back where the file itself may not open any more.
     match &verb {
+        Verb::Doctor => return Ok(Answered::whole(doctor::doctor(file, &now), false)),
         Verb::Backups => return Ok(Answered::whole(files::backups(file, &now)?, false)),
         Verb::Restore(restore) => {
             return Ok(Answered::whole(files::restore(file, restore, &now)?, true));
@@ -514,6 +519,7 @@ impl Desk<'_> {
             Verb::Redo => self.redo(),
             Verb::Set(set) => self.set(&set),
             Verb::Settings => self.show_settings(),
+            Verb::Doctor => Ok(doctor::doctor(self.file, &self.now)),
             Verb::Manners(manners) => self.manners(&manners),
         }
     }

@@ -7,6 +7,7 @@
 mod air;
 mod calendar;
 mod certificate;
+mod checkup;
 mod demo;
 mod give_json;
 mod manners;
@@ -25,6 +26,7 @@ mod take_json;
 pub use air::{AirWatch, Sensed, fill_air, read_air};
 pub use calendar::{Alarms, calendar};
 pub use certificate::{Certified, certificate_page, certificate_pdf};
+pub use checkup::check_up;
 pub use demo::make_demo;
 pub use give_json::{Names, export, export_to};
 pub use manners::{Homes, MADE_BY, Stands, put_manner, stands};

@@ -123,7 +123,7 @@ impl Screen {
     fn of_terminal() -> Option<Self> {
         let on_terminal = io::stdout().is_terminal() && io::stdin().is_terminal();
         let dumb = std::env::var_os("TERM").is_none_or(|term| term == "dumb" || term.is_empty());
-        let (rows, columns) = size().filter(|_| on_terminal && !dumb)?;
+        let (columns, rows) = size().filter(|_| on_terminal && !dumb)?;
         let pager = pager(std::env::var("PAGER").ok())?;
         Some(Self {
             rows,
@@ -198,16 +198,16 @@ fn ignore_interrupt() {
     }
 }
 
-/// Rows and columns of the terminal.
+/// Columns and rows of the terminal.
 #[cfg(unix)]
-fn size() -> Option<(usize, usize)> {
+pub(super) fn size() -> Option<(usize, usize)> {
     let size = rustix::termios::tcgetwinsize(io::stdout()).ok()?;
-    let size = (usize::from(size.ws_row), usize::from(size.ws_col));
+    let size = (usize::from(size.ws_col), usize::from(size.ws_row));
     (size.0 > 0 && size.1 > 0).then_some(size)
 }
 
 #[cfg(not(unix))]
-const fn size() -> Option<(usize, usize)> {
+pub(super) const fn size() -> Option<(usize, usize)> {
     None
 }
 

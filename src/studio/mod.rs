@@ -3,6 +3,7 @@
 //! Every deed is one commit: its checks read the store inside the same transaction that writes, so that
 //! two benches cannot give one mark twice or pour the same paint twice. `now` is always handed in.
 
+mod checkup;
 mod cups;
 mod demo;
 mod facts;
@@ -118,6 +119,7 @@ use crate::studio::cups::learned::Memory;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::pour::Air;
+pub use checkup::{Checkup, Colours, CopiesFacts, FileHealth, Ground, TerminalFacts};
 use chrono::TimeDelta;
 use std::path::{Path, PathBuf};
 use std::time::Duration;

@@ -5,6 +5,7 @@
 
 mod air;
 pub mod best;
+pub mod checkup;
 mod compare;
 pub mod cost;
 

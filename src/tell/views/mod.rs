@@ -5,6 +5,7 @@
 
 mod best;
 mod cells;
+mod checkup;
 mod compare;
 mod cups;
 mod drying;
@@ -31,6 +32,7 @@ mod watch;
 
 pub use best::{AdviceView, BestView, CurveView, SettingView};
 pub use cells::{CellView, CellsView, ColourView, CornersView, DiametersView, PhotoView};
+pub use checkup::CheckupView;
 pub use compare::{ComparedView, ComparisonView};
 pub use cups::{
     AmendedView, CupPageView, CupView, CupsView, MixedView, PartView, TendedView, ThickerView,

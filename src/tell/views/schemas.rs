@@ -66,6 +66,7 @@ pub fn schemas() -> Vec<(&'static str, Schema)> {
         ("demo", of::<DemoView>()),
         ("starters", of::<StartersView>()),
         ("settings", of::<SettingsView>()),
+        ("doctor", of::<CheckupView>()),
         ("manners", of::<MannersView>()),
         ("history", of::<HistoryView>()),
         ("undo", of::<UndoneView>()),

@@ -4,6 +4,7 @@ mod adding;
 mod amending;
 mod bad_input;
 mod bottles;
+mod checkup;
 mod colours;
 mod correcting;
 mod day;

@@ -1,0 +1,89 @@
+//! What a checkup finds, as facts: the terminal, the file, its copies, the clock.
+
+use crate::studio::StoreError;
+use crate::trade::moment::Moment;
+
+/// How many colours a terminal says that it has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Colours {
+    /// `NO_COLOR` is set.
+    Unwanted,
+    /// The terminal calls itself dumb, or nothing.
+    None,
+    /// Its own sixteen.
+    Sixteen,
+    /// Any.
+    Full,
+}
+
+/// What a terminal's ground is, where it is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ground {
+    /// Dark.
+    Dark,
+    /// Light.
+    Light,
+    /// Nobody says.
+    Untold,
+}
+
+/// What the terminal can do, as far as it says so.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TerminalFacts {
+    /// What it is called; empty where it is not.
+    pub name: String,
+    /// Columns and rows; `None` where the answer goes elsewhere.
+    pub size: Option<(usize, usize)>,
+    /// Its colours.
+    pub colours: Colours,
+    /// Its ground.
+    pub ground: Ground,
+    /// Whether letters beyond the first 128 are sent to it as they are: the locale says UTF-8.
+    pub is_utf8: bool,
+}
+
+/// How the studio's file stands.
+#[derive(Debug)]
+pub enum FileHealth {
+    /// There is none yet.
+    Missing,
+    /// It was opened, and what was looked at is whole.
+    Whole {
+        /// Its size.
+        bytes: u64,
+        /// Whether it is so large that only the copy of the day looks at all of it.
+        is_large: bool,
+    },
+    /// It can be read, not written.
+    ReadOnly(StoreError),
+    /// It cannot be opened.
+    Broken(StoreError),
+}
+
+/// The copies beside the file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CopiesFacts {
+    /// How many.
+    pub count: usize,
+    /// Their size together.
+    pub bytes: u64,
+    /// When the newest was taken.
+    pub newest: Option<Moment>,
+}
+
+/// Everything that was looked at.
+#[derive(Debug)]
+pub struct Checkup {
+    /// The terminal.
+    pub terminal: TerminalFacts,
+    /// The file's path, as it is shown.
+    pub file: String,
+    /// The file.
+    pub health: FileHealth,
+    /// Its copies.
+    pub copies: CopiesFacts,
+    /// Whether the clock is one for rehearsals.
+    pub rehearsed: bool,
+    /// Whether the last thing done is later than the clock.
+    pub clock_behind: bool,
+}
