@@ -70,6 +70,7 @@ impl Action {
         matches!(
             self,
             Self::Pour(pour::Wish::Begin | pour::Wish::Next | pour::Wish::Previous)
+                | Self::Plan(plan::Wish::MixSteps | plan::Wish::Tick | plan::Wish::Untick)
         )
     }
 }

@@ -3,7 +3,7 @@
 
 use crate::screen::kit::form::Form;
 use crate::screen::kit::message::{Message, Tone};
-use crate::screen::places::pour;
+use crate::screen::places::{plan, pour};
 use crate::screen::shell::ask::{Ask, Asked};
 use crate::screen::shell::model::{Model, Over};
 use crate::studio::Studio;
@@ -13,6 +13,9 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct Drafts {
     stack: Option<pour::Stack>,
+    /// A cup of a plan that is half mixed.
+    #[serde(default)]
+    ticks: Option<plan::Ticks>,
     forms: Vec<LeftForm>,
 }
 
@@ -65,12 +68,13 @@ impl Drafts {
         let forms = model.put_by.iter().map(LeftForm::of).chain(open);
         Self {
             stack: model.pour.draft(),
+            ticks: model.plan.ticks().cloned(),
             forms: forms.chain(model.left.iter().cloned()).collect(),
         }
     }
 
     fn is_empty(&self) -> bool {
-        self.stack.is_none() && self.forms.is_empty()
+        self.stack.is_none() && self.ticks.is_none() && self.forms.is_empty()
     }
 }
 
@@ -87,6 +91,10 @@ pub fn offer(studio: &mut Studio, model: &mut Model) -> Option<Drafts> {
             && model.pour.take_up(stack)
         {
             offered.push("the stack on the Pour (2)".to_owned());
+        }
+        if let Some(ticks) = drafts.ticks {
+            model.plan.take_ticks(ticks);
+            offered.push("the cup of a plan on the Plan (6)".to_owned());
         }
         offered.extend(
             drafts

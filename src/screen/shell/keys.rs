@@ -54,6 +54,8 @@ pub enum Context {
     Behind,
     /// The pour step by step.
     Pouring,
+    /// A plan's cup, part by part.
+    Mixing,
     /// A plan's sheet.
     Sheet,
     /// The runs of a trial.
@@ -106,6 +108,7 @@ impl Context {
             Self::Measured => "By what the photos say",
             Self::Behind => "Pours behind a row",
             Self::Pouring => "Pouring step by step",
+            Self::Mixing => "Mixing part by part",
             Self::Sheet => "Plan's sheet",
             Self::Runs => "Runs of a trial",
             Self::Effects => "What a trial found",
@@ -139,6 +142,7 @@ pub fn bindings(context: Context) -> Vec<Binding<Action>> {
         Context::Measured => of(findings::MEASURED, Action::Findings),
         Context::Behind => of(findings::BEHIND, Action::Findings),
         Context::Pouring => both(of(pour::POURING, Action::Pour), everywhere::STEPS),
+        Context::Mixing => both(of(plan::MIXING, Action::Plan), everywhere::STEPS),
         Context::Sheet => of(plan::SHEET, Action::Plan),
         Context::Runs => of(trials::RUNS, Action::Trials),
         Context::Effects => of(trials::EFFECTS, Action::Trials),
@@ -242,6 +246,7 @@ mod tests {
             Context::Measured,
             Context::Behind,
             Context::Pouring,
+            Context::Mixing,
             Context::Sheet,
             Context::Runs,
             Context::Effects,

@@ -210,6 +210,7 @@ impl Model {
                 bench::Mode::Rows if self.desk.known.is_new() => Some(Context::Greeting),
                 bench::Mode::Rows => None,
             },
+            Screen::Plan if self.plan.is_mixing() => Some(Context::Mixing),
             Screen::Plan => self.plan.open.as_ref().map(|_| Context::Sheet),
             Screen::Trials => match self.trials.mode() {
                 trials::Place::Rows => None,

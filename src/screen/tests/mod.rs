@@ -7,6 +7,7 @@ mod drafts;
 mod findings;
 mod forms;
 mod hands;
+mod mixing;
 mod orders;
 mod outgoing;
 mod photos;

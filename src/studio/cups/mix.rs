@@ -227,7 +227,11 @@ fn fill_within(
     Ok((Cup { id, ..cup }, draft))
 }
 
-fn draft(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<MixDraft> {
+pub(in crate::studio) fn draft(
+    read: &Reader<'_>,
+    mixture: &Mixture,
+    order: &MixOrder,
+) -> Answer<MixDraft> {
     let (recipe, variant) = mixed_by(mixture, order.variant)?;
     let wanted = checked(order.volume)?;
     let source = order.from.cup().map(|cup| lookup::living(read, cup));

@@ -8,7 +8,7 @@ use crate::studio::orders::MixOrder;
 use crate::studio::plans::plan::{AsWas, Basis, Paint, PlanLayer};
 use crate::studio::plans::{repeat, standing, went};
 use crate::studio::{
-    Answer, Deed, Mixed, Note, PlanSheet, Refusal, Step, Studio, VariantRef, Warning,
+    Answer, Deed, MixDraft, Mixed, Note, PlanSheet, Refusal, Step, Studio, VariantRef, Warning,
     cups::{bench, mix},
 };
 use crate::trade::cup::Cup;
@@ -88,6 +88,21 @@ impl Studio {
             let act = mix::act(&learned, &mixed.standing.cup, Some(plan));
             Ok((mixed, act))
         })
+    }
+
+    /// What goes into the next cup of a plan, as [`Studio::mix_from_plan`] mixes it; `None` where all are mixed.
+    ///
+    /// # Errors
+    /// Where there is no such plan, a part of it is gone, or the store cannot be read.
+    pub fn next_of_plan(&self, plan: i64, now: &Now) -> Answer<Option<MixDraft>> {
+        let read = self.book.read()?;
+        let learned = self.memory.recall(&read)?;
+        let kept = read.plan(plan)?.ok_or(Refusal::NoPlan(plan))?;
+        let next = next_place(&read, &learned, &kept, now)?;
+        let planned = next.and_then(|(place, _)| kept.cups.get(place));
+        let order = planned.map(|one| MixOrder::of(VariantId(one.variant), one.ml));
+        let draft = order.map(|order| mix::draft(&read, &learned.mixture, &order));
+        draft.transpose()
     }
 
     /// A kept plan's sheet: its own variants and amounts, at today's prices and shelf; `None` where a variant of it is

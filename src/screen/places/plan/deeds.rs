@@ -5,7 +5,7 @@ use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::place::Outcome;
-use crate::studio::{Answer, Mixed, PlanSheet, Settings, Studio, local};
+use crate::studio::{Answer, Mixed, PlanSheet, Refusal, Settings, Studio, local};
 use crate::tell;
 use crate::trade::amount::show_volume;
 use crate::trade::ids::CupId;
@@ -23,6 +23,10 @@ pub enum Deed {
     Keep(Box<Asked>),
     /// Mix the next cup of the plan of the number.
     Mix(i64),
+    /// Show the plan's next cup part by part.
+    MixSteps(i64),
+    /// Mix the cup whose parts were ticked off.
+    MixTicked(i64),
 }
 
 /// Does a deed.
@@ -57,12 +61,24 @@ pub fn perform(
                 ..Outcome::wrote(format!("Kept as plan {number}: {mix} mixes its next cup"))
             }
         }
-        Deed::Mix(number) => {
-            let mixed = studio.mix_from_plan(number, &now)?;
-            desk.hand(Handover::Cup(CupId(mixed.standing.cup.id)));
-            written(mixed, &studio.settings()?, &now)
-        }
+        Deed::Mix(number) => mixed(studio, number, desk)?,
+        Deed::MixSteps(number) => match plan.next_cup(studio, number, desk)? {
+            true => Outcome::default(),
+            false => return Err(Refusal::PlanDone(number).into()),
+        },
+        Deed::MixTicked(number) => plan.mix_ticked(studio, number, desk)?,
     })
+}
+
+/// The plan's next cup, mixed.
+///
+/// # Errors
+/// As [`perform`].
+pub fn mixed(studio: &mut Studio, plan: i64, desk: &mut Desk) -> Answer<Outcome> {
+    let now = desk.beat.now;
+    let mixed = studio.mix_from_plan(plan, &now)?;
+    desk.hand(Handover::Cup(CupId(mixed.standing.cup.id)));
+    Ok(written(mixed, &studio.settings()?, &now))
 }
 
 /// What would follow; an order that makes no sense yet says why in its place.

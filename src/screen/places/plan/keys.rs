@@ -20,10 +20,32 @@ pub const KEYS: &[Binding<Wish>] = &[
         "Mix the next cup of the chosen plan",
     ),
     bind(
+        &[char(' ')],
+        Wish::MixSteps,
+        "part by part",
+        "Mix the chosen plan's cups part by part, in large letters, each ticked off",
+    ),
+    bind(
         &[code(KeyCode::Enter)],
         Wish::Open,
         "open",
         "The chosen plan: its parts, its day, its cost",
+    ),
+];
+
+/// The keys while a cup of a plan is mixed part by part: one goes on, a foot may press it.
+pub const MIXING: &[Binding<Wish>] = &[
+    bind(
+        &[char(' '), code(KeyCode::Enter)],
+        Wish::Tick,
+        "in, next",
+        "This part is in: the next one; after the stirring the cup is mixed",
+    ),
+    bind(
+        &[code(KeyCode::Backspace), code(KeyCode::Left)],
+        Wish::Untick,
+        "back",
+        "The part before is not in yet",
     ),
 ];
 
@@ -46,6 +68,12 @@ pub const SHEET: &[Binding<Wish>] = &[
         Wish::Mix,
         "mix next",
         "Mix the next cup of this kept plan",
+    ),
+    bind(
+        &[char(' ')],
+        Wish::MixSteps,
+        "part by part",
+        "Mix this kept plan's cups part by part, each ticked off",
     ),
     bind(
         &[code(KeyCode::Esc), code(KeyCode::Backspace)],

@@ -4,6 +4,7 @@ mod asked;
 mod deeds;
 mod forms;
 mod keys;
+mod mixing;
 mod next;
 mod sheet;
 mod timeline;
@@ -12,7 +13,8 @@ mod view;
 
 pub use asked::Asked;
 pub use deeds::Deed;
-pub use keys::{KEYS, SHEET};
+pub use keys::{KEYS, MIXING, SHEET};
+pub use mixing::Ticks;
 
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::form::{Fault, Form};
@@ -24,6 +26,7 @@ use crate::screen::kit::step::Step;
 use crate::studio::orders::RepeatOrder;
 use crate::studio::{Answer, PlanPage, PlanSheet, Studio, StudioError};
 use crate::trade::instant::Now;
+use mixing::Mixing;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 
@@ -46,6 +49,10 @@ pub struct Plan {
     pub usual: Usual,
     /// The plan, by number, whose next cup was asked for before its time.
     early: Option<i64>,
+    /// The cup of a plan that is mixed part by part.
+    mixing: Option<Mixing>,
+    /// How far such a cup had come when it was left.
+    ticks: Option<Ticks>,
     /// Only another line was chosen since it was read.
     moved: bool,
     /// Whether it is as the store has it.
@@ -82,6 +89,12 @@ pub enum Wish {
     Keep,
     /// Mix the next cup of the plan.
     Mix,
+    /// Mix the plan's cups part by part.
+    MixSteps,
+    /// The part in hand is in.
+    Tick,
+    /// The part before was not in.
+    Untick,
 }
 
 /// Which form of the Plan.
@@ -221,7 +234,14 @@ impl Place for Plan {
 
     /// One that is not kept stays: Esc asks about it first.
     fn close(&mut self) {
+        if self.is_mixing() {
+            return self.leave_mixing();
+        }
         self.open = self.open.take().filter(|sheet| sheet.kept.is_none());
+    }
+
+    fn leave(&mut self) {
+        self.leave_mixing();
     }
 
     fn labels(&self, _desk: &Desk) -> Vec<Label> {
@@ -246,11 +266,17 @@ impl Place for Plan {
     }
 
     fn headline(&self, desk: &Desk) -> String {
-        next::headline(self, desk)
+        match &self.mixing {
+            Some(mixing) => mixing::headline(mixing, desk),
+            None => next::headline(self, desk),
+        }
     }
 
     fn view(&self, desk: &Desk, frame: &mut Frame<'_>, area: Rect) {
-        view::view(self, desk, frame, area);
+        match &self.mixing {
+            Some(mixing) => mixing::view(mixing, desk, frame, area),
+            None => view::view(self, desk, frame, area),
+        }
     }
 }
 

@@ -29,7 +29,14 @@ pub fn update(plan: &mut Plan, wish: Wish, desk: &mut Desk) -> Option<Next> {
             None
         }
         Wish::Keep => keep(plan, desk),
-        Wish::Mix => mix(plan, early, desk),
+        Wish::Mix | Wish::MixSteps => mix(plan, wish, early, desk),
+        Wish::Tick => plan.tick(desk).map(Next::Do),
+        Wish::Untick => {
+            if !plan.untick() {
+                desk.refuse("Nothing is in the cup yet: Esc leads back to the plans");
+            }
+            None
+        }
     }
 }
 
@@ -113,7 +120,7 @@ fn keep(plan: &Plan, desk: &mut Desk) -> Option<Next> {
     Some(Next::Do(Deed::Keep(Box::new(open.asked.clone()))))
 }
 
-fn mix(plan: &mut Plan, early: Option<i64>, desk: &mut Desk) -> Option<Next> {
+fn mix(plan: &mut Plan, wish: Wish, early: Option<i64>, desk: &mut Desk) -> Option<Next> {
     let number = match &plan.open {
         Some(open) => open.kept,
         None => plan.chosen().map(|page| page.plan.id),
@@ -129,16 +136,19 @@ fn mix(plan: &mut Plan, early: Option<i64>, desk: &mut Desk) -> Option<Next> {
         desk.refuse(&words);
     }
     let number = number?;
-    if let Some(words) = too_early(plan, number, desk).filter(|_| early != Some(number)) {
+    if let Some(words) = too_early(plan, number, wish, desk).filter(|_| early != Some(number)) {
         plan.early = Some(number);
         desk.say(Message::new(Tone::Odd, &words));
         return None;
     }
-    Some(Next::Do(Deed::Mix(number)))
+    Some(Next::Do(match wish {
+        Wish::MixSteps => Deed::MixSteps(number),
+        _ => Deed::Mix(number),
+    }))
 }
 
 /// That a plan has its next cup mixed on another day: it is mixed now at the second word alone.
-fn too_early(plan: &Plan, number: i64, desk: &Desk) -> Option<String> {
+fn too_early(plan: &Plan, number: i64, wish: Wish, desk: &Desk) -> Option<String> {
     let now = &desk.beat.now;
     let page = plan.kept.iter().find(|page| page.plan.id == number)?;
     let sheet = match &plan.open {
@@ -155,7 +165,7 @@ fn too_early(plan: &Plan, number: i64, desk: &Desk) -> Option<String> {
     let (line, due) = mixed.filter_map(of).min_by_key(|(_, at)| *at)?;
     let day = |at: Moment| now.zone.tell(at).date_naive();
     let words = || {
-        let (at, again) = (local(due, now), key_of(KEYS, &Wish::Mix));
+        let (at, again) = (local(due, now), key_of(KEYS, &wish));
         let cup = inert(&line.variant.to_string()).into_owned();
         format!("Plan {number} has {cup} mixed {at}: {again} again mixes it now")
     };
