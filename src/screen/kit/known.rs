@@ -29,6 +29,8 @@ pub struct Known {
     names_read: bool,
     /// Whether the cups are.
     cups_read: bool,
+    /// When the cups were read last.
+    read_at: Option<Moment>,
 }
 
 /// Whether a cup in this state wants a hand now.
@@ -74,6 +76,7 @@ impl Known {
         let turned = cups.iter().filter_map(|cup| self.turned(cup, now));
         let turned = turned.collect();
         self.cups = cups;
+        self.read_at = Some(now.at);
         self.names = studio.known([])?;
         self.cups_read = true;
         Ok(turned)
@@ -107,9 +110,11 @@ impl Known {
         })
     }
 
-    /// The next instant at which a cup turns by itself.
+    /// The next instant at which a cup turns by itself. What should have turned before the cups were read is as it was read: nothing
+    /// more is waited for.
     pub fn turns_at(&self) -> Option<Moment> {
-        self.cups.iter().filter_map(CupStatus::turns_at).min()
+        let turns = self.cups.iter().filter_map(CupStatus::turns_at);
+        turns.filter(|at| Some(*at) >= self.read_at).min()
     }
 
     /// The living cup with a mark.

@@ -19,6 +19,7 @@ use crate::screen::shell::effect::{Effect, follow_history, perform};
 use crate::screen::shell::keys::{Context, find};
 use crate::screen::shell::model::Model;
 use crate::screen::shell::scan::{self, Scan};
+use crate::screen::shell::stillness::Stillness;
 use crate::screen::shell::update::update;
 use crate::screen::shell::view::view;
 use crate::studio::{Answer, StoreError, Studio, StudioError, local};
@@ -31,9 +32,6 @@ use ratatui::Terminal;
 use ratatui::backend::Backend;
 use std::io;
 use std::time::Duration;
-
-/// The longest wait between two looks at the clock and at the store.
-pub const TICK: Duration = Duration::from_millis(250);
 
 /// A clock that is put right by less is not worth a word.
 const SET_BACK: TimeDelta = TimeDelta::minutes(1);
@@ -131,26 +129,21 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         }
         // The first poll makes the reader hear of a resize from before it.
         let mut first = self.source.next(Duration::ZERO)?;
+        let mut still = Stillness::default();
+        still.heard(&model.desk.beat);
         while !model.leaving {
             self.tick(&mut model);
-            let drawn = terminal.draw(|frame| view(&model, frame));
-            let area = drawn.map_err(io::Error::other)?.area;
-            let high = area.height;
-            model.desk.size = (area.width, area.height);
-            // The top line, the places, a line of air and two of keys are not the list's.
-            model.desk.page_lines = usize::from(high).saturating_sub(6).max(1);
-            if model.desk.graphics.leaves_pixels() {
-                // Pixels are no cells: what is thought to stand there is forgotten, so that they go.
-                terminal.backend_mut().clear().map_err(io::Error::other)?;
-                terminal.swap_buffers();
-                let drawn = terminal.draw(|frame| view(&model, frame));
-                drawn.map_err(io::Error::other)?;
-                model.desk.graphics.leaves_pixels();
+            let runs = model.context() == Context::Clock;
+            if still.wants_picture(&model.desk.beat, runs) {
+                draw(terminal, &mut model)?;
             }
             let mut event = match first.take() {
                 Some(event) => Some(event),
-                None => self.source.next(TICK)?,
+                None => self.source.next(still.wait(&model.desk.beat, runs))?,
             };
+            if event.is_some() {
+                still.heard(&self.beat());
+            }
             if self.keeps_drafts && event.is_none() {
                 drafts::keep(&mut self.studio, &model, &mut kept);
             }
@@ -450,6 +443,29 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
         }
         self.refresh(model);
     }
+}
+
+/// Draws what there is to see.
+fn draw<T>(terminal: &mut Terminal<T>, model: &mut Model) -> io::Result<()>
+where
+    T: Backend,
+    T::Error: Send + Sync + 'static,
+{
+    let drawn = terminal.draw(|frame| view(model, frame));
+    let area = drawn.map_err(io::Error::other)?.area;
+    let high = area.height;
+    model.desk.size = (area.width, area.height);
+    // The top line, the places, a line of air and two of keys are not the list's.
+    model.desk.page_lines = usize::from(high).saturating_sub(6).max(1);
+    if model.desk.graphics.leaves_pixels() {
+        // Pixels are no cells: what is thought to stand there is forgotten, so that they go.
+        terminal.backend_mut().clear().map_err(io::Error::other)?;
+        terminal.swap_buffers();
+        let drawn = terminal.draw(|frame| view(model, frame));
+        drawn.map_err(io::Error::other)?;
+        model.desk.graphics.leaves_pixels();
+    }
+    Ok(())
 }
 
 /// A letter or sign that does nothing says so: it was pressed for something. What was said before stands.

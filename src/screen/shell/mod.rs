@@ -13,6 +13,7 @@ pub(crate) mod keys;
 pub(crate) mod model;
 pub(crate) mod scan;
 pub(crate) mod seeking;
+pub(crate) mod stillness;
 pub(crate) mod terminal;
 pub(crate) mod undo;
 pub(crate) mod update;

@@ -24,8 +24,9 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-/// How often a waiting read looks whether the process was asked to end.
-const GLANCE: Duration = Duration::from_millis(50);
+/// How often a waiting read looks whether the process was asked to end. A signal ends the waiting by itself; this is for the one
+/// that came just before it began.
+const GLANCE: Duration = Duration::from_millis(250);
 
 /// Shows a studio until the painter leaves.
 ///
@@ -209,8 +210,7 @@ impl Source for Keyboard {
             if self.stops.stopped(&self.title)? {
                 return Ok(Some(Incoming::Redraw));
             }
-            let left = until.saturating_duration_since(Instant::now());
-            if !self.listen(left.min(GLANCE)) {
+            if !self.listen(Duration::ZERO) {
                 return Ok(Some(Incoming::End));
             }
             if event::poll(Duration::ZERO)? {
@@ -221,8 +221,12 @@ impl Source for Keyboard {
                 }
                 return Ok(Some(incoming(event)));
             }
-            if left <= GLANCE {
+            let left = until.saturating_duration_since(Instant::now());
+            if left.is_zero() {
                 return Ok(None);
+            }
+            if !self.listen(left.min(GLANCE)) {
+                return Ok(Some(Incoming::End));
             }
         }
     }
