@@ -8,6 +8,7 @@ use crate::trade::moment::Moment;
 use crate::trade::units::{Density, Millilitres};
 use rusqlite::Row;
 use rust_decimal::Decimal;
+use std::collections::HashMap;
 
 /// A bottle bought, or a shelf counted.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,6 +49,24 @@ impl Reader<'_> {
         let sql = "SELECT max(ml) FROM stock WHERE material_id = ?1 AND kind = 'bought'";
         let most = self.first(sql, [material], |row| row.get::<_, Option<f64>>(0))?;
         Ok(most.flatten().map(Millilitres))
+    }
+
+    /// How much of each material went into cups after an instant, parts and thinner together; of one that did not, nothing. It
+    /// costs what was mixed since then.
+    pub fn used_of_each(&self, after_ms: i64) -> Read<HashMap<i64, Millilitres>> {
+        // The cups are gone through by their time, never the puts of all years.
+        let sql = "SELECT material_id, sum(ml) FROM (
+              SELECT put.material_id, put.ml FROM cup INDEXED BY cup_at CROSS JOIN put ON put.cup_id = cup.id
+               WHERE cup.at_ms > ?1 AND put.material_id IS NOT NULL
+              UNION ALL
+              SELECT entry.material_id, entry.ml FROM material CROSS JOIN entry ON entry.material_id = material.id
+               WHERE entry.at_ms > ?1)
+            GROUP BY material_id";
+        let used = |row: &Row<'_>| {
+            let ml: Option<f64> = row.get(1)?;
+            Ok((row.get(0)?, Millilitres(ml.unwrap_or(0.0))))
+        };
+        Ok(self.all(sql, [after_ms], used)?.into_iter().collect())
     }
 
     /// How much of a material went into cups after an instant, parts and thinner together.

@@ -45,6 +45,7 @@ pub const STEPS: &Steps = steps! {
     11 "0011" "put_right"
     12 "0012" "colour"
     13 "0013" "timed"
+    14 "0014" "flat"
 };
 
 /// The version a file has after the last step.

@@ -61,10 +61,13 @@ impl Reader<'_> {
     /// # Errors
     /// Where the store cannot be read; so of all readings below.
     pub fn pours(&self, asked: PoursAsked<'_>) -> Read<Vec<Pour>> {
+        // Of one technique they are found by its index, however seldom it is poured.
+        let way = match asked.way {
+            Some(_) => "trim(coalesce(pour.way, '')) = trim(?2) COLLATE NOCASE",
+            None => "?2 IS NULL",
+        };
         let sql = format!(
-            "{POUR} WHERE pour.at_ms >= ?1
-             AND (pour.at_ms, pour.id) < (?5, ?6)
-             AND (?2 IS NULL OR trim(coalesce(pour.way, '')) = trim(?2) COLLATE NOCASE)
+            "{POUR} WHERE {way} AND pour.at_ms >= ?1 AND (pour.at_ms, pour.id) < (?5, ?6)
              ORDER BY pour.at_ms DESC, pour.id DESC LIMIT ?3 OFFSET ?4"
         );
         let limit = asked.limit.map_or(-1, i64::from);

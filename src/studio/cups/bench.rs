@@ -299,13 +299,14 @@ impl CupStatus {
 #[cfg(test)]
 mod tests {
     use crate::studio::orders::{MixOrder, TendOrder};
-    use crate::studio::{JudgeOrder, PourOrder, Studio, TimeWindow};
+    use crate::studio::{JudgeOrder, PlanOrder, PourOrder, Studio, TimeWindow};
     use crate::trade::amount::Amount;
     use crate::trade::cup::{Reading, Seen};
     use crate::trade::ids::VariantId;
     use crate::trade::instant::{Now, Zone};
     use crate::trade::panel::Panel;
-    use crate::trade::units::{Millilitres, Seconds};
+    use crate::trade::plan::Panels;
+    use crate::trade::units::{Millilitres, Millimetres, Seconds};
     use chrono::{DateTime, TimeDelta};
 
     fn noon() -> Now {
@@ -374,6 +375,58 @@ mod tests {
         studio.rack(&now).unwrap();
         studio.bench(&now).unwrap();
         assert_eq!(studio.book.scans(&asked), Vec::<String>::new());
+    }
+
+    /// Steps of SQLite for each question of a studio with so many pours behind it, one a day.
+    fn steps(pours: i64) -> Vec<(&'static str, i64)> {
+        let (_folder, mut studio) = studio();
+        let now = noon();
+        studio.book.add_past(pours, now.at.timestamp_millis());
+        let steps = studio.book.count_steps();
+        let order = |way: &str| PlanOrder {
+            panels: Panels {
+                panel: Panel::parse("40x50cm").unwrap(),
+                count: 1,
+                edge: Millimetres::ZERO,
+            },
+            way: Some(way.to_owned()),
+            pour_at: None,
+            film: None,
+            recipes: Vec::new(),
+            holds: None,
+            note: None,
+            fresh: false,
+        };
+        let month = TimeWindow {
+            from: Some(now.at - TimeDelta::days(30)),
+            to: None,
+        };
+        let mut asked = Vec::new();
+        let mut ask = |what, done: &dyn Fn(&Studio)| {
+            done(&studio);
+            asked.push((what, steps.taken()));
+        };
+        ask("the bench", &|studio| drop(studio.bench(&now).unwrap()));
+        ask("a plan", &|studio| {
+            drop(studio.plan(&order("often"), &now).unwrap())
+        });
+        ask("a plan of a rare technique", &|studio| {
+            drop(studio.plan(&order("once"), &now).unwrap())
+        });
+        ask("a month's findings", &|studio| {
+            drop(studio.findings(month).unwrap())
+        });
+        ask("the rack", &|studio| drop(studio.rack(&now).unwrap()));
+        asked
+    }
+
+    /// Ten years cost what two cost: each question of a day, in the steps that SQLite itself counts.
+    #[test]
+    fn ten_years_cost_what_two_cost() {
+        for ((what, few), (_, many)) in steps(700).into_iter().zip(steps(3_500)) {
+            assert!(few > 100, "{what}: only {few} steps");
+            assert!(many * 5 <= few * 6, "{what}: {few} steps became {many}");
+        }
     }
 
     /// A look back at a month touches the pours of that month.

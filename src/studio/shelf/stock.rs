@@ -213,11 +213,12 @@ pub(crate) fn shelf(read: &Reader<'_>, now: &Now) -> Answer<Vec<ShelfLine>> {
         stock.entry(one.material).or_default().push(one);
     }
     let month_ago = now.at.timestamp_millis() - 30 * 86_400_000;
+    let used = read.used_of_each(month_ago)?;
     let line = |material: Material| {
         let stock = stock.remove(&material.id).unwrap_or_default();
         let counted = stock.iter().rposition(|one| one.counted);
         let left = left_of(read, material.id, &stock)?;
-        let used_30d = read.used_since(material.id, month_ago)?;
+        let used_30d = used.get(&material.id).copied().unwrap_or(Millilitres::ZERO);
         let counted_at = counted.map(|place| stock[place].at);
         Ok(ShelfLine {
             left,
