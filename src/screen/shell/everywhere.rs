@@ -3,6 +3,7 @@
 use crate::screen::Screen;
 use crate::screen::kit::keys::{Binding, Key, bind, char, code, ctrl};
 use crate::screen::kit::step::Step;
+use crate::screen::places::bench;
 use crate::screen::shell::action::{Action, Seek};
 use crossterm::event::KeyCode;
 
@@ -49,7 +50,13 @@ pub const KEYS: &[Binding<Action>] = &[
         &[char('W')],
         Action::WriteOut,
         "file",
-        "A file to print or send: labels, a plan, a report; stillcup import takes lists in",
+        "A file: labels, a plan, a report; stillcup import takes lists in",
+    ),
+    bind(
+        &[char(',')],
+        Action::Bench(bench::Wish::Settings),
+        "",
+        "The studio's settings",
     ),
     bind(
         &[char('h')],

@@ -17,6 +17,7 @@ mod pouring;
 mod rack;
 mod recipes;
 mod repeating;
+mod settings;
 mod shelf;
 mod slips;
 #[path = "../../../tests/stage/mod.rs"]

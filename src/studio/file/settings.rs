@@ -1,6 +1,7 @@
 //! The studio's settings, and the tape that is kept for activators.
 
 use crate::logbook::{Reader, Writer};
+use crate::studio::orders::SettingsOrder;
 use crate::studio::{Answer, Refusal, Studio, WordOf};
 use crate::trade::act::Act;
 use crate::trade::amount::Measures;
@@ -26,6 +27,8 @@ pub struct Settings {
     pub activator_tape: Option<String>,
     /// From how many cells a pour counts as good.
     pub good_from: u8,
+    /// The room's usual air, as it is kept.
+    pub air: Option<String>,
     /// A file or device's folder that the room's air is read from.
     pub air_from: Option<String>,
     /// A program that tells the room's air.
@@ -75,6 +78,32 @@ word_enum! {
     }
 }
 
+impl Settings {
+    /// A setting as it is typed; nothing where it is not set.
+    #[must_use]
+    pub fn written(&self, setting: Setting) -> String {
+        let text = |value: &Option<String>| value.clone().unwrap_or_default();
+        match setting {
+            Setting::Name => text(&self.name),
+            Setting::Address => text(&self.address),
+            Setting::Currency => self.currency.clone(),
+            Setting::Measures => match self.measures {
+                Measures::Metric => "metric".to_owned(),
+                Measures::UsCustomary => "us".to_owned(),
+            },
+            Setting::ActivatorTape => text(&self.activator_tape),
+            Setting::GoodFrom => self.good_from.to_string(),
+            Setting::HalfLife => self.half_life.to_string(),
+            Setting::QuietHours => Quiet::written(self.quiet),
+            Setting::Air => text(&self.air),
+            Setting::AirFrom => text(&self.air_from),
+            Setting::AirBy => text(&self.air_by),
+            Setting::PhotosFrom => text(&self.photos_from),
+            Setting::Pictures => text(&self.pictures),
+        }
+    }
+}
+
 impl Studio {
     /// The settings as they are.
     ///
@@ -82,6 +111,17 @@ impl Studio {
     /// Where the store cannot be read.
     pub fn settings(&self) -> Answer<Settings> {
         settings(&self.book.read()?)
+    }
+
+    /// Changes settings; each is a change of its own, so that each can be taken back alone.
+    ///
+    /// # Errors
+    /// As [`Studio::set`].
+    pub fn set_all(&mut self, order: &SettingsOrder, now: &Now) -> Answer<Settings> {
+        for (setting, value) in order {
+            self.set(setting.word(), value, now)?;
+        }
+        self.settings()
     }
 
     /// Changes one setting.
@@ -142,6 +182,7 @@ pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
         good_from: value(read, "good-from")?
             .and_then(|text| text.parse().ok())
             .unwrap_or(4),
+        air: value(read, "air")?,
         air_from: value(read, "air-from")?,
         air_by: value(read, "air-by")?,
         photos_from: value(read, "photos-from")?,
@@ -163,7 +204,11 @@ fn setting(name: &str) -> Result<Setting, Refusal> {
     })
 }
 
-fn checked(setting: Setting, value: &str) -> Answer<String> {
+/// A value as it is kept.
+///
+/// # Errors
+/// Where it makes no sense.
+pub(in crate::studio) fn checked(setting: Setting, value: &str) -> Result<String, Refusal> {
     if setting == Setting::Air && !value.is_empty() {
         // As it is written wherever it is kept, whatever scale it was typed in.
         return Ok(Air::parse(value)?.written());
@@ -174,8 +219,7 @@ fn checked(setting: Setting, value: &str) -> Answer<String> {
     Err(Refusal::Word {
         of: WordOf::ValueOf(setting),
         said: said_back(value),
-    }
-    .into())
+    })
 }
 
 fn fits(setting: Setting, value: &str) -> bool {

@@ -9,7 +9,7 @@ use super::{
     MixField, PhotoField, PlanField, PourField, ReadField, RecipeField, RepeatField, RoomField,
     SaleField, SkipField, StirField, TendField, ThinField, TitleField, TrialField, WindowField,
 };
-use crate::studio::{Refusal, WordOf};
+use crate::studio::{Refusal, Setting, WordOf};
 use crate::trade::amount::Measures;
 
 /// What is said of a field while it is filled in.
@@ -167,6 +167,8 @@ any_field! {
     Incoming(IncomingField),
     /// One of labels.
     Label(LabelField),
+    /// A setting.
+    Setting(Setting),
 }
 
 /// What is wrong, in which field.

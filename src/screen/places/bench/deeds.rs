@@ -3,7 +3,10 @@
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::handover::Handover;
 use crate::screen::kit::place::Outcome;
-use crate::studio::orders::{AddOrder, AmendOrder, FirstOrder, LidOrder, MixOrder, TendOrder};
+use crate::studio::orders::Field as _;
+use crate::studio::orders::{
+    AddOrder, AmendOrder, FirstOrder, LidOrder, MixOrder, SettingsOrder, TendOrder,
+};
 use crate::studio::{Amended, Answer, CupStatus, MixPart, Mixed, Studio, Tended};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
@@ -33,6 +36,8 @@ pub enum Deed {
     Add(AddOrder),
     /// Another mark or tape on a lid.
     Lid(LidOrder),
+    /// Settings changed.
+    Settings(SettingsOrder),
     /// Open the life of the cup that last bore a mark.
     Visit(String),
     /// Put starter materials and recipes in.
@@ -82,6 +87,12 @@ pub fn perform(studio: &mut Studio, deed: Deed, desk: &mut Desk) -> Answer<Outco
             let tape = cup.cup.tape.as_deref().map(|tape| format!(", {tape} tape"));
             let words = format!("The lid says {mark}{}", tape.unwrap_or_default());
             Ok(Outcome::wrote(words))
+        }
+        Deed::Settings(order) => {
+            studio.set_all(&order, now)?;
+            let set = order.iter().map(|(one, _)| one.label());
+            let set: Vec<_> = set.collect();
+            Ok(Outcome::wrote(format!("Set: {}", set.join(", "))))
         }
         // What is looked at, or made beside the work, is the place's own.
         Deed::Visit(_) | Deed::Demo => Ok(Outcome::default()),

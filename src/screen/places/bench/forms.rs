@@ -8,7 +8,7 @@ use crate::studio::orders::{
     AddField, AddOrder, AmendField, AmendOrder, Field as _, FirstField, FirstOrder, LidField,
     LidOrder, MixField, MixOrder, ReadField, SHELF, TendField, TendOrder, ThinField, Typed,
 };
-use crate::studio::{CupStatus, Names, Refusal, to_thicken};
+use crate::studio::{CupStatus, Names, Refusal, Setting, Settings, to_thicken};
 use crate::tell;
 use crate::trade::amount::{exactly, show_volume};
 use crate::trade::cup::Entry;
@@ -149,6 +149,22 @@ pub fn lid(cup: &CupStatus, known: &Known) -> Form {
     Form::new(format!("The lid of {}", cup.cup.mark), fields)
 }
 
+/// The form of all settings; beneath the one in hand stands what it does.
+pub fn settings(settings: &Settings) -> Form {
+    let field = |one| Field::of(one, settings.measures).offering(&settings.written(one));
+    Form::new("Settings", Setting::ASKED.map(field).to_vec())
+}
+
+/// What was changed; nothing is done where nothing was.
+fn keep_settings(desk: &Desk, form: &Form) -> Result<Option<Deed>, Fault> {
+    let Some(settings) = &desk.known.settings else {
+        return Ok(None);
+    };
+    let order = Setting::changes(&form.typed(), settings);
+    let order = order.map_err(|wrong| desk.fault(wrong))?;
+    Ok((!order.is_empty()).then_some(Deed::Settings(order)))
+}
+
 /// The form that puts an entry right.
 pub fn amend(entry: &Entry, desk: &Desk) -> Form {
     let (known, measures) = (&desk.known, desk.measures());
@@ -224,6 +240,7 @@ pub fn keep(desk: &Desk, ask: &Ask, form: &Form) -> Result<Option<Deed>, Fault> 
             let even_so = form.is_meant();
             order.map(|order| Deed::Add(AddOrder { even_so, ..order }))
         }
+        Ask::Settings => return keep_settings(desk, form),
         Ask::Lid(cup) => LidOrder::edited(&form.typed(), *cup).map(Deed::Lid),
         Ask::Visit => {
             let missing = Refusal::Needed(TendField::Cup.label());

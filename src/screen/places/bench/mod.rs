@@ -112,6 +112,8 @@ pub enum Wish {
     Visit,
     /// Put the chosen entry of its life right.
     Amend,
+    /// The studio's settings.
+    Settings,
     /// Write another mark or tape on its lid.
     Tag,
     /// Add paint to it.
@@ -147,6 +149,8 @@ pub enum Ask {
     Add(CupId),
     /// Which cup's life, though it is spent.
     Visit,
+    /// The studio's settings.
+    Settings,
     /// Another mark or tape on a lid.
     Lid(CupId),
     /// The first cup, with what it is made of.

@@ -19,6 +19,7 @@ pub fn update(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         Wish::Visit => Next::ask(Ask::Visit, forms::visit(desk)),
         Wish::Like => like(desk),
         Wish::First => Next::ask(Ask::First, forms::first(&desk.known)),
+        Wish::Settings => settings(desk),
         Wish::Starters => Some(Next::Do(Deed::Starters)),
         Wish::Demo => Some(Next::Do(Deed::Demo)),
         Wish::Press => press(bench, desk),
@@ -31,6 +32,12 @@ pub fn update(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         },
         wish => with_cup(bench, wish, desk),
     }
+}
+
+/// The settings, once they were read.
+fn settings(desk: &Desk) -> Option<Next> {
+    let settings = desk.known.settings.as_ref()?;
+    Next::ask(Ask::Settings, forms::settings(settings))
 }
 
 fn tend(order: TendOrder) -> Option<Next> {
