@@ -45,14 +45,19 @@ fn begin(arguments: Arguments) -> Result<Ending, Ending> {
     };
     match arguments.verb {
         Some(verb) => Ok(command::run(verb, &file, &clock, manner)),
-        None => show(&file, &clock),
+        None => show(&file, &clock, arguments.plain),
     }
 }
 
-fn show(file: &Path, clock: &Clock) -> Result<Ending, Ending> {
+fn show(file: &Path, clock: &Clock, plain: bool) -> Result<Ending, Ending> {
     let studio = Studio::open(file)
         .map_err(|error| command::undone(&error.into(), file, &clock.now(), false))?;
-    match screen::run(studio, file, &|| clock.now()) {
+    let run = if plain {
+        screen::run_in_lines
+    } else {
+        screen::run
+    };
+    match run(studio, file, &|| clock.now()) {
         Ok(()) => Ok(Ending::silent()),
         Err(error) => Err(Ending::unshown(&error, error.hint())),
     }

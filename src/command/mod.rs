@@ -80,6 +80,9 @@ pub struct Arguments {
     /// Print long answers as they are, without a pager
     #[arg(long, global = true)]
     pub no_pager: bool,
+    /// Open the screen in lines as they change, without drawings, for a screen reader
+    #[arg(long)]
+    pub plain: bool,
     /// What to do; none opens the screen
     #[command(subcommand)]
     pub verb: Option<Verb>,

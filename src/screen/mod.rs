@@ -56,6 +56,18 @@ pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), S
     shell::terminal::run(studio, file, clock)
 }
 
+/// The same for an ear: lines as they change, no drawing.
+///
+/// # Errors
+/// As [`run`].
+pub fn run_in_lines(
+    studio: Studio,
+    file: &Path,
+    clock: &dyn Fn() -> Now,
+) -> Result<(), ScreenError> {
+    shell::terminal::run_in_lines(studio, file, clock)
+}
+
 /// The screens, in the order of their digits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Screen {

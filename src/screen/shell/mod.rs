@@ -10,6 +10,7 @@ pub(crate) mod everywhere;
 pub(crate) mod handing;
 mod help;
 pub(crate) mod keys;
+mod lines;
 pub(crate) mod model;
 pub(crate) mod scan;
 pub(crate) mod seeking;

@@ -4,6 +4,7 @@ use crate::screen::ScreenError;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::picture::Pictures;
 use crate::screen::shell::drive::{Bell, EventLoop, Incoming, Source};
+use crate::screen::shell::lines::Lines;
 use crate::studio::Studio;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
@@ -28,23 +29,61 @@ use std::time::{Duration, Instant};
 /// that came just before it began.
 const GLANCE: Duration = Duration::from_millis(250);
 
+/// How a studio is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Shown {
+    /// Drawn, on a terminal that is taken over.
+    Drawn,
+    /// In lines as they change.
+    InLines,
+}
+
 /// Shows a studio until the painter leaves.
 ///
 /// # Errors
 /// Where the terminal cannot be used.
 pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), ScreenError> {
+    let look = Look::told(variable);
+    let pictures = Pictures::told(look, cell(), variable);
+    let (mut room, _guard) = taken(studio, file, (clock, Shown::Drawn), pictures)?;
+    let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    Ok(room.run(&mut terminal, look)?)
+}
+
+/// The same in lines as they change.
+///
+/// # Errors
+/// As [`run`].
+pub fn run_in_lines(
+    studio: Studio,
+    file: &Path,
+    clock: &dyn Fn() -> Now,
+) -> Result<(), ScreenError> {
+    let (mut room, _guard) = taken(studio, file, (clock, Shown::InLines), Pictures::Words)?;
+    let mut terminal = Terminal::new(Lines::to(io::stdout()))?;
+    Ok(room.run(&mut terminal, Look::Plain)?)
+}
+
+fn variable(name: &str) -> Option<String> {
+    std::env::var(name).ok()
+}
+
+/// The terminal in our hands, and the loop that reads it.
+fn taken<'a>(
+    mut studio: Studio,
+    file: &Path,
+    (clock, shown): (&'a dyn Fn() -> Now, Shown),
+    pictures: Pictures,
+) -> Result<(EventLoop<'a, Keyboard, Ring>, Guard), ScreenError> {
     if !io::stdout().is_terminal() {
         return Err(io::Error::other("standard output is none").into());
     }
-    let variable = |name: &str| std::env::var(name).ok();
-    let mut studio = studio;
     // A picture that stands still for longer looks like a program that hangs.
     drop(studio.wait_at_most(Duration::from_millis(600)));
     let ended = ended_by_signals()?;
-    let stops = Stops::heard()?;
-    let _guard = Guard::take(&title(file))?;
-    let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
-    let mut room = EventLoop {
+    let stops = Stops::heard(shown)?;
+    let guard = Guard::take(&title(file), shown)?;
+    let room = EventLoop {
         studio,
         clock,
         source: Keyboard {
@@ -55,9 +94,9 @@ pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), S
         },
         bell: Ring::told(variable("STILLCUP_NOTE").as_deref()),
         keeps_drafts: true,
-        pictures: Some(Pictures::told(Look::told(variable), cell(), variable)),
+        pictures: Some(pictures),
     };
-    Ok(room.run(&mut terminal, Look::told(variable))?)
+    Ok((room, guard))
 }
 
 /// A cell's size in pixels, as the system knows it; the terminal itself is not asked.
@@ -87,23 +126,26 @@ fn ended_by_signals() -> io::Result<Arc<AtomicBool>> {
 }
 
 /// Holds the terminal; gives it back as it was when it goes out of scope, and before a panic speaks.
-struct Guard;
+struct Guard(Shown);
 
 impl Guard {
-    fn take(title: &str) -> io::Result<Self> {
+    fn take(title: &str, shown: Shown) -> io::Result<Self> {
         let before = std::panic::take_hook();
         std::panic::set_hook(Box::new(move |panic| {
-            give_back();
+            give_back(shown);
             before(panic);
         }));
-        let guard = Self;
-        take_over(title)?;
+        let guard = Self(shown);
+        take_over(title, shown)?;
         Ok(guard)
     }
 }
 
-fn take_over(title: &str) -> io::Result<()> {
+fn take_over(title: &str, shown: Shown) -> io::Result<()> {
     enable_raw_mode()?;
+    if shown == Shown::InLines {
+        return Ok(());
+    }
     // Cleared here: ratatui's own clearing asks where the cursor is, which blocks where nobody answers.
     execute!(
         io::stdout(),
@@ -116,30 +158,34 @@ fn take_over(title: &str) -> io::Result<()> {
 
 impl Drop for Guard {
     fn drop(&mut self) {
-        give_back();
+        give_back(self.0);
     }
 }
 
 /// Best effort: a terminal that is gone cannot be given back.
-fn give_back() {
-    let _ = execute!(
-        io::stdout(),
-        DisableBracketedPaste,
-        LeaveAlternateScreen,
-        Show
-    );
+fn give_back(shown: Shown) {
+    if shown == Shown::Drawn {
+        let _ = execute!(
+            io::stdout(),
+            DisableBracketedPaste,
+            LeaveAlternateScreen,
+            Show
+        );
+    }
     let _ = disable_raw_mode();
 }
 
 /// Whether the process is to stop for a while (SIGTSTP, or Ctrl-Z), or goes on after it was stopped (SIGCONT).
 struct Stops {
+    shown: Shown,
     stop: Arc<AtomicBool>,
     goes_on: Arc<AtomicBool>,
 }
 
 impl Stops {
-    fn heard() -> io::Result<Self> {
+    fn heard(shown: Shown) -> io::Result<Self> {
         let stops = Self {
+            shown,
             stop: Arc::default(),
             goes_on: Arc::default(),
         };
@@ -156,7 +202,7 @@ impl Stops {
     /// Whatever stopped the process, the terminal was another's meanwhile. Answers whether it was.
     fn stopped(&self, title: &str) -> io::Result<bool> {
         if self.stop.swap(false, Ordering::Relaxed) {
-            give_back();
+            give_back(self.shown);
             #[cfg(unix)]
             signal_hook::low_level::emulate_default_handler(signal_hook::consts::SIGTSTP)?;
             self.goes_on.store(true, Ordering::Relaxed);
@@ -166,7 +212,7 @@ impl Stops {
         }
         // The shell has set its own modes, which crossterm knows nothing of.
         disable_raw_mode()?;
-        take_over(title)?;
+        take_over(title, self.shown)?;
         Ok(true)
     }
 }
