@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use stillcup::clock::Clock;
 use stillcup::command::{self, Arguments, Ending, Manner, Verb};
-use stillcup::exchange::Homes;
+use stillcup::exchange::{Homes, keys_file};
 use stillcup::screen;
 use stillcup::studio::{Studio, refuse_no_folder};
 
@@ -52,6 +52,9 @@ fn begin(arguments: Arguments) -> Result<Ending, Ending> {
 fn show(file: &Path, clock: &Clock, plain: bool) -> Result<Ending, Ending> {
     let studio = Studio::open(file)
         .map_err(|error| command::undone(&error.into(), file, &clock.now(), false))?;
+    if let Some((name, text)) = keys_file(&homes()) {
+        screen::take_keys(&name, &text);
+    }
     let run = if plain {
         screen::run_in_lines
     } else {

@@ -55,3 +55,12 @@ pub fn put_manner(studio: &Studio, path: &Path, text: &str) -> Answer<Stands> {
     }
     Ok(before)
 }
+
+/// A painter's own file of keys: its path, and its text where there is one.
+#[must_use]
+pub fn keys_file(homes: &Homes) -> Option<(String, String)> {
+    let path = homes.config.join("stillcup").join("keys.toml");
+    let text = std::fs::read(&path).ok()?;
+    let text = String::from_utf8_lossy(&text).into_owned();
+    Some((path.display().to_string(), text))
+}

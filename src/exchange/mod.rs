@@ -29,7 +29,7 @@ pub use certificate::{Certified, certificate_page, certificate_pdf};
 pub use checkup::check_up;
 pub use demo::make_demo;
 pub use give_json::{Names, export, export_to};
-pub use manners::{Homes, MADE_BY, Stands, put_manner, stands};
+pub use manners::{Homes, MADE_BY, Stands, keys_file, put_manner, stands};
 pub use new_file::{unwritten, write_bytes, write_file};
 pub use outlet::Outlet;
 pub use report::{ReportFacts, report};

@@ -68,6 +68,11 @@ pub fn run_in_lines(
     shell::terminal::run_in_lines(studio, file, clock)
 }
 
+/// Takes a painter's own keys out of a file's text, before the screen opens. What is wrong in it the screen says.
+pub fn take_keys(name: &str, text: &str) {
+    shell::own_keys::take(name, text);
+}
+
 /// The screens, in the order of their digits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Screen {

@@ -1,5 +1,6 @@
 //! Keys as this room names them, and the lines of a table that says what each does.
 
+use crate::screen::kit::own;
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
 /// One key, with the control key held or not.
@@ -49,6 +50,7 @@ impl Key {
             KeyCode::Left => "←".to_owned(),
             KeyCode::Right => "→".to_owned(),
             KeyCode::BackTab => "Shift-Tab".to_owned(),
+            KeyCode::F(number) => format!("F{number}"),
             other => format!("{other:?}"),
         };
         if self.ctrl {
@@ -107,6 +109,7 @@ pub const fn bind<W>(
 /// The key of a wish, as its table has it, for a sentence that names it; empty where none has it.
 pub fn key_of<W: PartialEq>(table: &[Binding<W>], wish: &W) -> String {
     let bound = table.iter().find(|binding| binding.wish == *wish);
-    let first = bound.and_then(|binding| binding.keys.first());
+    let keys = bound.map(|binding| own::keys(binding.help, binding.keys));
+    let first = keys.and_then(<[Key]>::first);
     first.map(|key| key.name()).unwrap_or_default()
 }

@@ -22,6 +22,7 @@ pub(crate) mod look;
 pub(crate) mod mark;
 pub(crate) mod message;
 pub(crate) mod naming;
+pub(crate) mod own;
 pub(crate) mod pick;
 pub(crate) mod picture;
 pub(crate) mod place;

@@ -18,6 +18,7 @@ use crate::screen::shell::drafts;
 use crate::screen::shell::effect::{Effect, follow_history, perform};
 use crate::screen::shell::keys::{Context, find};
 use crate::screen::shell::model::Model;
+use crate::screen::shell::own_keys::{self, OwnKeys};
 use crate::screen::shell::scan::{self, Scan};
 use crate::screen::shell::stillness::Stillness;
 use crate::screen::shell::update::update;
@@ -122,6 +123,9 @@ impl<S: Source, B: Bell> EventLoop<'_, S, B> {
                 model.desk.say(Message::new(Tone::Odd, &odd));
             }
             Err(error) => self.trouble(&mut model, &error),
+        }
+        if let Some(fault) = own_keys::taken().and_then(OwnKeys::told) {
+            model.desk.say(Message::new(Tone::Odd, &fault));
         }
         let mut kept = None;
         if self.keeps_drafts {

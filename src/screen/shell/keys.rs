@@ -9,7 +9,7 @@ use crate::screen::places::{
     bench, findings, judging, outgoing, photos, plan, pour, rack, recipes, shelf, trials,
 };
 use crate::screen::shell::action::Action;
-use crate::screen::shell::everywhere;
+use crate::screen::shell::{everywhere, own_keys};
 
 /// Where a key is pressed. What lies over a screen takes its keys first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -118,6 +118,15 @@ impl Context {
 
 /// Every line that holds in one place, in order; not what lies beneath it.
 pub fn bindings(context: Context) -> Vec<Binding<Action>> {
+    let table = as_they_come(context);
+    match own_keys::taken() {
+        Some(own) => own.apply(context, table),
+        None => table,
+    }
+}
+
+/// The same, whatever keys of their own a painter has.
+pub fn as_they_come(context: Context) -> Vec<Binding<Action>> {
     match context {
         Context::Shell => everywhere::KEYS.to_vec(),
         Context::Screen(screen) => of_screen(screen),

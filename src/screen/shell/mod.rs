@@ -12,6 +12,7 @@ mod help;
 pub(crate) mod keys;
 mod lines;
 pub(crate) mod model;
+pub(crate) mod own_keys;
 pub(crate) mod scan;
 pub(crate) mod seeking;
 pub(crate) mod stillness;

@@ -39,10 +39,16 @@ const CUTS: [&str; 17] = [
 ];
 
 /// Where a face may read a text, and why.
-const READ_FOR: &[(&str, &str)] = &[(
-    "src/command/mod.rs",
-    "clap's own check that a word is one of a few",
-)];
+const READ_FOR: &[(&str, &str)] = &[
+    (
+        "src/command/mod.rs",
+        "clap's own check that a word is one of a few",
+    ),
+    (
+        "src/screen/shell/own_keys.rs",
+        "a file of keys, and the number of a function key",
+    ),
+];
 
 /// Where a text may be taken apart, and why: each is about cells, letters, a terminal or a path, never about a fact.
 const CUT_FOR: &[(&str, &str)] = &[
@@ -54,6 +60,7 @@ const CUT_FOR: &[(&str, &str)] = &[
         "src/screen/kit/form.rs",
         "the rest of a word that one key said",
     ),
+    ("src/screen/shell/own_keys.rs", "what a key is called"),
     (
         "src/screen/kit/look.rs",
         "what a terminal says of its colours",
