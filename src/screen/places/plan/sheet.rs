@@ -9,10 +9,11 @@ use crate::screen::kit::text::{Cut, fit, plain, wrap};
 use crate::studio::{PlanLayer, PlanPage, PlanPart, PlanSheet, Repeat, Settings, Step, local};
 use crate::tell;
 use crate::trade::amount::{Measures, show_mass, show_volume};
+use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
 use crate::trade::text::inert;
 use ratatui::style::Style;
-use ratatui::text::Line;
+use ratatui::text::{Line, Span};
 use rust_decimal::Decimal;
 
 /// No sheet has more lines; the view shows no more than there are.
@@ -138,8 +139,16 @@ fn layer_lines(desk: &Desk, layer: &PlanLayer, width: usize) -> Vec<Line<'static
     let title = inert(&title);
     let ml = show_volume(layer.ml, desk.measures());
     let cups = tell::plans::in_cups(layer, desk.measures());
-    let head = format!("{ml:>9}  {:<10} {title}{cups}", layer.recipe.layer);
-    let mut lines = vec![Line::styled(fit(&head, width, Cut::End), strong())];
+    let colour = desk.known.names.colour(VariantId(layer.variant.id));
+    let before = format!("{ml:>9}  {:<10} ", layer.recipe.layer);
+    let swatch = desk.swatch(colour);
+    let room = width.saturating_sub(before.chars().count() + swatch.width());
+    let named = fit(&format!("{title}{cups}"), room, Cut::End);
+    let (before, named) = (
+        Span::styled(before, strong()),
+        Span::styled(named, strong()),
+    );
+    let mut lines = vec![Line::from(vec![before, swatch, named])];
     lines.extend(layer.parts.iter().map(|part| part_line(desk, part, width)));
     lines
 }
