@@ -56,6 +56,7 @@ fn the_same_instant_gives_the_same_studio() {
 fn months_of_pours_are_behind_it_and_a_bench_in_full_life_before_it() {
     let demo = demo(autumn());
     let (studio, now) = (&demo.studio, &demo.now);
+    assert!(studio.settings().unwrap().examples);
     assert!((150..=250).contains(&demo.told.cups), "{:?}", demo.told);
     assert!((60..=90).contains(&demo.told.judged), "{:?}", demo.told);
     assert!(demo.told.pours > demo.told.judged, "start-overs are usual");

@@ -143,6 +143,11 @@ impl Known {
         self.cups.is_empty() && self.recipes.is_empty()
     }
 
+    /// Whether the studio is the demo's.
+    pub fn is_examples(&self) -> bool {
+        self.settings.as_ref().is_some_and(|one| one.examples)
+    }
+
     /// Metric or US customary.
     pub fn measures(&self) -> Measures {
         self.settings

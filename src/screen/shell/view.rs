@@ -29,6 +29,9 @@ const HIGH: u16 = 20;
 /// A page of words is no wider than the eye follows (our own choice).
 const READ: u16 = 100;
 
+/// What is said while a demo studio is open.
+const EXAMPLES: &str = "examples";
+
 /// What stands around the body of a screen.
 struct Around {
     head: Vec<String>,
@@ -80,16 +83,29 @@ pub fn view(model: &Model, frame: &mut Frame<'_>) {
         length(said.len()),
         length(foot.len()),
     ]);
-    let [top, strip_area, _, body_area, said_area, foot_area] = parts.areas(area);
+    let [top, strip_area, air_area, body_area, said_area, foot_area] = parts.areas(area);
     let head: Vec<Line<'_>> = head
         .into_iter()
         .map(|line| Line::styled(line, strong()))
         .collect();
     frame.render_widget(Paragraph::new(head), top);
-    frame.render_widget(strip(model.screen, width), strip_area);
+    let strip = strip(model.screen, width);
+    let used = strip.width();
+    frame.render_widget(strip, strip_area);
+    if model.desk.known.is_examples() {
+        examples(model, used, frame, [strip_area, air_area]);
+    }
     body(model, frame, body_area);
     frame.render_widget(Paragraph::new(said), said_area);
     frame.render_widget(Paragraph::new(foot), foot_area);
+}
+
+/// That all of it is invented, at the right: beside the screens where there is room, else under them.
+fn examples(model: &Model, used: usize, frame: &mut Frame<'_>, areas: [Rect; 2]) {
+    let [beside, under] = areas;
+    let words = Line::styled(EXAMPLES, model.desk.look.faint()).right_aligned();
+    let fits = used + EXAMPLES.len() < usize::from(beside.width);
+    frame.render_widget(words, if fits { beside } else { under });
 }
 
 fn length(lines: usize) -> Constraint {

@@ -105,14 +105,14 @@ fn an_empty_studio_greets_and_leads_to_the_first_cup() {
         assert!(!foot.contains(key), "there is no cup yet: {foot}");
     }
     assert!(foot.contains("f first cup") && foot.contains("q quit"));
-    let cells = stage.play(keys("f Enter Enter Enter Enter Enter Enter"));
+    let cells = stage.play(keys("f Enter Enter Enter Enter Enter Enter Enter"));
     assert_eq!(cups(&stage).len(), 0, "it is asked step by step");
     assert!(shows(&cells, "› mound") && shows(&cells, "Enter keep"));
     assert!(shows(&stage.play(keys("f")), "Enter next"));
-    let cells = stage.play(keys("f Enter Enter Enter Enter Enter Enter Enter"));
+    let cells = stage.play(keys("f Enter Enter Enter Enter Enter Enter Enter Enter"));
     assert_eq!(cups(&stage).len(), 1);
     assert!(
-        shows(&cells, "First blue v1") && shows(&cells, "○ resting"),
+        shows(&cells, "Blue paint mix v1") && shows(&cells, "○ resting"),
         "{:#?}",
         lines(&cells)
     );
@@ -195,6 +195,36 @@ fn an_amount_alone_is_of_the_one_part_that_fits() {
         let asks = format!("it is not said what {said} is of: Blue paint 40 ml or Medium");
         assert!(told.contains(&asks), "{told}");
         assert!(cups(&stage).is_empty());
+    }
+}
+
+#[test]
+fn the_first_cup_is_asked_its_layer_and_is_called_by_its_paint() {
+    let stage = Stage::empty();
+    let mut script = keys("f");
+    script.extend(typed("Snow white"));
+    script.extend(keys("Enter Enter Enter Enter"));
+    script.extend(typed("base"));
+    script.extend(keys("Enter Enter Enter Enter"));
+    let cells = stage.play(script);
+    let cup = cups(&stage).pop();
+    let made = cup.map(|cup| (cup.recipe.name, cup.recipe.layer.to_string()));
+    let meant = ("Snow white mix".to_owned(), "base".to_owned());
+    assert_eq!(made, Some(meant), "{:#?}", lines(&cells));
+}
+
+#[test]
+fn a_demo_studio_says_on_each_screen_that_it_holds_examples() {
+    for size in [(50, 16), (80, 24), (160, 50)] {
+        let mut stage = Stage::with_cups();
+        stage.size = size;
+        assert!(!shows(&stage.play(keys("2")), "examples"));
+        let now = stage.now;
+        stage.studio().mark_examples(&now).unwrap();
+        for screen in ["1", "2", "3", "4", "5", "6", "7", "8"] {
+            let cells = stage.play(keys(screen));
+            assert!(shows(&cells, "examples"), "{screen}: {:#?}", lines(&cells));
+        }
     }
 }
 

@@ -10,7 +10,7 @@ use crate::studio::{Answer, MaterialOrder, RecipeOrder, Refusal, Studio};
 use crate::trade::ids::VariantId;
 use crate::trade::instant::Now;
 use crate::trade::material::MaterialKind;
-use crate::trade::recipe::{LayerKind, Part, PartOf};
+use crate::trade::recipe::{Part, PartOf};
 
 impl Studio {
     /// Mixes a first cup, and writes down what it is made of where that is new. It is one change: a cup that is refused
@@ -47,7 +47,7 @@ fn made_of(write: &mut Writer<'_>, order: &FirstOrder, now: &Now) -> Answer<Vari
         parts: vec![part(paint, *paint_parts), part(medium, *medium_parts)],
         ..RecipeOrder::default()
     };
-    let page = variants::add_within(write, &order.name, LayerKind::Colour, &recipe, now)?;
+    let page = variants::add_within(write, &order.name, order.layer, &recipe, now)?;
     let newest = page.newest().ok_or(Refusal::NoParts)?;
     Ok(VariantId(newest.id))
 }

@@ -14,6 +14,7 @@ impl Hands<'_> {
     /// The first day: the settings, the materials with what was bought of them, the recipes.
     pub(super) fn open_studio(&mut self) -> Answer<()> {
         let mut at = self.clock.day(FIRST_DAY, 10.0);
+        self.studio.mark_examples(&at)?;
         for (name, value) in &self.cast.settings {
             self.studio.set(name, value, &at)?;
         }

@@ -41,6 +41,8 @@ pub struct Settings {
     pub quiet: Option<Quiet>,
     /// After how many days a pour counts half where variants are suggested.
     pub half_life: f64,
+    /// Whether the studio is the demo's: all in it is invented.
+    pub examples: bool,
 }
 
 /// The half-lives in days that can be set: shorter ones forget what they learn (ours, no source).
@@ -78,6 +80,9 @@ word_enum! {
     }
 }
 
+/// What marks the demo's studio; no painter sets it.
+const EXAMPLES: &str = "examples";
+
 impl Settings {
     /// A setting as it is typed; nothing where it is not set.
     #[must_use]
@@ -111,6 +116,18 @@ impl Studio {
     /// Where the store cannot be read.
     pub fn settings(&self) -> Answer<Settings> {
         settings(&self.book.read()?)
+    }
+
+    /// Marks a studio as the demo's.
+    ///
+    /// # Errors
+    /// Where the store cannot write.
+    pub(crate) fn mark_examples(&mut self, now: &Now) -> Answer<()> {
+        self.book.commit_as(now.at.into(), |write| {
+            write.set_setting(EXAMPLES, "yes")?;
+            let (name, value) = (EXAMPLES.to_owned(), "yes".to_owned());
+            Ok(((), Act::Set { name, value }))
+        })
     }
 
     /// Changes settings; each is a change of its own, so that each can be taken back alone.
@@ -192,6 +209,7 @@ pub(crate) fn settings(read: &Reader<'_>) -> Answer<Settings> {
             .and_then(|text| text.parse().ok())
             .filter(|days| HALF_LIFE.contains(days))
             .unwrap_or(180.0),
+        examples: value(read, EXAMPLES)?.is_some(),
     })
 }
 

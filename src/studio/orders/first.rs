@@ -2,11 +2,13 @@
 
 use super::field::wrong;
 use super::mix::amounts;
+use super::recipe::layer;
 use super::{Field, Given, Hint, Typed, Wrong};
 use crate::studio::Refusal;
 use crate::trade::amount::Measures;
 use crate::trade::cup::Reading;
 use crate::trade::range::{parse_mound, parse_parts};
+use crate::trade::recipe::LayerKind;
 use crate::trade::units::Millilitres;
 
 /// A first cup. Its names are new ones, so they are texts still.
@@ -18,6 +20,8 @@ pub struct FirstOrder {
     pub medium: (String, f64),
     /// What the mixture is called.
     pub name: String,
+    /// Where in the stack it goes.
+    pub layer: LayerKind,
     /// How much of it.
     pub volume: Millilitres,
     /// The first reading.
@@ -37,6 +41,8 @@ pub enum FirstField {
     PaintParts,
     /// How many parts of the medium.
     MediumParts,
+    /// Where in the stack it goes.
+    Layer,
     /// What the mixture is called.
     Name,
     /// How much.
@@ -59,6 +65,7 @@ impl Field for FirstField {
             Self::Medium => "medium",
             Self::PaintParts => "parts paint",
             Self::MediumParts => "parts medium",
+            Self::Layer => "layer",
             Self::Name => "name",
             Self::Amount => "amount",
             Self::Mound => "mound",
@@ -71,6 +78,9 @@ impl Field for FirstField {
             Self::Medium => Hint::Says("what lets it down"),
             Self::PaintParts => Hint::Says("1 to 2 is common practice"),
             Self::MediumParts => Hint::Says("how many parts of it"),
+            Self::Layer => Hint::Says(
+                "where it goes: base lies lowest, colours on it, an activator last; mostly a colour",
+            ),
             Self::Name => Hint::Says("what you call this mixture"),
             Self::Amount => amounts(measures),
             Self::Mound => Hint::Says("seconds a drizzle stays to be seen; may wait"),
@@ -93,6 +103,9 @@ impl FirstOrder {
         Ok(Self {
             paint: (name(FirstField::Paint)?, parts(FirstField::PaintParts)?),
             medium: (name(FirstField::Medium)?, parts(FirstField::MediumParts)?),
+            layer: typed
+                .read(FirstField::Layer, layer)?
+                .unwrap_or(LayerKind::Colour),
             name: name(FirstField::Name)?,
             volume: typed.need(FirstField::Amount, needed, |text| given.volume(text, None))?,
             reading: typed

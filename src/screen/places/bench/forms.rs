@@ -14,7 +14,7 @@ use crate::trade::amount::{exactly, show_volume};
 use crate::trade::cup::Entry;
 use crate::trade::ids::{CupId, RecipeId};
 use crate::trade::life::State;
-use crate::trade::recipe::variant_title;
+use crate::trade::recipe::{LayerKind, variant_title};
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
 
@@ -182,16 +182,37 @@ pub fn amend(entry: &Entry, desk: &Desk) -> Form {
     Form::new(format!("Put right: {was}"), fields)
 }
 
+/// The paint that is offered for the very first cup.
+const PAINT: &str = "Blue paint";
+
+/// What a mixture of a paint is called: a material and a recipe never share a name.
+fn mixed_of(paint: &str) -> String {
+    format!("{} mix", paint.trim())
+}
+
+/// The mixture is called by its paint until another name was typed.
+fn named_as_paint(form: &mut Form) {
+    let paint = mixed_of(form.value(FirstField::Paint));
+    let name = form.field_mut(FirstField::Name);
+    if let Some(name) = name.filter(|name| name.line.is_offered()) {
+        name.show(&paint, paint.clone());
+    }
+}
+
 /// The form for the very first cup.
 pub fn first(known: &Known) -> Form {
     let measures = known.measures();
+    let layers = LayerKind::ALL.iter().map(ToString::to_string).collect();
     let field = |field, offer: &str| Field::of(field, measures).offering(offer);
     let fields = vec![
-        field(FirstField::Paint, "Blue paint"),
+        field(FirstField::Paint, PAINT),
         field(FirstField::Medium, "Pouring medium"),
         field(FirstField::PaintParts, "1"),
         field(FirstField::MediumParts, "2"),
-        field(FirstField::Name, "First blue"),
+        Field::of(FirstField::Layer, measures)
+            .one_of(layers)
+            .offering(&LayerKind::Colour.to_string()),
+        field(FirstField::Name, &mixed_of(PAINT)),
         field(FirstField::Amount, &show_volume(USUAL, measures)),
         field(FirstField::Mound, ""),
     ];
@@ -203,6 +224,9 @@ pub fn changed(ask: &Ask, form: &mut Form, desk: &Desk) -> Option<Deed> {
     if let Ask::Add(cup) = ask {
         form.aside = thicker(*cup, form, desk);
         return None;
+    }
+    if *ask == Ask::First {
+        named_as_paint(form);
     }
     if !matches!(ask, Ask::Mix | Ask::Of(..) | Ask::Like(_)) {
         return None;
