@@ -15,6 +15,7 @@ mod plan;
 mod pour;
 mod pouring;
 mod rack;
+mod readme;
 mod recipes;
 mod repeating;
 mod settings;
