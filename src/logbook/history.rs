@@ -71,6 +71,12 @@ impl Change {
     pub fn is_deed(&self) -> bool {
         self.kind == Kind::Do
     }
+
+    /// Whether it took a deed back.
+    #[must_use]
+    pub fn is_undo(&self) -> bool {
+        self.kind == Kind::Undo
+    }
 }
 
 /// A change's place in the chain of undoing, and nothing more.

@@ -10,15 +10,15 @@ const Z_99: f64 = 2.575_829_303_548_900_4;
 const TIMES: f64 = 4.0;
 
 /// A number so many times another is likelier a wrong key or a wrong unit than so: a nought too many, or one doubled digit (ours).
-const FAR: f64 = 9.0;
+pub const FAR: f64 = 9.0;
 
-/// How many times the other a number is, where that is far: [`FAR`] times and more, or as small a part of it. `None` where it
-/// is not, and where one of them is nothing.
+/// How many times the other a number is, where that is so `many` and more, or as small a part of it. `None` where it is not,
+/// and where one of them is nothing.
 #[must_use]
-pub fn far(said: f64, other: f64) -> Option<f64> {
+pub fn far(said: f64, other: f64, many: f64) -> Option<f64> {
     let times = said / other;
     let told = times.is_finite() && times > 0.0;
-    (told && !(1.0 / FAR < times && times < FAR)).then_some(times)
+    (told && !(1.0 / many < times && times < many)).then_some(times)
 }
 
 /// Why a reading is doubted.
@@ -85,7 +85,7 @@ mod tests {
 
     #[test]
     fn a_nought_too_many_and_a_doubled_digit_are_far_and_a_doubled_amount_is_not() {
-        let is_far = |said, other| far(said, other).is_some();
+        let is_far = |said, other| far(said, other, FAR).is_some();
         assert!(is_far(2400.0, 240.0) && is_far(24.0, 240.0) && is_far(244.0, 24.0));
         assert!(!is_far(480.0, 240.0) && !is_far(1200.0, 240.0) && !is_far(40.0, 240.0));
         assert!(!is_far(240.0, 0.0) && !is_far(0.0, 240.0) && !is_far(0.0, 0.0));

@@ -1,7 +1,7 @@
 //! What a deed answers beside its result: facts with ids and quantities. `tell` words them, and nothing below it does.
 
 use crate::numbers::drying::DryingError;
-use crate::numbers::surprise::{Surprise, far};
+use crate::numbers::surprise::{FAR, Surprise, far};
 use crate::studio::{Refusal, Standing, Step};
 use crate::trade::caution::{Caution, Place, at};
 use crate::trade::instant::Now;
@@ -58,6 +58,10 @@ pub enum FarOf {
     Bought(String),
     /// A mixing of the recipe of this name; the newest of its cups.
     Mixed(String),
+    /// What the cup with this mark was mixed to hold; what was thought before.
+    Remixed(Mark),
+    /// The thinner that went into the cup with this mark; what it is likely to need.
+    Thinned(Mark),
     /// The sale of a pour's picture; what was asked for it.
     Sale(i64),
     /// What is asked for a pour's picture; what was asked before.
@@ -67,7 +71,12 @@ pub enum FarOf {
 impl Far {
     /// What must be said to be so: a number that is far from another.
     pub(crate) fn refuse(of: FarOf, said: f64, other: f64) -> Result<(), Refusal> {
-        match far(said, other) {
+        Self::refuse_from(FAR, of, said, other)
+    }
+
+    /// The same of a number that is so `many` times the other and more, or as small a part of it.
+    pub(crate) fn refuse_from(many: f64, of: FarOf, said: f64, other: f64) -> Result<(), Refusal> {
+        match far(said, other, many) {
             Some(times) => Err(Refusal::Far(Self { of, times })),
             None => Ok(()),
         }

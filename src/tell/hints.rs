@@ -163,6 +163,10 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "take another name, or say --replace",
             "type another name, or Enter again replaces it",
         ),
+        Refusal::JustLooked => pick(
+            "look again later; if both were seen, say --at",
+            "look again later",
+        ),
         Refusal::FarCount { .. } | Refusal::Far(_) => pick(
             "check the number and its unit; if it is so, say --even-so",
             "check the number and its unit; Enter again keeps it",

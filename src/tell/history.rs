@@ -12,7 +12,7 @@ use rust_decimal::Decimal;
 pub fn change(change: &Change, names: &Names, measures: Measures) -> String {
     match &change.act {
         Some(act) => {
-            let stands = change.done;
+            let stands = change.done && !change.is_undo();
             Teller {
                 names,
                 measures,

@@ -160,9 +160,15 @@ impl Told for Far {
                 )
             }
             FarOf::Mixed(recipe) => {
-                let end = if many { "most" } else { "least" };
-                format!("{far} the {end} that was mixed of {} lately", inert(recipe))
+                let usual = if many {
+                    "what is usual"
+                } else {
+                    "the least that is usual"
+                };
+                format!("{far} {usual}: {}", inert(recipe))
             }
+            FarOf::Remixed(mark) => format!("{far} what {mark} was thought to hold"),
+            FarOf::Thinned(mark) => format!("{far} what {mark} is likely to need"),
             FarOf::Sale(pour) => format!("{far} what was asked for picture {pour}"),
             FarOf::Asked(pour) => format!("{far} what was asked for picture {pour} before"),
         }

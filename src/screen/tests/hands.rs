@@ -120,6 +120,33 @@ fn mixings_taken_back_one_after_another_leave_the_cup_chosen_that_was() {
     }
 }
 
+// Nothing was drizzled, so nothing can have stayed.
+#[test]
+fn a_mound_never_fades_only_once_it_is_timed() {
+    let stage = Stage::with_cups();
+    let before = stage.studio().history(9).unwrap();
+    let cells = stage.play(keys("w n"));
+    assert!(
+        shows(&cells, "Nothing was drizzled yet"),
+        "{:#?}",
+        lines(&cells)
+    );
+    assert_eq!(stage.studio().history(9).unwrap(), before);
+}
+
+#[test]
+fn the_form_that_puts_an_entry_right_names_its_cup() {
+    let stage = Stage::with_cups();
+    for (keys_of_cup, mark) in [("", "K7"), ("/ a 3 Enter ", "A3")] {
+        let cells = stage.play(keys(&format!("{keys_of_cup}Enter e")));
+        assert!(
+            shows(&cells, &format!("Put {mark} right")),
+            "{:#?}",
+            lines(&cells)
+        );
+    }
+}
+
 // Enter takes what was found; Esc leaves all as it was.
 #[test]
 fn who_leaves_a_search_has_the_cup_chosen_that_was() {

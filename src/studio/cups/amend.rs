@@ -7,7 +7,7 @@ use crate::studio::cups::both_ends;
 use crate::studio::cups::remix::Remix;
 use crate::studio::cups::tend::{called, life, over_limit, refuse_flood, restand};
 use crate::studio::orders::{AmendOrder, WhichEntry};
-use crate::studio::{Answer, Doubt, Refusal, Remarks, Studio, Warning, lookup};
+use crate::studio::{Answer, Doubt, Far, FarOf, Refusal, Remarks, Studio, Warning, lookup};
 use crate::trade::act::Act;
 use crate::trade::cup::{Cup, DrawnInto, Entry, Happened};
 use crate::trade::ids::EntryId;
@@ -97,6 +97,10 @@ impl Studio {
             let home = to.as_ref().unwrap_or(&cup);
             let at = instant(write, order, &cup, home, &was, now)?;
             let entry = put_right(order, &was, at);
+            if let Some(volume) = order.volume.filter(|_| !order.even_so) {
+                let of = FarOf::Remixed(cup.mark.clone());
+                Far::refuse(of, volume.get(), cup.volume.get())?;
+            }
             let volume = order.volume.filter(|volume| *volume != cup.volume);
             if entry.what == was.what && entry.at == was.at && to.is_none() && volume.is_none() {
                 return Err(Refusal::NothingAmended.into());

@@ -149,29 +149,41 @@ pub(crate) fn mix_within(
 /// So many of the newest cups of each variant are what is usual of its recipe.
 const USUAL_CUPS: u32 = 20;
 
-/// Refuses many times the most that the newest cups of the recipe hold, and a small part of the least.
+/// Refuses more than any of the newest cups of the recipe hold and many times their median, and a small part of the least;
+/// of a recipe that was never mixed, of any cups.
 fn refuse_far(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<()> {
     let (recipe, _) = mixed_by(mixture, order.variant)?;
-    let of_it = mixture
-        .cards
-        .variants
-        .values()
-        .filter(|one| one.recipe == recipe.id);
-    let usual: Result<Vec<_>, _> = of_it
-        .map(|one| read.volumes_of(one.id, USUAL_CUPS))
-        .collect();
-    let usual = usual?.concat();
-    let most = usual.iter().copied().reduce(Millilitres::max);
-    let least = usual.iter().copied().reduce(Millilitres::min);
-    let Some((most, least)) = most.zip(least) else {
+    let mut usual = usual_volumes(read, mixture, Some(recipe.id))?;
+    if usual.is_empty() {
+        usual = usual_volumes(read, mixture, None)?;
+    }
+    usual.sort_by(|one, other| one.get().total_cmp(&other.get()));
+    let [Some(least), Some(median), Some(most)] =
+        [usual.first(), usual.get(usual.len() / 2), usual.last()]
+    else {
         return Ok(());
     };
-    let nearest = order.volume.max(least).min(most);
-    Ok(Far::refuse(
-        FarOf::Mixed(recipe.name),
-        order.volume.get(),
-        nearest.get(),
-    )?)
+    let wanted = order.volume;
+    let like = match wanted > *most {
+        true => *median,
+        false => wanted.max(*least),
+    };
+    let of = FarOf::Mixed(recipe.name);
+    Ok(Far::refuse(of, wanted.get(), like.get())?)
+}
+
+/// What the newest cups of each variant of a recipe were mixed to hold; of all recipes where none is named.
+fn usual_volumes(
+    read: &Reader<'_>,
+    mixture: &Mixture,
+    recipe: Option<i64>,
+) -> Answer<Vec<Millilitres>> {
+    let variants = mixture.cards.variants.values();
+    let of_it = variants.filter(|one| recipe.is_none_or(|recipe| one.recipe == recipe));
+    let volumes: Result<Vec<_>, _> = of_it
+        .map(|one| read.volumes_of(one.id, USUAL_CUPS))
+        .collect();
+    Ok(volumes?.concat())
 }
 
 /// A reading at its mixing can be doubted by the window alone: of the cup nothing is known yet.

@@ -6,7 +6,7 @@ use crate::studio::cups::bench::CupStatus;
 use crate::studio::cups::learned::Learned;
 use crate::studio::orders::TendOrder;
 use crate::studio::{
-    Advice, Answer, Doubt, Refusal, Remarks, Studio, Unread, Warning, facts, lookup,
+    Advice, Answer, Doubt, Far, FarOf, Refusal, Remarks, Studio, Unread, Warning, facts, lookup,
 };
 use crate::trade::act::{Act, Called};
 use crate::trade::caution::Place;
@@ -45,6 +45,8 @@ impl Studio {
             }
             if !order.even_so {
                 refuse_over_thinned(&write.read(), &learned, order)?;
+                refuse_far_thinner(&write.read(), &learned, order, now)?;
+                refuse_twice(&write.read(), order, now)?;
             }
             let (cup, before, entry) = tend_within(write, order, now)?;
             let standing = restand(&write.read(), &learned, &cup, now)?;
@@ -288,6 +290,41 @@ fn refuse_over_thinned(read: &Reader<'_>, learned: &Learned, order: &TendOrder) 
             limit,
         }
         .into()),
+        None => Ok(()),
+    }
+}
+
+/// Many times what a cup is likely to need is asked about (ours): what is in cannot be taken out.
+const MANY_TIMES: f64 = 4.0;
+
+fn refuse_far_thinner(
+    read: &Reader<'_>,
+    learned: &Learned,
+    order: &TendOrder,
+    now: &Now,
+) -> Answer<()> {
+    let Some((ml, _)) = order.what.thinned() else {
+        return Ok(());
+    };
+    let cup = lookup::living(read, order.cup)?;
+    let standing = learned.stand(read, cup, now)?;
+    let need = standing.outlook.advice.map(|advice| advice.likely.band.mid);
+    let need = need.filter(|need| ml > *need && !need.is_nothing());
+    need.map_or(Ok(()), |need| {
+        let of = FarOf::Thinned(standing.cup.mark);
+        Ok(Far::refuse_from(MANY_TIMES, of, ml.get(), need.get())?)
+    })
+}
+
+/// The same look at the same cup within a minute is a key that was hit twice.
+fn refuse_twice(read: &Reader<'_>, order: &TendOrder, now: &Now) -> Answer<()> {
+    if !matches!(order.what, Happened::Looked(_)) || order.at.is_some() {
+        return Ok(());
+    }
+    let last = read.entries(order.cup.0)?.pop();
+    let just = |entry: &Entry| now.at.signed_duration_since(entry.at) < TimeDelta::minutes(1);
+    match last.filter(|entry| entry.what == order.what && just(entry)) {
+        Some(_) => Err(Refusal::JustLooked.into()),
         None => Ok(()),
     }
 }

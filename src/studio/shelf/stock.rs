@@ -1,7 +1,7 @@
 //! The shelf: what is left of every material, from packs bought, counts and use.
 
 use crate::logbook::{Reader, Stock};
-use crate::numbers::surprise::far;
+use crate::numbers::surprise::{FAR, far};
 use crate::studio::cups::mixture::Mixture;
 use crate::studio::orders::{Bought, BoughtOrder, CountedOrder};
 use crate::studio::shelf::materials::called;
@@ -128,8 +128,8 @@ fn refuse_far_count(before: &ShelfLine, counted: Millilitres) -> Answer<()> {
     let pack = before.material.pack_ml.unwrap_or(Millilitres::ZERO);
     let expected = left.max(pack);
     // Nothing at all is a count too, and far from nothing.
-    let many = far(counted.get(), expected.get()).is_some_and(|times| times > 1.0);
-    let few = far(counted.get(), left.get()).is_some_and(|times| times < 1.0);
+    let many = far(counted.get(), expected.get(), FAR).is_some_and(|times| times > 1.0);
+    let few = far(counted.get(), left.get(), FAR).is_some_and(|times| times < 1.0);
     if !many && !few {
         return Ok(());
     }

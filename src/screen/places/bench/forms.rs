@@ -14,6 +14,7 @@ use crate::trade::amount::{exactly, show_volume};
 use crate::trade::cup::Entry;
 use crate::trade::ids::{CupId, RecipeId};
 use crate::trade::life::State;
+use crate::trade::mark::Mark;
 use crate::trade::recipe::{LayerKind, variant_title};
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
@@ -165,8 +166,8 @@ fn keep_settings(desk: &Desk, form: &Form) -> Result<Option<Deed>, Fault> {
     Ok((!order.is_empty()).then_some(Deed::Settings(order)))
 }
 
-/// The form that puts an entry right.
-pub fn amend(entry: &Entry, desk: &Desk) -> Form {
+/// The form that puts an entry of the cup of a mark right.
+pub fn amend(entry: &Entry, mark: &Mark, desk: &Desk) -> Form {
     let (known, measures) = (&desk.known, desk.measures());
     let marks = known.cups.iter().map(|cup| cup.cup.mark.to_string());
     let field = |field| Field::of(field, measures);
@@ -179,7 +180,7 @@ pub fn amend(entry: &Entry, desk: &Desk) -> Form {
     let fields = fields.collect();
     // Names are not at hand here; what it was stands in the life beneath.
     let was = tell::happened(&entry.what, &Names::default(), measures);
-    Form::new(format!("Put right: {was}"), fields)
+    Form::new(format!("Put {mark} right: {was}"), fields)
 }
 
 /// The paint that is offered for the very first cup.

@@ -25,6 +25,7 @@ use crate::studio::{Answer, CupPage, CupStatus, Refusal, Studio, StudioError};
 use crate::tell;
 use crate::trade::cup::{End, Entry};
 use crate::trade::ids::{CupId, RecipeId};
+use crate::trade::mark::Mark;
 use crate::trade::units::Millilitres;
 use choice::Choice;
 use clock::{Timed, Watch};
@@ -221,6 +222,11 @@ impl Bench {
             Some(Over::Life(at)) => life.entries.get(*at),
             _ => None,
         }
+    }
+
+    /// The mark of the cup whose life is open.
+    fn mark_in_hand(&self, desk: &Desk) -> Option<&Mark> {
+        Some(&self.life_in_hand(desk)?.standing.cup.mark)
     }
 
     /// Whether the life that is open is another cup's than the one of a number.

@@ -24,7 +24,7 @@ pub fn update(bench: &mut Bench, wish: Wish, desk: &mut Desk) -> Option<Next> {
         Wish::Demo => Some(Next::Do(Deed::Demo)),
         Wish::Press => press(bench, desk),
         Wish::KeepTimed => keep_timed(bench),
-        Wish::Never => never(bench),
+        Wish::Never => never(bench, desk),
         Wish::Amend | Wish::Strike => put_right(bench, wish, desk),
         Wish::Ended(end) => match bench.over.take() {
             Some(Over::Ending(cup, _)) => tend(TendOrder::end(cup, end)),
@@ -112,7 +112,10 @@ fn put_right(bench: &Bench, wish: Wish, desk: &Desk) -> Option<Next> {
     let entry = bench.entry_in_hand(desk)?;
     match wish {
         Wish::Strike => Some(Next::Do(Deed::Strike(EntryId(entry.id)))),
-        _ => Next::ask(Ask::Amend(entry.clone()), forms::amend(entry, desk)),
+        _ => Next::ask(
+            Ask::Amend(entry.clone()),
+            forms::amend(entry, bench.mark_in_hand(desk)?, desk),
+        ),
     }
 }
 
@@ -141,10 +144,16 @@ fn keep_timed(bench: &Bench) -> Option<Next> {
 }
 
 /// The clock's other key: the mound that is timed does not fade.
-fn never(bench: &mut Bench) -> Option<Next> {
+fn never(bench: &mut Bench, desk: &mut Desk) -> Option<Next> {
     let Some(Over::Clock(watch)) = &bench.over else {
         return None;
     };
+    if watch.since.is_none() {
+        desk.refuse(
+            "Nothing was drizzled yet: Space as the drizzle ends, then n if it never fades",
+        );
+        return None;
+    }
     let gelled = TendOrder::look(watch.cup, Seen::Gelled);
     bench.over = None;
     tend(gelled)
