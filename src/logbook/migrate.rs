@@ -46,6 +46,7 @@ pub const STEPS: &Steps = steps! {
     12 "0012" "colour"
     13 "0013" "timed"
     14 "0014" "flat"
+    15 "0015" "summed"
 };
 
 /// The version a file has after the last step.

@@ -560,10 +560,8 @@ fn lacks(read: &Reader<'_>, needed: &BTreeMap<i64, Millilitres>, now: &Now) -> A
             left,
         })
     };
-    Ok(stock::shelf(read, now)?
-        .into_iter()
-        .filter_map(lack)
-        .collect())
+    let wanted = stock::shelf_of(read, now, |one| needed.contains_key(&one.id))?;
+    Ok(wanted.into_iter().filter_map(lack).collect())
 }
 
 fn wait(layer: &PlanLayer, forecast: &Forecast) -> Wait {

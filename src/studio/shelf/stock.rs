@@ -201,13 +201,21 @@ fn priced(before: &Material, order: &BoughtOrder) -> Material {
 
 /// One material as it stands on the shelf.
 pub(super) fn line(read: &Reader<'_>, material: MaterialId, now: &Now) -> Answer<ShelfLine> {
-    let mut lines = shelf(read, now)?.into_iter();
-    let found = lines.find(|line| line.material.id == material.0);
+    let found = shelf_of(read, now, |one| one.id == material.0)?.pop();
     Ok(found.ok_or(Refusal::MaterialGone)?)
 }
 
 /// Every material as it stands on the shelf, by name.
 pub(crate) fn shelf(read: &Reader<'_>, now: &Now) -> Answer<Vec<ShelfLine>> {
+    shelf_of(read, now, |_| true)
+}
+
+/// The same of those materials that are wanted: what is left of the others is not added up.
+pub(crate) fn shelf_of(
+    read: &Reader<'_>,
+    now: &Now,
+    wanted: impl Fn(&Material) -> bool,
+) -> Answer<Vec<ShelfLine>> {
     let mut stock: HashMap<i64, Vec<Stock>> = HashMap::new();
     for one in read.stock()? {
         stock.entry(one.material).or_default().push(one);
@@ -229,6 +237,7 @@ pub(crate) fn shelf(read: &Reader<'_>, now: &Now) -> Answer<Vec<ShelfLine>> {
     };
     // What is no longer offered comes last.
     let mut materials = read.materials()?;
+    materials.retain(wanted);
     materials.sort_by_key(|one| one.retired);
     materials.into_iter().map(line).collect()
 }

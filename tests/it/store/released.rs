@@ -11,7 +11,7 @@ use stillcup::studio::{Studio, StudioError};
 use stillcup::trade::instant::{Now, Zone};
 use tempfile::TempDir;
 
-const RELEASED: [&[u8]; 13] = [
+const RELEASED: [&[u8]; 15] = [
     include_bytes!("released/0001.db"),
     include_bytes!("released/0002.db"),
     include_bytes!("released/0003.db"),
@@ -25,6 +25,8 @@ const RELEASED: [&[u8]; 13] = [
     include_bytes!("released/0011.db"),
     include_bytes!("released/0012.db"),
     include_bytes!("released/0013.db"),
+    include_bytes!("released/0014.db"),
+    include_bytes!("released/0015.db"),
 ];
 
 /// Each version and a fresh copy of its file.
