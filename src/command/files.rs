@@ -235,13 +235,18 @@ pub(super) fn backups(file: &Path, now: &Now) -> Answer<Report> {
         [
             (place + 1).to_string(),
             told(kept.at),
+            tell::checkup::size_in_words(kept.bytes),
             kept.path.display().to_string(),
         ]
     });
-    Ok(report.table(&rows.fold(
-        Table::headed(&["no", "taken", "file"]).right(&[0]),
-        Table::row,
-    )))
+    let all = copies.iter().map(|kept| kept.bytes).sum();
+    let together = format!("Together they take {}", tell::checkup::size_in_words(all));
+    Ok(report
+        .table(&rows.fold(
+            Table::headed(&["no", "taken", "size", "file"]).right(&[0, 2]),
+            Table::row,
+        ))
+        .line(together))
 }
 
 /// Brings a copy back.

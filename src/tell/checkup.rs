@@ -213,7 +213,7 @@ fn clock(checkup: &Checkup, now: &Now) -> Finding {
 }
 
 /// A size as a person says it.
-fn size_in_words(bytes: u64) -> String {
+pub fn size_in_words(bytes: u64) -> String {
     match bytes {
         0..1024 => format!("{bytes} bytes"),
         1024..1_048_576 => format!("{} KiB", bytes.div_ceil(1024)),

@@ -513,3 +513,17 @@ fn a_price_alone_is_told_as_a_price_though_a_form_sends_the_title_too() {
     desk.does("title|1|");
     assert_eq!(newest(), "took the title of pour 1 away");
 }
+
+/// Copies of years fill a disk: what they take stands beside each of them and in one sum.
+#[test]
+fn copies_say_what_room_they_take() {
+    let desk = Rehearsal::stocked();
+    // The day's first command took one.
+    desk.does("cups");
+    let listed = desk.does("backups");
+    let bytes = listed["backups"].as_array().unwrap().iter();
+    let all: u64 = bytes.map(|one| one["bytes"].as_u64().unwrap()).sum();
+    let together = format!("Together they take {} KiB", all.div_ceil(1024));
+    let said = desk.says("backups");
+    assert!(all > 0 && said.contains(&together), "{said}");
+}
