@@ -41,7 +41,7 @@ fn an_amount_without_a_unit_is_previewed_as_it_is_mixed_in_us_measures() {
 #[test]
 fn the_guided_first_cup_is_one_change_and_one_undo_takes_it_back() {
     let stage = Stage::empty();
-    stage.play(keys("f Enter Enter Enter Enter Enter Enter Enter"));
+    stage.play(keys("f Enter Enter Enter Enter Enter Enter Enter Enter"));
     assert_eq!(written(&stage), 1);
     stage.play(keys("u u"));
     let studio = stage.studio();
@@ -55,7 +55,7 @@ fn a_first_cup_that_is_refused_leaves_nothing_and_a_corrected_share_counts() {
     let stage = Stage::empty();
     // More than a cup holds; then the amount and the shares are put right.
     let wrong = all(vec![
-        keys("f Enter Enter Enter Enter Enter"),
+        keys("f Enter Enter Enter Enter Enter Enter"),
         typed("90 l"),
         keys("Enter Enter"),
     ]);
@@ -63,11 +63,11 @@ fn a_first_cup_that_is_refused_leaves_nothing_and_a_corrected_share_counts() {
     assert_eq!(written(&stage), 0, "{:#?}", lines(&cells));
     assert!(stage.studio().materials().unwrap().is_empty());
     let right = all(vec![
-        keys("f Enter Enter Enter Enter Enter"),
+        keys("f Enter Enter Enter Enter Enter Enter"),
         typed("90 l"),
-        keys("Enter Enter BackTab BackTab BackTab"),
+        keys("Enter Enter BackTab BackTab BackTab BackTab"),
         typed("5"),
-        keys("Enter Enter"),
+        keys("Enter Enter Enter"),
         vec![Play::Key(ctrl('u'))],
         typed("60 ml"),
         keys("Enter Enter"),

@@ -98,9 +98,9 @@ fn a_pour_takes_its_cups_down_and_a_sound_stack_is_not_blamed() {
     assert_eq!(
         poured["moves"],
         json!([
-            {"kind": "spin", "direction": "cw", "times": 2.0},
-            {"kind": "tilt", "direction": "left", "times": null},
-            {"kind": "spin", "direction": "ccw", "times": 3.0},
+            {"kind": "spin", "direction": "cw", "times": 2.0, "begun": null, "took_s": null},
+            {"kind": "tilt", "direction": "left", "times": null, "begun": null, "took_s": null},
+            {"kind": "spin", "direction": "ccw", "times": 3.0, "begun": null, "took_s": null},
         ])
     );
     assert_eq!(poured["air"], json!({"celsius": 21.0, "humidity": 0.45}));
