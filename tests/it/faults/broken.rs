@@ -254,7 +254,7 @@ fn a_large_file_torn_inside_ends_in_a_sentence_whichever_page_is_met() {
                 "{tear_number} {words:?}: {said:?}"
             );
             if said.code == Some(3) {
-                let (sentence, _) = said.failed(3);
+                let (sentence, _) = said.broke_off(3);
                 assert!(
                     ["damaged", "not a studio", "altered", "newer Stillcup"]
                         .iter()
