@@ -3,9 +3,10 @@
 use crate::files::{folder, now};
 use std::cell::OnceCell;
 use std::ffi::OsString;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use stillcup::clock::Clock;
-use stillcup::command::{Arguments, Verb, run};
+use stillcup::command::{Arguments, Manner, Verb, run};
+use stillcup::exchange::Homes;
 use tempfile::TempDir;
 
 /// A small studio as bytes, and where each command finds it anew.
@@ -21,10 +22,20 @@ fn words(line: &str) -> impl Iterator<Item = OsString> {
         .map(OsString::from)
 }
 
-fn does(file: &std::path::Path, line: &str) {
+fn does(file: &Path, line: &str) {
     let verb = Arguments::read(words(line)).unwrap().verb.unwrap();
-    let clock = Clock::Fixed(now());
-    let _ending = run(verb, file, &clock, false);
+    answer(verb, file, false);
+}
+
+/// Does it with nobody's folders and no pager.
+fn answer(verb: Verb, file: &Path, json: bool) {
+    let homes = &Homes::default();
+    let manner = Manner {
+        json,
+        pages: false,
+        homes,
+    };
+    let _ending = run(verb, file, &Clock::Fixed(now()), manner);
 }
 
 fn begin() -> Desk {
@@ -71,12 +82,13 @@ pub fn line(line: &str) {
             | Verb::Backup(_)
             | Verb::Restore(_)
             | Verb::Demo
+            | Verb::Manners(_)
     ) {
         return;
     }
     DESK.with(|desk| {
         let desk = desk.get_or_init(begin);
         std::fs::write(&desk.file, &desk.whole).unwrap();
-        let _ending = run(verb, &desk.file, &Clock::Fixed(now()), json);
+        answer(verb, &desk.file, json);
     });
 }

@@ -7,7 +7,6 @@ use crate::studio::{Answer, CupStatus, Names};
 use crate::tell;
 use crate::tell::views::{CupPageView, CupsView};
 use crate::trade::cup::Entry;
-use crate::trade::life::State;
 use clap::Args;
 
 /// Which cup.
@@ -79,23 +78,10 @@ impl Desk<'_> {
             ),
             format!("  {}: {}", one.state, self.words(one)),
         ];
-        lines.extend(self.rest_line(one));
+        let rest = tell::cups::rest_line(one, self.now.at, self.settings.measures);
+        lines.extend(rest.map(|words| format!("  {words}")));
         lines.extend(one.cup.note.as_ref().map(|note| format!("  note: {note}")));
         lines
-    }
-}
-
-impl Desk<'_> {
-    /// What a resting cup's rest rests on, and which bubbles have risen.
-    fn rest_line(&self, one: &CupStatus) -> Option<String> {
-        let measures = self.settings.measures;
-        if one.life.gelled {
-            return Some(format!("  {}", tell::cups::gelled_for_good(measures)));
-        }
-        let mut words = vec![format!("rest, {}", tell::cups::rest(one))];
-        words.extend(tell::cups::depth(one, measures));
-        words.extend(tell::cups::bubbles(one, self.now.at, measures));
-        (one.state == State::Resting).then(|| format!("  {}", words.join("; ")))
     }
 }
 

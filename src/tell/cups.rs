@@ -230,6 +230,18 @@ pub fn thicker(
     }
 }
 
+/// What a resting cup's rest rests on, and which bubbles have risen by now; why none helps a gelled one. Nothing of any other.
+#[must_use]
+pub fn rest_line(cup: &CupStatus, now: Moment, measures: Measures) -> Option<String> {
+    if cup.life.gelled {
+        return Some(gelled_for_good(measures));
+    }
+    let mut words = vec![format!("rest, {}", rest(cup))];
+    words.extend(depth(cup, measures));
+    words.extend(bubbles(cup, now, measures));
+    (cup.state == State::Resting).then(|| words.join("; "))
+}
+
 /// How long it rests and what stands behind that: `yours: clears after 9 h (6 to 13), 14 looks`; `practice: clears after
 /// 12 h (5 to 29)`. The band is that of one cup, not only of its paint's middle.
 #[must_use]

@@ -190,12 +190,20 @@ fn several(pick: &Pick) -> String {
 /// That a text fits none of some names, with those that come near it.
 fn none_of(text: &str, names: &[String]) -> String {
     let near = near_names(text, names.iter());
-    let (word, some) = match near.is_empty() {
-        true => ("is none of", names.iter().take(4).collect()),
-        false => ("is none of them; near it", near.iter().collect::<Vec<_>>()),
+    let (word, some, more) = match near.is_empty() {
+        true => ("is none of", names.iter().take(4).collect(), names.len()),
+        false => (
+            "is none of them; near it",
+            near.iter().collect::<Vec<_>>(),
+            0,
+        ),
+    };
+    let more = match more.saturating_sub(some.len()) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
     };
     let some: Vec<_> = some.into_iter().map(|name| inert(name)).collect();
-    format!("{word}: {}", some.join(", "))
+    format!("{word}: {}{more}", some.join(", "))
 }
 
 /// What is wrong, and in which field.

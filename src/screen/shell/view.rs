@@ -103,9 +103,18 @@ pub fn view(model: &Model, frame: &mut Frame<'_>) {
 /// That all of it is invented, at the right: beside the screens where there is room, else under them.
 fn examples(model: &Model, used: usize, frame: &mut Frame<'_>, areas: [Rect; 2]) {
     let [beside, under] = areas;
-    let words = Line::styled(EXAMPLES, model.desk.look.faint()).right_aligned();
     let fits = used + EXAMPLES.len() < usize::from(beside.width);
-    frame.render_widget(words, if fits { beside } else { under });
+    let line = if fits { beside } else { under };
+    // A line's style is its whole room's: no more of it than the word takes.
+    let word = u16::try_from(EXAMPLES.len())
+        .unwrap_or(line.width)
+        .min(line.width);
+    let room = Rect {
+        x: line.right() - word,
+        width: word,
+        ..line
+    };
+    frame.render_widget(Line::styled(EXAMPLES, model.desk.look.faint()), room);
 }
 
 fn length(lines: usize) -> Constraint {

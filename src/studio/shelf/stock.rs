@@ -42,7 +42,7 @@ impl ShelfLine {
         (!self.used_30d.is_nothing()).then(|| Days(left / self.used_30d * 30.0))
     }
 
-    /// Whether it is to be bought: below [`SOON`] days of supply, or nothing left.
+    /// Whether it is to be bought: below a week of supply, or nothing left.
     #[must_use]
     pub fn runs_out_soon(&self) -> bool {
         let none = self.left.is_some_and(|left| left.get() <= 0.0);

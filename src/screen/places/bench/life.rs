@@ -9,7 +9,6 @@ use crate::tell;
 use crate::trade::amount::{Measures, show_volume};
 use crate::trade::cup::Entry;
 use crate::trade::instant::Now;
-use crate::trade::life::State;
 use crate::trade::text::inert;
 use crate::trade::units::Millilitres;
 use ratatui::text::{Line, Span};
@@ -51,7 +50,8 @@ fn life_lines(desk: &Desk, page: &CupPage, drawn: Vec<Line<'static>>) -> Vec<Lin
         plain(holds(cup, measures)).into(),
         plain(tell::recipes::asks(&cup.variant.targets)).into(),
     ];
-    lines.extend(rest(cup, now, measures).map(|words| plain(words).into()));
+    let rest = tell::cups::rest_line(cup, now.at, measures);
+    lines.extend(rest.map(|words| plain(words).into()));
     lines.extend(
         cup.cup
             .note
@@ -91,17 +91,6 @@ fn holds(cup: &CupStatus, measures: Measures) -> String {
         false => format!("{whole} mixed"),
     };
     format!("{left} left ({made}); {lid}")
-}
-
-/// What a resting cup's rest rests on, and which bubbles have risen by now; why none helps a gelled one.
-fn rest(cup: &CupStatus, now: &Now, measures: Measures) -> Option<String> {
-    if cup.life.gelled {
-        return Some(tell::cups::gelled_for_good(measures));
-    }
-    let mut words = vec![format!("rest, {}", tell::cups::rest(cup))];
-    words.extend(tell::cups::depth(cup, measures));
-    words.extend(tell::cups::bubbles(cup, now.at, measures));
-    (cup.state == State::Resting).then(|| words.join("; "))
 }
 
 fn entry_line(entry: &Entry, names: &Names, now: &Now, measures: Measures) -> Line<'static> {
