@@ -2,9 +2,9 @@
 //! Each is left out and said by its number.
 
 use super::Reading;
+use super::dates;
 use super::fields::{Column, plain};
 use super::grid::Line;
-use super::values;
 use crate::studio::orders::{ListField, ListKind};
 use crate::studio::{Aside, DateOrder, ListNote};
 
@@ -61,6 +61,6 @@ fn sums(first: &str, line: &Line, columns: &[Column], reading: &Reading<'_>) -> 
 }
 
 fn is_date(cell: &str, reading: &Reading<'_>) -> bool {
-    let read = |order| values::date(cell, order, reading.now).is_ok();
+    let read = |order| dates::date(cell, order, reading.now).is_ok();
     read(DateOrder::DayFirst) || read(DateOrder::MonthFirst)
 }

@@ -1,9 +1,10 @@
 //! One line's cells, each read by what its column becomes.
 
+use super::dates;
 use super::fields::Column;
 use super::grid::Line;
+use super::numbers::{self, Decimal, Scale};
 use super::rows::Columns;
-use super::values::{self, Decimal, Scale};
 use crate::studio::orders::ListField;
 use crate::studio::{
     CellFault, CupRow, GradesRow, JudgedRow, MaterialRow, PourRow, SaleRow, StockRow,
@@ -77,7 +78,7 @@ impl Cells<'_> {
     fn text(&self, field: ListField) -> Result<Option<String>, CellFault> {
         let text = self
             .raw(field)
-            .map(|(cell, ..)| values::unformula(cell).map(str::to_owned))
+            .map(|(cell, ..)| numbers::unformula(cell).map(str::to_owned))
             .transpose()?;
         let long = |text: &String| text.chars().count() > LONGEST;
         match text.as_ref().is_some_and(long) {
@@ -98,7 +99,7 @@ impl Cells<'_> {
             let Some(cell) = said(self.line, column) else {
                 continue;
             };
-            let said = values::unformula(cell)?;
+            let said = numbers::unformula(cell)?;
             match notes.is_empty() {
                 true => notes.push(said.to_owned()),
                 false => notes.push(format!("{}: {said}", column.heading)),
@@ -119,7 +120,7 @@ impl Cells<'_> {
         let Some((cell, ..)) = self.raw(field) else {
             return Ok(None);
         };
-        let at = values::date(cell, self.columns.order, self.columns.reading.now)?;
+        let at = dates::date(cell, self.columns.order, self.columns.reading.now)?;
         let now = self.columns.reading.now;
         let today = now.zone.tell(now.at).date_naive();
         // A day alone was read as its noon, which today may still be to come.
@@ -134,7 +135,7 @@ impl Cells<'_> {
         let Some((cell, _, decimal)) = self.raw(field) else {
             return Ok(None);
         };
-        let (number, _) = values::number(cell, decimal)?;
+        let (number, _) = numbers::number(cell, decimal)?;
         let number = number.parse().map(Some);
         number.map_err(|_| CellFault::NoNumber(cell.into()))
     }
@@ -143,7 +144,7 @@ impl Cells<'_> {
         let Some((cell, _, decimal)) = self.raw(field) else {
             return Ok(None);
         };
-        let (number, _) = values::number(cell, decimal)?;
+        let (number, _) = numbers::number(cell, decimal)?;
         parse_price(&number).map(Some).map_err(unread(cell))
     }
 
@@ -151,7 +152,7 @@ impl Cells<'_> {
         let Some((cell, column, decimal)) = self.raw(field) else {
             return Ok(None);
         };
-        let (number, around) = values::number(cell, decimal)?;
+        let (number, around) = numbers::number(cell, decimal)?;
         let us = self.columns.reading.measures == Measures::UsCustomary;
         let unit = match around.to_lowercase().trim_end_matches('.') {
             "" => unit_of(column, us).to_owned(),
@@ -169,7 +170,7 @@ impl Cells<'_> {
         let us = self.columns.reading.measures == Measures::UsCustomary;
         let said = match self.raw(ListField::Panel) {
             Some((cell, column, _)) => {
-                let size = size_said(values::unformula(cell)?);
+                let size = size_said(numbers::unformula(cell)?);
                 let has_unit = size.ends_with(|c: char| c.is_alphabetic() || c == '"');
                 match has_unit {
                     true => size,
@@ -187,7 +188,7 @@ impl Cells<'_> {
     fn side(&self, field: ListField) -> Result<String, CellFault> {
         let us = self.columns.reading.measures == Measures::UsCustomary;
         let (cell, column, decimal) = self.needed(field, self.raw(field))?;
-        let (number, unit) = values::number(cell, decimal)?;
+        let (number, unit) = numbers::number(cell, decimal)?;
         Ok(format!(
             "{number} {}",
             if unit.is_empty() {
@@ -202,7 +203,7 @@ impl Cells<'_> {
         let Some((cell, column, decimal)) = self.raw(ListField::Temperature) else {
             return Ok(None);
         };
-        let (degrees, own) = values::temperature(cell, decimal)?;
+        let (degrees, own) = numbers::temperature(cell, decimal)?;
         let scale = own.or_else(|| self.columns.scale_of(column));
         Ok(Some(scale.unwrap_or(Scale::Celsius).celsius(degrees)))
     }
@@ -232,9 +233,9 @@ impl Cells<'_> {
         let Some((cell, ..)) = self.raw(field) else {
             return Ok(None);
         };
-        values::unformula(cell)?;
+        numbers::unformula(cell)?;
         let none = || CellFault::NoGrade(cell.into(), field);
-        values::grade(cell).map(Some).ok_or_else(none)
+        numbers::grade(cell).map(Some).ok_or_else(none)
     }
 
     fn dry(&self) -> Result<Option<bool>, CellFault> {
@@ -269,7 +270,7 @@ impl Cells<'_> {
         let Some((cell, _, decimal)) = self.raw(ListField::Mound) else {
             return Ok(None);
         };
-        let (number, _) = values::number(cell, decimal)?;
+        let (number, _) = numbers::number(cell, decimal)?;
         parse_mound(&number).map(Some).map_err(unread(cell))
     }
 

@@ -1,16 +1,17 @@
 //! A painter's own lists in: a CSV file of any spreadsheet, read generously and refused exactly.
 //!
-//! `grid` makes the file a grid of texts, `fields` finds out what each column would become (by `headings`), `aside` leaves out what is no row, `values` reads dates, numbers and
-//! amounts as the whole column writes them, `cells` reads one line, and [`read_sheet`] makes rows of all
-//! of them for the studio to take in as one change.
+//! `grid` makes the file a grid of texts, `fields` finds out what each column would become (by `headings`), `aside` leaves
+//! out what is no row, `dates` and `numbers` read what a whole column writes, `cells` reads one line, and [`read_sheet`] makes
+//! rows of all of them for the studio to take in as one change.
 
 mod aside;
 mod cells;
+mod dates;
 mod fields;
 mod grid;
 mod headings;
+mod numbers;
 mod rows;
-mod values;
 
 pub use rows::{Became, SheetRead};
 

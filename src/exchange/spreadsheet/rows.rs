@@ -3,9 +3,10 @@
 use super::Reading;
 use super::aside;
 use super::cells::{Cells, said, unit_of};
+use super::dates;
 use super::fields::{Column, columns, packs_meant, plain};
 use super::grid::Line;
-use super::values::{self, Decimal, Scale};
+use super::numbers::{self, Decimal, Scale};
 use crate::studio::orders::{ListField, ListKind};
 use crate::studio::{CellFault, DateOrder, ListFault, ListNote, SheetRow};
 use crate::trade::amount::Measures;
@@ -104,7 +105,7 @@ impl<'a> Columns<'a> {
             .map(|one| {
                 (
                     one,
-                    values::decimal(cells(body, one.place).map(|(_, cell)| cell)),
+                    numbers::decimal(cells(body, one.place).map(|(_, cell)| cell)),
                 )
             })
             .collect();
@@ -250,9 +251,9 @@ fn dates(
     let dates: Vec<Vec<(u64, &str)>> = columns
         .map(|column| cells(body, column.place).collect())
         .collect();
-    notes.extend(dates.iter().find_map(|dates| values::day_numbers(dates)));
+    notes.extend(dates.iter().find_map(|dates| dates::day_numbers(dates)));
     let us = reading.measures == Measures::UsCustomary;
-    let Some((order, why)) = values::order(&dates, us, reading.now)? else {
+    let Some((order, why)) = dates::order(&dates, us, reading.now)? else {
         return Ok(DateOrder::DayFirst);
     };
     notes.push(ListNote::Dates(order, why));
@@ -280,7 +281,7 @@ fn bare_scale((column, decimal): (&Column, Decimal), body: &[&Line]) -> Option<(
         return None;
     }
     let degrees = cells(body, column.place)
-        .filter_map(|(_, cell)| values::temperature(cell, decimal).ok())
+        .filter_map(|(_, cell)| numbers::temperature(cell, decimal).ok())
         .filter_map(|(degrees, own)| own.is_none().then_some(degrees));
     let scale = Scale::of(degrees.collect())?;
     let note = ListNote::Unit {
