@@ -22,6 +22,7 @@ mod report;
 mod sheet;
 pub mod spreadsheet;
 mod take_json;
+mod terminal;
 
 pub use air::{AirWatch, Sensed, fill_air, read_air};
 pub use calendar::{Alarms, calendar};
@@ -35,3 +36,4 @@ pub use outlet::Outlet;
 pub use report::{ReportFacts, report};
 pub use sheet::{inert_cell, sheet_to, write_rows, write_sheet};
 pub use take_json::{import, import_from};
+pub use terminal::terminal_facts;

@@ -8,10 +8,12 @@ use crate::trade::moment::Moment;
 pub enum Colours {
     /// `NO_COLOR` is set.
     Unwanted,
-    /// The terminal calls itself dumb, or nothing.
+    /// The terminal calls itself dumb.
     None,
     /// Its own sixteen.
     Sixteen,
+    /// 256, as its name says.
+    Many,
     /// Any.
     Full,
 }

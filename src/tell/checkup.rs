@@ -93,6 +93,11 @@ fn colours(terminal: &TerminalFacts) -> Finding {
             "the terminal's own sixteen colours",
             Some("if it shows more, say so: export COLORTERM=truecolor"),
         ),
+        Colours::Many => (
+            Standing::Good,
+            "256 colours for paint, the terminal's own sixteen for words",
+            Some("if it shows any colour, say so: export COLORTERM=truecolor"),
+        ),
         Colours::Unwanted => (
             Standing::Good,
             "none are wanted (NO_COLOR); signs and words say the same",
@@ -100,7 +105,7 @@ fn colours(terminal: &TerminalFacts) -> Finding {
         ),
         Colours::None => (
             Standing::Poor,
-            "the terminal calls itself dumb or nothing",
+            "the terminal calls itself dumb",
             Some(
                 "set TERM to what it is, for instance xterm-256color; the commands work as they are",
             ),
@@ -115,7 +120,7 @@ fn ground(terminal: &TerminalFacts) -> Finding {
         Ground::Light => ("light", None),
         Ground::Untold => (
             "the terminal does not say",
-            Some("on a light ground: export COLORFGBG='0;15'"),
+            Some("on a light ground: export STILLCUP_GROUND=light"),
         ),
     };
     finding("ground", Standing::Good, found.to_owned(), advice)

@@ -7,6 +7,7 @@
 //! be light. Grounds are left as the terminal has them; what is chosen is shown reversed.
 
 use crate::screen::kit::message::Tone;
+use crate::studio::{Colours, Ground, TerminalFacts};
 use crate::trade::life::State;
 use ratatui::style::{Color, Modifier, Style};
 
@@ -33,20 +34,13 @@ pub enum Look {
 }
 
 impl Look {
-    /// As the environment says: `NO_COLOR` (no-color.org) set to anything, `TERM`, `COLORTERM`, and the ground as some
-    /// terminals tell it, `COLORFGBG=0;15`; where one tells it wrongly or not at all, `STILLCUP_GROUND=light` or `dark`.
-    pub fn told(variable: impl Fn(&str) -> Option<String>) -> Self {
-        let is = |name: &str, values: &[&str]| {
-            variable(name).is_some_and(|value| values.contains(&value.as_str()))
-        };
-        let unwanted = variable("NO_COLOR").is_some_and(|value| !value.is_empty());
-        match () {
-            () if unwanted || is("TERM", &["dumb"]) => Self::Plain,
-            () if is("COLORTERM", &["truecolor", "24bit"]) => Self::Full,
-            () if is("STILLCUP_GROUND", &["light"]) => Self::SixteenOnLight,
-            () if is("STILLCUP_GROUND", &["dark"]) => Self::Sixteen,
-            () if variable("COLORFGBG").is_some_and(|told| is_light(&told)) => Self::SixteenOnLight,
-            () => Self::Sixteen,
+    /// As the environment says of the terminal.
+    pub const fn of(terminal: &TerminalFacts) -> Self {
+        match (terminal.colours, terminal.ground) {
+            (Colours::Unwanted | Colours::None, _) => Self::Plain,
+            (Colours::Full, _) => Self::Full,
+            (_, Ground::Light) => Self::SixteenOnLight,
+            _ => Self::Sixteen,
         }
     }
 
@@ -92,11 +86,6 @@ impl Look {
     }
 }
 
-/// Whether the ground, the last of the numbers, is white or light grey.
-fn is_light(told: &str) -> bool {
-    matches!(told.rsplit(';').next(), Some("7" | "15"))
-}
-
 /// Green cannot be read on white and is left out, for cyan there is blue. Blue and magenta are alike to an eye without
 /// red cones, so that no state is magenta there.
 fn on_light(colour: Color) -> Style {
@@ -136,12 +125,13 @@ mod blind;
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::exchange::terminal_facts;
 
     fn told(pairs: &[(&str, &str)]) -> Look {
-        Look::told(|name| {
+        Look::of(&terminal_facts(|name| {
             let found = pairs.iter().find(|(key, _)| *key == name);
             found.map(|(_, value)| (*value).to_owned())
-        })
+        }))
     }
 
     #[test]

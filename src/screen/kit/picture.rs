@@ -1,8 +1,10 @@
 //! Pictures in cells: two pixels a cell, one above the other, in any colour or in 256.
 
+use crate::exchange::terminal_facts;
 use crate::numbers::cells::Pixels;
 use crate::screen::kit::graphics::Kind;
 use crate::screen::kit::look::Look;
+use crate::studio::Colours;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Color;
@@ -58,8 +60,7 @@ impl Pictures {
     }
 
     fn in_blocks(look: Look, variable: &impl Fn(&str) -> Option<String>) -> Self {
-        let term = variable("TERM").unwrap_or_default();
-        let many = term.contains("256") || term.contains("direct");
+        let many = terminal_facts(variable).colours == Colours::Many;
         match look {
             Look::Plain => Self::Words,
             Look::Full => Self::Blocks,

@@ -1,5 +1,6 @@
 //! The real terminal: taken over, given back whatever happens, listened to, rung.
 
+use crate::exchange::terminal_facts;
 use crate::screen::ScreenError;
 use crate::screen::kit::look::Look;
 use crate::screen::kit::picture::Pictures;
@@ -43,7 +44,7 @@ enum Shown {
 /// # Errors
 /// Where the terminal cannot be used.
 pub fn run(studio: Studio, file: &Path, clock: &dyn Fn() -> Now) -> Result<(), ScreenError> {
-    let look = Look::told(variable);
+    let look = Look::of(&terminal_facts(variable));
     let pictures = Pictures::told(look, cell(), variable);
     let (mut room, _guard) = taken(studio, file, (clock, Shown::Drawn), pictures)?;
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
