@@ -4,6 +4,10 @@
 
 use std::io::{self, IsTerminal, Stdout, Write};
 use std::process::{Child, Command, Stdio};
+#[cfg(unix)]
+use std::sync::Arc;
+#[cfg(unix)]
+use std::sync::atomic::{AtomicBool, Ordering};
 use unicode_width::UnicodeWidthStr;
 
 /// What a person who turned no pages wants them turned with, the first that is there.
@@ -18,6 +22,8 @@ pub struct Outlet {
     screen: Option<Screen>,
     held: Vec<u8>,
     pager: Option<Child>,
+    /// Ctrl-C is the pager's while it runs.
+    quiet: Option<Quiet>,
     started: bool,
     fault: Option<io::Error>,
 }
@@ -44,6 +50,7 @@ impl Outlet {
             screen: None,
             held: Vec::new(),
             pager: None,
+            quiet: None,
             started: false,
             fault: None,
         }
@@ -94,6 +101,7 @@ impl Outlet {
             return Ok(());
         }
         self.pager = screen.turn_pages();
+        self.quiet = self.pager.as_ref().and_then(|_| Quiet::begin());
         self.screen = None;
         let held = std::mem::take(&mut self.held);
         self.pass(&held)
@@ -108,7 +116,14 @@ impl Outlet {
             return self.fault.map_or_else(|| print_rest(&self.held), Err);
         };
         drop(pager.stdin.take());
-        pager.wait().map(drop)
+        let ended = pager.wait()?;
+        // A shell's own words for a program that is not there, or is none.
+        match ended.code() {
+            Some(126 | 127) => Err(io::Error::other(
+                "the pager that PAGER names could not be started",
+            )),
+            _ => Ok(()),
+        }
     }
 }
 
@@ -141,7 +156,6 @@ impl Screen {
 
     /// Starts the pager; none where it cannot be.
     fn turn_pages(&self) -> Option<Child> {
-        ignore_interrupt();
         let mut command = shell(&self.pager);
         if std::env::var_os("LESS").is_none() {
             command.env("LESS", LESS);
@@ -162,10 +176,13 @@ fn pager(named: Option<String>) -> Option<String> {
     }
 }
 
-/// Whether the first word is a program; a setting before it or a path is left to the shell.
+/// Whether the first word is a program; a setting before it is left to the shell.
 fn can_be_run(words: &str) -> bool {
     let first = words.split_whitespace().next().unwrap_or_default();
-    first.contains(['=', '/']) || is_there(first)
+    match first.contains('/') {
+        true => std::path::Path::new(first).is_file(),
+        false => first.contains('=') || is_there(first),
+    }
 }
 
 fn is_there(program: &str) -> bool {
@@ -188,13 +205,37 @@ fn shell(words: &str) -> Command {
     command
 }
 
-/// Ctrl-C in a pager is the pager's: the answer waits for it to end.
-fn ignore_interrupt() {
-    #[cfg(unix)]
-    {
+/// While it lives Ctrl-C does not end this program: in a pager it is the pager's, and the answer waits for that to end.
+#[cfg(unix)]
+#[derive(Debug)]
+struct Quiet(Arc<AtomicBool>);
+
+#[cfg(unix)]
+impl Quiet {
+    /// None where it cannot be: then Ctrl-C ends both, as ever.
+    fn begin() -> Option<Self> {
         use signal_hook::{consts::SIGINT, flag};
-        // Where it cannot be, Ctrl-C ends both, as ever.
-        drop(flag::register(SIGINT, std::sync::Arc::default()));
+        let ends = Arc::new(AtomicBool::new(false));
+        flag::register_conditional_default(SIGINT, Arc::clone(&ends)).ok()?;
+        Some(Self(ends))
+    }
+}
+
+#[cfg(unix)]
+impl Drop for Quiet {
+    fn drop(&mut self) {
+        self.0.store(true, Ordering::Relaxed);
+    }
+}
+
+#[cfg(not(unix))]
+#[derive(Debug)]
+struct Quiet;
+
+#[cfg(not(unix))]
+impl Quiet {
+    const fn begin() -> Option<Self> {
+        None
     }
 }
 
@@ -220,8 +261,9 @@ mod tests {
         for none in ["", " ", "cat"] {
             assert_eq!(pager(Some(none.to_owned())), None, "{none:?}");
         }
-        let named = pager(Some(" /opt/pager -S ".to_owned()));
-        assert_eq!(named, Some("/opt/pager -S".into()));
+        let named = |words: &str| pager(Some(words.to_owned()));
+        assert_eq!(named(" /bin/sh -S "), Some("/bin/sh -S".into()));
+        assert_eq!(named("/gone/pager -S"), named("no-such-pager"));
     }
 
     #[test]

@@ -57,12 +57,12 @@ fn put_right(was: &Pour, order: &CorrectOrder) -> Pour {
 
 /// Moves as they are said now; one that was done so before was done then, and took as long.
 fn timed_again(moves: &[Move], was: &[Move]) -> Vec<Move> {
-    let mut before = was.iter();
-    let again = |one: &Move| before.find(|old| old.untimed() == one.untimed());
-    let again = moves.iter().map(again);
-    let again: Vec<_> = again.collect();
-    let both = moves.iter().zip(again);
-    both.map(|(one, old)| old.unwrap_or(one).clone()).collect()
+    let mut before = was.to_vec();
+    let again = |one: &Move| {
+        let place = before.iter().position(|old| old.untimed() == one.untimed());
+        place.map_or_else(|| one.clone(), |place| before.remove(place))
+    };
+    moves.iter().map(again).collect()
 }
 
 /// Another amount out of a cup: its entry says so, and it may be spent by it or live again.
@@ -98,4 +98,33 @@ fn drawn(read: &Reader<'_>, cup: i64, pour: i64, nth: usize) -> Answer<Entry> {
     let of_pour = |entry: &Entry| entry.what.drawn().is_some_and(into_it);
     let entries = read.entries(cup)?.into_iter();
     Ok(entries.filter(of_pour).nth(nth).ok_or(Refusal::EntryGone)?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::units::Seconds;
+
+    // One move put right, and one put before the others: the rest were made when they were made.
+    #[test]
+    fn moves_that_stay_keep_their_times_whatever_is_put_right_before_them() {
+        let said = |text: &str| Move::parse_all(text).unwrap();
+        let mut was = said("tilt left 2, spin right 1, tilt left 1");
+        for (at, one) in was.iter_mut().enumerate() {
+            one.took = Some(Seconds(at as f64 + 1.0));
+        }
+        let took = |text: &str| -> Vec<Option<f64>> {
+            let again = timed_again(&said(text), &was);
+            again.iter().map(|one| one.took.map(Seconds::get)).collect()
+        };
+        assert_eq!(
+            took("tilt left 3, spin right 1, tilt left 1"),
+            [None, Some(2.0), Some(3.0)]
+        );
+        assert_eq!(
+            took("blow, tilt left 2, tilt left 1"),
+            [None, Some(1.0), Some(3.0)]
+        );
+        assert_eq!(took("tilt left 1, tilt left 1"), [Some(3.0), None]);
+    }
 }
