@@ -16,7 +16,7 @@ pub struct HistoryArguments {
     #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..))]
     pub from: u32,
     /// At most so many changes
-    #[arg(long, value_name = "NUMBER", default_value_t = 30)]
+    #[arg(long, value_name = "NUMBER", default_value_t = 30, value_parser = clap::value_parser!(u32).range(1..))]
     pub limit: u32,
 }
 

@@ -55,7 +55,7 @@ pub struct ThinArguments {
     /// It was stirred hard, so that its rest starts anew
     #[arg(long)]
     pub hard: bool,
-    /// Keep the reading though it is far from what was expected
+    /// Keep the reading and the amount though they are far from what was expected
     #[arg(long)]
     pub even_so: bool,
     #[command(flatten)]

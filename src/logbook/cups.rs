@@ -72,6 +72,12 @@ impl Reader<'_> {
         self.all(sql, (variant, count), |row| Ok(Millilitres(row.get(0)?)))
     }
 
+    /// What the newest cups were mixed to hold, the newest first.
+    pub fn newest_volumes(&self, count: u32) -> Read<Vec<Millilitres>> {
+        let sql = "SELECT volume_ml FROM cup ORDER BY id DESC LIMIT ?1";
+        self.all(sql, [count], |row| Ok(Millilitres(row.get(0)?)))
+    }
+
     /// The entries of one cup, in order of entry.
     pub fn entries(&self, cup: i64) -> Read<Vec<Entry>> {
         self.all(

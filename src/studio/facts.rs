@@ -50,18 +50,27 @@ pub struct Far {
 }
 
 /// What a number that is far is of, and what it was held against.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum FarOf {
     /// The price of the material of this name; what it cost before.
     Price(String),
-    /// What was bought at once of the material of this name; the most that was before, or a pack.
+    /// What was bought at once of the material of this name; the most that was before.
     Bought(String),
+    /// The same; one pack, of which there never was so much at once.
+    Packs(String),
     /// A mixing of the recipe of this name; the newest of its cups.
     Mixed(String),
+    /// A mixing of a recipe that was never mixed; the newest cups of all.
+    FirstMixed,
     /// What the cup with this mark was mixed to hold; what was thought before.
     Remixed(Mark),
-    /// The thinner that went into the cup with this mark; what it is likely to need.
-    Thinned(Mark),
+    /// The thinner that went into the cup with this mark; the most that it is likely to need, nine times in ten.
+    Thinned {
+        /// The cup.
+        mark: Mark,
+        /// The upper end of that band.
+        most: Millilitres,
+    },
     /// The sale of a pour's picture; what was asked for it.
     Sale(i64),
     /// What is asked for a pour's picture; what was asked before.

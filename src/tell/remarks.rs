@@ -145,30 +145,36 @@ impl Told for Doubt {
 }
 
 impl Told for Far {
-    fn told(&self, _measures: Measures, _now: &Now) -> String {
+    fn told(&self, measures: Measures, _now: &Now) -> String {
         let many = self.times > 1.0;
         let far = match many {
             true => format!("that is {:.0} times", self.times),
-            false => format!("that is a {:.0}th of", 1.0 / self.times),
+            false => format!("that is {} % of", trimmed(self.times * 100.0, 1)),
+        };
+        let usual = match many {
+            true => "what is usual",
+            false => "the least that is usual",
         };
         match &self.of {
             FarOf::Price(material) => format!("{far} what {} cost before", inert(material)),
             FarOf::Bought(material) => {
+                let material = inert(material);
+                format!("{far} the most {material} that was bought at once before")
+            }
+            FarOf::Packs(material) => {
                 format!(
-                    "{far} the most {} that was bought at once before",
+                    "that is {:.0} packs of {} at once",
+                    self.times,
                     inert(material)
                 )
             }
-            FarOf::Mixed(recipe) => {
-                let usual = if many {
-                    "what is usual"
-                } else {
-                    "the least that is usual"
-                };
-                format!("{far} {usual}: {}", inert(recipe))
-            }
+            FarOf::Mixed(recipe) => format!("{far} {usual}: {}", inert(recipe)),
+            FarOf::FirstMixed => format!("{far} {usual} of a cup"),
             FarOf::Remixed(mark) => format!("{far} what {mark} was thought to hold"),
-            FarOf::Thinned(mark) => format!("{far} what {mark} is likely to need"),
+            FarOf::Thinned { mark, most } => {
+                let most = show_volume(*most, measures);
+                format!("{far} the most that {mark} is likely to need, {most}")
+            }
             FarOf::Sale(pour) => format!("{far} what was asked for picture {pour}"),
             FarOf::Asked(pour) => format!("{far} what was asked for picture {pour} before"),
         }

@@ -153,9 +153,13 @@ const USUAL_CUPS: u32 = 20;
 /// of a recipe that was never mixed, of any cups.
 fn refuse_far(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<()> {
     let (recipe, _) = mixed_by(mixture, order.variant)?;
-    let mut usual = usual_volumes(read, mixture, Some(recipe.id))?;
+    let mut usual = usual_volumes(read, mixture, recipe.id)?;
+    let of = match usual.is_empty() {
+        true => FarOf::FirstMixed,
+        false => FarOf::Mixed(recipe.name),
+    };
     if usual.is_empty() {
-        usual = usual_volumes(read, mixture, None)?;
+        usual = read.newest_volumes(USUAL_CUPS)?;
     }
     usual.sort_by(|one, other| one.get().total_cmp(&other.get()));
     let [Some(least), Some(median), Some(most)] =
@@ -168,18 +172,13 @@ fn refuse_far(read: &Reader<'_>, mixture: &Mixture, order: &MixOrder) -> Answer<
         true => *median,
         false => wanted.max(*least),
     };
-    let of = FarOf::Mixed(recipe.name);
     Ok(Far::refuse(of, wanted.get(), like.get())?)
 }
 
-/// What the newest cups of each variant of a recipe were mixed to hold; of all recipes where none is named.
-fn usual_volumes(
-    read: &Reader<'_>,
-    mixture: &Mixture,
-    recipe: Option<i64>,
-) -> Answer<Vec<Millilitres>> {
+/// What the newest cups of each variant of a recipe were mixed to hold.
+fn usual_volumes(read: &Reader<'_>, mixture: &Mixture, recipe: i64) -> Answer<Vec<Millilitres>> {
     let variants = mixture.cards.variants.values();
-    let of_it = variants.filter(|one| recipe.is_none_or(|recipe| one.recipe == recipe));
+    let of_it = variants.filter(|one| one.recipe == recipe);
     let volumes: Result<Vec<_>, _> = of_it
         .map(|one| read.volumes_of(one.id, USUAL_CUPS))
         .collect();

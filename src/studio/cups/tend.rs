@@ -46,8 +46,8 @@ impl Studio {
             if !order.even_so {
                 refuse_over_thinned(&write.read(), &learned, order)?;
                 refuse_far_thinner(&write.read(), &learned, order, now)?;
-                refuse_twice(&write.read(), order, now)?;
             }
+            refuse_twice(&write.read(), order, now)?;
             let (cup, before, entry) = tend_within(write, order, now)?;
             let standing = restand(&write.read(), &learned, &cup, now)?;
             let mut warnings = warnings(&before, &standing, &entry.what);
@@ -294,7 +294,7 @@ fn refuse_over_thinned(read: &Reader<'_>, learned: &Learned, order: &TendOrder) 
     }
 }
 
-/// Many times what a cup is likely to need is asked about (ours): what is in cannot be taken out.
+/// So many times the most that a cup is likely to need is asked about (ours): what is in cannot be taken out.
 const MANY_TIMES: f64 = 4.0;
 
 fn refuse_far_thinner(
@@ -307,12 +307,16 @@ fn refuse_far_thinner(
         return Ok(());
     };
     let cup = lookup::living(read, order.cup)?;
-    let standing = learned.stand(read, cup, now)?;
-    let need = standing.outlook.advice.map(|advice| advice.likely.band.mid);
-    let need = need.filter(|need| ml > *need && !need.is_nothing());
-    need.map_or(Ok(()), |need| {
-        let of = FarOf::Thinned(standing.cup.mark);
-        Ok(Far::refuse_from(MANY_TIMES, of, ml.get(), need.get())?)
+    let at = order.at.unwrap_or(now.at);
+    let standing = learned.stand(read, cup, &Now { at, ..*now })?;
+    let most = standing
+        .outlook
+        .advice
+        .map(|advice| advice.likely.band.high);
+    most.filter(|most| ml > *most).map_or(Ok(()), |most| {
+        let mark = standing.cup.mark;
+        let of = FarOf::Thinned { mark, most };
+        Ok(Far::refuse_from(MANY_TIMES, of, ml.get(), most.get())?)
     })
 }
 
@@ -322,7 +326,8 @@ fn refuse_twice(read: &Reader<'_>, order: &TendOrder, now: &Now) -> Answer<()> {
         return Ok(());
     }
     let last = read.entries(order.cup.0)?.pop();
-    let just = |entry: &Entry| now.at.signed_duration_since(entry.at) < TimeDelta::minutes(1);
+    let minute = TimeDelta::zero()..TimeDelta::minutes(1);
+    let just = |entry: &Entry| minute.contains(&now.at.signed_duration_since(entry.at));
     match last.filter(|entry| entry.what == order.what && just(entry)) {
         Some(_) => Err(Refusal::JustLooked.into()),
         None => Ok(()),

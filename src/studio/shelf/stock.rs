@@ -153,16 +153,18 @@ fn refuse_far_price(before: &Material, after: &Material) -> Answer<()> {
 
 /// Refuses many times the most that was bought at once before, and many packs where that was less than one.
 fn refuse_far_purchase(read: &Reader<'_>, material: &Material, ml: Millilitres) -> Answer<()> {
+    let name = material.name.clone();
     let most = read.most_bought(material.id)?;
-    let usual = most.into_iter().chain(material.pack_ml);
-    let Some(usual) = usual
-        .reduce(|one, other| one.max(other))
-        .filter(|usual| ml > *usual)
-    else {
-        return Ok(());
+    let (usual, of) = match (most, material.pack_ml) {
+        (Some(most), pack) if pack.is_none_or(|pack| most >= pack) => (most, FarOf::Bought(name)),
+        (_, Some(pack)) => (pack, FarOf::Packs(name)),
+        (Some(most), None) => (most, FarOf::Bought(name)),
+        (None, None) => return Ok(()),
     };
-    let of = FarOf::Bought(material.name.clone());
-    Ok(Far::refuse(of, ml.get(), usual.get())?)
+    match ml > usual {
+        true => Ok(Far::refuse(of, ml.get(), usual.get())?),
+        false => Ok(()),
+    }
 }
 
 /// How much was bought of a material.

@@ -197,7 +197,7 @@ fn a_count_or_a_price_far_from_what_was_is_asked_about() {
     let (refused, _) = desk.refuses("bought|Deep blue|--price|8900");
     assert!(refused.contains("1000 times"), "{refused}");
     let (refused, _) = desk.refuses("bought|Deep blue|--price|0.09");
-    assert!(refused.contains("99th"), "{refused}");
+    assert!(refused.contains("1 % of"), "{refused}");
     desk.does("bought|Deep blue|--price|12");
     desk.does("bought|Deep blue|--price|8900|--even-so");
 }
@@ -261,11 +261,18 @@ fn a_nought_too_many_is_asked_about_wherever_there_was_one_like_it() {
     desk.does("mix|River blue|--volume|200ml");
     asks("mix|River blue|--volume|2000ml", "times what is usual");
     asks("mix|River blue|--volume|4ml", "of the least that is usual");
-    asks("bought|Deep blue|--packs|11", "11 times the most");
-    desk.does("bought|Deep blue|--packs|20");
+    asks(
+        "bought|Deep blue|--packs|11",
+        "11 packs of Deep blue at once",
+    );
+    asks(
+        "bought|Deep blue|--packs|200",
+        "18 times the most Deep blue",
+    );
+    desk.does("bought|Deep blue|--packs|300");
     desk.does("pour|--panel|40x50cm|--layer|K7:60ml");
     desk.does("title|1|Tide|--asking|240");
-    asks("title|1|--asking|24", "a 10th of what was asked");
+    asks("title|1|--asking|24", "10 % of what was asked");
     desk.does("title|1|--asking|48");
     asks(
         "sell|1|--price|480",
@@ -285,13 +292,12 @@ fn a_mixing_put_right_by_a_nought_and_thinner_of_many_times_the_need_are_asked_a
         "{refused}"
     );
     desk.does(&format!("{line}|--even-so"));
-    desk.does("read|K7|3.6|--even-so");
-    let need = desk.does("cup|K7")["thinner"]["likely_ml"]
-        .as_f64()
-        .unwrap();
+    desk.does("read|K7|3.2|--even-so");
+    let thinner = desk.does("cup|K7")["thinner"].clone();
+    let need = thinner["band_ml"][1].as_f64().unwrap();
     let (refused, hint) = desk.refuses(&format!("thin|K7|{:.0}ml", need * 5.0));
     assert!(
-        refused.contains("5 times what K7 is likely to need"),
+        refused.contains("5 times the most that K7 is likely to need"),
         "{refused}"
     );
     assert!(hint.contains("--even-so"), "{hint}");
