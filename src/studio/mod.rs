@@ -75,7 +75,7 @@ pub use photos::measuring::{
     Corners, CornersHow, LEAST_CELL, MeasureOrder, PhotoFault, PhotoMeasured, PhotoWarning,
     measure_photo,
 };
-pub use plans::kept_plan::{PlanLine, PlanPage};
+pub use plans::kept_plan::{NextOfPlan, PlanLine, PlanPage};
 pub use plans::plan::{Basis, Lack, PlanKept, PlanLayer, PlanPart, PlanSheet};
 pub use plans::repeat::{Differs, Repeat, RepeatLayer};
 pub use plans::schedule::{Deed, Step};

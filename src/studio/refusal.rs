@@ -258,6 +258,8 @@ pub enum Refusal {
         /// What was thought to be left.
         left: Millilitres,
     },
+    /// Another cup of the plan of this number is the next by now.
+    PlanWentOn(i64),
     /// The same look at the same cup within a minute.
     JustLooked,
     /// A number many times another that it is like, or a small part of it; it may be right all the same.

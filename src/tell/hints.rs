@@ -163,6 +163,7 @@ fn of_refusal(refusal: &Refusal, face: Face) -> String {
             "take another name, or say --replace",
             "type another name, or Enter again replaces it",
         ),
+        Refusal::PlanWentOn(_) => both("look on the Bench whether this one is mixed already"),
         Refusal::JustLooked => pick(
             "look again later; if both were seen, say --at",
             "look again later",

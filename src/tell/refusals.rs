@@ -168,6 +168,7 @@ impl Told for Refusal {
                     inert(material)
                 )
             }
+            Self::PlanWentOn(plan) => format!("another cup of plan {plan} is the next by now"),
             Self::JustLooked => "that was seen and written down within this minute".to_owned(),
             Self::Far(far) => far.told(measures, now),
             Self::NotAnEntry(said) => format!("\"{}\" is no number of an entry", said_back(said)),

@@ -23,7 +23,7 @@ pub struct Large {
 impl Large {
     /// Words to be written large.
     pub fn new(words: &str, style: Style) -> Self {
-        let words = words.to_uppercase();
+        let words = words.to_owned();
         Self { words, style }
     }
 
@@ -118,7 +118,7 @@ mod tests {
 
     #[test]
     fn an_l_stands_on_its_foot_at_each_size() {
-        let small = shown(&["l"], 8, 4);
+        let small = shown(&["L"], 8, 4);
         assert_eq!(small.len(), 4);
         assert!(small.iter().all(|row| row.chars().count() == 8));
         // An L has more in its lowest row than in its highest, and begins at the left.
@@ -145,6 +145,6 @@ mod tests {
     #[test]
     fn what_has_no_large_shape_is_written_small() {
         assert_eq!(shown(&["青"], 80, 20), ["青"]);
-        assert_eq!(shown(&["cadmium orange"], 80, 20), ["CADMIUM ORANGE"]);
+        assert_eq!(shown(&["cadmium orange"], 80, 20), ["cadmium orange"]);
     }
 }

@@ -65,12 +65,17 @@ pub enum Action {
 }
 
 impl Action {
-    /// Whether it begins or ends a step of what is done step by step.
+    /// Whether it begins, ends or changes a step of what is done step by step.
     pub const fn ends_a_step(self) -> bool {
         matches!(
             self,
-            Self::Pour(pour::Wish::Begin | pour::Wish::Next | pour::Wish::Previous)
-                | Self::Plan(plan::Wish::MixSteps | plan::Wish::Tick | plan::Wish::Untick)
+            Self::Pour(
+                pour::Wish::Begin
+                    | pour::Wish::Next
+                    | pour::Wish::Previous
+                    | pour::Wish::LeaveOut
+                    | pour::Wish::MoveNow(_)
+            ) | Self::Plan(plan::Wish::MixSteps | plan::Wish::Tick | plan::Wish::Untick)
         )
     }
 }

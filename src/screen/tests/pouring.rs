@@ -34,13 +34,55 @@ fn each_step_is_kept_with_its_instant_and_how_long_it_took() {
 }
 
 #[test]
-fn a_key_that_is_held_or_bounces_skips_no_step() {
+fn a_key_that_is_held_or_bounces_counts_once() {
+    let stage = Stage::with_cups();
+    for (held, step) in [("Space", "1 of 2"), ("x", "1 of 1"), ("t", "1 of 3")] {
+        let mut script = begun();
+        script.extend((0..30).map(|_| Play::Bounce(key(held))));
+        let cells = stage.play(script);
+        assert!(shows(&cells, step), "{held}: {:#?}", lines(&cells));
+        assert!(stage.studio().pours(None).unwrap().is_empty());
+    }
+}
+
+/// Two layers, the first laid; a tilt put in comes before the second whatever is gone back over.
+#[test]
+fn a_move_that_was_put_in_keeps_its_place() {
+    let stage = Stage::with_cups();
+    let steps = |more: &str| {
+        let mut script = keys("P p");
+        script.extend(typed("30x40cm"));
+        script.extend(keys("Enter a Enter Enter a Enter Enter Space Space t"));
+        script.extend(keys(more));
+        lines(&stage.play(script))[0].clone()
+    };
+    let tilt = steps("");
+    assert!(tilt.contains("tilt"), "{tilt}");
+    assert_eq!(steps("Backspace Space"), tilt);
+    assert_eq!(steps("Space Backspace"), tilt);
+    // Two put in one after the other are both made before the next layer.
+    let second = steps("s Space");
+    assert!(second.contains("tilt"), "{second}");
+}
+
+// A pour is written down once each step was made or left out, and not before.
+#[test]
+fn what_is_still_to_be_poured_is_not_written_down() {
     let stage = Stage::with_cups();
     let mut script = begun();
-    script.extend((0..30).map(|_| Play::Bounce(key("Space"))));
+    script.extend(keys("G"));
     let cells = stage.play(script);
-    assert!(shows(&cells, "1 of 2"), "{:#?}", lines(&cells));
+    assert!(shows(&cells, "Steps are left"), "{:#?}", lines(&cells));
     assert!(stage.studio().pours(None).unwrap().is_empty());
+}
+
+#[test]
+fn an_undo_of_the_stack_keeps_the_steps_that_were_made() {
+    let stage = Stage::with_cups();
+    let mut script = begun();
+    script.extend(keys("t Space Space Esc u Space"));
+    let cells = stage.play(script);
+    assert!(!shows(&cells, "1 of"), "{:#?}", lines(&cells));
 }
 
 #[test]

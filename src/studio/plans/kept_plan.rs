@@ -48,6 +48,17 @@ pub struct PlanLine {
     pub gone: bool,
 }
 
+/// The cup of a plan that is mixed next.
+#[derive(Debug, Clone)]
+pub struct NextOfPlan {
+    /// Its place among the plan's cups.
+    pub place: usize,
+    /// When its day has it mixed; `None` where no day is reckoned for it.
+    pub due: Option<Moment>,
+    /// What goes in.
+    pub draft: MixDraft,
+}
+
 impl Studio {
     /// Every kept plan beside what happened, newest first.
     ///
@@ -67,6 +78,18 @@ impl Studio {
     /// # Errors
     /// Where there is no such plan, or all its cups are mixed.
     pub fn mix_from_plan(&mut self, plan: i64, now: &Now) -> Answer<Mixed> {
+        self.mix_planned(plan, None, now)
+    }
+
+    /// The same of the cup in a place, where it is still the next.
+    ///
+    /// # Errors
+    /// As [`Studio::mix_from_plan`], and where another cup is the next by now.
+    pub fn mix_in_place(&mut self, plan: i64, place: usize, now: &Now) -> Answer<Mixed> {
+        self.mix_planned(plan, Some(place), now)
+    }
+
+    fn mix_planned(&mut self, plan: i64, meant: Option<usize>, now: &Now) -> Answer<Mixed> {
         let memory = &self.memory;
         self.book.commit_as(now.at.into(), |write| {
             let read = write.read();
@@ -75,6 +98,9 @@ impl Studio {
             let kept = read.plan(plan)?.ok_or_else(missing)?;
             let done = || Refusal::PlanDone(plan);
             let (place, due) = next_place(&read, &learned, &kept, now)?.ok_or_else(done)?;
+            if meant.is_some_and(|meant| meant != place) {
+                return Err(Refusal::PlanWentOn(plan).into());
+            }
             let planned = kept.cups[place];
             let order = MixOrder::of(VariantId(planned.variant), planned.ml);
             let mut mixed = mix::mix_within(write, &learned, &order, now)?;
@@ -94,15 +120,17 @@ impl Studio {
     ///
     /// # Errors
     /// Where there is no such plan, a part of it is gone, or the store cannot be read.
-    pub fn next_of_plan(&self, plan: i64, now: &Now) -> Answer<Option<MixDraft>> {
+    pub fn next_of_plan(&self, plan: i64, now: &Now) -> Answer<Option<NextOfPlan>> {
         let read = self.book.read()?;
         let learned = self.memory.recall(&read)?;
         let kept = read.plan(plan)?.ok_or(Refusal::NoPlan(plan))?;
-        let next = next_place(&read, &learned, &kept, now)?;
-        let planned = next.and_then(|(place, _)| kept.cups.get(place));
-        let order = planned.map(|one| MixOrder::of(VariantId(one.variant), one.ml));
-        let draft = order.map(|order| mix::draft(&read, &learned.mixture, &order));
-        draft.transpose()
+        let Some((place, due)) = next_place(&read, &learned, &kept, now)? else {
+            return Ok(None);
+        };
+        let planned = kept.cups[place];
+        let order = MixOrder::of(VariantId(planned.variant), planned.ml);
+        let draft = mix::draft(&read, &learned.mixture, &order)?;
+        Ok(Some(NextOfPlan { place, due, draft }))
     }
 
     /// A kept plan's sheet: its own variants and amounts, at today's prices and shelf; `None` where a variant of it is

@@ -61,7 +61,11 @@ pub fn perform(
                 ..Outcome::wrote(format!("Kept as plan {number}: {mix} mixes its next cup"))
             }
         }
-        Deed::Mix(number) => mixed(studio, number, desk)?,
+        Deed::Mix(number) => {
+            let done = mixed(studio, number, None, desk)?;
+            plan.forget_ticks();
+            done
+        }
         Deed::MixSteps(number) => match plan.next_cup(studio, number, desk)? {
             true => Outcome::default(),
             false => return Err(Refusal::PlanDone(number).into()),
@@ -70,13 +74,21 @@ pub fn perform(
     })
 }
 
-/// The plan's next cup, mixed.
+/// The plan's next cup, mixed; where a place is meant, only the cup of that.
 ///
 /// # Errors
 /// As [`perform`].
-pub fn mixed(studio: &mut Studio, plan: i64, desk: &mut Desk) -> Answer<Outcome> {
+pub fn mixed(
+    studio: &mut Studio,
+    plan: i64,
+    place: Option<usize>,
+    desk: &mut Desk,
+) -> Answer<Outcome> {
     let now = desk.beat.now;
-    let mixed = studio.mix_from_plan(plan, &now)?;
+    let mixed = match place {
+        Some(place) => studio.mix_in_place(plan, place, &now)?,
+        None => studio.mix_from_plan(plan, &now)?,
+    };
     desk.hand(Handover::Cup(CupId(mixed.standing.cup.id)));
     Ok(written(mixed, &studio.settings()?, &now))
 }

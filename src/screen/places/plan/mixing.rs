@@ -2,6 +2,7 @@
 //! be read from two metres. At the end of a cup it is mixed.
 
 use super::deeds::mixed;
+use super::update::is_another_day;
 use super::{Deed, Plan};
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::letters::{Large, large};
@@ -9,10 +10,10 @@ use crate::screen::kit::look::strong;
 use crate::screen::kit::mark::{Mark, minutes};
 use crate::screen::kit::place::Outcome;
 use crate::screen::kit::text::lines_of;
-use crate::studio::{Answer, MixDraft, MixPart, Studio};
+use crate::studio::{Answer, MixDraft, MixPart, Studio, local};
 use crate::trade::amount::{show_mass, show_volume};
+use crate::trade::moment::Moment;
 use crate::trade::text::inert;
-use crate::trade::units::Millilitres;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::Line;
@@ -23,8 +24,8 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Ticks {
     plan: i64,
-    variant: i64,
-    ml: Millilitres,
+    /// The cup's place in the plan.
+    place: usize,
     /// How many of its parts are in.
     parts: usize,
     /// When the last of them went in.
@@ -36,6 +37,8 @@ pub struct Ticks {
 pub struct Mixing {
     ticks: Ticks,
     draft: MixDraft,
+    /// When the plan's day has it mixed.
+    due: Option<Moment>,
     /// What it will bear on its lid.
     mark: String,
 }
@@ -97,27 +100,33 @@ impl Plan {
         let left = self.ticks().cloned();
         self.ticks = None;
         self.mixing = None;
-        let Some(draft) = studio.next_of_plan(plan, &desk.beat.now)? else {
+        let Some(next) = studio.next_of_plan(plan, &desk.beat.now)? else {
             return Ok(false);
         };
         let begun = Ticks {
             plan,
-            variant: draft.variant.id,
-            ml: draft.volume,
+            place: next.place,
             parts: 0,
             since: Mark::of(&desk.beat),
         };
-        let same =
-            |left: &Ticks| (left.plan, left.variant, left.ml) == (plan, begun.variant, begun.ml);
+        let same = |left: &Ticks| (left.plan, left.place) == (plan, begun.place);
         self.mixing = Some(Mixing {
             ticks: left.filter(same).unwrap_or(begun),
-            draft,
+            draft: next.draft,
+            due: next.due,
             mark: studio.next_mark()?.to_string(),
         });
         Ok(true)
     }
 
-    /// The cup is mixed, and the next one comes up. One that was mixed elsewhere meanwhile is not mixed again.
+    /// A cup was mixed otherwise: what was ticked is of no cup any more.
+    pub(super) fn forget_ticks(&mut self) {
+        self.mixing = None;
+        self.ticks = None;
+    }
+
+    /// The cup is mixed, and the next one comes up, if it is of this day. One that was mixed elsewhere meanwhile is not mixed
+    /// again.
     ///
     /// # Errors
     /// Where the studio refuses, or the store fails.
@@ -127,15 +136,20 @@ impl Plan {
         plan: i64,
         desk: &mut Desk,
     ) -> Answer<Outcome> {
-        let was = self.ticks().cloned();
-        let stands = self.next_cup(studio, plan, desk)? && self.ticks() == was.as_ref();
-        if !stands {
-            desk.refuse("The plan's next cup is another by now: look what stands on the Bench");
-            return Ok(Outcome::default());
-        }
-        let done = mixed(studio, plan, desk)?;
-        self.mixing = None;
+        let place = self.ticks().map(|ticks| ticks.place);
+        let mixed = mixed(studio, plan, place, desk);
+        self.forget_ticks();
+        let mut done = mixed?;
         self.next_cup(studio, plan, desk)?;
+        let (due, now) = (
+            self.mixing.as_ref().and_then(|next| next.due),
+            &desk.beat.now,
+        );
+        if let Some(due) = due.filter(|due| is_another_day(*due, now)) {
+            self.forget_ticks();
+            let words = done.wrote.get_or_insert_default();
+            *words = format!("{words}. The plan's next cup is mixed {}", local(due, now));
+        }
         Ok(done)
     }
 }

@@ -48,7 +48,7 @@ pub struct Plan {
     /// What a new plan begins with.
     pub usual: Usual,
     /// The plan, by number, whose next cup was asked for before its time.
-    early: Option<i64>,
+    early: Option<(i64, Wish)>,
     /// The cup of a plan that is mixed part by part.
     mixing: Option<Mixing>,
     /// How far such a cup had come when it was left.

@@ -9,6 +9,7 @@ use crate::screen::kit::place;
 use crate::studio::orders::{PlanOrder, RepeatOrder};
 use crate::studio::{self, Step, local};
 use crate::trade::ids::RecipeId;
+use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::text::inert;
 use std::collections::HashSet;
@@ -120,7 +121,7 @@ fn keep(plan: &Plan, desk: &mut Desk) -> Option<Next> {
     Some(Next::Do(Deed::Keep(Box::new(open.asked.clone()))))
 }
 
-fn mix(plan: &mut Plan, wish: Wish, early: Option<i64>, desk: &mut Desk) -> Option<Next> {
+fn mix(plan: &mut Plan, wish: Wish, early: Option<(i64, Wish)>, desk: &mut Desk) -> Option<Next> {
     let number = match &plan.open {
         Some(open) => open.kept,
         None => plan.chosen().map(|page| page.plan.id),
@@ -136,8 +137,10 @@ fn mix(plan: &mut Plan, wish: Wish, early: Option<i64>, desk: &mut Desk) -> Opti
         desk.refuse(&words);
     }
     let number = number?;
-    if let Some(words) = too_early(plan, number, wish, desk).filter(|_| early != Some(number)) {
-        plan.early = Some(number);
+    if let Some(words) =
+        too_early(plan, number, wish, desk).filter(|_| early != Some((number, wish)))
+    {
+        plan.early = Some((number, wish));
         desk.say(Message::new(Tone::Odd, &words));
         return None;
     }
@@ -163,11 +166,16 @@ fn too_early(plan: &Plan, number: i64, wish: Wish, desk: &Desk) -> Option<String
         Some((line, step.at))
     };
     let (line, due) = mixed.filter_map(of).min_by_key(|(_, at)| *at)?;
-    let day = |at: Moment| now.zone.tell(at).date_naive();
     let words = || {
         let (at, again) = (local(due, now), key_of(KEYS, &wish));
         let cup = inert(&line.variant.to_string()).into_owned();
         format!("Plan {number} has {cup} mixed {at}: {again} again mixes it now")
     };
-    (due > now.at && day(due) != day(now.at)).then(words)
+    is_another_day(due, now).then(words)
+}
+
+/// Whether an instant is of a day to come.
+pub(super) fn is_another_day(due: Moment, now: &Now) -> bool {
+    let day = |at: Moment| now.zone.tell(at).date_naive();
+    due > now.at && day(due) != day(now.at)
 }

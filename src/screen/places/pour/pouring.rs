@@ -1,7 +1,7 @@
 //! The pour step by step, for hands that are full: which step it is, and when each was done.
 //!
 //! Steps are what the stack has: its layers, the lowest first, then its moves. A move that was not planned is put in as it
-//! is made. What is left of a stack that was changed meanwhile goes on from the first step that is another.
+//! is made. Of a stack that was changed meanwhile the steps that still stand are done.
 
 use super::PourDesk;
 use crate::screen::kit::beat::Beat;
@@ -36,8 +36,8 @@ pub struct Pouring {
     done: Vec<Done>,
     /// When the step in hand came up.
     since: Mark,
-    /// Whether a move is made before the next layer.
-    moves_first: bool,
+    /// Of the next moves, after how many layers each comes; those beyond come last.
+    after: Vec<usize>,
     /// Whether it is what the screen shows.
     #[serde(skip)]
     pub open: bool,
@@ -48,7 +48,7 @@ impl Pouring {
         Self {
             done: Vec::new(),
             since,
-            moves_first: false,
+            after: Vec::new(),
             open: true,
         }
     }
@@ -62,6 +62,13 @@ impl Pouring {
 
     fn moved(&self) -> usize {
         self.done.len() - self.laid()
+    }
+
+    /// A step is made or left out: what was said of when it comes is over.
+    fn over(&mut self, step: &Step) {
+        if matches!(step, Step::Move(_)) && !self.after.is_empty() {
+            self.after.remove(0);
+        }
     }
 }
 
@@ -87,16 +94,16 @@ impl PourDesk {
         }
     }
 
-    /// Steps from the first on that is no longer so, were not done.
-    fn drop_changed(&mut self) {
-        let (mut layers, mut moves) = (self.layers.iter(), self.moves.iter());
-        let mut stands = |done: &Done| match &done.step {
-            Step::Layer(cup) => layers.next().is_some_and(|layer| layer.cup == *cup),
-            Step::Move(one) => moves.next() == Some(one),
+    /// A step that is no longer so counts no more as done.
+    pub(super) fn drop_changed(&mut self) {
+        let mut layers = self.layers.iter().peekable();
+        let mut moves = self.moves.iter().peekable();
+        let stands = |done: &Done| match &done.step {
+            Step::Layer(cup) => layers.next_if(|layer| layer.cup == *cup).is_some(),
+            Step::Move(one) => moves.next_if(|other| *other == one).is_some(),
         };
         if let Some(pouring) = &mut self.pouring {
-            let kept = pouring.done.iter().take_while(|done| stands(done)).count();
-            pouring.done.truncate(kept);
+            pouring.done.retain(stands);
         }
     }
 
@@ -105,12 +112,22 @@ impl PourDesk {
         let Some(pouring) = &self.pouring else {
             return Vec::new();
         };
-        let layers = self.layers.iter().skip(pouring.laid());
-        let layers = layers.map(|layer| Step::Layer(layer.cup));
+        let laid = pouring.laid();
         let moves = self.moves.iter().skip(pouring.moved()).cloned();
-        let mut moves = moves.map(Step::Move);
-        let first = pouring.moves_first.then(|| moves.next()).flatten();
-        first.into_iter().chain(layers).chain(moves).collect()
+        let ahead = pouring
+            .after
+            .iter()
+            .copied()
+            .chain(std::iter::repeat(usize::MAX));
+        let mut moves = moves.map(Step::Move).zip(ahead).peekable();
+        let mut steps = Vec::new();
+        for (place, layer) in self.layers.iter().enumerate().skip(laid) {
+            let comes = |one: &(Step, usize)| one.1 <= place;
+            steps.extend(std::iter::from_fn(|| moves.next_if(comes)).map(|(step, _)| step));
+            steps.push(Step::Layer(layer.cup));
+        }
+        steps.extend(moves.map(|(step, _)| step));
+        steps
     }
 
     /// How many steps were done.
@@ -126,9 +143,9 @@ impl PourDesk {
             return false;
         };
         let (from, to) = (pouring.since, Mark::of(beat));
+        pouring.over(&step);
         pouring.done.push(Done { step, from, to });
         pouring.since = to;
-        pouring.moves_first = false;
         true
     }
 
@@ -140,7 +157,10 @@ impl PourDesk {
         let last = pouring.done.pop();
         if let Some(last) = &last {
             pouring.since = last.from;
-            pouring.moves_first = matches!(last.step, Step::Move(_));
+            if matches!(last.step, Step::Move(_)) {
+                let laid = pouring.laid();
+                pouring.after.insert(0, laid);
+            }
         }
         last.is_some()
     }
@@ -153,7 +173,8 @@ impl PourDesk {
         };
         let place = pouring.moved().min(self.moves.len());
         self.moves.insert(place, Move::of(kind));
-        pouring.moves_first = true;
+        let laid = pouring.laid();
+        pouring.after.insert(0, laid);
         pouring.since = Mark::of(beat);
         true
     }
@@ -168,11 +189,17 @@ impl PourDesk {
         let Some(pouring) = &mut self.pouring else {
             return false;
         };
+        pouring.over(&step);
         match step {
-            Step::Layer(_) => drop(self.layers.remove(pouring.laid())),
+            Step::Layer(_) => {
+                let laid = pouring.laid();
+                self.layers.remove(laid);
+                // One layer less lies before what comes later.
+                let later = pouring.after.iter_mut().filter(|after| **after > laid);
+                later.for_each(|after| *after -= 1);
+            }
             Step::Move(_) => drop(self.moves.remove(pouring.moved())),
         }
-        pouring.moves_first = false;
         pouring.since = Mark::of(beat);
         self.at = self.at.min(self.layers.len().saturating_sub(1));
         self.current = false;
@@ -182,8 +209,9 @@ impl PourDesk {
     /// How long the step in hand has been up, or the whole pour took once all is done.
     pub fn step_runs(&self, beat: &Beat) -> Option<Seconds> {
         let pouring = self.pouring.as_ref()?;
-        match (self.to_do().is_empty(), pouring.done.first()) {
-            (true, Some(first)) => Some(pouring.since.after(&first.from)),
+        match (self.to_do().is_empty(), pouring.done.as_slice()) {
+            (true, [first, .., last]) => Some(last.to.after(&first.from)),
+            (true, [only]) => Some(only.to.after(&only.from)),
             _ => Some(Mark::of(beat).after(&pouring.since)),
         }
     }

@@ -127,11 +127,16 @@ impl PourDesk {
 
     /// Takes back what was done to the stack last; `false` where nothing was.
     pub(super) fn put_back(&mut self) -> bool {
-        let before = self.past.pop();
-        let was_done = before.is_some();
-        before.into_iter().for_each(|before| self.put(before));
-        self.stepped_back |= was_done;
-        was_done
+        let Some(before) = self.past.pop() else {
+            return false;
+        };
+        // What was poured was poured, whatever is taken back of the stack; where a step is no longer so, it counts no more.
+        let pouring = self.pouring.take();
+        self.put(before);
+        self.pouring = pouring;
+        self.drop_changed();
+        self.stepped_back = true;
+        true
     }
 
     /// The pour whose panel a move is of: the one just made, as long as no other is being built.

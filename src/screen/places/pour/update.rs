@@ -30,6 +30,10 @@ pub fn update(pour: &mut PourDesk, wish: Wish, desk: &mut Desk) -> Option<Next> 
         Wish::Next if pour.step_done(&desk.beat) => None,
         Wish::Next | Wish::Go => go(pour, desk, false),
         Wish::Previous | Wish::LeaveOut | Wish::MoveNow(_) => other_step(pour, wish, desk),
+        Wish::GoEvenSo if pour.is_pouring() && !pour.to_do().is_empty() => {
+            desk.refuse("Steps are left: each is done, or left out, before it is written down");
+            None
+        }
         Wish::GoEvenSo => go(pour, desk, true),
         Wish::StartOver if asks_first(pour, scraping, desk) => None,
         Wish::StartOver => start_over(pour, desk),
