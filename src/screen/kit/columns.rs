@@ -2,6 +2,8 @@
 
 /// The eighths of a cell, from nothing to all of it.
 const EIGHTHS: [char; 9] = [' ', '▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
+/// That nothing was left.
+const NOTHING: char = '_';
 /// What is expected: whole cells alone, for it is no more exact.
 const EXPECTED: char = '░';
 
@@ -34,6 +36,8 @@ impl Column {
             Self::Unknown => ' ',
             // What is there at all is seen.
             Self::Was(value) if row == 0 && value > 0.0 => EIGHTHS[here.max(1)],
+            // Nothing is another thing than not known.
+            Self::Was(0.0) if row == 0 => NOTHING,
             Self::Was(_) => EIGHTHS[here],
             Self::Expected(_) if here >= 4 => EXPECTED,
             Self::Expected(_) => ' ',
@@ -74,9 +78,9 @@ mod tests {
     }
 
     #[test]
-    fn what_is_below_nothing_or_no_number_is_not_drawn() {
+    fn what_is_below_nothing_or_no_number_is_not_drawn_and_nothing_is_seen() {
         let columns = [Column::Was(-3.0), Column::Was(f64::NAN), Column::Was(0.0)];
         assert_eq!(top(&columns), None);
-        assert_eq!(lines(&columns, 1.0, 1), ["   "]);
+        assert_eq!(lines(&columns, 1.0, 1), ["  _"]);
     }
 }

@@ -1,9 +1,11 @@
 //! The stopwatch and the stirring clock.
 
-use crate::screen::kit::digits::big;
+use crate::screen::kit::letters::{Large, large};
 use crate::screen::kit::look::strong;
+use crate::screen::kit::mark::minutes;
 use crate::screen::kit::text::wrap;
 use crate::trade::ids::CupId;
+use crate::trade::units::Seconds;
 use ratatui::text::Line;
 use std::time::Duration;
 
@@ -32,19 +34,19 @@ pub enum Timed {
     Stirring,
 }
 
+/// Lines of its digits at most.
+const HIGH: usize = 8;
+
 /// The clock over the Bench, in digits to be read from afar.
 pub fn watch_lines(watch: &Watch, elapsed: Duration, width: usize) -> Vec<Line<'static>> {
     let runs = |since| elapsed.saturating_sub(since).as_secs_f64();
     let ran = watch.stopped.or(watch.since.map(runs)).unwrap_or(0.0);
     let digits = match watch.what {
         Timed::Mound => format!("{ran:.1}"),
-        Timed::Stirring => {
-            let seconds = ran as u64;
-            format!("{}:{:02}", seconds / 60, seconds % 60)
-        }
+        Timed::Stirring => minutes(Seconds(ran)),
     };
     let mut lines = vec![Line::default()];
-    lines.extend(big(&digits).map(|line| Line::styled(format!("  {line}"), strong())));
+    lines.extend(large(&[Large::new(&digits, strong())], width, HIGH));
     lines.push(Line::default());
     let words = wrap(&watch_words(watch), width.saturating_sub(2));
     lines.extend(words.iter().map(|line| Line::from(format!("  {line}"))));

@@ -4,6 +4,7 @@
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::strong;
 use crate::screen::kit::text::plain;
+use crate::screen::kit::time_span::TimeSpan;
 use crate::studio::{CupPage, local};
 use crate::trade::cup::{Happened, Seen};
 use crate::trade::instant::Now;
@@ -57,11 +58,9 @@ impl Mark {
 
 /// From when to when, and from which mound to which, on the log.
 struct Frame {
-    from: Moment,
-    until: Moment,
+    span: TimeSpan,
     low: f64,
     high: f64,
-    across: usize,
 }
 
 impl Frame {
@@ -83,22 +82,20 @@ impl Frame {
         let (low, high) = seconds.fold((f64::INFINITY, 0.0_f64), |(low, high), s| {
             (low.min(s), high.max(s))
         });
-        Some(Self {
+        let span = TimeSpan {
             from,
             until,
+            cells: across,
+        };
+        Some(Self {
+            span,
             low: low / 1.05,
             high: high * 1.05,
-            across,
         })
     }
 
     fn column(&self, at: Moment) -> Option<usize> {
-        let whole = (self.until - self.from).num_seconds().max(1) as f64;
-        let share = (at - self.from).num_seconds() as f64 / whole;
-        let column = (share * self.across.saturating_sub(1) as f64).round();
-        (0.0..self.across as f64)
-            .contains(&column)
-            .then_some(column as usize)
+        self.span.holds(at).then(|| self.span.cell(at))
     }
 
     fn row(&self, seconds: f64) -> usize {
@@ -150,17 +147,18 @@ pub fn lines(desk: &Desk, page: &CupPage, width: usize, height: usize) -> Vec<Li
 }
 
 fn cells(page: &CupPage, frame: &Frame, now: &Now) -> Vec<Vec<Mark>> {
-    let mut cells = vec![vec![Mark::Nothing; frame.across]; TALL];
+    let mut cells = vec![vec![Mark::Nothing; frame.span.cells]; TALL];
     let mut put = |row: usize, column: usize, mark: Mark| {
         let cell = &mut cells[row][column];
         *cell = mark.max(*cell);
     };
     if let Some(window) = page.standing.variant.targets.window {
         for edge in [window.low, window.high] {
-            (0..frame.across).for_each(|column| put(frame.row(edge.get()), column, Mark::Window));
+            (0..frame.span.cells)
+                .for_each(|column| put(frame.row(edge.get()), column, Mark::Window));
         }
     }
-    for column in 0..frame.across {
+    for column in 0..frame.span.cells {
         let Some(band) = foreseen(page, frame, column) else {
             continue;
         };
@@ -220,7 +218,7 @@ fn scale(page: &CupPage, frame: &Frame) -> Vec<String> {
 
 /// When it begins, and what the line upright is.
 fn under(frame: &Frame, now: &Now) -> String {
-    let from = local(frame.from, now);
+    let from = local(frame.span.from, now);
     let mut line = format!("{:MARGIN$}{from}", "");
     if let Some(column) = frame.column(now.at) {
         let wanted = MARGIN + column.saturating_sub(1);

@@ -4,6 +4,7 @@ use super::Findings;
 use super::view::Section;
 use crate::screen::kit::desk::Desk;
 use crate::screen::kit::look::strong;
+use crate::screen::kit::time_span::TimeSpan;
 use crate::studio::{VariantTally, day};
 use crate::tell;
 use crate::trade::colour::Colour;
@@ -35,19 +36,26 @@ pub fn section(findings: &Findings, desk: &Desk, width: usize) -> Section {
         pours.iter().map(|one| one.0).max(),
     );
     let across = width.saturating_sub(MARGIN).min(WIDEST);
-    let (Some(one), Some((first, last))) = (findings.chosen(), first.zip(last)) else {
+    let found = findings
+        .chosen()
+        .zip(findings.found().map(|found| found.bar));
+    let (Some((one, bar)), Some((first, last))) = (found, first.zip(last)) else {
         return Section::default();
     };
     if across < 30 || (last - first).num_hours() < 24 {
         return Section::default();
     }
-    let rows = rows(&pours, one, (first, last), across);
+    let span = TimeSpan {
+        from: first,
+        until: last,
+        cells: across,
+    };
+    let rows = rows(&pours, one, &span);
     let colour = desk.known.names.colour_of(&one.recipe, one.variant);
     let own = desk
         .paint(colour)
         .map_or(strong(), |ink| Style::new().fg(ink));
-    let mut lines = vec![Line::default(), heading(one, colour, desk)];
-    let bar = findings.found().map_or(4, |found| found.bar);
+    let mut lines = vec![Line::default(), heading(one, colour, bar, desk)];
     let drawn = rows
         .iter()
         .enumerate()
@@ -63,34 +71,31 @@ pub fn section(findings: &Findings, desk: &Desk, width: usize) -> Section {
     }
 }
 
-/// Which of them are whose, in words, with the swatch of the one that is in hand.
-fn heading(one: &VariantTally, colour: Option<Colour>, desk: &Desk) -> Line<'static> {
+/// Which of them are whose, and where good begins, in words.
+fn heading(one: &VariantTally, colour: Option<Colour>, bar: u8, desk: &Desk) -> Line<'static> {
     let about = colour.map(tell::recipes::about);
     let about = about.map(|words| format!(" ({words})")).unwrap_or_default();
     let name = variant_title(&one.recipe, one.variant);
-    let words = format!("Cells by date: ● with {}{about}, · without", inert(&name));
+    let words = format!(
+        "Cells by date: ● with {}{about}, · without; ┄ good from {bar}",
+        inert(&name)
+    );
     Line::styled(words, desk.look.faint())
 }
 
 /// From five cells down, each place the most telling of what falls into it.
-fn rows(
-    pours: &[(Moment, u8, i64)],
-    one: &VariantTally,
-    (first, last): (Moment, Moment),
-    across: usize,
-) -> Vec<Vec<Mark>> {
-    let whole = (last - first).num_seconds().max(1) as f64;
-    let mut rows = vec![vec![Mark::Nothing; across]; usize::from(MOST) + 1];
+fn rows(pours: &[(Moment, u8, i64)], one: &VariantTally, span: &TimeSpan) -> Vec<Vec<Mark>> {
+    let mut rows = vec![vec![Mark::Nothing; span.cells]; usize::from(MOST) + 1];
     for (at, cells, pour) in pours {
-        let share = (*at - first).num_seconds() as f64 / whole;
-        let column = (share * (across - 1) as f64).round() as usize;
         let row = usize::from(MOST.saturating_sub(*cells));
         let mark = if one.behind.contains(pour) {
             Mark::Own
         } else {
             Mark::Other
         };
-        let place = rows.get_mut(row).and_then(|row| row.get_mut(column));
+        let place = rows
+            .get_mut(row)
+            .and_then(|row| row.get_mut(span.cell(*at)));
         place
             .into_iter()
             .for_each(|place| *place = mark.max(*place));

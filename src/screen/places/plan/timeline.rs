@@ -1,9 +1,10 @@
 //! The day of a plan drawn to scale: one line a cup, from its first step to the pour.
 
 use crate::screen::kit::text::{Cut, fit};
+use crate::screen::kit::time_span::TimeSpan;
 use crate::studio::{Deed, Step, VariantRef};
 use crate::trade::instant::Now;
-use crate::trade::moment::{Moment, earlier, later};
+use crate::trade::moment::{earlier, later};
 use crate::trade::text::inert;
 use chrono::{TimeDelta, Timelike};
 
@@ -16,47 +17,29 @@ const TICKS: [i64; 12] = [5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 100
 /// Cells that a label on the scale takes.
 const LABEL: i64 = 8;
 
-/// The cells of a line and the time they stand for.
-struct Scale {
-    from: Moment,
-    to: Moment,
-    cells: usize,
+/// From the first step to the last; none where there is nothing between them.
+fn span_of(steps: &[Step], cells: usize) -> Option<TimeSpan> {
+    let (first, last) = (steps.first()?, steps.last()?);
+    (cells > 0 && last.at > first.at).then_some(TimeSpan {
+        from: first.at,
+        until: last.at,
+        cells,
+    })
 }
 
-impl Scale {
-    fn of(steps: &[Step], cells: usize) -> Option<Self> {
-        let (first, last) = (steps.first()?, steps.last()?);
-        (cells > 0 && last.at > first.at).then_some(Self {
-            from: first.at,
-            to: last.at,
-            cells,
-        })
-    }
-
-    fn milliseconds(&self) -> f64 {
-        (self.to - self.from).num_milliseconds().max(1) as f64
-    }
-
-    /// The cell of an instant, the first and last being the ends.
-    fn cell(&self, at: Moment) -> usize {
-        let share = (at - self.from).num_milliseconds() as f64 / self.milliseconds();
-        (share.clamp(0.0, 1.0) * self.cells.saturating_sub(1) as f64).round() as usize
-    }
-
-    /// Minutes between two labels, so that they have room.
-    fn tick(&self) -> i64 {
-        let minutes = self.milliseconds() / 60_000.0;
-        let room = minutes * LABEL as f64 / self.cells as f64;
-        let mut steps = TICKS.iter();
-        let fits = steps.find(|step| **step as f64 >= room);
-        let days = 1440 * (room / 1440.0).ceil() as i64;
-        fits.copied().unwrap_or(days)
-    }
+/// Minutes between two labels, so that they have room.
+fn tick(span: &TimeSpan) -> i64 {
+    let minutes = span.milliseconds() / 60_000.0;
+    let room = minutes * LABEL as f64 / span.cells as f64;
+    let mut steps = TICKS.iter();
+    let fits = steps.find(|step| **step as f64 >= room);
+    let days = 1440 * (room / 1440.0).ceil() as i64;
+    fits.copied().unwrap_or(days)
 }
 
 /// The lines of the cups, the first to be begun on top, then the scale; names in so many cells.
 pub fn lines(steps: &[Step], now: &Now, name: usize, width: usize) -> Vec<String> {
-    let Some(scale) = Scale::of(steps, width.saturating_sub(name + 1)) else {
+    let Some(scale) = span_of(steps, width.saturating_sub(name + 1)) else {
         return Vec::new();
     };
     let mut cups: Vec<&VariantRef> = Vec::new();
@@ -72,14 +55,14 @@ pub fn lines(steps: &[Step], now: &Now, name: usize, width: usize) -> Vec<String
     let mut lines: Vec<String> = cups.iter().map(line).collect();
     let blank = " ".repeat(name);
     lines.push(format!("{blank} {}", axis(&scale, now)));
-    if (scale.from..=scale.to).contains(&now.at) {
+    if scale.holds(now.at) {
         lines.push(format!("{blank} {}", pointer(&scale, now)));
     }
     lines
 }
 
 /// One cup's wait and work.
-fn track(scale: &Scale, steps: &[Step], cup: &VariantRef) -> String {
+fn track(scale: &TimeSpan, steps: &[Step], cup: &VariantRef) -> String {
     let own = || steps.iter().filter(|step| step.cup.as_ref() == Some(cup));
     let at = |deed| {
         own()
@@ -111,8 +94,8 @@ fn track(scale: &Scale, steps: &[Step], cup: &VariantRef) -> String {
 }
 
 /// Hours on the wall, each beginning at its cell: `|22:00`.
-fn axis(scale: &Scale, now: &Now) -> String {
-    let tick = scale.tick();
+fn axis(scale: &TimeSpan, now: &Now) -> String {
+    let tick = tick(scale);
     let start = now.zone.tell(scale.from);
     let minutes = i64::from(start.num_seconds_from_midnight()) / 60;
     let wait = (tick - minutes % tick) % tick;
@@ -121,7 +104,7 @@ fn axis(scale: &Scale, now: &Now) -> String {
     let mut at = later(whole, TimeDelta::minutes(wait));
     // No more labels than cells, however far a file says the end lies.
     for _ in 0..scale.cells {
-        if at > scale.to {
+        if at > scale.until {
             break;
         }
         let cell = scale.cell(at);
@@ -137,7 +120,7 @@ fn axis(scale: &Scale, now: &Now) -> String {
     line
 }
 
-fn pointer(scale: &Scale, now: &Now) -> String {
+fn pointer(scale: &TimeSpan, now: &Now) -> String {
     let cell = scale.cell(now.at);
     if cell + 5 <= scale.cells {
         return format!("{}▲ now", " ".repeat(cell));

@@ -32,7 +32,7 @@ pub fn lines(shelf: &Shelf, desk: &Desk, width: usize) -> Vec<Line<'static>> {
     let words = ends(course, desk);
     if let Some(top) = columns::top(&columns) {
         lines.extend(chart(&columns, top, desk));
-        lines.push(Line::styled(axis(&columns), desk.look.faint()));
+        lines.push(Line::styled(axis(course, &columns), desk.look.faint()));
     }
     lines.extend(wrap(&words, width).into_iter().map(Line::from));
     lines
@@ -86,22 +86,27 @@ fn lasts(course: &StockCourse, desk: &Desk) -> Option<f64> {
     Some(seconds / 86_400.0).filter(|days| *days > 0.0)
 }
 
-/// `60 days ago      today      expected`, each where it belongs.
-fn axis(columns: &[Column]) -> String {
+/// `60 days ago      today ┘`, today's end where its column is; the first alone where there is no room for both.
+fn axis(course: &StockCourse, columns: &[Column]) -> String {
+    let back = course.days.len().saturating_sub(1);
+    let first = format!("{back} days ago");
     let ahead = columns
         .iter()
         .filter(|one| matches!(one, Column::Expected(_)))
         .count();
-    let today = columns.len().saturating_sub(ahead + 1);
-    let first = "60 days ago";
-    let gap = today.saturating_sub(first.len() + 6);
-    format!("{:MARGIN$}{first}{:gap$}today ┘", "", "")
+    let today = columns.len().saturating_sub(ahead);
+    let last = "today ┘";
+    let room = today.saturating_sub(last.chars().count());
+    match first.chars().count() < room {
+        true => format!("{:MARGIN$}{first:<room$}{last}", ""),
+        false => format!("{:MARGIN$}{last:>today$}", ""),
+    }
 }
 
 fn ends(course: &StockCourse, desk: &Desk) -> String {
     match course.ends {
         Some(at) => format!(
-            "Used as in the last 30 days (░) it ends about {}, an estimate.",
+            "Used as in the last 30 days (░) it would end about {}; how far use differs from month to month is not known.",
             day(at, &desk.beat.now)
         ),
         None => "Nothing tells when it ends: it was not used in the last 30 days, or what is left is not known."
