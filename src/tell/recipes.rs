@@ -40,10 +40,10 @@ pub fn about(colour: Colour) -> String {
     format!("about {}", paint::word(colour))
 }
 
-/// The colour its parts make, as far as that can be told: `about blue, #1e5ab4, if its paints tint alike`.
+/// The colour its parts make, as far as that can be told: `about blue, if its paints tint alike`.
 #[must_use]
 pub fn colour(colour: Colour) -> String {
-    format!("{}, {colour}, if its paints tint alike", about(colour))
+    format!("{}, if its paints tint alike", about(colour))
 }
 
 fn mound(window: Option<Window>) -> String {

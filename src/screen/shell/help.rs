@@ -117,7 +117,9 @@ fn places(context: Context) -> Vec<Context> {
     places.extend(std::iter::successors(context.beneath(), |one| {
         one.beneath()
     }));
-    if !places.contains(&Context::Shell) {
+    // Hands that pour or mix part by part reach nothing else: a foot must not lead away.
+    let steps = matches!(context, Context::Pouring | Context::Mixing);
+    if !steps && !places.contains(&Context::Shell) {
         places.push(Context::Shell);
     }
     // In a form a question mark is typed.

@@ -169,7 +169,10 @@ pub fn headline(mixing: &Mixing, desk: &Desk) -> String {
 
 fn in_words(part: &MixPart, desk: &Desk) -> String {
     let ml = show_volume(part.ml, desk.measures());
-    format!("{ml} {}", inert(&part.name))
+    let mass = part
+        .g
+        .map(|g| format!(" ({})", show_mass(g, desk.measures())));
+    format!("{ml}{} {}", mass.unwrap_or_default(), inert(&part.name))
 }
 
 /// Draws the part in hand.

@@ -6,9 +6,6 @@ use crate::studio::orders::PourField;
 use crate::trade::pour::MoveKind;
 use crossterm::event::KeyCode;
 
-/// What the letters of moves do while it is poured.
-const MADE_NOW: &str = "A move that is made now, though it was not planned";
-
 /// The keys while it is poured step by step: one goes on, a foot may press it.
 pub const POURING: &[Binding<Wish>] = &[
     bind(
@@ -33,31 +30,31 @@ pub const POURING: &[Binding<Wish>] = &[
         &[char('t')],
         Wish::MoveNow(MoveKind::Tilt),
         "tilt",
-        MADE_NOW,
+        "Tilt it now, though it was not planned",
     ),
     bind(
         &[char('s')],
         Wish::MoveNow(MoveKind::Spin),
         "spin",
-        MADE_NOW,
+        "Spin it now, though it was not planned",
     ),
     bind(
         &[char('b')],
         Wish::MoveNow(MoveKind::Blow),
         "blow",
-        MADE_NOW,
+        "Blow it now, though it was not planned",
     ),
     bind(
         &[char('w')],
         Wish::MoveNow(MoveKind::Swipe),
         "swipe",
-        MADE_NOW,
+        "Swipe it now, though it was not planned",
     ),
     bind(
         &[char('f')],
         Wish::MoveNow(MoveKind::Torch),
         "torch",
-        MADE_NOW,
+        "Pass a flame over it now, though it was not planned",
     ),
     bind(
         &[char('G')],

@@ -43,7 +43,10 @@ pub fn headline(pour: &PourDesk, desk: &Desk) -> String {
 
 fn in_words(layer: &Layer, desk: &Desk) -> String {
     let ml = show_volume(layer.ml, desk.measures());
-    format!("{}, {ml}", layer.mark)
+    let cup = desk.known.cup_of(layer.cup);
+    let tape = cup.and_then(|cup| cup.cup.tape.as_deref());
+    let tape = tape.map(|tape| format!(", {} tape", inert(tape)));
+    format!("{}{}, {ml}", layer.mark, tape.unwrap_or_default())
 }
 
 /// Draws the step in hand.
