@@ -1,4 +1,4 @@
-//! `doctor`: how the terminal, the file, its copies and the clock stand, and what to do. It opens what it can, makes
+//! `doctor`: how the terminal, the file, its copies and the clock stand, and what to do. It changes and makes
 //! nothing, and answers where nothing else does.
 
 use crate::command::report::{Report, Table};

@@ -119,9 +119,7 @@ impl Outlet {
         let ended = pager.wait()?;
         // A shell's own words for a program that is not there, or is none.
         match ended.code() {
-            Some(126 | 127) => Err(io::Error::other(
-                "the pager that PAGER names could not be started",
-            )),
+            Some(126 | 127) => Err(io::ErrorKind::NotFound.into()),
             _ => Ok(()),
         }
     }

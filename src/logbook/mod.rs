@@ -76,6 +76,7 @@ pub use peek::{AtHand, at_hand};
 pub use photo_files::{Original, originals_in, photos_folder, sha256};
 pub use pours::{Among, PoursAsked};
 pub use read::Reader;
+pub use read_only::{Inspected, inspect};
 pub use restore::{Restored, restore};
 pub use stamp::Stamp;
 pub use states::{WholeState, kept_aside, newest_whole, real_path};

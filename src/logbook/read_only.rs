@@ -2,8 +2,8 @@
 //! program holds, a file that is damaged.
 
 use super::header;
-use super::open::{Logbook, check_whole, claim, harden};
-use super::{LogbookError, Steps, identity, migrate, schema, states};
+use super::open::{Logbook, check_whole, claim, harden, is_small};
+use super::{LogbookError, Steps, identity, migrate, schema, states, whole_check};
 use rusqlite::{Connection, OpenFlags};
 use std::path::Path;
 use tempfile::TempDir;
@@ -46,6 +46,47 @@ impl Logbook {
             _ => why.clone(),
         })
     }
+}
+
+/// What a file was found to be that was only looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Inspected {
+    /// Its size.
+    pub bytes: u64,
+    /// Whether it is of an older version, which the next opening renews.
+    pub older: bool,
+    /// Whether all of it was read.
+    pub whole: bool,
+}
+
+/// Looks at a studio's file: not a byte of it is changed, and nothing is made beside it.
+///
+/// # Errors
+/// What would keep it from being opened, or written.
+pub fn inspect(path: &Path, steps: &'static Steps) -> Result<Inspected, LogbookError> {
+    let path = &states::real_path(path);
+    let looked = || {
+        let about = std::fs::metadata(path).map_err(|err| LogbookError::system(path, &err))?;
+        let (conn, _shadow) = look_in(path)?;
+        let version = claim(&conn, path, steps)?;
+        let whole = is_small(path) || whole_check::is_suspect(path);
+        if whole {
+            check_whole(&conn, "quick_check")?;
+        }
+        schema::refuse_altered(&conn, steps, version)?;
+        if about.permissions().readonly() {
+            return Err(LogbookError::ReadOnly);
+        }
+        if identity::has_other_names(path) {
+            return Err(LogbookError::TwoNames(path.into()));
+        }
+        Ok(Inspected {
+            bytes: about.len(),
+            older: version < migrate::latest(steps),
+            whole,
+        })
+    };
+    looked().map_err(|err| err.at(path))
 }
 
 fn look_in(path: &Path) -> Result<(Connection, Option<Shadow>), LogbookError> {

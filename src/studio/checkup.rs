@@ -1,7 +1,11 @@
 //! What a checkup finds, as facts: the terminal, the file, its copies, the clock.
 
-use crate::studio::StoreError;
+use crate::logbook::{self, Inspected, Logbook, STEPS};
+use crate::studio::file::copies::is_lost;
+use crate::studio::{StoreError, Studio};
+use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
+use std::path::Path;
 
 /// How many colours a terminal says that it has.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,12 +53,14 @@ pub struct TerminalFacts {
 pub enum FileHealth {
     /// There is none yet.
     Missing,
-    /// It was opened, and what was looked at is whole.
-    Whole {
+    /// It opens.
+    Opens {
         /// Its size.
         bytes: u64,
-        /// Whether it is so large that only the copy of the day looks at all of it.
-        is_large: bool,
+        /// Whether it is of an older version, which the next command renews.
+        older: bool,
+        /// Whether all of it was read; of a large one only the copy of each day does that.
+        whole: bool,
     },
     /// It can be read, not written.
     ReadOnly(StoreError),
@@ -82,10 +88,44 @@ pub struct Checkup {
     pub file: String,
     /// The file.
     pub health: FileHealth,
-    /// Its copies.
-    pub copies: CopiesFacts,
+    /// Its copies; `None` where their folder cannot be read.
+    pub copies: Option<CopiesFacts>,
     /// Whether the clock is one for rehearsals.
     pub rehearsed: bool,
     /// Whether the last thing done is later than the clock.
     pub clock_behind: bool,
+}
+
+/// How a studio's file stands; not a byte of it is changed.
+#[must_use]
+pub fn health(path: &Path) -> FileHealth {
+    if is_lost(path) {
+        return FileHealth::Broken(StoreError::Lost(path.into()));
+    }
+    if logbook::is_blank(path) {
+        return FileHealth::Missing;
+    }
+    match logbook::inspect(path, STEPS) {
+        Ok(Inspected {
+            bytes,
+            older,
+            whole,
+        }) => FileHealth::Opens {
+            bytes,
+            older,
+            whole,
+        },
+        Err(why @ (StoreError::ReadOnly | StoreError::TwoNames(_))) => FileHealth::ReadOnly(why),
+        Err(why) => FileHealth::Broken(why),
+    }
+}
+
+/// Whether the last thing done in a studio's file is later than the clock; `false` where that cannot be read.
+#[must_use]
+pub fn is_behind(path: &Path, now: &Now) -> bool {
+    let book = Logbook::open_to_read(path, STEPS, StoreError::ReadOnly);
+    let oddity = book
+        .ok()
+        .and_then(|book| Studio::of(book).clock_oddity(now).ok());
+    oddity.flatten().is_some()
 }

@@ -119,7 +119,9 @@ use crate::studio::cups::learned::Memory;
 use crate::trade::instant::Now;
 use crate::trade::moment::Moment;
 use crate::trade::pour::Air;
-pub use checkup::{Checkup, Colours, CopiesFacts, FileHealth, Ground, TerminalFacts};
+pub use checkup::{
+    Checkup, Colours, CopiesFacts, FileHealth, Ground, TerminalFacts, health, is_behind,
+};
 use chrono::TimeDelta;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -153,12 +155,16 @@ impl Studio {
             Err(why) if why.leaves_reading() => Logbook::open_to_read(path, STEPS, why),
             opened => opened,
         }?;
-        Ok(Self {
+        Ok(Self::of(book))
+    }
+
+    fn of(book: Logbook) -> Self {
+        Self {
             book,
             memory: Memory::default(),
             sensed: Vec::new(),
             session: None,
-        })
+        }
     }
 
     /// Why nothing may be written here, though it can be read: it is said once a session.

@@ -48,7 +48,7 @@ pub fn findings(checkup: &Checkup, now: &Now) -> Vec<Finding> {
         ground(terminal),
         letters(terminal),
         file(checkup, now),
-        copies(&checkup.copies, &checkup.health, now),
+        copies(checkup.copies.as_ref(), &checkup.health, now),
         clock(checkup, now),
     ]
 }
@@ -157,15 +157,11 @@ fn file(checkup: &Checkup, now: &Now) -> Finding {
             format!("{name} is not there yet"),
             Some("the first command makes it; stillcup demo shows an invented one"),
         ),
-        FileHealth::Whole { bytes, is_large } => {
-            let all = if *is_large {
-                "; it is checked whole with the copy of each day"
-            } else {
-                ""
-            };
-            let found = format!("{name} is whole, {}{all}", size_in_words(*bytes));
-            finding("file", Standing::Good, found, None)
-        }
+        FileHealth::Opens {
+            bytes,
+            older,
+            whole,
+        } => opens(name, *bytes, (*older, *whole)),
         FileHealth::ReadOnly(why) => {
             let found = format!("{name} can be read, not written: {}", words(why));
             finding("file", Standing::Poor, found, Some(&hint(why)))
@@ -174,7 +170,28 @@ fn file(checkup: &Checkup, now: &Now) -> Finding {
     }
 }
 
-fn copies(copies: &CopiesFacts, health: &FileHealth, now: &Now) -> Finding {
+fn opens(name: &str, bytes: u64, (older, whole): (bool, bool)) -> Finding {
+    let (state, advice) = match (older, whole) {
+        (true, _) => (
+            "is of an older version",
+            Some("the next command renews it, and keeps it as it was beside it"),
+        ),
+        (false, true) => ("is whole", None),
+        (false, false) => (
+            "opens; all of it is checked with the copy of each day",
+            None,
+        ),
+    };
+    let found = format!("{name}, {}, {state}", size_in_words(bytes));
+    finding("file", Standing::Good, found, advice)
+}
+
+fn copies(copies: Option<&CopiesFacts>, health: &FileHealth, now: &Now) -> Finding {
+    let Some(copies) = copies else {
+        let found = "the folder of copies beside the file cannot be read";
+        let advice = "see whose it is and what its rights are: without it no copy is taken";
+        return finding("copies", Standing::Wrong, found.to_owned(), Some(advice));
+    };
     let Some(newest) = copies.newest else {
         let stands = match health {
             FileHealth::Missing => Standing::Good,

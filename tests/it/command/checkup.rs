@@ -49,7 +49,37 @@ fn a_missing_studio_is_not_made_and_a_damaged_one_is_told_with_the_way_back() {
     let whole = std::fs::read(desk.file()).unwrap();
     std::fs::write(desk.file(), &whole[..whole.len() / 2]).unwrap();
     let before = std::fs::read(desk.file()).unwrap();
-    let (_, json) = doctor(&desk, &[]);
-    assert_ne!(stands(&json, "file"), "good", "{json}");
+    let (said, json) = doctor(&desk, &[]);
+    assert_eq!(stands(&json, "file"), "wrong", "{json}");
+    assert!(
+        said.contains("stillcup restore") || said.contains("stillcup export"),
+        "{said}"
+    );
     assert_eq!(std::fs::read(desk.file()).unwrap(), before);
+}
+
+/// Everything in a folder, by name, with its bytes.
+fn all_in(folder: &std::path::Path) -> Vec<(std::ffi::OsString, Option<Vec<u8>>)> {
+    let mut found: Vec<_> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap())
+        .map(|entry| (entry.file_name(), std::fs::read(entry.path()).ok()))
+        .collect();
+    found.sort();
+    found
+}
+
+// It looks and changes nothing: not an older file, not an empty one, and nothing beside them.
+#[test]
+fn a_look_renews_no_older_file_and_makes_nothing() {
+    let older: &[u8] = include_bytes!("../store/released/0005.db");
+    for (bytes, told) in [(older, "of an older version"), (&[], "is not there yet")] {
+        let desk = Rehearsal::at("2026-11-24T18:00:00+01:00");
+        std::fs::write(desk.file(), bytes).unwrap();
+        let folder = desk.file().parent().unwrap().to_owned();
+        let before = all_in(&folder);
+        let (said, _) = doctor(&desk, &[]);
+        assert!(said.contains(told), "{said}");
+        assert_eq!(all_in(&folder), before);
+    }
 }

@@ -61,10 +61,6 @@ const CUT_FOR: &[(&str, &str)] = &[
         "the rest of a word that one key said",
     ),
     ("src/screen/shell/own_keys.rs", "what a key is called"),
-    (
-        "src/screen/kit/look.rs",
-        "what a terminal says of its colours",
-    ),
     ("src/screen/kit/picture.rs", "what a terminal is called"),
     ("src/screen/kit/pick.rs", "which names begin as was typed"),
     ("src/screen/kit/seek.rs", "which rows begin as was typed"),
