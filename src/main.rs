@@ -38,22 +38,30 @@ fn begin(arguments: Arguments) -> Result<Ending, Ending> {
         (None, _) => usual_file()?,
     };
     let homes = homes();
+    // What has its place in a person's own folders has none where nobody knows them.
+    if homes.is_none() && matches!(arguments.verb, Some(Verb::Manners(_))) {
+        return Err(Ending::homeless());
+    }
     let manner = Manner {
-        homes: &homes,
+        homes: &homes.clone().unwrap_or_default(),
         json: arguments.json,
         pages: !arguments.no_pager,
     };
     match arguments.verb {
         Some(verb) => Ok(command::run(verb, &file, &clock, manner)),
-        None => show(&file, &clock, arguments.plain),
+        None => show(&file, &clock, (homes.as_ref(), arguments.plain)),
     }
 }
 
-fn show(file: &Path, clock: &Clock, plain: bool) -> Result<Ending, Ending> {
+fn show(
+    file: &Path,
+    clock: &Clock,
+    (homes, plain): (Option<&Homes>, bool),
+) -> Result<Ending, Ending> {
     let studio = Studio::open(file)
         .map_err(|error| command::undone(&error.into(), file, &clock.now(), false))?;
-    if let Some((name, text)) = keys_file(&homes()) {
-        screen::take_keys(&name, &text);
+    if let Some((name, text)) = homes.and_then(keys_file) {
+        screen::take_keys(&name, text.as_deref());
     }
     let run = if plain {
         screen::run_in_lines
@@ -94,15 +102,13 @@ fn named_file() -> Option<PathBuf> {
     (!named.is_empty()).then(|| named.into())
 }
 
-/// The person's own folders; here, where none are known.
-fn homes() -> Homes {
-    let Ok(folders) = etcetera::choose_base_strategy() else {
-        return Homes::default();
-    };
-    Homes {
+/// The person's own folders, where they are known.
+fn homes() -> Option<Homes> {
+    let folders = etcetera::choose_base_strategy().ok()?;
+    Some(Homes {
         data: folders.data_dir(),
         config: folders.config_dir(),
-    }
+    })
 }
 
 /// The platform's folder for data.

@@ -39,12 +39,14 @@ const NAMED: &[(&str, &str, Names)] = &[
     ("end", "mark", Names::Mark),
     ("lid", "cup", Names::Mark),
     ("amend", "mark", Names::Mark),
+    ("amend", "to", Names::Mark),
     ("strike", "mark", Names::Mark),
     ("labels", "marks", Names::Mark),
     ("stack", "marks", Names::Mark),
     ("cost", "of", Names::Mark),
     ("mix", "recipe", Names::Recipe),
     ("mix", "from", Names::Mark),
+    ("mix", "puts", Names::Material),
     ("mix", "like", Names::Mark),
     ("plan", "recipes", Names::Recipe),
     ("pour", "layers", Names::MarkAmount),
@@ -57,7 +59,9 @@ const NAMED: &[(&str, &str, Names)] = &[
     ("material merge", "into", Names::Material),
     ("material retire", "name", Names::Material),
     ("material remove", "name", Names::Material),
+    ("recipe add", "parts", Names::Material),
     ("recipe change", "name", Names::Recipe),
+    ("recipe change", "parts", Names::Material),
     ("recipe set", "name", Names::Recipe),
     ("recipe merge", "name", Names::Recipe),
     ("recipe merge", "into", Names::Recipe),
@@ -122,11 +126,11 @@ fn candidates(
     let typed = typed.to_string_lossy();
     // Bash hands a word over as it was typed, and takes one as it would be typed.
     let quoted = typed.starts_with(['"', '\'']);
-    let sought: String = typed
-        .chars()
-        .filter(|c| !matches!(c, '\\' | '"' | '\''))
-        .collect();
-    let sought = sought.to_lowercase();
+    let bare = |text: &str| -> String {
+        let letters = text.chars().filter(|c| !matches!(c, '\\' | '"' | '\''));
+        letters.collect::<String>().to_lowercase()
+    };
+    let sought = bare(&typed);
     let (list, tail) = match names {
         Names::Mark => (&known.marks, ""),
         Names::MarkAmount => (&known.marks, ":"),
@@ -134,7 +138,7 @@ fn candidates(
         Names::Material => (&known.materials, ""),
     };
     let fits = |(name, _): &&(String, String)| {
-        name.to_lowercase().starts_with(&sought) && !name.chars().any(is_live)
+        bare(name).starts_with(&sought) && !name.chars().any(is_live)
     };
     let candidate = |(name, about): &(String, String)| {
         let name = if is_bash && !quoted {
@@ -176,12 +180,44 @@ mod tests {
         }
     }
 
+    /// Every argument of a verb and its verbs, by its path, with what its value is called.
+    fn arguments(command: &Command, path: &str, all: &mut Vec<(String, String, String)>) {
+        for arg in command.get_arguments() {
+            let called = arg.get_value_names().unwrap_or_default().join(" ");
+            all.push((path.to_owned(), arg.get_id().to_string(), called));
+        }
+        for verb in command.get_subcommands() {
+            let path = format!("{path} {}", verb.get_name());
+            arguments(verb, path.trim(), all);
+        }
+    }
+
+    #[test]
+    fn every_argument_that_is_called_a_mark_a_recipe_or_a_material_is_completed() {
+        let mut all = Vec::new();
+        arguments(&Arguments::command(), "", &mut all);
+        let named = |called: &str| {
+            let mut words = called.split([' ', '|', ':', '=']);
+            words.any(|word| matches!(word, "MARK" | "MARKS" | "RECIPE" | "MATERIAL"))
+        };
+        // A mark that is given is a new one.
+        let is_new = |path: &str, id: &str| matches!(path, "mix" | "lid") && id == "mark";
+        let missing = all.iter().filter(|(path, id, called)| {
+            named(called)
+                && !is_new(path, id)
+                && !NAMED.iter().any(|(verb, arg, _)| verb == path && arg == id)
+        });
+        let missing: Vec<_> = missing.collect();
+        assert!(missing.is_empty(), "{missing:#?}");
+    }
+
     #[test]
     fn names_are_offered_as_they_are_typed() {
         let known = AtHand {
             recipes: vec![
                 ("River blue".into(), "colour".into()),
                 ("Rust".into(), "base".into()),
+                ("Painter's green".into(), "colour".into()),
             ],
             marks: vec![("K7".into(), "River blue".into())],
             ..AtHand::default()
@@ -196,6 +232,10 @@ mod tests {
         assert_eq!(offered(Names::Recipe, "River\\ b", true), ["River\\ blue"]);
         assert_eq!(offered(Names::Recipe, "\"Riv", true), ["River blue"]);
         assert_eq!(offered(Names::MarkAmount, "", true), ["K7:"]);
+        assert_eq!(
+            offered(Names::Recipe, "Painter's g", false),
+            ["Painter's green"]
+        );
     }
 
     #[test]

@@ -43,7 +43,7 @@ impl Desk<'_> {
             }
             views.push(MannerView {
                 what: manner.what.to_owned(),
-                state: state.to_owned(),
+                state: word(stood, typed.install).to_owned(),
                 path,
             });
         }
@@ -66,6 +66,18 @@ const NEXT: [&str; 3] = [
     "zsh: its folder must be in fpath before compinit is called, as in fpath=(~/.local/share/zsh/site-functions $fpath)",
     "bash: the package bash-completion must be there; it looks into this folder by itself, as fish and man do",
 ];
+
+/// The same in a word.
+const fn word(stood: Stands, put: bool) -> &'static str {
+    match (stood, put) {
+        (Stands::Missing, false) => "missing",
+        (Stands::Missing, true) => "written",
+        (Stands::Current, _) => "current",
+        (Stands::Older, false) => "older",
+        (Stands::Older, true) => "replaced",
+        (Stands::Others, _) => "foreign",
+    }
+}
 
 const fn state(stood: Stands, put: bool) -> &'static str {
     match (stood, put) {

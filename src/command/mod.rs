@@ -310,7 +310,14 @@ impl Arguments {
     /// # Errors
     /// The ending, where they are wrong or only help was asked for.
     pub fn read(words: impl IntoIterator<Item = OsString>) -> Result<Self, Ending> {
-        Self::try_parse_from(words).map_err(|error| Ending::of_clap(&error))
+        let read = Self::try_parse_from(words).map_err(|error| Ending::of_clap(&error))?;
+        if read.plain && read.verb.is_some() {
+            let conflict = clap::error::ErrorKind::ArgumentConflict;
+            let told = "--plain is for the screen: leave it out, or leave the command out";
+            let error = <Self as clap::CommandFactory>::command().error(conflict, told);
+            return Err(Ending::of_clap(&error));
+        }
+        Ok(read)
     }
 }
 

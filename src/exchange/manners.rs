@@ -56,11 +56,13 @@ pub fn put_manner(studio: &Studio, path: &Path, text: &str) -> Answer<Stands> {
     Ok(before)
 }
 
-/// A painter's own file of keys: its path, and its text where there is one.
+/// A painter's own file of keys, where there is one: its path, and its text; no text where it cannot be read.
 #[must_use]
-pub fn keys_file(homes: &Homes) -> Option<(String, String)> {
+pub fn keys_file(homes: &Homes) -> Option<(String, Option<String>)> {
     let path = homes.config.join("stillcup").join("keys.toml");
-    let text = std::fs::read(&path).ok()?;
-    let text = String::from_utf8_lossy(&text).into_owned();
+    let text = match std::fs::read_to_string(&path) {
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return None,
+        read => read.ok(),
+    };
     Some((path.display().to_string(), text))
 }

@@ -68,8 +68,9 @@ pub fn run_in_lines(
     shell::terminal::run_in_lines(studio, file, clock)
 }
 
-/// Takes a painter's own keys out of a file's text, before the screen opens. What is wrong in it the screen says.
-pub fn take_keys(name: &str, text: &str) {
+/// Takes a painter's own keys out of a file's text, before the screen opens; of no text where it cannot be read. What is wrong
+/// in it the screen says.
+pub fn take_keys(name: &str, text: Option<&str>) {
     shell::own_keys::take(name, text);
 }
 

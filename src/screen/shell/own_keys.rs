@@ -29,9 +29,13 @@ pub struct OwnKeys {
 
 static OWN: OnceLock<OwnKeys> = OnceLock::new();
 
-/// Takes the keys of a file before the screen opens; only the first time.
-pub fn take(name: &str, text: &str) {
-    let own = OwnKeys::read(name, text);
+/// Takes the keys of a file before the screen opens, of no text where it cannot be read; only the first time.
+pub fn take(name: &str, text: Option<&str>) {
+    let unread = || OwnKeys {
+        faults: vec![format!("{name} cannot be read: every key is as it comes")],
+        ..OwnKeys::default()
+    };
+    let own = text.map_or_else(unread, |text| OwnKeys::read(name, text));
     own::take(own.changes.iter().filter_map(Change::moved).collect());
     drop(OWN.set(own));
 }
@@ -87,54 +91,57 @@ impl OwnKeys {
     /// Reads a file's text, whose name is said where something is wrong.
     pub fn read(name: &str, text: &str) -> Self {
         let mut own = Self::default();
-        let line = |at: Option<usize>| {
-            1 + text[..at.unwrap_or(0).min(text.len())]
-                .matches('\n')
-                .count()
-        };
-        let document = match Document::parse(text) {
-            Ok(document) => document,
+        match Document::parse(text) {
+            Ok(document) => {
+                let table = document.as_table();
+                for (place, keys) in table {
+                    let at = line_of(text, table.key(place));
+                    own.read_place((name, text), (at, place), keys);
+                }
+            }
             Err(error) => {
-                let at = line(error.span().map(|span| span.start));
+                let at = line_at(text, error.span());
                 let said = error.message().replace('\n', " ");
                 own.faults.push(format!("{name}, line {at}: {said}"));
-                return own;
-            }
-        };
-        for (place, keys) in document.as_table() {
-            let at = line(
-                document
-                    .as_table()
-                    .key(place)
-                    .and_then(|key| key.span())
-                    .map(|span| span.start),
-            );
-            let Some(context) = named_place(place) else {
-                own.faults.push(format!(
-                    "{name}, line {at}: there is no place \"{place}\"; the help (?) names them"
-                ));
-                continue;
-            };
-            let Some(keys) = keys.as_table() else {
-                own.faults.push(format!(
-                    "{name}, line {at}: {place} must be a heading, as in [{place}]"
-                ));
-                continue;
-            };
-            for (from, to) in keys {
-                let at = line(
-                    keys.key(from)
-                        .and_then(|key| key.span())
-                        .map(|span| span.start),
-                );
-                match change((at, context), from, to) {
-                    Ok(change) => own.changes.push(change),
-                    Err(why) => own.faults.push(format!("{name}, line {at}: {from}: {why}")),
-                }
             }
         }
         own.refuse_clashes(name);
         own
+    }
+
+    /// Reads the keys of one place.
+    fn read_place(&mut self, (name, text): (&str, &str), (at, place): (usize, &str), keys: &Item) {
+        let fault = match (named_place(place), keys.as_table()) {
+            (Some(context), Some(keys)) => {
+                for (from, to) in keys {
+                    let at = line_of(text, keys.key(from));
+                    let read = change((at, context), from, to).and_then(|one| self.add(one));
+                    let why = read.err();
+                    let told = why.map(|why| format!("{name}, line {at}: {from}: {why}"));
+                    self.faults.extend(told);
+                }
+                return;
+            }
+            (None, _) => format!("there is no place \"{place}\"; the help (?) names them"),
+            (_, None) => format!("{place} must be a heading, as in [{place}]"),
+        };
+        self.faults.push(format!("{name}, line {at}: {fault}"));
+    }
+
+    /// A change more; not of what another line has changed already, for all its keys are of one line.
+    fn add(&mut self, change: Change) -> Result<(), String> {
+        let of = |one: &Change| one.line_of_table().map(|line| (one.context, line.help));
+        let before = self.changes.iter().find(|one| of(one) == of(&change));
+        match before {
+            Some(before) => Err(format!(
+                "line {} gives that its keys already: several stand in [ ]",
+                before.line
+            )),
+            None => {
+                self.changes.push(change);
+                Ok(())
+            }
+        }
     }
 
     /// What stands in another's way goes back to its own key, until nothing does.
@@ -199,6 +206,16 @@ impl OwnKeys {
         }
         table
     }
+}
+
+/// The line on which a key of the file stands, from 1.
+fn line_of(text: &str, key: Option<&toml_edit::Key>) -> usize {
+    line_at(text, key.and_then(toml_edit::Key::span))
+}
+
+fn line_at(text: &str, span: Option<std::ops::Range<usize>>) -> usize {
+    let start = span.map_or(0, |span| span.start).min(text.len());
+    1 + text[..start].matches('\n').count()
 }
 
 /// The places in which a key of one would be in another's way: itself, what lies beneath it, and what lies over it.
@@ -301,6 +318,18 @@ mod tests {
         let table = own.apply(BENCH, as_they_come(BENCH));
         let found = table.into_iter().find(|line| line.keys.contains(&key));
         found.map(|line| line.help)
+    }
+
+    // Two keys for one thing are of one line; a second line for it is said, and changes nothing.
+    #[test]
+    fn what_was_changed_is_not_changed_again_in_silence() {
+        let own = OwnKeys::read("keys.toml", "[Pour]\nx = \"Z\"\nDelete = \"F9\"\n");
+        assert_eq!(own.changes.len(), 1);
+        let told = own.told().unwrap();
+        assert!(
+            told.contains("line 3") && told.contains("line 2 gives that"),
+            "{told}"
+        );
     }
 
     #[test]

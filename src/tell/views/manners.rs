@@ -8,7 +8,7 @@ use serde::Serialize;
 pub struct MannerView {
     /// What it is for.
     pub what: String,
-    /// Whether it is there, was written or was left alone.
+    /// `missing`, `current`, `older`, `written`, `replaced`, or `foreign`: a file of somebody else's, which was left alone.
     pub state: String,
     /// Where it belongs.
     pub path: String,
