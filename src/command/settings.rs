@@ -5,7 +5,6 @@ use crate::command::report::{Report, Table};
 use crate::command::show::or_dash;
 use crate::studio::Answer;
 use crate::tell::views::SettingsView;
-use crate::trade::amount::Measures;
 use crate::trade::quiet::Quiet;
 use clap::Args;
 
@@ -27,10 +26,7 @@ impl Desk<'_> {
 
     pub(super) fn show_settings(&mut self) -> Answer<Report> {
         let settings = &self.settings;
-        let measures = match settings.measures {
-            Measures::Metric => "metric",
-            Measures::UsCustomary => "us",
-        };
+        let measures = settings.measures.word();
         let report = Report::of(&SettingsView::of(settings));
         let rows = [
             ("name", or_dash(settings.name.clone())),

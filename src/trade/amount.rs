@@ -37,6 +37,17 @@ pub enum Measures {
     UsCustomary,
 }
 
+impl Measures {
+    /// The word of the setting.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Metric => "metric",
+            Self::UsCustomary => "us",
+        }
+    }
+}
+
 /// A unit of volume or mass.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unit {

@@ -39,6 +39,12 @@ pub const WORDS: [(&str, Colour); 26] = [
     ("black", Colour([0x1a, 0x1a, 0x1c])),
 ];
 
+/// What tape is sold in beside the plain words.
+const TAPES: [(&str, Colour); 2] = [
+    ("silver", Colour([0xbe, 0xbe, 0xc3])),
+    ("gold", Colour([0xc8, 0xa5, 0x50])),
+];
+
 impl Colour {
     /// Reads `#1e5ab4`, whatever its case, or one of [`WORDS`]; `gray` is `grey`.
     ///
@@ -57,6 +63,21 @@ impl Colour {
         let named = WORDS.iter().find(|(name, _)| *name == word);
         let colour = named.map(|(_, colour)| *colour).or_else(|| digits(&lower));
         colour.ok_or_else(|| ParseProblem::new(said, Sought::Colour, Misread::NotOne))
+    }
+
+    /// The colour of a tape by its words: the whole of them, else the last that is a colour, as in `pale gold`. Tape is sold in
+    /// silver and gold too (common practice, no source); one of another name is said and not shown.
+    #[must_use]
+    pub fn of_tape(words: &str) -> Option<Self> {
+        let known = |word: &str| {
+            let metal = TAPES
+                .iter()
+                .find(|(name, _)| name.eq_ignore_ascii_case(word));
+            metal
+                .map(|(_, colour)| *colour)
+                .or_else(|| Self::parse(word).ok())
+        };
+        known(words.trim()).or_else(|| words.split_whitespace().rev().find_map(known))
     }
 
     /// All words, for a hint: `white, cream, ...`.
@@ -111,6 +132,15 @@ mod tests {
             assert!(Colour::parse(text).is_err(), "{text}");
         }
         assert_eq!(Colour::parse("Light  GRAY").unwrap().to_string(), "#c6c6c4");
+    }
+
+    #[test]
+    fn a_tape_is_of_the_colour_that_its_words_end_in() {
+        let word = |word: &str| Colour::parse(word).ok();
+        assert_eq!(Colour::of_tape("light blue"), word("light blue"));
+        assert_eq!(Colour::of_tape("frosted Green"), word("green"));
+        assert_eq!(Colour::of_tape("pale gold"), Some(TAPES[1].1));
+        assert_eq!(Colour::of_tape("striped"), None);
     }
 
     #[test]

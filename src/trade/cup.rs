@@ -33,12 +33,10 @@ pub struct Cup {
 }
 
 impl Cup {
-    /// The colour that its tape's word stands for, where it is one of the plain words.
+    /// The colour that its tape's words stand for, where they are known.
     #[must_use]
     pub fn tape_colour(&self) -> Option<Colour> {
-        self.tape
-            .as_deref()
-            .and_then(|tape| Colour::parse(tape).ok())
+        self.tape.as_deref().and_then(Colour::of_tape)
     }
 }
 

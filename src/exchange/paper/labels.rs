@@ -292,33 +292,10 @@ fn when(at: Moment, now: &Now) -> String {
     now.zone.tell(at).format("%-d %b %H:%M").to_string()
 }
 
-/// The colours that tape is sold in, by their words (common practice, no source). A tape of another name is said, not shown.
-const TAPES: &[(&str, Colour)] = &[
-    ("white", (255, 255, 255)),
-    ("black", (20, 20, 20)),
-    ("grey", (150, 150, 150)),
-    ("gray", (150, 150, 150)),
-    ("red", (200, 40, 40)),
-    ("pink", (240, 150, 180)),
-    ("orange", (240, 140, 30)),
-    ("yellow", (250, 220, 60)),
-    ("green", (50, 150, 80)),
-    ("blue", (50, 100, 190)),
-    ("violet", (120, 80, 170)),
-    ("purple", (120, 80, 170)),
-    ("brown", (130, 90, 60)),
-    ("silver", (190, 190, 195)),
-    ("gold", (200, 165, 80)),
-];
-
 fn colour_of(tape: &str) -> Option<Colour> {
-    let mut words = tape.split_whitespace().rev();
-    words.find_map(|word| {
-        TAPES
-            .iter()
-            .find(|(name, _)| name.eq_ignore_ascii_case(word))
-            .map(|(_, colour)| *colour)
-    })
+    let colour = crate::trade::colour::Colour::of_tape(tape)?;
+    let [red, green, blue] = colour.0;
+    Some((red, green, blue))
 }
 
 /// Black or white, whichever stands out more (relative luminance and contrast as in WCAG 2.1).
@@ -342,7 +319,7 @@ mod tests {
 
     #[test]
     fn a_tape_is_shown_by_its_last_colour_word() {
-        assert_eq!(colour_of("dark Green"), Some((50, 150, 80)));
+        assert_eq!(colour_of("dark Green"), Some((0x16, 0x4a, 0x30)));
         assert_eq!(colour_of("tartan"), None);
     }
 

@@ -67,6 +67,8 @@ const PLACES: &[Context] = &[
     Context::Measured,
     Context::Behind,
     Context::Sheet,
+    Context::Pouring,
+    Context::Mixing,
     Context::Runs,
     Context::Effects,
 ];

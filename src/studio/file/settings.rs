@@ -92,10 +92,7 @@ impl Settings {
             Setting::Name => text(&self.name),
             Setting::Address => text(&self.address),
             Setting::Currency => self.currency.clone(),
-            Setting::Measures => match self.measures {
-                Measures::Metric => "metric".to_owned(),
-                Measures::UsCustomary => "us".to_owned(),
-            },
+            Setting::Measures => self.measures.word().to_owned(),
             Setting::ActivatorTape => text(&self.activator_tape),
             Setting::GoodFrom => self.good_from.to_string(),
             Setting::HalfLife => self.half_life.to_string(),

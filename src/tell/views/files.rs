@@ -208,10 +208,7 @@ impl SettingsView {
         Self {
             name: settings.name.clone(),
             currency: Some(settings.currency.clone()).filter(|one| !one.is_empty()),
-            measures: match settings.measures {
-                Measures::Metric => "metric",
-                Measures::UsCustomary => "us",
-            },
+            measures: settings.measures.word(),
             activator_tape: settings.activator_tape.clone(),
             good_from: settings.good_from,
             address: settings.address.clone(),

@@ -7,6 +7,7 @@ use crate::screen::kit::handover::RunInHand;
 use crate::screen::kit::keys::key_of;
 use crate::screen::kit::look::{chosen, sign, strong};
 use crate::screen::kit::text::{Cut, fit, fold, plain, wrap};
+use crate::studio::orders::PourField;
 use crate::studio::{CupStatus, PourPage, local};
 use crate::tell;
 use crate::trade::amount::show_volume;
@@ -31,15 +32,24 @@ const LADDER: u16 = 92;
 
 /// What the hands must do next, in words.
 pub fn headline(pour: &PourDesk, desk: &Desk) -> String {
+    let key = |wish| key_of(KEYS, &wish);
+    let panel_key = key(Wish::Setting(PourField::Panel));
     match (pour.panel, pour.layers.is_empty(), pour.faults.first()) {
-        (None, true, _) => "Say which panel (p), and put the lowest layer on (a).".to_owned(),
+        (None, true, _) => {
+            let add = key(Wish::Add);
+            format!("Say which panel ({panel_key}), and put the lowest layer on ({add}).")
+        }
         (_, true, _) => {
-            "Put the lowest layer on: a asks which cup, A takes all that are ready.".to_owned()
+            let (add, all) = (key(Wish::Add), key(Wish::AddReady));
+            format!(
+                "Put the lowest layer on: {add} asks which cup, {all} takes all that are ready."
+            )
         }
         (_, _, Some(fault)) => format!("{fault}."),
-        (None, ..) => "The stack is in order. Say which panel: p.".to_owned(),
+        (None, ..) => format!("The stack is in order. Say which panel: {panel_key}."),
         (Some(panel), ..) => format!(
-            "The stack is in order: g pours {} on {}.",
+            "The stack is in order: {} pours {} on {}.",
+            key(Wish::Go),
             show_volume(pour.total(desk.measures()), desk.measures()),
             panel.show(desk.measures())
         ),
