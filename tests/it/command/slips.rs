@@ -292,12 +292,12 @@ fn a_mixing_put_right_by_a_nought_and_thinner_of_many_times_the_need_are_asked_a
         "{refused}"
     );
     desk.does(&format!("{line}|--even-so"));
-    desk.does("read|K7|3.2|--even-so");
+    desk.does("read|K7|3.05|--even-so");
     let thinner = desk.does("cup|K7")["thinner"].clone();
     let need = thinner["band_ml"][1].as_f64().unwrap();
-    let (refused, hint) = desk.refuses(&format!("thin|K7|{:.0}ml", need * 5.0));
+    let (refused, hint) = desk.refuses(&format!("thin|K7|{:.0}ml", need * 4.1));
     assert!(
-        refused.contains("5 times the most that K7 is likely to need"),
+        refused.contains("4 times the most that K7 is likely to need"),
         "{refused}"
     );
     assert!(hint.contains("--even-so"), "{hint}");
